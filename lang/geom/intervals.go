@@ -1,0 +1,147 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sort"
+)
+
+// Interval is a stretch of a path between two distances along it, From < To.
+type Interval struct{ From, To float64 }
+
+// Length returns To - From.
+func (v Interval) Length() float64 { return v.To - v.From }
+
+// Intervals is a set of stretches of one path, sorted, none touching the next.
+// On a ring the seam cuts a stretch that runs over it in two.
+type Intervals []Interval
+
+// OnRing returns the stretch of a ring of the given length forward from from
+// to to. Both are taken modulo the length; when to does not exceed from, the
+// stretch runs over the seam, and all round when they fall on the same place.
+// It is empty when the length is not positive or a number is not finite.
+func OnRing(from, to, length float64) Intervals {
+	if !(length > 0) || !(Point{from, to}).finite() || math.IsInf(length, 1) {
+		return nil
+	}
+	from, to = onRing(from, length), onRing(to, length)
+	switch {
+	case from < to:
+		return Intervals{{from, to}}
+	case from == to:
+		return Intervals{{0, length}}
+	case to == 0:
+		return Intervals{{from, length}}
+	}
+	return Intervals{{0, to}, {from, length}}
+}
+
+// onRing brings s into [0, length).
+func onRing(s, length float64) float64 {
+	s = math.Mod(s, length)
+	if s < 0 {
+		s += length
+	}
+	if s >= length {
+		return 0
+	}
+	return s
+}
+
+// Union returns the set covered by any of the stretches of a, which may come
+// in any order and overlap. Those with no more than tol between them become
+// one, and those no longer than tol are left out, as are NaN.
+func Union(a Intervals, tol float64) Intervals {
+	sorted := slices.Clone(a)
+	slices.SortFunc(sorted, func(v, w Interval) int { return cmp.Compare(v.From, w.From) })
+	var merged Intervals
+	for _, v := range sorted {
+		if !(v.From <= v.To) {
+			continue
+		}
+		if n := len(merged); n > 0 && v.From-merged[n-1].To <= max(tol, 0) {
+			merged[n-1].To = max(merged[n-1].To, v.To)
+		} else {
+			merged = append(merged, v)
+		}
+	}
+	return slices.DeleteFunc(merged, func(v Interval) bool { return !(v.Length() > max(tol, 0)) })
+}
+
+// Subtract returns what of a is not covered by b, each in any order. Remains
+// no longer than tol are left out.
+func Subtract(a, b Intervals, tol float64) Intervals {
+	cuts := Union(b, 0)
+	var rest Intervals
+	for _, v := range Union(a, tol) {
+		from := v.From
+		first := sort.Search(len(cuts), func(i int) bool { return cuts[i].To > v.From })
+		for _, cut := range cuts[first:] {
+			if cut.From >= v.To {
+				break
+			}
+			rest = append(rest, Interval{from, cut.From})
+			from = cut.To
+		}
+		rest = append(rest, Interval{from, v.To})
+	}
+	return slices.DeleteFunc(rest, func(v Interval) bool { return !(v.Length() > max(tol, 0)) })
+}
+
+// Intersect returns what both a and b cover, each in any order. Stretches no
+// longer than tol are left out.
+func Intersect(a, b Intervals, tol float64) Intervals {
+	a, b = Union(a, 0), Union(b, 0)
+	var both Intervals
+	for i, j := 0, 0; i < len(a) && j < len(b); {
+		v := Interval{max(a[i].From, b[j].From), min(a[i].To, b[j].To)}
+		if v.Length() > max(tol, 0) {
+			both = append(both, v)
+		}
+		if a[i].To < b[j].To {
+			i++
+		} else {
+			j++
+		}
+	}
+	return both
+}
+
+// Complement returns what of a path of the given length a does not cover.
+func Complement(a Intervals, length float64) Intervals {
+	return Subtract(Intervals{{0, length}}, a, 0)
+}
+
+// Total returns the length covered.
+func (a Intervals) Total() float64 {
+	var sum float64
+	for _, v := range a {
+		sum += v.Length()
+	}
+	return sum
+}
+
+// Contains says whether s lies in a stretch or at its end.
+func (a Intervals) Contains(s float64) bool {
+	i, found := slices.BinarySearchFunc(a, s, func(v Interval, s float64) int { return cmp.Compare(v.From, s) })
+	return found || i > 0 && s <= a[i-1].To
+}
+
+// Runs returns the stretches of a ring of the given length as they are met
+// going round: one that runs over the seam comes once, last, with To beyond
+// the length. Ends within tol of the seam count as being on it. A set that
+// covers the whole ring is the one run from 0 to length.
+func (a Intervals) Runs(length, tol float64) []Interval {
+	runs := []Interval(Union(a, tol))
+	if len(runs) < 2 {
+		return runs
+	}
+	first, last := runs[0], runs[len(runs)-1]
+	if first.From > tol || last.To < length-tol {
+		return runs
+	}
+	runs = slices.Clone(runs[1:])
+	runs[len(runs)-1].To = length + first.To
+	return runs
+}
