@@ -1,0 +1,310 @@
+package syntax
+
+import (
+	"slices"
+	"sort"
+	"strings"
+
+	"hemline/lang/source"
+)
+
+// Document is one version of a text as a list of statements. Parsing never
+// fails: what cannot be read is a statement with problems.
+type Document struct {
+	file   *source.File
+	chunks []chunk
+}
+
+// chunk is a part of the text that holds at most one statement, and the
+// blank space and comments before it; the chunks cover the text without gap.
+// Where a chunk starts, reading starts with no memory of what came before:
+// that is what lets an edit be read again from the chunk before it only.
+type chunk struct {
+	start int // of the chunk
+	at    int // of the statement's first byte
+	stmt  *Statement
+}
+
+// orderStep is the room left between the orders of neighbouring statements,
+// for those that are typed between them later.
+const orderStep = 1 << 40
+
+// Parse reads a text. It takes over from prev, an earlier version of the same
+// text or nil, every statement whose text and neighbourhood did not change.
+func Parse(file *source.File, prev *Document) *Document {
+	if prev == nil || prev.file.Path() != file.Path() {
+		return parseAll(file)
+	}
+	if prev.file.Text() == file.Text() {
+		return &Document{file, prev.chunks}
+	}
+	d, ok := parseAround(file, prev)
+	if !ok {
+		return parseAll(file)
+	}
+	return d
+}
+
+func parseAll(file *source.File) *Document {
+	d := &Document{file: file}
+	text := file.Text()
+	c := cutter{scanner: scanner{text: text}}
+	d.chunks = make([]chunk, 0, file.Lines()*3/4+1)
+	for order := uint64(orderStep); c.pos < len(text); order += orderStep {
+		d.chunks = append(d.chunks, c.cut(file.Path(), order))
+	}
+	return d
+}
+
+// parseAround reads again only the chunks that an edit touched. It fails
+// when there is no room left to number new statements.
+func parseAround(file *source.File, prev *Document) (*Document, bool) {
+	before, after := prev.file.Text(), file.Text()
+	same := commonPrefix(before, after)
+	tail := commonSuffix(before[same:], after[same:])
+	oldEnd, shift := len(before)-tail, len(after)-len(before)
+
+	// One chunk before the one that holds the edit's first byte: an edit may
+	// take away the line end or the keyword that ended it.
+	first := max(sort.Search(len(prev.chunks), func(i int) bool { return prev.chunks[i].start >= same })-2, 0)
+	c := cutter{scanner: scanner{text: after}}
+	if first < len(prev.chunks) {
+		c.pos = prev.chunks[first].start
+	}
+	// The fresh statements keep their piece of the text, not all of it, alive.
+	fresh, next := []chunk{}, first
+	for c.pos < len(after) {
+		for next < len(prev.chunks) && (prev.chunks[next].start < oldEnd || prev.chunks[next].start+shift < c.pos) {
+			next++
+		}
+		if next < len(prev.chunks) && prev.chunks[next].start+shift == c.pos {
+			break
+		}
+		fresh = append(fresh, c.cut(file.Path(), 0))
+	}
+	if c.pos >= len(after) {
+		next = len(prev.chunks)
+	}
+	old := prev.chunks[first:next]
+	keepStatements(fresh, old)
+	if !assignOrders(fresh, prev.orderBefore(first), prev.orderAfter(next)) {
+		return nil, false
+	}
+	chunks := make([]chunk, 0, len(prev.chunks)-len(old)+len(fresh))
+	chunks = append(chunks, prev.chunks[:first]...)
+	chunks = append(chunks, fresh...)
+	for _, ch := range prev.chunks[next:] {
+		chunks = append(chunks, chunk{ch.start + shift, ch.at + shift, ch.stmt})
+	}
+	return &Document{file, chunks}, true
+}
+
+// keepStatements lets statements that were read again but say the same keep
+// their identity, matched from the front and from the back.
+func keepStatements(fresh, old []chunk) {
+	i := 0
+	for ; i < len(fresh) && i < len(old) && sameText(fresh[i], old[i]); i++ {
+		fresh[i].stmt = old[i].stmt
+	}
+	for j := 1; j <= len(fresh)-i && j <= len(old)-i; j++ {
+		f, o := &fresh[len(fresh)-j], old[len(old)-j]
+		if !sameText(*f, o) {
+			break
+		}
+		f.stmt = o.stmt
+	}
+}
+
+func sameText(a, b chunk) bool {
+	return a.stmt != nil && b.stmt != nil && a.stmt.text == b.stmt.text
+}
+
+// assignOrders gives new statements orders between low and high, those that
+// were kept having theirs already.
+func assignOrders(fresh []chunk, low, high uint64) bool {
+	for i := range fresh {
+		s := fresh[i].stmt
+		if s == nil {
+			continue
+		}
+		if s.anchor.Order != 0 {
+			low = s.anchor.Order
+			continue
+		}
+		limit := high
+		for _, later := range fresh[i+1:] {
+			if later.stmt != nil && later.stmt.anchor.Order != 0 {
+				limit = later.stmt.anchor.Order
+				break
+			}
+		}
+		// Small steps: lines typed one after another all go forward.
+		step := min((limit-low)/2, 1<<20)
+		if step == 0 {
+			return false
+		}
+		low += step
+		s.anchor.Order = low
+	}
+	return true
+}
+
+func (d *Document) orderBefore(i int) uint64 {
+	for i--; i >= 0; i-- {
+		if d.chunks[i].stmt != nil {
+			return d.chunks[i].stmt.anchor.Order
+		}
+	}
+	return 0
+}
+
+func (d *Document) orderAfter(i int) uint64 {
+	for ; i < len(d.chunks); i++ {
+		if d.chunks[i].stmt != nil {
+			return d.chunks[i].stmt.anchor.Order
+		}
+	}
+	return d.orderBefore(len(d.chunks)) + 2*orderStep
+}
+
+const stride = 256
+
+func commonPrefix(a, b string) int {
+	n := min(len(a), len(b))
+	i := 0
+	for i+stride <= n && a[i:i+stride] == b[i:i+stride] {
+		i += stride
+	}
+	for i < n && a[i] == b[i] {
+		i++
+	}
+	return i
+}
+
+func commonSuffix(a, b string) int {
+	n := min(len(a), len(b))
+	i := 0
+	for i+stride <= n && a[len(a)-i-stride:len(a)-i] == b[len(b)-i-stride:len(b)-i] {
+		i += stride
+	}
+	for i < n && a[len(a)-1-i] == b[len(b)-1-i] {
+		i++
+	}
+	return i
+}
+
+// cutter cuts chunks off a text.
+type cutter struct {
+	scanner
+	tokens []Token // of the statement being read, scratch
+}
+
+// cut reads one chunk: a statement ends with its line or at a semicolon
+// outside braces and parentheses, and where a line begins with a statement's
+// keyword, whatever is still open.
+func (c *cutter) cut(path string, order uint64) chunk {
+	start := c.pos
+	c.afterNumber = false
+	c.tokens = c.tokens[:0]
+	braces, parens, lineStart, last := 0, 0, true, 0
+scan:
+	for {
+		t := c.next()
+		switch t.Kind {
+		case End:
+			break scan
+		case Space, Comment:
+			continue
+		case Newline, Semicolon:
+			if len(c.tokens) > 0 && braces == 0 && (parens == 0 || t.Kind == Semicolon) {
+				break scan
+			}
+			lineStart = lineStart || t.Kind == Newline
+			if len(c.tokens) > 0 {
+				c.tokens = append(c.tokens, t)
+			}
+			continue
+		case Keyword:
+			if lineStart && len(c.tokens) > 0 && statements[c.text[t.Start:t.End]] != nil {
+				c.pos = int(t.Start)
+				break scan
+			}
+		case OpenBrace:
+			braces++
+			parens = 0
+		case CloseBrace:
+			braces, parens = max(braces-1, 0), 0
+		case OpenParen:
+			parens++
+		case CloseParen:
+			parens = max(parens-1, 0)
+		}
+		lineStart = false
+		c.tokens = append(c.tokens, t)
+		last = len(c.tokens)
+	}
+	if last == 0 {
+		return chunk{start, c.pos, nil}
+	}
+	tokens := c.tokens[:last] // trailing line ends are the chunk's, not the statement's
+	at := tokens[0].Start
+	text := strings.Clone(c.text[at:tokens[last-1].End])
+	for i := range tokens {
+		tokens[i].Start -= at
+		tokens[i].End -= at
+	}
+	return chunk{start, int(at), build(path, order, text, tokens)}
+}
+
+// File is the text that was read.
+func (d *Document) File() *source.File { return d.file }
+
+// Statements lists the statements in order.
+func (d *Document) Statements() []*Statement {
+	list := make([]*Statement, 0, len(d.chunks))
+	for i := range d.chunks {
+		if d.chunks[i].stmt != nil {
+			list = append(list, d.chunks[i].stmt)
+		}
+	}
+	return list
+}
+
+// find is the index of the chunk that holds an anchor's statement.
+func (d *Document) find(a *source.Anchor) (int, bool) {
+	// Chunks without a statement stand only at the end.
+	n := len(d.chunks)
+	for n > 0 && d.chunks[n-1].stmt == nil {
+		n--
+	}
+	i := sort.Search(n, func(i int) bool { return d.chunks[i].stmt.anchor.Order >= a.Order })
+	return i, i < n && &d.chunks[i].stmt.anchor == a
+}
+
+// Locate tells where a place stands in this version of the text.
+func (d *Document) Locate(p source.Place) (source.Span, bool) {
+	if p.Anchor == nil {
+		return source.Span{}, false
+	}
+	i, ok := d.find(p.Anchor)
+	if !ok {
+		return source.Span{}, false
+	}
+	at := d.chunks[i].at
+	return source.Span{Start: at + int(p.Start), End: at + int(p.End)}, true
+}
+
+// At is the statement whose chunk holds an offset, and the offset counted from
+// the statement's first byte (negative in the space before it); nil if there is none.
+func (d *Document) At(offset int) (*Statement, int) {
+	i := sort.Search(len(d.chunks), func(i int) bool { return d.chunks[i].start > offset }) - 1
+	if i < 0 || d.chunks[i].stmt == nil {
+		return nil, 0
+	}
+	return d.chunks[i].stmt, offset - d.chunks[i].at
+}
+
+// Same tells whether two versions hold the very same statements.
+func (d *Document) Same(e *Document) bool {
+	return slices.EqualFunc(d.chunks, e.chunks, func(a, b chunk) bool { return a.stmt == b.stmt })
+}

@@ -1,0 +1,447 @@
+package syntax
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/source"
+)
+
+// Names of the findings about a text's form.
+const (
+	RuleSyntax         = "syntax"
+	RuleUnknownKeyword = "unknown_keyword"
+	RuleMissingClause  = "missing_clause"
+	RuleRepeated       = "repeated_clause"
+	RuleWrongValue     = "wrong_value"
+)
+
+// Value is one value of a clause, not yet evaluated.
+type Value struct {
+	Node *Node
+	Expr *Expr
+}
+
+// Place is where the value stands.
+func (v Value) Place() source.Place { return v.Node.place(v.Expr.First, v.Expr.Last) }
+
+// Source is the value as it is written.
+func (v Value) Source() string {
+	p := v.Place()
+	return v.Node.stmt.text[p.Start:p.End]
+}
+
+// Word is the value as a name: of a plain or dotted word, or of a text in quotes.
+func (v Value) Word() (string, bool) {
+	if v.Expr.Op != OpName && v.Expr.Op != OpText {
+		return "", false
+	}
+	return Unquote(v.Node.text(v.Expr.Token)), true
+}
+
+// Text is what a value in quotes says.
+func (v Value) Text() (string, bool) {
+	if v.Expr.Op != OpText {
+		return "", false
+	}
+	return Unquote(v.Node.text(v.Expr.Token)), true
+}
+
+// Of is a part of the value's expression as a value of its own.
+func (v Value) Of(e *Expr) Value { return Value{v.Node, e} }
+
+// Token is the text of the token that an expression node is about; Unit that
+// of its unit, or "".
+func (v Value) Token() string { return v.Node.text(v.Expr.Token) }
+
+// Unit is the unit's spelling of a number, "" where it has none.
+func (v Value) Unit() string {
+	if v.Expr.Unit < 0 {
+		return ""
+	}
+	return v.Node.text(v.Expr.Unit)
+}
+
+// Clause is a clause as it was read: its place in the vocabulary, its values
+// in the order of the spec's Args, and the clauses that belong to it.
+type Clause struct {
+	Spec    *Spec
+	Keyword source.Place
+	Values  []Value
+	Assign  *Value
+	Clauses []*Clause
+	Broken  bool // its values are not what the vocabulary asks for
+	end     int32
+}
+
+// Place covers the clause with all that belongs to it.
+func (c *Clause) Place() source.Place {
+	p := c.Keyword
+	p.End = max(p.End, c.end)
+	return p
+}
+
+// Get is the first clause with a keyword, or nil. A broken one counts as absent.
+func (c *Clause) Get(word string) *Clause {
+	for _, k := range c.Clauses {
+		if k.Spec.Word == word && !k.Broken {
+			return k
+		}
+	}
+	return nil
+}
+
+// All lists the clauses with a keyword.
+func (c *Clause) All(word string) []*Clause {
+	var list []*Clause
+	for _, k := range c.Clauses {
+		if k.Spec.Word == word && !k.Broken {
+			list = append(list, k)
+		}
+	}
+	return list
+}
+
+// Reading is a statement as the vocabulary reads it.
+type Reading struct {
+	Clause
+	Statement *Statement
+	Problems  []Problem
+	// Whole tells that nothing was wrong; a reading that is not whole is still
+	// good for the names it gives and the clauses that were read.
+	Whole bool
+}
+
+// Read reads a statement by the vocabulary. It returns nil for one that
+// begins with no known keyword; the problems are in the reading or, for
+// nil, what Unknown says.
+func Read(s *Statement) *Reading {
+	spec := statements[s.Word()]
+	if spec == nil {
+		return nil
+	}
+	r := &Reading{Statement: s}
+	r.Spec, r.Keyword = spec, s.Head.place(0, 0)
+	x := reader{r: r}
+	if s.Head.shape == nil {
+		x.keepName(s.Head)
+	}
+	x.node(s.Head, []*Clause{&r.Clause})
+	if len(s.problems) == 0 { // what is missing may be in what could not be read
+		x.complete(&r.Clause)
+	}
+	r.Whole = len(r.Problems) == 0 && len(s.problems) == 0
+	return r
+}
+
+// Unknown is the problem of a statement that begins with no statement's keyword.
+func Unknown(s *Statement) Problem {
+	n := s.Head
+	if len(n.tokens) == 0 {
+		return Problem{}
+	}
+	first := n.tokens[0]
+	p := Problem{Rule: RuleUnknownKeyword, Place: s.place(first)}
+	word := showToken(first, s.text)
+	switch {
+	case first.Kind == Keyword:
+		p.Message = fmt.Sprintf("%s is a clause of %s; it cannot stand alone", word, strings.Join(holders(word), " or "))
+	case first.Kind == Name:
+		p.Message = fmt.Sprintf("expected a statement such as board, outline or plating, found %s", word)
+		known := make([]string, len(vocabulary))
+		for i, s := range vocabulary {
+			known[i] = s.Word
+		}
+		if near, ok := Nearest(word, known); ok {
+			p.Message = fmt.Sprintf("%s is not a statement; did you mean %s?", word, near)
+			p.Replace = near
+		}
+	default:
+		p.Rule = RuleSyntax
+		p.Message = fmt.Sprintf("expected a statement, found %s", word)
+	}
+	return p
+}
+
+// holders names the statements that take a clause.
+func holders(word string) []string {
+	var list []string
+	var takes func(s *Spec) bool
+	takes = func(s *Spec) bool {
+		for _, c := range s.Clauses {
+			if c.Word == word || takes(c) {
+				return true
+			}
+		}
+		return false
+	}
+	for _, s := range vocabulary {
+		if takes(s) {
+			list = append(list, s.Word)
+		}
+	}
+	return list
+}
+
+type reader struct{ r *Reading }
+
+func (x *reader) problem(rule string, at source.Place, format string, args ...any) {
+	x.r.Problems = append(x.r.Problems, Problem{Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)})
+}
+
+// keepName lets a statement whose head is broken still give its name, so
+// that those who refer to it are not reported as well.
+func (x *reader) keepName(head *Node) {
+	c := &x.r.Clause
+	c.Broken, c.end = true, c.Keyword.End
+	if len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VNew && len(head.tokens) > 1 && head.tokens[1].Kind == Name {
+		c.Values = []Value{{head, &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
+	}
+}
+
+// node reads a head and its body. open are the clauses that a keyword may
+// belong to, the outermost (the statement) first.
+func (x *reader) node(n *Node, open []*Clause) {
+	if n.shape == nil {
+		x.foreign(n, open[len(open)-1])
+	} else {
+		first := n.shape.clauses
+		if n == x.r.Statement.Head {
+			x.values(open[0], n, n.shape.values)
+			open[0].Assign = x.assign(open[0], n)
+		} else {
+			first = append([]clauseShape{{0, n.shape.values}}, first...)
+			if n.shape.assign != nil {
+				x.problem(RuleWrongValue, n.place(n.shape.assign.First, n.shape.assign.Last), "only let takes a value after =")
+			}
+		}
+		for _, cs := range first {
+			open = x.clause(n, cs, open)
+		}
+	}
+	for _, line := range n.Body {
+		x.node(line, open[:len(open):len(open)])
+	}
+}
+
+func (x *reader) assign(c *Clause, n *Node) *Value {
+	e := n.shape.assign
+	switch {
+	case e == nil && c.Spec.Assign:
+		x.problem(RuleMissingClause, n.place(0, len(n.tokens)-1), "expected = and a value")
+	case e != nil && !c.Spec.Assign:
+		x.problem(RuleWrongValue, n.place(e.First, e.Last), "%s takes no =; only let does", c.Spec.Word)
+	case e != nil:
+		return &Value{n, e}
+	}
+	return nil
+}
+
+// foreign reports a body line that begins with no keyword. Heads that do but
+// could not be read have their problem already.
+func (x *reader) foreign(n *Node, holder *Clause) {
+	if len(n.tokens) == 0 || n.tokens[0].Kind == Keyword {
+		return
+	}
+	shown := showToken(n.tokens[0], n.stmt.text)
+	if n.tokens[0].Kind == Bad {
+		x.problem(RuleSyntax, n.place(0, 0), "expected a clause of %s, found %s", holder.Spec.Word, shown)
+		return
+	}
+	x.unknownClause(n.place(0, 0), shown, holder)
+}
+
+func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
+	known := make([]string, len(holder.Spec.Clauses))
+	for i, c := range holder.Spec.Clauses {
+		known[i] = c.Word
+	}
+	p := Problem{Rule: RuleUnknownKeyword, Place: at}
+	near, ok := Nearest(word, known)
+	switch {
+	case ok:
+		p.Message = fmt.Sprintf("%s is not a clause of %s; did you mean %s?", word, holder.Spec.Word, near)
+		p.Replace = near
+	case len(known) == 0:
+		p.Message = fmt.Sprintf("%s takes no clauses, found %s", holder.Spec.Word, word)
+	default:
+		p.Message = fmt.Sprintf("%s is not a clause of %s, which takes %s", word, holder.Spec.Word, strings.Join(known, ", "))
+	}
+	x.r.Problems = append(x.r.Problems, p)
+}
+
+// clause reads one clause and returns the clauses that are open after it. It
+// belongs to the innermost open clause that takes its keyword.
+func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
+	word := n.text(cs.keyword)
+	for i := len(open) - 1; i >= 0; i-- {
+		spec := open[i].Spec.Clause(word)
+		if spec == nil {
+			continue
+		}
+		holder := open[i]
+		c := &Clause{Spec: spec, Keyword: n.place(cs.keyword, cs.keyword)}
+		if !spec.Repeat && holder.Get(word) != nil {
+			x.problem(RuleRepeated, c.Keyword, "%s is stated twice in this %s", word, holder.Spec.Word)
+			c.Broken = true
+		}
+		x.values(c, n, cs.values)
+		for _, h := range open[:i+1] {
+			h.end = max(h.end, c.end)
+		}
+		holder.Clauses = append(holder.Clauses, c)
+		return append(open[:i+1:i+1], c)
+	}
+	x.unknownClause(n.place(cs.keyword, cs.keyword), word, open[0])
+	return open
+}
+
+// values fits the written values to what the spec takes.
+func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
+	c.end = c.Keyword.End
+	for _, e := range exprs {
+		c.Values = append(c.Values, Value{n, e})
+		c.end = max(c.end, n.tokens[e.Last].End)
+	}
+	args, word := c.Spec.Args, c.Spec.Word
+	for i, a := range args {
+		if i >= len(c.Values) {
+			if !a.Optional {
+				at := c.Keyword
+				at.End = c.end
+				x.problem(RuleWrongValue, at, "expected %s after %s", a.describe(), word)
+				c.Broken = true
+			}
+			return
+		}
+		last := i + 1
+		if a.Many {
+			last = len(c.Values)
+		}
+		for _, v := range c.Values[i:last] {
+			x.fits(c, a, v)
+		}
+		if a.Many {
+			return
+		}
+	}
+	if len(c.Values) > len(args) {
+		x.surplus(c, c.Values[len(args)])
+		c.Values = c.Values[:len(args)]
+	}
+}
+
+// surplus reports a value too many; a word right after a number was likely
+// meant as its unit.
+func (x *reader) surplus(c *Clause, v Value) {
+	c.Broken = true
+	if word, ok := v.Word(); ok && v.Expr.Op == OpName && v.Expr.First > 0 && v.Node.tokens[v.Expr.First-1].Kind == Number {
+		x.problem(RuleWrongValue, v.Place(), "%s is not a unit%s", word, meant(word, unitNames()))
+		return
+	}
+	if len(c.Spec.Args) == 0 {
+		x.problem(RuleWrongValue, v.Place(), "%s takes no value, found %s", c.Spec.Word, v.Source())
+		return
+	}
+	x.problem(RuleWrongValue, v.Place(), "%s takes %s, found one more: %s", c.Spec.Word, count(len(c.Spec.Args)), v.Source())
+}
+
+func count(n int) string {
+	if n == 1 {
+		return "one value"
+	}
+	return fmt.Sprintf("%d values", n)
+}
+
+func meant(word string, known []string) string {
+	if near, ok := Nearest(word, known); ok {
+		return "; did you mean " + near + "?"
+	}
+	return ""
+}
+
+// fits checks the form of a value; names are resolved and expressions
+// evaluated later, by the model.
+func (x *reader) fits(c *Clause, a Arg, v Value) {
+	word, isWord := v.Word()
+	ok := true
+	switch a.Kind {
+	case VNew, VName, VRef, VRule, VParameter, VLayer, VFace, VEdge:
+		ok = isWord
+		if ok && a.Kind == VNew && v.Expr.Op == OpName && strings.Contains(word, ".") {
+			x.problem(RuleWrongValue, v.Place(), "a name has no dots; %s reaches into something else", word)
+			c.Broken = true
+			return
+		}
+	case VWord:
+		ok = isWord
+		for _, known := range a.Words {
+			if word == known {
+				return
+			}
+		}
+		if ok {
+			x.problem(RuleWrongValue, v.Place(), "%s is not one of %s%s", word, strings.Join(a.Words, ", "), meant(word, a.Words))
+			c.Broken = true
+			return
+		}
+	case VText, VDate:
+		_, ok = v.Text()
+	case VPoint:
+		ok = v.Expr.Op == OpPoint
+	case VQuantity, VExpr, VPosition:
+		ok = v.Expr.Op != OpText && v.Expr.Op != OpPoint
+	}
+	if !ok {
+		x.problem(RuleWrongValue, v.Place(), "expected %s after %s, found %s", a.describe(), c.Spec.Word, v.Source())
+		c.Broken = true
+	}
+}
+
+// complete reports what the spec requires and the clause lacks.
+func (x *reader) complete(c *Clause) {
+	name := c.Spec.Word
+	for _, k := range c.Spec.Clauses {
+		if k.Required && !c.has(k.Word) {
+			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
+			c.Broken = true
+		}
+	}
+	for _, group := range c.Spec.OneOf {
+		switch n := c.countOf(group); {
+		case n == 0:
+			x.problem(RuleMissingClause, c.Keyword, "%s needs one of %s", name, strings.Join(group, ", "))
+		case n > 1:
+			x.problem(RuleRepeated, c.Keyword, "%s takes only one of %s", name, strings.Join(group, ", "))
+		}
+	}
+	for _, k := range c.Clauses {
+		x.complete(k)
+	}
+}
+
+func (c *Clause) has(word string) bool {
+	for _, k := range c.Clauses {
+		if k.Spec.Word == word {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *Clause) countOf(group []string) int {
+	n := 0
+	for _, word := range group {
+		if c.has(word) {
+			n++
+		}
+	}
+	return n
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + strings.TrimSuffix(s[1:], ".")
+}

@@ -1,0 +1,303 @@
+package syntax
+
+import (
+	"slices"
+
+	"hemline/lang/quantity"
+)
+
+// ValueKind is what a value of a statement or clause must be.
+type ValueKind uint8
+
+// The kinds of values.
+const (
+	// VQuantity is an expression of the dimension that the Arg states.
+	VQuantity ValueKind = iota
+	// VExpr is an expression of any dimension.
+	VExpr
+	// VNew is a name that the statement gives.
+	VNew
+	// VName is a name from outside the text or of no list: a net, a finish.
+	VName
+	// VWord is one of the Arg's words.
+	VWord
+	// VText is a text in quotes.
+	VText
+	// VDate is a text "YYYY-MM-DD".
+	VDate
+	// VRef is the name of a statement of one of the Arg's keywords.
+	VRef
+	// VEdge names an edge of the outline or of a cutout.
+	VEdge
+	// VPosition is a length along an edge, or `middle`.
+	VPosition
+	// VPoint is (x, y), two lengths.
+	VPoint
+	// VFace is top or bottom.
+	VFace
+	// VLayer names a copper layer of the stack.
+	VLayer
+	// VRule and VParameter name a rule and a fabricator's limit.
+	VRule
+	VParameter
+)
+
+// Arg is one value that a statement or clause takes.
+type Arg struct {
+	Name     string // what the references call it: W, EDGE, …
+	Kind     ValueKind
+	Dim      quantity.Dimension // of a VQuantity
+	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
+	Optional bool
+	Many     bool // one or more; only the last Arg
+}
+
+// Spec is what the vocabulary says of one keyword: as a statement, or as a
+// clause of the statement (or clause) that holds it.
+type Spec struct {
+	Word     string
+	Args     []Arg
+	Assign   bool // takes "= expression"
+	Clauses  []*Spec
+	Required bool       // the holder is incomplete without it
+	Repeat   bool       // may stand more than once
+	Sum      string     // one sentence: what it says
+	Example  string     // as it may stand in a file
+	OneOf    [][]string // groups of clauses of which exactly one must stand
+
+}
+
+// Clause finds a clause of the spec by its keyword.
+func (s *Spec) Clause(word string) *Spec {
+	for _, c := range s.Clauses {
+		if c.Word == word {
+			return c
+		}
+	}
+	return nil
+}
+
+func length(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.Length} }
+func number(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.None} }
+func arg(name string, kind ValueKind, words ...string) Arg {
+	return Arg{Name: name, Kind: kind, Words: words}
+}
+func many(a Arg) Arg                             { a.Many = true; return a }
+func clause(word, sum string, args ...Arg) *Spec { return &Spec{Word: word, Sum: sum, Args: args} }
+func (s *Spec) required() *Spec                  { s.Required = true; return s }
+func (s *Spec) repeat() *Spec                    { s.Repeat = true; return s }
+func (s *Spec) with(c ...*Spec) *Spec            { s.Clauses = append(s.Clauses, c...); return s }
+
+var newName = arg("NAME", VNew)
+
+// shapes of outlines and cutouts
+func shapeClauses() []*Spec {
+	return []*Spec{
+		clause("rectangle", "A rectangle, W along x and H along y; its edges are south, east, north and west.", length("W")).with(
+			clause("by", "Height, along y.", length("H")).required(),
+			clause("corner", "Radius of all four corners; without it they are sharp.", length("R"))),
+		clause("circle", "A circle of diameter D; its one edge is rim.", length("D")),
+		clause("start", "Where a drawn path starts.", arg("POINT", VPoint)),
+		clause("line", "A straight piece of a drawn path, from where the last piece ended.", newName).repeat().with(
+			clause("to", "Where the piece ends.", arg("POINT", VPoint)).required()),
+		clause("arc", "A circular piece of a drawn path, counterclockwise unless it says clockwise.", newName).repeat().with(
+			clause("to", "Where the arc ends.", arg("POINT", VPoint)).required(),
+			clause("around", "The arc's centre; start and end lie equally far from it.", arg("POINT", VPoint)).required(),
+			clause("clockwise", "The arc runs clockwise.")),
+		clause("close", "The last straight piece, back to the start.", newName),
+	}
+}
+
+func stretchClauses(what string) []*Spec {
+	return []*Spec{
+		clause("on", "The edge "+what+" is on.", arg("EDGE", VEdge)).required(),
+		clause("at", "The middle of "+what+", along the edge.", arg("P", VPosition)),
+		clause("width", "How long "+what+" is, along the edge.", length("W")),
+		clause("from", "Where "+what+" starts, along the edge.", arg("A", VPosition)).with(
+			clause("to", "Where "+what+" ends, along the edge.", arg("B", VPosition)).required()),
+	}
+}
+
+func fromTo() *Spec {
+	return clause("from", "Only from here, along the edge named before.", arg("A", VPosition)).with(
+		clause("to", "To here, along the edge.", arg("B", VPosition)).required())
+}
+
+// Offers are the words a fabricator's `offers` takes.
+var Offers = []string{"edge_plating", "half_holes", "perforated_tabs", "premetallised_tabs", "plated_cutouts"}
+
+// Words with a meaning of their own in the place of a name.
+const (
+	Middle = "middle"
+	All    = "all"
+	Top    = "top"
+	Bottom = "bottom"
+)
+
+// vocabulary is the one table of the language's statements and clauses.
+// Reading, completion, hover, the reference and the editors' highlighting all
+// come from it.
+var vocabulary = []*Spec{
+	{Word: "hem", Args: []Arg{number("VERSION")}, Sum: "The version of the language, 1; optional, first in the file.", Example: "hem 1"},
+	{Word: "use", Args: []Arg{arg("PATH", VText)}, Repeat: true, Example: `use "shops/standard.hem"`,
+		Sum: "Brings in another file's let, fabricator, limit and stack statements; the path is relative to this file."},
+	{Word: "let", Args: []Arg{newName}, Assign: true, Repeat: true, Example: "let long = 62 mm",
+		Sum: "Names a value; it may stand before or after its use."},
+	{Word: "board", Args: []Arg{newName}, Sum: "The board as a whole.", Example: "board receiver { frequency 10 GHz }", Clauses: []*Spec{
+		clause("title", "What the board is, for people.", arg("TEXT", VText)),
+		clause("revision", "The revision of the board.", arg("TEXT", VText)),
+		clause("frequency", "The highest frequency that matters; with `to`, the band.", Arg{Name: "F", Kind: VQuantity, Dim: quantity.Frequency}).with(
+			clause("to", "The upper end of the band.", Arg{Name: "F", Kind: VQuantity, Dim: quantity.Frequency})),
+		clause("shielding", "What the plated wall must hold back, in dB.", Arg{Name: "LEVEL", Kind: VQuantity, Dim: quantity.Level}),
+		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
+		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
+		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
+		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Temperature}),
+	}},
+	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
+		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
+		clause("dielectric", "An insulating layer and its thickness.", newName, length("T")).repeat().with(
+			clause("permittivity", "Relative permittivity, 1 or more.", number("N")),
+			clause("loss", "Loss tangent.", number("N"))),
+	}},
+	{Word: "outline", Sum: "The board's profile, with exact arcs; its pieces are edges with names.", Example: "outline rectangle 62 mm by 38 mm corner 1.5 mm",
+		Clauses: shapeClauses(), OneOf: [][]string{{"rectangle", "circle", "start"}}},
+	{Word: "cutout", Args: []Arg{newName}, Repeat: true, Sum: "An opening in the board; its edges are NAME.south and so on, the one edge of a circle or slot NAME.rim.",
+		Example: "cutout window slot 6 mm by 1.5 mm at (20 mm, 10 mm)",
+		Clauses: append(shapeClauses(),
+			clause("slot", "A slot with round ends, L long over all and W wide.", length("L")).with(
+				clause("by", "Width of the slot.", length("W")).required(),
+				clause("turned", "Angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle})),
+			clause("at", "The centre of a rectangle, circle or slot.", arg("POINT", VPoint))),
+		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
+	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
+		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top 0.8 mm\n  wrap   bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
+			clause("along", "The edges that are plated, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
+			clause("net", "The net that the wall belongs to.", arg("N", VName)).required(),
+			clause("wrap", "How far the copper turns over a face, from the profile inward.", arg("FACE", VFace), length("W")).repeat(),
+			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
+			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
+			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),
+			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)),
+		}},
+	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
+		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
+			clause("for", "The connector that the gap makes room for.", arg("CONNECTOR", VRef, "connector")),
+			clause("closed", "The connector's metal bridges the opening."))...),
+		OneOf: [][]string{{"at", "from"}}},
+	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
+		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
+			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
+			clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+			clause("body", "Width of its body along the edge.", length("W")).required(),
+			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
+				clause("width", "The pin's width along the edge.", length("W")).required(),
+				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
+			clause("clearance", "What it asks for between its pin and the plating, where that is more than the fabricator does.", length("C")),
+			clause("net", "The net of its pin.", arg("N", VName)),
+		}},
+	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
+		clause("over", "The plating or castellation that is laid bare.", arg("NAME", VRef, "plating", "castellation")).required(),
+		clause("on", "The faces.", many(arg("FACE", VFace))).required(),
+		clause("reach", "How far the opening goes inward from the profile.", length("R")).required(),
+		clause("margin", "How far the opening goes past the copper's ends.", length("M")),
+	}},
+	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
+		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
+		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+		clause("width", "Its width along the edge.", length("W")).required(),
+		clause("routed", "It is routed off."),
+		clause("perforated", "It is snapped off along a row of small holes.").with(
+			clause("hole", "Diameter of the holes.", length("D")).required(),
+			clause("pitch", "From hole to hole.", length("P")).required(),
+			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
+		clause("premetallised", "The board's edge under the tab is metallised before the tab is made to stand there."),
+		clause("length", "From the profile to the panel's frame.", length("L")),
+	}, OneOf: [][]string{{"routed", "perforated"}}},
+	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{
+		clause("on", "The edge they are on.", arg("EDGE", VEdge)).required(),
+		clause("from", "The first hole's centre.", arg("A", VPosition)).with(
+			clause("to", "The last hole's centre, or the end of the row.", arg("B", VPosition)).required()),
+		clause("at", "The centre of a single hole.", arg("P", VPosition)),
+		clause("pitch", "From hole to hole.", length("P")),
+		clause("hole", "Finished diameter of the hole.", length("D")).required(),
+		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(
+			clause("by", "Inward length of the land.", length("L")).required()),
+		clause("net", "One net for all, or a net for each hole in turn.", many(arg("N", VName))),
+	}, OneOf: [][]string{{"at", "from"}}},
+	{Word: "plane", Repeat: true, Sum: "A copper area that follows the profile at a distance.", Example: "plane on ground net GND pullback 0.5 mm", Clauses: []*Spec{
+		clause("on", "The copper layer.", arg("LAYER", VLayer)).required(),
+		clause("net", "Its net.", arg("N", VName)),
+		clause("pullback", "How far it keeps from the profile.", length("P")).required(),
+	}},
+	{Word: "feature", Args: []Arg{newName}, Repeat: true, Sum: "Other copper near the edge.", Example: "feature c7 on top rectangle 0.8 mm by 0.9 mm at (5 mm, 3 mm) net V5", Clauses: []*Spec{
+		clause("on", "The copper layer.", arg("LAYER", VLayer)).required(),
+		clause("rectangle", "A rectangle, W along x and H along y.", length("W")).with(
+			clause("by", "Height, along y.", length("H")).required()),
+		clause("circle", "A circle of diameter D.", length("D")),
+		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("net", "Its net.", arg("N", VName)),
+	}, OneOf: [][]string{{"rectangle", "circle"}}},
+	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{
+		clause("along", "The edges it follows, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
+		clause("inset", "From the profile to the vias' centres.", length("I")).required(),
+		clause("pitch", "From via to via.", length("P")).required(),
+		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
+		clause("net", "Their net.", arg("N", VName)),
+	}},
+	{Word: "fabricator", Args: []Arg{newName}, Repeat: true, Sum: "What a shop can build.", Example: "fabricator standard {\n  offers edge_plating half_holes\n  limit wrap_land minimum 0.4 mm because \"peel\" source \"design guide 4.2\"\n}", Clauses: []*Spec{
+		clause("offers", "What it can make beside plain boards.", many(arg("WORD", VWord, Offers...))).repeat(),
+		clause("finishes", "The finishes it puts on plated edges.", many(arg("WORD", VName))).repeat(),
+		clause("limit", "The least or the most it holds for a parameter.", arg("PARAMETER", VParameter)).repeat().with(
+			clause("minimum", "The least.", arg("V", VExpr)),
+			clause("maximum", "The most.", arg("V", VExpr)),
+			clause("because", "Why.", arg("TEXT", VText)),
+			clause("source", "Where the value is written.", arg("TEXT", VText))),
+	}},
+	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
+		clause("on", "What the finding is on.", arg("NAME", VName)).required(),
+		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
+		clause("until", "The last day it holds.", arg("DATE", VDate)),
+	}},
+	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes.", Example: `note "tabs: left to the shop"`},
+}
+
+// Vocabulary lists every statement in the order of the language's contract.
+// The table is shared; it must not be changed.
+func Vocabulary() []*Spec { return vocabulary }
+
+// StatementNamed finds a statement by its keyword.
+func StatementNamed(word string) *Spec { return statements[word] }
+
+var (
+	statements = map[string]*Spec{}
+	// keywords are reserved: a name that is one must stand in quotes.
+	keywords = map[string]bool{}
+)
+
+func init() {
+	var reserve func(s *Spec)
+	reserve = func(s *Spec) {
+		keywords[s.Word] = true
+		for _, c := range s.Clauses {
+			reserve(c)
+		}
+	}
+	for _, s := range vocabulary {
+		statements[s.Word] = s
+		reserve(s)
+	}
+}
+
+// Keywords lists every reserved word, sorted.
+func Keywords() []string {
+	list := make([]string, 0, len(keywords))
+	for k := range keywords {
+		list = append(list, k)
+	}
+	slices.Sort(list)
+	return list
+}
+
+// IsKeyword tells whether a word is reserved.
+func IsKeyword(word string) bool { return keywords[word] }
