@@ -51,6 +51,9 @@ func (m *closest) tryNormals(a, b Segment) {
 	switch {
 	case a.Arc && b.Arc:
 		u := b.C.Sub(a.C).Unit()
+		if u == (Point{}) {
+			return // about one centre every normal is shared, those at the ends too
+		}
 		for _, k := range [...]float64{1, -1} {
 			if p := a.C.Add(u.Scale(k * a.Radius())); a.covers(p) {
 				q, _, d := b.Nearest(p)

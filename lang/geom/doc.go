@@ -9,9 +9,9 @@
 // rounding must count as one, the function takes tol, a length in nanometres.
 // What is rounded is rounded to about 1e-15 of the largest coordinate.
 //
-// No finite input makes a function panic. Something without extent (a line
-// from a point to itself, an arc of radius zero) has length zero and the zero
-// vector for a direction. A segment with a coordinate that is NaN or infinite
-// has length zero, is at an infinite distance from everything, meets nothing,
-// and a loop with such a segment has no area.
+// No input makes a function panic. Something without extent (a line from a
+// point to itself, an arc of radius zero) has length zero and the zero vector
+// for a direction. A coordinate that is NaN, infinite or beyond 1e100 is not
+// finite: a segment with one has length zero, is at an infinite distance from
+// everything and meets nothing, and a loop with such a segment has no area.
 package geom

@@ -123,7 +123,7 @@ func segment() *rapid.Generator[Segment] {
 	})
 }
 
-// checkTimes runs a property on n cases, as many with the race detector on.
+// examples draws n values, the same each time.
 func examples[T any](t *testing.T, g *rapid.Generator[T], n int) []T {
 	t.Helper()
 	out := make([]T, n)

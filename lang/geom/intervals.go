@@ -66,7 +66,18 @@ func Union(a Intervals, tol float64) Intervals {
 			merged = append(merged, v)
 		}
 	}
-	return slices.DeleteFunc(merged, func(v Interval) bool { return !(v.Length() > max(tol, 0)) })
+	return longer(merged, tol)
+}
+
+// longer keeps what is longer than tol; nil when that is nothing.
+func longer(a Intervals, tol float64) Intervals {
+	var kept Intervals
+	for _, v := range a {
+		if v.Length() > max(tol, 0) {
+			kept = append(kept, v)
+		}
+	}
+	return kept
 }
 
 // Subtract returns what of a is not covered by b, each in any order. Remains
@@ -86,7 +97,7 @@ func Subtract(a, b Intervals, tol float64) Intervals {
 		}
 		rest = append(rest, Interval{from, v.To})
 	}
-	return slices.DeleteFunc(rest, func(v Interval) bool { return !(v.Length() > max(tol, 0)) })
+	return longer(rest, tol)
 }
 
 // Intersect returns what both a and b cover, each in any order. Stretches no
@@ -95,17 +106,14 @@ func Intersect(a, b Intervals, tol float64) Intervals {
 	a, b = Union(a, 0), Union(b, 0)
 	var both Intervals
 	for i, j := 0, 0; i < len(a) && j < len(b); {
-		v := Interval{max(a[i].From, b[j].From), min(a[i].To, b[j].To)}
-		if v.Length() > max(tol, 0) {
-			both = append(both, v)
-		}
+		both = append(both, Interval{max(a[i].From, b[j].From), min(a[i].To, b[j].To)})
 		if a[i].To < b[j].To {
 			i++
 		} else {
 			j++
 		}
 	}
-	return both
+	return longer(both, tol)
 }
 
 // Complement returns what of a path of the given length a does not cover.

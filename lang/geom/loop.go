@@ -137,17 +137,18 @@ func (l *Loop) Stretch(s0, s1 float64) []Segment {
 	var path []Segment
 	for rest > least {
 		length := l.starts[i+1] - l.starts[i]
-		to := from + rest
-		if to >= length-least {
-			to = length
-		}
 		if from < least {
 			from = 0
 		}
-		if to-from > least {
+		to := min(from+rest, length)
+		switch {
+		case length-from <= least || to-from <= least:
+		case to >= length-least: // no end but its own, whatever starts rounded
+			path = append(path, l.segs[i].Sub(from, math.Inf(1)))
+		default:
 			path = append(path, l.segs[i].Sub(from, to))
 		}
-		rest -= to - from
+		rest -= length - from
 		if i++; i == len(l.segs) {
 			i = 0
 		}
@@ -233,9 +234,6 @@ func chords(g Segment, deviation float64) int {
 	if !(share > 0) {
 		share = 1e-6
 	}
-	widest := math.Pi / 2
-	if share < 0.25 {
-		widest = 4 * math.Asin(math.Sqrt(share/2))
-	}
+	widest := min(math.Pi/2, 4*math.Asin(math.Sqrt(min(share, 1)/2)))
 	return int(max(1, min(math.Ceil(sweep/widest-1e-9), 1<<16)))
 }

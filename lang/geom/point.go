@@ -53,8 +53,12 @@ func (p Point) Rotate(angle float64) Point {
 	return Point{p.X*d.X - p.Y*d.Y, p.X*d.Y + p.Y*d.X}
 }
 
-// finite says whether both coordinates are ordinary numbers.
-func (p Point) finite() bool { return p.X-p.X == 0 && p.Y-p.Y == 0 }
+// largest is the largest coordinate that counts as finite: its cube, of which
+// first moments of areas are made, is still a float64.
+const largest = 1e100
+
+// finite says whether both coordinates are numbers to calculate with.
+func (p Point) finite() bool { return math.Abs(p.X) <= largest && math.Abs(p.Y) <= largest }
 
 // direction is the unit vector at an angle. The sine of float64 pi is 1.2e-16
 // and not 0; such a remainder is taken off so that a quarter turn keeps a line

@@ -111,7 +111,7 @@ func (k run) area(x0, y0, y1 float64) float64 {
 type edge struct {
 	run
 	shape int
-	x     float64 // at mid height of the slab being looked at
+	mid   float64 // abscissa at mid height of the slab being looked at
 }
 
 // AreaWhere returns the area, arcs exact, of the points p for which keep is
@@ -153,18 +153,18 @@ func AreaCovered(groups [][]*Loop, keep func(cover []int) bool) float64 {
 		cover: make([]int, len(groups)), keep: keep, x0: math.Round(edges[0].low.X),
 	}
 	var area float64
-	var active []edge
+	var active []*edge
 	for i, y0 := range levels[:len(levels)-1] {
 		y1 := levels[i+1]
-		active = slices.DeleteFunc(active, func(e edge) bool { return e.high.Y <= y0 })
+		active = slices.DeleteFunc(active, func(e *edge) bool { return e.high.Y <= y0 })
 		for len(edges) > 0 && edges[0].low.Y <= y0 {
-			active = append(active, edges[0])
+			active = append(active, &edges[0])
 			edges = edges[1:]
 		}
-		for k := range active {
-			active[k].x = active[k].run.x(y0 + (y1-y0)/2)
+		for _, e := range active {
+			e.mid = e.x(y0 + (y1-y0)/2)
 		}
-		slices.SortFunc(active, func(a, b edge) int { return cmp.Compare(a.x, b.x) })
+		slices.SortFunc(active, func(a, b *edge) int { return cmp.Compare(a.mid, b.mid) })
 		area += c.slab(active, y0, y1)
 	}
 	return area
@@ -231,9 +231,7 @@ type covering struct {
 
 // slab returns the area to keep between the heights y0 and y1, which all of
 // active cross in the order given.
-func (c *covering) slab(active []edge, y0, y1 float64) float64 {
-	clear(c.winding)
-	clear(c.cover)
+func (c *covering) slab(active []*edge, y0, y1 float64) float64 {
 	var area float64
 	shapes, kept := 0, false
 	for _, e := range active {
@@ -254,6 +252,9 @@ func (c *covering) slab(active []edge, y0, y1 float64) float64 {
 			}
 			kept = keep
 		}
+	}
+	for _, e := range active { // paths that do not close leave counts behind
+		c.winding[e.shape], c.cover[c.group[e.shape]] = 0, 0
 	}
 	return area
 }
