@@ -1,0 +1,16 @@
+package lsp
+
+import "encoding/json"
+
+func (s *server) didClose(params json.RawMessage) error {
+	var p documentParams
+	if err := decode(params, &p); err != nil {
+		return err
+	}
+	if _, err := s.document(p.uri()); err != nil {
+		return err
+	}
+	s.docs.close(p.uri())
+	s.diag.wake()
+	return nil
+}

@@ -1,0 +1,13 @@
+package lsp
+
+import "encoding/json"
+
+func (s *server) didOpen(params json.RawMessage) error {
+	var p didOpenParams
+	if err := decode(params, &p); err != nil {
+		return err
+	}
+	s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text)
+	s.diag.wake()
+	return nil
+}

@@ -1,0 +1,122 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"runtime/debug"
+	"strings"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+)
+
+// answer works out the result of a request, away from the read loop.
+type answer func(ctx context.Context) (any, error)
+
+// requests are prepared on the read loop, where they take the state that they
+// answer from. One file each.
+var requests = map[string]func(*server, json.RawMessage) (answer, error){
+	protocol.MethodTextDocumentHover:          (*server).hover,
+	protocol.MethodTextDocumentDefinition:     (*server).definition,
+	protocol.MethodTextDocumentDocumentSymbol: (*server).documentSymbol,
+	protocol.MethodTextDocumentFormatting:     (*server).formatting,
+}
+
+// notifications are carried out on the read loop. One file each.
+var notifications = map[string]func(*server, json.RawMessage) error{
+	protocol.MethodTextDocumentDidOpen:            (*server).didOpen,
+	protocol.MethodTextDocumentDidChange:          (*server).didChange,
+	protocol.MethodTextDocumentDidClose:           (*server).didClose,
+	protocol.MethodTextDocumentDidSave:            (*server).didSave,
+	protocol.MethodWorkspaceDidChangeWatchedFiles: (*server).didChangeWatchedFiles,
+}
+
+// handle is called by the connection for every request and notification, in
+// the order in which they came. It never returns an error, since that would
+// end the connection.
+func (s *server) handle(ctx context.Context, reply jsonrpc2.Replier, req jsonrpc2.Request) error {
+	call, ok := req.(*jsonrpc2.Call)
+	if !ok {
+		s.notified(req.Method(), req.Params())
+		return nil
+	}
+	pending := s.calls.add(ctx, call.ID(), func(result any, err error) {
+		if err != nil {
+			err = wireError(err)
+		}
+		if failed := reply(ctx, result, err); failed != nil && ctx.Err() == nil {
+			s.log.Printf("%s: %v", req.Method(), failed)
+		}
+	})
+	s.called(pending, req.Method(), req.Params())
+	return nil
+}
+
+func (s *server) called(call *pendingCall, method string, params json.RawMessage) {
+	defer s.rescue(method, call)
+	switch {
+	case method == protocol.MethodInitialize:
+		call.finish(s.initialize(params))
+		return
+	case s.phase == fresh:
+		call.finish(nil, jsonrpc2.NewError(jsonrpc2.ServerNotInitialized, "the server waits for initialize"))
+		return
+	case s.phase == shutdown:
+		call.finish(nil, jsonrpc2.NewError(jsonrpc2.InvalidRequest, "the server has been shut down"))
+		return
+	case method == protocol.MethodShutdown:
+		s.phase = shutdown
+		call.finish(nil, nil)
+		return
+	}
+	prepare, ok := requests[method]
+	if !ok {
+		call.finish(nil, jsonrpc2.Errorf(jsonrpc2.MethodNotFound, "no such method: %s", method))
+		return
+	}
+	work, err := prepare(s, params)
+	if err != nil {
+		call.finish(nil, err)
+		return
+	}
+	s.calls.running.Add(1)
+	go func() {
+		defer s.calls.running.Done()
+		defer s.rescue(method, call)
+		if call.ctx.Err() == nil {
+			call.finish(work(call.ctx))
+		}
+	}()
+}
+
+func (s *server) notified(method string, params json.RawMessage) {
+	defer s.rescue(method, nil)
+	switch {
+	case method == protocol.MethodExit:
+		s.exit()
+		return
+	case method == protocol.MethodCancelRequest:
+		s.cancelRequest(params)
+		return
+	case s.phase != running || strings.HasPrefix(method, "$/"):
+		return
+	}
+	if do, ok := notifications[method]; ok {
+		if err := do(s, params); err != nil {
+			s.log.Printf("%s: %v", method, err)
+		}
+	}
+}
+
+// rescue is deferred around everything that a message sets off: a panic costs
+// that message and is logged with its stack.
+func (s *server) rescue(what string, call *pendingCall) {
+	failure := recover()
+	if failure == nil {
+		return
+	}
+	s.log.Printf("defect in %s: %v\n%s", what, failure, debug.Stack())
+	if call != nil {
+		call.finish(nil, jsonrpc2.Errorf(jsonrpc2.InternalError, "hemline has a defect: %v", failure))
+	}
+}

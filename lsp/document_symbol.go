@@ -1,0 +1,62 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"hemline/checks/query"
+	"hemline/lang/source"
+)
+
+func (s *server) documentSymbol(params json.RawMessage) (answer, error) {
+	var p documentParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	return func(context.Context) (any, error) {
+		symbols := s.docs.engine.Symbols(doc.analysis())
+		if s.client.hierarchical {
+			return s.tree(doc.file, symbols), nil
+		}
+		return s.flat([]protocol.SymbolInformation{}, doc, "", symbols), nil
+	}, nil
+}
+
+func (s *server) tree(f *source.File, symbols []query.Symbol) []protocol.DocumentSymbol {
+	list := make([]protocol.DocumentSymbol, len(symbols))
+	for i, symbol := range symbols {
+		list[i] = protocol.DocumentSymbol{
+			Name:           symbolName(symbol),
+			Detail:         symbol.Detail,
+			Kind:           kind(symbol.Kind),
+			Range:          s.client.textRange(f, around(symbol.Full, symbol.NameSpan)),
+			SelectionRange: s.client.textRange(f, symbol.NameSpan),
+			Children:       s.tree(f, symbol.Children),
+		}
+	}
+	return list
+}
+
+func (s *server) flat(list []protocol.SymbolInformation, doc *document, within string, symbols []query.Symbol) []protocol.SymbolInformation {
+	for _, symbol := range symbols {
+		name := symbolName(symbol)
+		list = append(list, protocol.SymbolInformation{
+			Name:          name,
+			Kind:          kind(symbol.Kind),
+			Location:      protocol.Location{URI: uri.URI(doc.uri), Range: s.client.textRange(doc.file, symbol.Full)},
+			ContainerName: within,
+		})
+		list = s.flat(list, doc, name, symbol.Children)
+	}
+	return list
+}
+
+// around is the span widened to hold the other, since the protocol asks for a
+// name to lie within what it names.
+func around(whole, part source.Span) source.Span {
+	return source.Span{Start: min(whole.Start, part.Start), End: max(whole.End, part.End)}
+}

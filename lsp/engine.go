@@ -1,0 +1,36 @@
+package lsp
+
+import (
+	"hemline/checks"
+	"hemline/checks/query"
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// Engine is what the server asks about texts. It is a value so that a test
+// can put another one in place of the language.
+type Engine struct {
+	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
+	Files      func(*lang.Analysis) []string
+	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
+	Check      func(*lang.Analysis) []finding.Located
+	Hover      func(a *lang.Analysis, offset int) (query.Card, bool)
+	Definition func(a *lang.Analysis, offset int) (query.Target, bool)
+	Symbols    func(*lang.Analysis) []query.Symbol
+	Format     func(*lang.Analysis) []query.TextEdit
+}
+
+// DefaultEngine is the language with all its rules.
+func DefaultEngine() Engine {
+	return Engine{
+		Analyze:    lang.Analyze,
+		Files:      (*lang.Analysis).Files,
+		Locate:     (*lang.Analysis).Locate,
+		Check:      checks.Run,
+		Hover:      query.Hover,
+		Definition: query.Definition,
+		Symbols:    query.Symbols,
+		Format:     query.Format,
+	}
+}

@@ -1,0 +1,28 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+
+	"go.lsp.dev/protocol"
+)
+
+func (s *server) hover(params json.RawMessage) (answer, error) {
+	var p positionParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	return func(context.Context) (any, error) {
+		card, ok := s.docs.engine.Hover(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		if !ok {
+			return nil, nil
+		}
+		contents := protocol.MarkupContent{Kind: protocol.Markdown, Value: card.Markdown}
+		if !s.client.markdown {
+			contents = protocol.MarkupContent{Kind: protocol.PlainText, Value: plainText(card.Markdown)}
+		}
+		place := s.client.textRange(doc.file, card.Span)
+		return protocol.Hover{Contents: contents, Range: &place}, nil
+	}, nil
+}

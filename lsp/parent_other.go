@@ -1,0 +1,18 @@
+//go:build !unix
+
+package lsp
+
+import "os"
+
+// watchParent closes gone when a process is no more. One that cannot be seen
+// from the start is not watched: the client may live in another container,
+// where the number means something else.
+func watchParent(pid int, gone chan<- struct{}) {
+	process, err := os.FindProcess(pid)
+	if err != nil {
+		return
+	}
+	if _, err := process.Wait(); err == nil {
+		close(gone)
+	}
+}

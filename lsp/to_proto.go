@@ -1,0 +1,132 @@
+package lsp
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"hemline/checks/query"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// client is what the client can take, in the words of this package.
+type client struct {
+	encoding     source.Encoding
+	related      bool // diagnostics may point at other places
+	unnecessary  bool // diagnostics may be tagged so
+	markdown     bool
+	links        bool // a definition may say more than a place
+	hierarchical bool // symbols may have children
+}
+
+func (c client) position(f *source.File, offset int) protocol.Position {
+	p := f.Position(offset, c.encoding)
+	return protocol.Position{Line: uint32(p.Line), Character: uint32(p.Column)}
+}
+
+func (c client) textRange(f *source.File, s source.Span) protocol.Range {
+	return protocol.Range{Start: c.position(f, s.Start), End: c.position(f, s.End)}
+}
+
+// uriOf is the URI of a file as this client knows it: its own spelling where
+// the file is open.
+func (w *world) uriOf(doc *document, f *source.File) string {
+	path := f.Path()
+	if path == doc.file.Path() {
+		return doc.uri
+	}
+	if other, ok := w.byPath[absolute(path)]; ok {
+		return other.uri
+	}
+	if other, ok := w.byURI[path]; ok {
+		return other.uri // a text without a path goes under its URI
+	}
+	return uriOf(path)
+}
+
+func severity(c finding.Category) protocol.DiagnosticSeverity {
+	switch c {
+	case finding.Tidy:
+		return protocol.DiagnosticSeverityHint
+	case finding.Costly:
+		return protocol.DiagnosticSeverityInformation
+	case finding.Risky:
+		return protocol.DiagnosticSeverityWarning
+	default:
+		return protocol.DiagnosticSeverityError
+	}
+}
+
+// idle are the rules whose findings are text that does nothing, which an
+// editor may show faded.
+var idle = []string{"gap_idle", "name_unused", "relief_idle"}
+
+// diagnostic converts a finding of doc.
+func (s *server) diagnostic(w *world, doc *document, found *finding.Located) protocol.Diagnostic {
+	d := protocol.Diagnostic{
+		Range:    s.client.textRange(found.File, found.Span),
+		Severity: severity(found.Category),
+		Code:     found.Rule,
+		Source:   "hemline",
+		Message:  found.Message,
+	}
+	if s.client.unnecessary && slices.Contains(idle, found.Rule) {
+		d.Tags = []protocol.DiagnosticTag{protocol.DiagnosticTagUnnecessary}
+	}
+	for _, related := range found.Related {
+		file, span, ok := s.docs.engine.Locate(doc.analysis(), related.Place)
+		switch {
+		case !ok:
+			d.Message += "\n" + related.Message
+		case s.client.related:
+			d.RelatedInformation = append(d.RelatedInformation, protocol.DiagnosticRelatedInformation{
+				Location: protocol.Location{URI: uri.URI(w.uriOf(doc, file)), Range: s.client.textRange(file, span)},
+				Message:  related.Message,
+			})
+		default:
+			d.Message += "\n" + mention(found.File, file, span) + ": " + related.Message
+		}
+	}
+	return d
+}
+
+// mention names a place for people, lines counted from 1.
+func mention(from, file *source.File, span source.Span) string {
+	line := file.LineOf(span.Start) + 1
+	if file.Path() == from.Path() {
+		return fmt.Sprintf("line %d", line)
+	}
+	return fmt.Sprintf("%s:%d", filepath.Base(file.Path()), line)
+}
+
+// kinds gives the entries of an outline the icon that fits best among those
+// that editors have. A statement that is not here is an object.
+var kinds = map[string]protocol.SymbolKind{
+	"board":      protocol.SymbolKindModule,
+	"fabricator": protocol.SymbolKindModule,
+	"let":        protocol.SymbolKindConstant,
+	"limit":      protocol.SymbolKindNumber,
+	"note":       protocol.SymbolKindString,
+	"stack":      protocol.SymbolKindArray,
+	"use":        protocol.SymbolKindFile,
+}
+
+func kind(statement string) protocol.SymbolKind {
+	if k, ok := kinds[statement]; ok {
+		return k
+	}
+	return protocol.SymbolKindObject
+}
+
+// symbolName is never blank, as the protocol asks.
+func symbolName(s query.Symbol) string {
+	if strings.TrimSpace(s.Name) != "" {
+		return s.Name
+	}
+	return s.Kind
+}
