@@ -3,38 +3,195 @@
 package lang
 
 import (
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Bounds on what one text may bring in.
+const (
+	MaxUseDepth = 32
+	MaxFiles    = 256
+	// MaxBytes is the longest text that is read, 8 MB: some 200,000 statements.
+	MaxBytes = 8 << 20
+)
+
+// Names of the findings about files.
+const (
+	RuleUse      = "use"
+	RuleTooLarge = "too_large"
 )
 
 // Reader brings the text of a file that a `use` statement names. The path is
 // as Analyze resolved it: relative to the folder of the file that uses it. An
-// editor's reader hands out unsaved text before what is on disk.
+// editor's reader hands out unsaved text before what is on disk. Its error is
+// shown to the user.
 type Reader func(path string) (*source.File, error)
 
 // Analysis is everything known of one version of one root text and the files
 // it uses. It is immutable and safe for concurrent reading.
 type Analysis struct {
-	root *source.File
+	docs     []*syntax.Document // in order of use: what is used before its user, the root last
+	byPath   map[string]*syntax.Document
+	built    *board.Built
+	findings []finding.Finding
 }
 
 // Analyze reads a text. What it can reuse of prev (the analysis of an earlier
 // version of the same root, or nil) it reuses; the result is the same as without.
 func Analyze(root *source.File, read Reader, prev *Analysis) *Analysis {
-	return &Analysis{root: root}
+	a := &Analysis{byPath: map[string]*syntax.Document{}}
+	l := loader{a: a, read: read, prev: prev}
+	l.load(root)
+	units := make([]board.Unit, len(a.docs))
+	for i, d := range a.docs {
+		units[i] = board.Unit{Statements: d.Statements(), Root: i == len(a.docs)-1}
+	}
+	var before *board.Built
+	if prev != nil {
+		before = prev.built
+	}
+	a.built = board.Build(units, before)
+	a.findings = append(l.findings, a.built.Findings...)
+	return a
 }
 
+// loader follows `use` from file to file.
+type loader struct {
+	a        *Analysis
+	read     Reader
+	prev     *Analysis
+	open     []string // the files being read, the root first
+	findings []finding.Finding
+}
+
+func (l *loader) load(f *source.File) {
+	var before *syntax.Document
+	if l.prev != nil {
+		before = l.prev.byPath[f.Path()]
+	}
+	if f.Len() > MaxBytes {
+		f = l.refuse(f)
+	}
+	d := syntax.Parse(f, before)
+	l.a.byPath[f.Path()] = d
+	l.open = append(l.open, f.Path())
+	for _, s := range d.Using() {
+		l.use(f, s)
+	}
+	l.open = l.open[:len(l.open)-1]
+	l.a.docs = append(l.a.docs, d)
+}
+
+// refuse keeps the first statement of a text that is too long, to say so there.
+func (l *loader) refuse(f *source.File) *source.File {
+	line := f.Slice(f.Line(0))
+	if len(line) > 200 {
+		line = ""
+	}
+	short := source.New(f.Path(), "hem 1\n"+line)
+	d := syntax.Parse(short, nil)
+	l.findings = append(l.findings, finding.Finding{
+		Rule: RuleTooLarge, Category: finding.Language, Place: d.Statements()[0].Whole(),
+		Message: fmt.Sprintf("the file is %d bytes long; at most %d are read", f.Len(), MaxBytes),
+	})
+	return short
+}
+
+func (l *loader) use(f *source.File, s *syntax.Statement) {
+	r := syntax.Read(s)
+	if r == nil || len(r.Values) == 0 {
+		return
+	}
+	text, ok := r.Values[0].Text()
+	if !ok {
+		return
+	}
+	report := func(format string, args ...any) {
+		l.findings = append(l.findings, finding.Finding{
+			Rule: RuleUse, Category: finding.Language, Place: r.Values[0].Place(), Message: fmt.Sprintf(format, args...),
+		})
+	}
+	target := Resolve(f.Path(), text)
+	if i := slices.Index(l.open, target); i >= 0 {
+		report("goes round in a circle: %s", strings.Join(append(slices.Clone(l.open[i:]), target), " → "))
+		return
+	}
+	switch {
+	case text == "":
+		report("expected the path of a file, found an empty text")
+	case l.a.byPath[target] != nil:
+		// Used twice by different files: it counts once.
+	case len(l.open) > MaxUseDepth:
+		report("use is nested deeper than %d files", MaxUseDepth)
+	case len(l.a.byPath) >= MaxFiles:
+		report("more than %d files are used", MaxFiles)
+	case l.read == nil:
+		report("cannot read %s: there is no place to read it from", target)
+	default:
+		used, err := l.read(target)
+		if err != nil {
+			report("cannot read %s: %s", target, err)
+			return
+		}
+		l.load(used)
+	}
+}
+
+// Resolve turns the path in a `use` into one that a Reader is asked for: it
+// is relative to the folder of the file that it stands in, and may be written
+// with slashes on every system.
+func Resolve(from, use string) string {
+	use = strings.ReplaceAll(use, `\`, "/")
+	from = strings.ReplaceAll(from, `\`, "/")
+	if strings.HasPrefix(use, "/") || len(use) > 1 && use[1] == ':' {
+		return path.Clean(use)
+	}
+	return path.Join(path.Dir(from), use)
+}
+
+func (a *Analysis) rootDocument() *syntax.Document { return a.docs[len(a.docs)-1] }
+
 // Root is the text that was analysed.
-func (a *Analysis) Root() *source.File { return a.root }
+func (a *Analysis) Root() *source.File { return a.rootDocument().File() }
+
+// Document is the root text's list of statements.
+func (a *Analysis) Document() *syntax.Document { return a.rootDocument() }
+
+// Documents lists every file's, what is used before its user, the root last.
+func (a *Analysis) Documents() []*syntax.Document { return a.docs }
+
+// Board is the model of the root text.
+func (a *Analysis) Board() *board.Board { return a.built.Board }
 
 // Files lists the paths of every file that took part, the root first.
-func (a *Analysis) Files() []string { return []string{a.root.Path()} }
+func (a *Analysis) Files() []string {
+	list := make([]string, 0, len(a.docs))
+	for _, d := range slices.Backward(a.docs) {
+		list = append(list, d.File().Path())
+	}
+	return list
+}
 
 // Findings are the syntax and meaning findings of the text.
-func (a *Analysis) Findings() []finding.Finding { return nil }
+func (a *Analysis) Findings() []finding.Finding { return a.findings }
 
 // Locate tells where a place stands in this version; ok is false for a place
 // that is nowhere or belongs to another version.
 func (a *Analysis) Locate(p source.Place) (file *source.File, span source.Span, ok bool) {
-	return nil, source.Span{}, false
+	if p.Anchor == nil {
+		return nil, source.Span{}, false
+	}
+	d := a.byPath[p.Anchor.Path]
+	if d == nil {
+		return nil, source.Span{}, false
+	}
+	span, ok = d.Locate(p)
+	return d.File(), span, ok
 }

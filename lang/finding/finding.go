@@ -49,6 +49,8 @@ type Finding struct {
 	Message  string       // what was measured, what is needed, where the need comes from
 	Related  []Related    // the other party, first the nearest
 	Fix      *Fix         // nil unless one edit is surely right
+	// On are the names of the items it is about, which an acceptance may name.
+	On []string
 }
 
 // Related points at another place that has part in a finding.

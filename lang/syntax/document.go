@@ -308,3 +308,14 @@ func (d *Document) At(offset int) (*Statement, int) {
 func (d *Document) Same(e *Document) bool {
 	return slices.EqualFunc(d.chunks, e.chunks, func(a, b chunk) bool { return a.stmt == b.stmt })
 }
+
+// Using lists the `use` statements.
+func (d *Document) Using() []*Statement {
+	var list []*Statement
+	for i := range d.chunks {
+		if s := d.chunks[i].stmt; s != nil && strings.HasPrefix(s.text, "use") && s.Word() == "use" {
+			list = append(list, s)
+		}
+	}
+	return list
+}

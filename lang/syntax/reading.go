@@ -142,7 +142,7 @@ func Unknown(s *Statement) Problem {
 	}
 	first := n.tokens[0]
 	p := Problem{Rule: RuleUnknownKeyword, Place: s.place(first)}
-	word := showToken(first, s.text)
+	word := strings.TrimPrefix(showToken(first, s.text), "the keyword ")
 	switch {
 	case first.Kind == Keyword:
 		p.Message = fmt.Sprintf("%s is a clause of %s; it cannot stand alone", word, strings.Join(holders(word), " or "))

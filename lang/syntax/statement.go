@@ -117,6 +117,8 @@ func showToken(t Token, text string) string {
 	switch t.Kind {
 	case End, Newline:
 		return t.Kind.String()
+	case Keyword:
+		return "the keyword " + text[t.Start:t.End]
 	case Bad:
 		if text[t.Start] == '"' {
 			return "a text whose closing quote is missing"
@@ -249,6 +251,11 @@ func (b *builder) readHead(n *Node, deepest int) {
 	found := Token{End, n.tokens[len(n.tokens)-1].End, n.tokens[len(n.tokens)-1].End}
 	if shape.wrong < len(n.tokens) {
 		found = n.tokens[shape.wrong]
+	}
+	if at := shape.wrong - 1; at >= 1 && n.tokens[at].Kind == Keyword && n.tokens[at-1].Kind == Keyword && (found.Kind == Equals || found.Kind == End) {
+		// `let width = …`: the keyword stands where a name was meant.
+		b.problem(n.tokens[at], fmt.Sprintf("expected a name, found %s; keywords are names only in quotes", b.show(n.tokens[at])))
+		return
 	}
 	b.problem(found, fmt.Sprintf("expected %s, found %s", expectedAfter(n.tokens, shape.wrong), b.show(found)))
 }

@@ -67,8 +67,8 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 		{"a text without an end", "use \"shops\nlet a = 1", []string{"\"shops | syntax | expected a value, a clause or the end of the statement, found a text whose closing quote is missing"}},
 		{"bytes that are no UTF-8", "let a = \xff\nlet b = 1", []string{"\xff | syntax | expected a value, found \"\\xff\""}},
 		{"a stray brace", "}\nlet a = 1", []string{"} | syntax | expected a keyword, found }"}},
-		{"more after a brace", "stack { copper a 1 mm } let\nlet a = 1", []string{"let | syntax | expected the end of the line, found let"}},
-		{"a keyword as a name", "let pitch = 2 mm", []string{"= | syntax | expected a value, a clause or the end of the statement, found ="}},
+		{"more after a brace", "stack { copper a 1 mm } let\nlet a = 1", []string{"let | syntax | expected the end of the line, found the keyword let"}},
+		{"a keyword as a name", "let pitch = 2 mm", []string{"pitch | syntax | expected a name, found the keyword pitch; keywords are names only in quotes"}},
 		{"a keyword in quotes is a name", `feature "pitch" on top circle 1 mm at (1 mm, 2 mm) net "+3V3"`, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, problems(t, c.text)) })

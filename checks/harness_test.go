@@ -1,0 +1,233 @@
+package checks
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// The rules' tests are texts that say themselves what is found in them.
+// testdata/NAME.hem tests the rule NAME; it holds sections, each a text of its
+// own, headed by a line
+//
+//	// ==== what this section shows
+//
+// A finding is expected on the line where its place starts, one to one:
+//
+//	wrap top 0.3 mm // want "wrap on top is 0.30 mm"
+//
+// with a part of its message for each finding, and where it matters exactly
+// which characters it covers, carets under them on a line of their own:
+//
+//	// ^^^^^^^^^^^^^
+//
+// Only the rule under test runs, so that a section need not be a whole board.
+// Findings of the text itself always count. Every fix is tried: it must take
+// its finding away and bring no other.
+type section struct {
+	title string
+	text  string
+}
+
+var want = regexp.MustCompile(`// want((?: "(?:[^"\\]|\\.)*")+)\s*$`)
+var quoted = regexp.MustCompile(`"((?:[^"\\]|\\.)*)"`)
+
+func sections(t *testing.T, path string) []section {
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	var list []section
+	for line := range strings.Lines(string(data)) {
+		if title, ok := strings.CutPrefix(line, "// ==== "); ok {
+			list = append(list, section{title: strings.TrimSpace(title)})
+		}
+		require.NotEmpty(t, list, "%s: the file starts with a section", path)
+		list[len(list)-1].text += line
+	}
+	return list
+}
+
+func TestRules(t *testing.T) {
+	for _, r := range rules {
+		t.Run(r.Name, func(t *testing.T) {
+			fires, silent := 0, 0
+			for _, s := range sections(t, filepath.Join("testdata", r.Name+".hem")) {
+				t.Run(s.title, func(t *testing.T) {
+					if expect(t, s.text, []*Rule{r}) > 0 {
+						fires++
+					} else {
+						silent++
+					}
+				})
+			}
+			assert.Positive(t, fires, "a section on which the rule fires")
+			assert.Positive(t, silent, "a near miss on which it is silent")
+		})
+	}
+	files, err := filepath.Glob("testdata/*.hem")
+	require.NoError(t, err)
+	for _, f := range files {
+		assert.NotNil(t, Named(strings.TrimSuffix(filepath.Base(f), ".hem")), "%s tests no rule", f)
+	}
+}
+
+func analyze(text string) *lang.Analysis {
+	return lang.Analyze(source.New("a.hem", text), func(path string) (*source.File, error) {
+		data, err := os.ReadFile(filepath.Join("..", path))
+		return source.New(path, string(data)), err
+	}, nil)
+}
+
+// expect runs rules over a text and matches the findings with what the text
+// wants. It returns how many there were.
+func expect(t *testing.T, text string, rules []*Rule) int {
+	t.Helper()
+	found := RunRules(analyze(text), rules)
+	wanted := map[int][]string{}
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if m := want.FindStringSubmatch(line); m != nil {
+			for _, q := range quoted.FindAllStringSubmatch(m[1], -1) {
+				wanted[i] = append(wanted[i], strings.ReplaceAll(q[1], `\"`, `"`))
+			}
+		}
+	}
+	for _, f := range found {
+		at := f.File.Position(f.Span.Start, source.Bytes)
+		i := slices.IndexFunc(wanted[at.Line], func(w string) bool { return strings.Contains(f.Message, w) })
+		if !assert.GreaterOrEqual(t, i, 0, "unexpected, line %d: %s: %s", at.Line+1, f.Rule, f.Message) {
+			continue
+		}
+		wanted[at.Line] = slices.Delete(wanted[at.Line], i, i+1)
+		carets(t, lines, at.Line, f)
+		tryFix(t, text, f, len(found), rules)
+	}
+	for line, list := range wanted {
+		for _, w := range list {
+			assert.Fail(t, "missing", "line %d: %s", line+1, w)
+		}
+	}
+	return len(found)
+}
+
+func carets(t *testing.T, lines []string, line int, f finding.Located) {
+	t.Helper()
+	if line+1 >= len(lines) {
+		return
+	}
+	under := lines[line+1]
+	if trimmed := strings.TrimLeft(strings.TrimPrefix(strings.TrimSpace(under), "//"), " "); trimmed == "" || strings.Trim(trimmed, "^ ") != "" {
+		return
+	}
+	from, to := strings.IndexByte(under, '^'), strings.LastIndexByte(under, '^')+1
+	assert.Equal(t, lines[line][from:min(to, len(lines[line]))], f.File.Slice(f.Span), "what %s covers", f.Rule)
+}
+
+// tryFix applies a finding's fix and runs the rules again.
+func tryFix(t *testing.T, text string, f finding.Located, before int, rules []*Rule) {
+	t.Helper()
+	if f.Fix == nil {
+		return
+	}
+	mended := RunRules(analyze(applyFix(analyze(text), *f.Fix)), rules)
+	assert.Less(t, len(mended), before, "the fix %q takes its finding away", f.Fix.Title)
+	for _, m := range mended {
+		assert.NotEqual(t, f.Message, m.Message, "the fix %q takes its finding away", f.Fix.Title)
+	}
+}
+
+// applyFix edits the text; the places of a fix are found by their offsets in
+// the statement, which another analysis of the same text shares.
+func applyFix(a *lang.Analysis, fix finding.Fix) string {
+	text := a.Root().Text()
+	for _, e := range slices.Backward(fix.Edits) {
+		for _, s := range a.Document().Statements() {
+			if s.Anchor().Order != e.Place.Anchor.Order {
+				continue
+			}
+			p := e.Place
+			p.Anchor = s.Anchor()
+			if _, span, ok := a.Locate(p); ok {
+				text = text[:span.Start] + e.Text + text[span.End:]
+			}
+		}
+	}
+	return text
+}
+
+func TestEveryRuleIsDocumented(t *testing.T) {
+	name := regexp.MustCompile(`^[a-z]+(_[a-z]+)*$`)
+	for i, r := range rules {
+		t.Run(r.Name, func(t *testing.T) {
+			assert.Regexp(t, name, r.Name)
+			assert.Equal(t, i, slices.IndexFunc(rules, func(x *Rule) bool { return x.Name == r.Name }), "the name is used once")
+			for what, text := range map[string]string{"Finds": r.Finds, "Why": r.Why, "Source": r.Source, "Group": r.Group} {
+				assert.NotEmpty(t, text, what)
+			}
+			for _, l := range r.Limits {
+				_, ok := ParameterNamed(l)
+				assert.True(t, ok, "limit %s", l)
+			}
+			var bad []string
+			for _, f := range Run(analyze(r.Bad)) {
+				bad = append(bad, f.Rule)
+				assert.Equal(t, r.Name, f.Rule, "the bad example fires this rule and no other: %s", f.Message)
+			}
+			assert.NotEmpty(t, bad, "the bad example fires")
+			for _, f := range Run(analyze(r.Good)) {
+				assert.Fail(t, "the good example is clean", "%s: %s\n%s", f.Rule, f.Message, r.Good)
+			}
+			if r.Category == finding.Language {
+				assert.Fail(t, "a rule has a consequence")
+			}
+		})
+	}
+}
+
+// Every rule that the package declares is in the list, in its own file.
+func TestEveryRuleIsListed(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	declared := regexp.MustCompile(`(?m)^var \w+ = &Rule\{\s*Name:\s*"(\w+)"`)
+	count := 0
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for _, m := range declared.FindAllStringSubmatch(string(data), -1) {
+			count++
+			assert.NotNil(t, Named(m[1]), "%s is not in the list", m[1])
+			assert.Equal(t, m[1]+".go", file, "a rule's file has its name")
+		}
+	}
+	assert.Equal(t, len(rules), count, "each rule is declared with its name first")
+}
+
+func TestParametersAreGood(t *testing.T) {
+	read := map[string]bool{}
+	for _, r := range rules {
+		for _, l := range r.Limits {
+			read[l] = true
+		}
+	}
+	for _, p := range parameters {
+		assert.NotEmpty(t, p.Means, p.Name)
+		assert.NotEmpty(t, p.Source, p.Name)
+		assert.True(t, p.Minimum != "" || p.Maximum != "", p.Name)
+		for _, v := range []string{p.Minimum, p.Maximum} {
+			if v != "" {
+				assert.Equal(t, p.Dim, builtIn(v).Dim, "%s %s", p.Name, v)
+				assert.Positive(t, builtIn(v).Value, fmt.Sprint(p.Name, " ", v))
+			}
+		}
+	}
+}

@@ -1,0 +1,176 @@
+package checks
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Limit is a value that a board is held to, and who asks for it.
+type Limit struct {
+	Parameter *Parameter
+	quantity.Quantity
+	Who   string       // the fabricator's name, or "common practice"
+	Where string       // "shops/standard.hem:7", "" for a built-in value
+	At    source.Place // of the fabricator's limit; nowhere for a built-in value
+	Note  string       // why it is more than the limit alone says, or ""
+}
+
+// from says where a limit comes from, in brackets.
+func (l Limit) from() string {
+	s := "limit " + l.Parameter.Name
+	if l.Where != "" {
+		s += ", " + l.Where
+	}
+	if l.Note != "" {
+		s = l.Note + "; " + s
+	}
+	return "(" + s + ")"
+}
+
+// Limits are the limits that hold for one board.
+type Limits struct {
+	shop    *board.Fabricator
+	minimum map[string]Limit
+	maximum map[string]Limit
+}
+
+// LimitsFor gathers the limits of the fabricator in use, and the built-in
+// ones where it is silent.
+func LimitsFor(a *lang.Analysis) *Limits {
+	l := &Limits{shop: a.Board().Fabricator(), minimum: map[string]Limit{}, maximum: map[string]Limit{}}
+	for i := range parameters {
+		p := &parameters[i]
+		if p.Minimum != "" {
+			l.minimum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Minimum), Who: "common practice"}
+		}
+		if p.Maximum != "" {
+			l.maximum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Maximum), Who: "common practice"}
+		}
+	}
+	if l.shop == nil {
+		return l
+	}
+	for _, stated := range l.shop.Limits {
+		p, ok := ParameterNamed(stated.Parameter.Text)
+		if !ok {
+			continue
+		}
+		set := func(into map[string]Limit, builtIn string, v board.Value) {
+			if v.Given() && builtIn != "" && v.Dim == p.Dim {
+				into[p.Name] = Limit{Parameter: p, Quantity: v.Quantity, Who: l.shop.Name.Text, Where: where(a, v.At), At: v.At}
+			}
+		}
+		set(l.minimum, p.Minimum, stated.Minimum)
+		set(l.maximum, p.Maximum, stated.Maximum)
+	}
+	return l
+}
+
+func where(a *lang.Analysis, at source.Place) string {
+	f, span, ok := a.Locate(at)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s:%d", f.Path(), f.LineOf(span.Start)+1)
+}
+
+// Minimum and Maximum are the limits in force for a parameter. A name that
+// is not in the table, or has no such side, is a fault of the program.
+func (l *Limits) Minimum(parameter string) Limit { return must(l.minimum, parameter) }
+
+// Maximum is the greatest value in force for a parameter.
+func (l *Limits) Maximum(parameter string) Limit { return must(l.maximum, parameter) }
+
+func must(m map[string]Limit, parameter string) Limit {
+	x, ok := m[parameter]
+	if !ok {
+		panic("no such limit: " + parameter)
+	}
+	return x
+}
+
+// Shop is the fabricator in use, or nil.
+func (l *Limits) Shop() *board.Fabricator { return l.shop }
+
+// Offers tells whether the fabricator in use offers a service; one that does
+// not state what it offers, or no fabricator at all, leaves it open and counts as yes.
+func (l *Limits) Offers(service string) bool {
+	if l.shop == nil || len(l.shop.Offers) == 0 {
+		return true
+	}
+	for _, o := range l.shop.Offers {
+		if o.Text == service {
+			return true
+		}
+	}
+	return false
+}
+
+// below tells whether a length or other value falls short of a minimum: by
+// more than what computing it may be off.
+func below(measured, minimum float64) bool { return measured < minimum-board.Tolerance }
+
+// above tells whether a value exceeds a maximum.
+func above(measured, maximum float64) bool { return measured > maximum+board.Tolerance }
+
+// checkLimits holds the limits that fabricators state to the table: it knows
+// the names and dimensions that the language itself does not.
+func checkLimits(p *Pass) {
+	for _, shop := range p.Board.Fabricators {
+		for _, l := range shop.Limits {
+			name := l.Parameter.Text
+			known, ok := ParameterNamed(name)
+			if !ok {
+				p.language(unknownName(l.Parameter.At, "limit", name, parameterNames()))
+				continue
+			}
+			side := func(word, other, builtIn string, v board.Value) {
+				switch {
+				case !v.Given():
+				case builtIn == "":
+					p.language(finding.Finding{Rule: board.RuleWrongValue, Place: v.At, Message: fmt.Sprintf("%s is a %s; expected %s before the value", name, other, other)})
+				case v.Dim != known.Dim:
+					p.language(finding.Finding{Rule: board.RuleWrongValue, Place: v.At, Message: fmt.Sprintf("%s is %s, found %s (%s)", name, known.Dim, v.Dim, v.Quantity)})
+				case v.Value < 0:
+					p.language(finding.Finding{Rule: board.RuleWrongValue, Place: v.At, Message: fmt.Sprintf("%s must not be negative, found %s", name, v.Quantity)})
+				}
+			}
+			side("minimum", "maximum", known.Minimum, l.Minimum)
+			side("maximum", "minimum", known.Maximum, l.Maximum)
+			if l.Minimum.Given() && l.Maximum.Given() && l.Minimum.Dim == l.Maximum.Dim && l.Minimum.Value > l.Maximum.Value {
+				p.language(finding.Finding{Rule: board.RuleWrongValue, Place: l.Minimum.At, Message: fmt.Sprintf("the minimum, %s, is more than the maximum, %s", l.Minimum.Quantity, l.Maximum.Quantity)})
+			}
+		}
+	}
+	for _, a := range p.Board.Acceptances {
+		if Named(a.Name.Text) == nil {
+			p.language(unknownName(a.Name.At, "rule", a.Name.Text, ruleNames()))
+		}
+	}
+}
+
+func unknownName(at source.Place, what, name string, known []string) finding.Finding {
+	f := finding.Finding{Rule: board.RuleUnknownName, Place: at, Message: fmt.Sprintf("there is no %s named %s", what, syntax.Quote(name))}
+	if near, ok := syntax.Nearest(name, known); ok {
+		f.Message += "; did you mean " + near + "?"
+		f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
+	} else if what == "rule" {
+		f.Message += "; `hemline explain` lists them"
+	}
+	return f
+}
+
+// list joins words for a sentence: a, b and c.
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}

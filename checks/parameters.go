@@ -1,0 +1,111 @@
+package checks
+
+import (
+	"slices"
+
+	"hemline/lang/quantity"
+	"hemline/lang/syntax"
+)
+
+// Parameter is a limit that a fabricator may set. Where no fabricator is in
+// use, or it is silent, the built-in value holds as common practice.
+type Parameter struct {
+	Name  string
+	Means string
+	Dim   quantity.Dimension
+	// Minimum and Maximum are the built-in values as the language writes them,
+	// "" for a side on which the parameter sets no limit.
+	Minimum, Maximum string
+	Source           string
+}
+
+const commonPractice = "common practice, no single source"
+
+// parameters is the one table of limits.
+var parameters = []Parameter{
+	{Name: "wrap_land", Means: "least copper turned over each face, from the profile inward", Dim: quantity.Length, Minimum: "0.381 mm",
+		Source: "15 mil, a fabricator's column on edge plating (trade magazine, March 2022, p. 56–58)"},
+	{Name: "wrap_clearance", Means: "other copper on an outer layer to the wrap", Dim: quantity.Length, Minimum: "0.254 mm",
+		Source: "10 mil, the trade's usual first figure; " + commonPractice},
+	{Name: "inner_clearance", Means: "other nets' inner copper to a plated wall", Dim: quantity.Length, Minimum: "0.5 mm",
+		Source: "0.25 to 0.8 mm in fabricators' published rules; " + commonPractice},
+	{Name: "extension", Means: "artwork copper drawn past the profile on a plated stretch", Dim: quantity.Length, Minimum: "0.05 mm",
+		Source: commonPractice + " (fabricators ask for up to 0.5 mm)"},
+	{Name: "gap_width", Means: "unplated stretch between two plated ones", Dim: quantity.Length, Minimum: "2 mm",
+		Source: "at least the final router bit, 1 to 3 mm; " + commonPractice},
+	{Name: "span_length", Means: "one plated stretch", Dim: quantity.Length, Minimum: "2 mm", Source: commonPractice},
+	{Name: "plated_share", Means: "plated part of the outline", Dim: quantity.None, Maximum: "92 %",
+		Source: commonPractice + "; never all of it, since the panel must hold the board while it is plated"},
+	{Name: "board_thickness", Means: "finished board", Dim: quantity.Length, Minimum: "0.8 mm", Maximum: "3.2 mm",
+		Source: "0.6 to 0.8 mm at the least, 3.2 to 5.1 mm at the most; " + commonPractice},
+	{Name: "router_bit", Means: "smallest outline bit; an inside corner's radius is at least half of it", Dim: quantity.Length, Minimum: "0.8 mm",
+		Source: "fabricators' published rout tables, 0.8 to 2.54 mm"},
+	{Name: "slot_width", Means: "narrowest cutout, unplated", Dim: quantity.Length, Minimum: "1 mm", Source: "fabricators' capability tables, 0.8 to 2.54 mm"},
+	{Name: "plated_slot_width", Means: "narrowest cutout, plated", Dim: quantity.Length, Minimum: "0.75 mm", Source: "fabricators' capability tables, 0.5 to 1.45 mm"},
+	{Name: "neck", Means: "narrowest board left between two openings, or an opening and the outline", Dim: quantity.Length, Minimum: "1 mm", Source: commonPractice},
+	{Name: "edge_clearance_outer", Means: "outer copper to an unplated routed edge", Dim: quantity.Length, Minimum: "0.25 mm", Source: "fabricators' design rules, 0.127 to 0.30 mm, 0.25 mm usual"},
+	{Name: "edge_clearance_inner", Means: "inner copper to an unplated routed edge", Dim: quantity.Length, Minimum: "0.4 mm", Source: "fabricators' design rules, 0.38 to 0.50 mm"},
+	{Name: "wall_copper", Means: "copper on the wall, on average; never less than the class asks: 20 µm (1, 2), 25 µm (3)", Dim: quantity.Length, Minimum: "25 um",
+		Source: "IPC-6012, average copper of plated holes, from memory and as a fabricator cites it"},
+	{Name: "launch_clearance", Means: "end of the plating to a connector's pin", Dim: quantity.Length, Minimum: "0.254 mm", Source: "10 mil; " + commonPractice},
+	{Name: "tab_width_routed", Means: "width of a tab that is routed off", Dim: quantity.Length, Minimum: "1.5 mm", Maximum: "3 mm", Source: commonPractice},
+	{Name: "tab_width_perforated", Means: "width of a tab that is snapped off", Dim: quantity.Length, Minimum: "2.5 mm", Maximum: "5 mm",
+		Source: commonPractice + "; a published test series of break-off tabs (2022)"},
+	{Name: "tab_gap", Means: "each side of a tab to where plating starts, unless the tab is premetallised", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
+	{Name: "tab_spacing", Means: "from tab to tab along the outline, middle to middle, where edges are plated", Dim: quantity.Length, Maximum: "75 mm",
+		Source: "63 to 76 mm for 1.57 mm boards (industry mailing list, 1997)"},
+	{Name: "tab_count", Means: "tabs a board", Dim: quantity.None, Minimum: "3", Source: commonPractice + "; two tabs are a line to tip over"},
+	{Name: "tab_corner", Means: "tab's side to the end of its edge", Dim: quantity.Length, Minimum: "3 mm", Source: commonPractice},
+	{Name: "tab_connector", Means: "tab's side to a connector's body", Dim: quantity.Length, Minimum: "2.5 mm", Source: "100 mil target, an assembly column on tab positions"},
+	{Name: "tab_snap_moment", Means: "moment to break one tab by hand", Dim: quantity.Moment, Maximum: "1000 Nmm", Source: commonPractice},
+	{Name: "perforation_hole", Means: "diameter of a perforation's holes", Dim: quantity.Length, Minimum: "0.5 mm", Source: "0.38 to 0.7 mm in published tab rules"},
+	{Name: "perforation_web", Means: "board left between a perforation's holes", Dim: quantity.Length, Minimum: "0.25 mm", Source: "published tab rules; " + commonPractice},
+	{Name: "castellation_hole", Means: "diameter of a half hole", Dim: quantity.Length, Minimum: "0.6 mm", Source: "0.35 to 0.8 mm in fabricators' guides, 0.6 mm usual"},
+	{Name: "castellation_spacing", Means: "edge to edge between half holes", Dim: quantity.Length, Minimum: "0.55 mm", Source: "0.4 to 0.6 mm in fabricators' guides"},
+	{Name: "castellation_land", Means: "ring of land round a half hole", Dim: quantity.Length, Minimum: "0.2 mm", Source: "0.15 to 0.30 mm in fabricators' guides"},
+	{Name: "castellation_corner", Means: "half hole's edge to the end of the board edge", Dim: quantity.Length, Minimum: "1 mm", Source: "a fabricator's capability table"},
+	{Name: "mask_margin", Means: "mask opening beyond the wrap", Dim: quantity.Length, Minimum: "0.075 mm", Source: "0.025 to 0.076 mm in fabricators' design rules"},
+	{Name: "mask_web", Means: "mask left beside an opening", Dim: quantity.Length, Minimum: "0.1 mm", Source: "0.076 to 0.15 mm in fabricators' design rules"},
+	{Name: "fence_inset", Means: "via edge to the profile or the wall", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
+	{Name: "aperture", Means: "longest opening as a share of the wavelength in the board", Dim: quantity.None, Maximum: "5 %",
+		Source: "a twentieth of the wavelength: H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)"},
+}
+
+// Parameters lists the table in the order of the language's contract.
+func Parameters() []Parameter { return slices.Clone(parameters) }
+
+// ParameterNamed finds a limit by its name.
+func ParameterNamed(name string) (*Parameter, bool) {
+	i := slices.IndexFunc(parameters, func(p Parameter) bool { return p.Name == name })
+	if i < 0 {
+		return nil, false
+	}
+	return &parameters[i], true
+}
+
+func parameterNames() []string {
+	names := make([]string, len(parameters))
+	for i, p := range parameters {
+		names[i] = p.Name
+	}
+	return names
+}
+
+// builtIn reads a built-in value; the table is tested to hold only good ones.
+func builtIn(text string) quantity.Quantity {
+	for i, t := range syntax.Lex(text) {
+		if i > 0 {
+			break
+		}
+		number := text[t.Start:t.End]
+		var unit *quantity.Unit
+		if rest := text[t.End:]; len(rest) > 1 {
+			unit, _ = quantity.UnitNamed(rest[1:])
+		}
+		q, err := quantity.Parse(number, unit)
+		if err == nil {
+			return q
+		}
+	}
+	return quantity.Quantity{}
+}

@@ -1,0 +1,8 @@
+package checks
+
+// rules lists every rule, group by group, in the order of the references. A
+// test holds it to the rules that the package declares.
+var rules = []*Rule{
+	// plating
+	wrapLand,
+}

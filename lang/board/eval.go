@@ -1,0 +1,284 @@
+package board
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Names of the findings about a text's meaning.
+const (
+	RuleUnknownName = "unknown_name"
+	RuleWrongValue  = syntax.RuleWrongValue
+	RuleDuplicate   = "duplicate_name"
+	RuleCircle      = "circle"
+	RuleOffEdge     = "off_edge"
+	RuleTooMany     = "too_many"
+	RuleMissing     = syntax.RuleMissingClause
+)
+
+// MaxLength bounds every length, nm: 100 m. Past it, nanometres in a float64
+// would no longer be exact, and no board is near it.
+const MaxLength = 1e11
+
+// MaxItems bounds what one row (of half holes, of vias) may hold.
+const MaxItems = 20_000
+
+// reads is what the meaning of a statement depended on beside its own text.
+type reads struct {
+	names  []readName
+	shapes bool // the geometry as a whole
+	stack  bool
+}
+
+type readName struct {
+	name  string
+	value quantity.Quantity
+	ok    bool
+}
+
+// meaning reads the values of one statement.
+type meaning struct {
+	env      *env
+	reads    reads
+	findings []finding.Finding
+	quiet    bool // a fault was found: what follows from it is not reported
+}
+
+func (m *meaning) report(rule string, at source.Place, format string, args ...any) *finding.Finding {
+	m.findings = append(m.findings, finding.Finding{
+		Rule: rule, Category: finding.Language, Place: at, Message: fmt.Sprintf(format, args...),
+	})
+	return &m.findings[len(m.findings)-1]
+}
+
+// unknown reports a name that nothing has, and offers the likely one.
+func (m *meaning) unknown(at source.Place, what, name string, known []string) {
+	near, ok := syntax.Nearest(name, known)
+	if !ok {
+		hint := ""
+		if len(known) > 0 && len(known) <= 8 {
+			hint = "; there is " + strings.Join(known, ", ")
+		}
+		m.report(RuleUnknownName, at, "there is no %s named %s%s", what, syntax.Quote(name), hint)
+		return
+	}
+	f := m.report(RuleUnknownName, at, "there is no %s named %s; did you mean %s?", what, syntax.Quote(name), near)
+	f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
+}
+
+// eval gives an expression its value; ok is false, with a finding, where it has none.
+func (m *meaning) eval(v syntax.Value) (quantity.Quantity, bool) {
+	switch e := v.Expr; e.Op {
+	case syntax.OpNumber:
+		var unit *quantity.Unit
+		if name := v.Unit(); name != "" {
+			unit, _ = quantity.UnitNamed(name)
+		}
+		q, err := quantity.Parse(v.Token(), unit)
+		return q, m.check(err, v)
+	case syntax.OpName:
+		return m.name(v)
+	case syntax.OpNegate:
+		q, ok := m.eval(v.Of(e.Args[0]))
+		return quantity.Neg(q), ok
+	case syntax.OpGroup:
+		return m.eval(v.Of(e.Args[0]))
+	case syntax.OpCall:
+		return m.call(v)
+	case syntax.OpAdd, syntax.OpSubtract, syntax.OpMultiply, syntax.OpDivide:
+		a, ok := m.eval(v.Of(e.Args[0]))
+		b, also := m.eval(v.Of(e.Args[1]))
+		if !ok || !also {
+			return quantity.Quantity{}, false
+		}
+		q, err := [...]func(a, b quantity.Quantity) (quantity.Quantity, error){
+			quantity.Add, quantity.Sub, quantity.Mul, quantity.Div,
+		}[e.Op-syntax.OpAdd](a, b)
+		return q, m.check(err, v)
+	}
+	m.report(RuleWrongValue, v.Place(), "expected a number or a name, found %s", v.Source())
+	return quantity.Quantity{}, false
+}
+
+func (m *meaning) check(err error, v syntax.Value) bool {
+	if err != nil {
+		m.report(RuleWrongValue, v.Place(), "%s", err)
+	}
+	return err == nil
+}
+
+func (m *meaning) call(v syntax.Value) (quantity.Quantity, bool) {
+	f, known := quantity.FunctionNamed(v.Token())
+	args, ok := make([]quantity.Quantity, len(v.Expr.Args)), known
+	for i, e := range v.Expr.Args {
+		q, good := m.eval(v.Of(e))
+		args[i], ok = q, ok && good
+	}
+	if !ok {
+		return quantity.Quantity{}, false
+	}
+	q, err := quantity.Call(f, args)
+	return q, m.check(err, v)
+}
+
+func (m *meaning) name(v syntax.Value) (quantity.Quantity, bool) {
+	name, _ := v.Word()
+	q, found := m.env.value(name)
+	m.reads.names = append(m.reads.names, readName{name, q, found == good})
+	switch found {
+	case unknown:
+		m.unknown(v.Place(), "value", name, m.env.valueNames())
+	case circular:
+		// The circle is shown once, at the lets that make it.
+		m.quiet = true
+	}
+	return q, found == good
+}
+
+// value evaluates a clause's value and holds it to its dimension.
+func (m *meaning) value(v syntax.Value, dim quantity.Dimension) (Value, bool) {
+	q, ok := m.eval(v)
+	if !ok {
+		return Value{}, false
+	}
+	if q.Dim != dim {
+		if q.Dim == quantity.None && dim != quantity.None && v.Expr.Op == syntax.OpNumber {
+			m.report(RuleWrongValue, v.Place(), "%s has no unit; expected %s such as %s %s", v.Source(), dim, v.Token(), strings.TrimPrefix(dim.Example(), "1.5 "))
+		} else {
+			m.report(RuleWrongValue, v.Place(), "expected %s, found %s (%s)", dim, q.Dim, q)
+		}
+		return Value{}, false
+	}
+	if dim == quantity.Length {
+		if math.Abs(q.Value) > MaxLength {
+			m.report(RuleWrongValue, v.Place(), "%s is longer than 100 m, the most that is read", v.Source())
+			return Value{}, false
+		}
+		q.Value = grid(q.Value)
+	}
+	return Value{q, v.Place()}, true
+}
+
+// grid rounds a length to 1/1024 nm, so that what expressions computed in
+// different ways compares equal. It is exact for whole nanometres.
+func grid(nm float64) float64 { return math.Round(nm*1024) / 1024 }
+
+// Signs that a clause's value may have.
+type sign int
+
+const (
+	anySign sign = iota
+	notNegative
+	positive
+)
+
+func (m *meaning) holds(v Value, s sign, what string) bool {
+	switch {
+	case s == positive && v.Quantity.Value <= 0:
+		m.report(RuleWrongValue, v.At, "%s must be more than 0, found %s", what, v.Quantity)
+	case s == notNegative && v.Quantity.Value < 0:
+		m.report(RuleWrongValue, v.At, "%s must not be negative, found %s", what, v.Quantity)
+	default:
+		return true
+	}
+	return false
+}
+
+// quantity reads value number i of a clause that may be nil; an absent or
+// faulty one is not Given, the fault being reported.
+func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
+	if c == nil || i >= len(c.Values) || i >= len(c.Spec.Args) {
+		return Value{}
+	}
+	v, ok := m.value(c.Values[i], c.Spec.Args[i].Dim)
+	if !ok || !m.holds(v, s, c.Spec.Word) {
+		m.quiet = true
+		return Value{}
+	}
+	return v
+}
+
+func nameOf(c *syntax.Clause, i int) Name {
+	if c == nil || i >= len(c.Values) {
+		return Name{}
+	}
+	word, _ := c.Values[i].Word()
+	return Name{word, c.Values[i].Place()}
+}
+
+func namesOf(c *syntax.Clause) []Name {
+	if c == nil {
+		return nil
+	}
+	list := make([]Name, len(c.Values))
+	for i := range c.Values {
+		list[i] = nameOf(c, i)
+	}
+	return list
+}
+
+func (m *meaning) face(v syntax.Value) (Face, bool) {
+	word, _ := v.Word()
+	if i := slices.Index(faceNames[:], word); i >= 0 {
+		return Face(i), true
+	}
+	m.report(RuleUnknownName, v.Place(), "expected top or bottom, found %s", v.Source())
+	return 0, false
+}
+
+// edge resolves an edge's name; `all` is the caller's.
+func (m *meaning) edge(v syntax.Value) *Edge {
+	m.reads.shapes = true
+	word, _ := v.Word()
+	g := m.env.geometry()
+	if e := g.edges[word]; e != nil {
+		return e
+	}
+	switch {
+	case g.broken:
+		m.quiet = true // the outline's or cutout's own fault is reported
+	case len(g.profiles) == 0:
+		m.report(RuleMissing, v.Place(), "there is no edge %s: the file states no outline", syntax.Quote(word))
+	default:
+		names := make([]string, 0, len(g.edges))
+		for _, p := range g.profiles {
+			for _, e := range p.Edges {
+				names = append(names, e.Name)
+			}
+		}
+		m.unknown(v.Place(), "edge", word, names)
+	}
+	return nil
+}
+
+// position reads a position on an edge.
+func (m *meaning) position(v syntax.Value, e *Edge) (Value, bool) {
+	if word, ok := v.Word(); ok && word == syntax.Middle && v.Expr.Op == syntax.OpName {
+		return Value{quantity.Nanometres(grid(e.Length / 2)), v.Place()}, true
+	}
+	return m.value(v, quantity.Length)
+}
+
+// onEdge holds a stretch to its edge. A closed edge has no ends to leave; a
+// stretch on it only may not be longer than it.
+func (m *meaning) onEdge(e *Edge, from, to float64, at source.Place, what string) bool {
+	show := func(nm float64) string { return quantity.Nanometres(nm).String() }
+	switch {
+	case to < from-Tolerance:
+		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s", what, show(to), show(from))
+	case e.Closed && to-from <= e.Length+Tolerance && math.Abs(from) <= MaxLength:
+		return true
+	case from < -Tolerance || to > e.Length+Tolerance:
+		m.report(RuleOffEdge, at, "%s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s", what, show(from), show(to), e.Name, show(e.Length))
+	default:
+		return true
+	}
+	return false
+}

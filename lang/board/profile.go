@@ -1,0 +1,210 @@
+package board
+
+import (
+	"math"
+
+	"hemline/lang/geom"
+	"hemline/lang/source"
+)
+
+// Profile is a closed path that bounds the board: its outline, or a cutout.
+// It runs counterclockwise, so that the board lies to the left along an
+// outline and to the right along a cutout.
+type Profile struct {
+	Index   int
+	Name    string // "outline" or the cutout's name
+	Cutout  bool
+	Path    *geom.Loop
+	Edges   []*Edge
+	Corners []Corner
+	At      source.Place // the keyword
+	// Kind is the shape's keyword: rectangle, circle, slot, or start for a drawn path.
+	Kind string
+
+	index *geom.Index
+}
+
+// Edge is a piece of a profile with a name.
+//
+// A position on it is a distance along it in nm, from 0 to Length. On a
+// rectangle 0 is the corner's sharp point at the west end (south, north) or
+// the south end (east, west), even where the corner is rounded; on a drawn
+// path it is where the piece starts; on a rim the point that the path starts from.
+type Edge struct {
+	Name     string
+	Profile  *Profile
+	Length   float64
+	From, To float64 // the piece along the profile's path, From <= To
+	Reversed bool    // positions run against the path
+	Base     float64 // the position of the end of the piece where positions start
+	Closed   bool    // the edge is all of the profile
+	At       source.Place
+}
+
+// Corner is the rounded corner between two edges of a rectangle. It has no
+// name of its own and is plated where both its neighbours are plated up to it.
+type Corner struct {
+	From, To      float64 // along the path
+	Before, After *Edge
+}
+
+// Along turns a position into a distance along the profile's path. A position
+// on a rounded corner counts as the end of the straight piece beside it.
+func (e *Edge) Along(position float64) float64 {
+	at := position - e.Base
+	if e.Closed {
+		if e.Reversed {
+			at = e.To - at
+		}
+		return at
+	}
+	at = math.Min(math.Max(at, 0), e.To-e.From)
+	if e.Reversed {
+		return e.To - at
+	}
+	return e.From + at
+}
+
+// Range turns a stretch between two positions into one along the path, From <= To.
+func (e *Edge) Range(from, to float64) (float64, float64) {
+	a, b := e.Along(from), e.Along(to)
+	return math.Min(a, b), math.Max(a, b)
+}
+
+// Point is the point of the profile at a position.
+func (e *Edge) Point(position float64) geom.Point { return e.Profile.Path.At(e.Along(position)) }
+
+// Position turns a distance along the path into a position on the edge.
+func (e *Edge) Position(along float64) float64 {
+	if e.Reversed {
+		return e.To - along + e.Base
+	}
+	return along - e.From + e.Base
+}
+
+// Inward is the unit direction from the edge into the board at a position.
+func (e *Edge) Inward(position float64) geom.Point {
+	t := e.Profile.Path.Tangent(e.Along(position))
+	if e.Profile.Cutout {
+		return geom.Point{X: t.Y, Y: -t.X}
+	}
+	return t.Left()
+}
+
+// EdgeAt is the edge that a distance along the path lies on; nil on a rounded corner.
+func (p *Profile) EdgeAt(along float64) *Edge {
+	along = p.wrap(along)
+	for _, e := range p.Edges {
+		if e.From-Tolerance <= along && along <= e.To+Tolerance {
+			return e
+		}
+	}
+	return nil
+}
+
+func (p *Profile) wrap(along float64) float64 {
+	l := p.Path.Perimeter()
+	along = math.Mod(along, l)
+	if along < 0 {
+		along += l
+	}
+	return along
+}
+
+// Near calls visit with every piece of the path (its range along it) whose
+// box comes within reach of a box.
+func (p *Profile) Near(b geom.Box, reach float64, visit func(from, to float64)) {
+	segs := p.Path.Segments()
+	p.index.Search(b.Grow(reach), func(i int) bool {
+		from := p.Path.Start(i)
+		visit(from, from+segs[i].Length())
+		return true
+	})
+}
+
+func newProfile(path *geom.Loop, kind string) *Profile {
+	segs := path.Segments()
+	boxes := make([]geom.Box, len(segs))
+	for i, s := range segs {
+		boxes[i] = s.Box()
+	}
+	return &Profile{Path: path, Kind: kind, index: geom.NewIndex(boxes)}
+}
+
+// rectangleProfile is a rectangle with four named edges.
+func rectangleProfile(min geom.Point, w, h, r float64) *Profile {
+	p := newProfile(geom.RectangleAt(min, w, h, r), "rectangle")
+	arc := math.Pi / 2 * r
+	at := 0.0
+	for i, name := range []string{"south", "east", "north", "west"} {
+		long := w
+		if i%2 == 1 {
+			long = h
+		}
+		p.Edges = append(p.Edges, &Edge{Name: name, Profile: p, Length: long, From: at, To: at + long - 2*r, Base: r, Reversed: i >= 2})
+		at += long - 2*r + arc
+	}
+	if r > 0 {
+		for i, e := range p.Edges {
+			p.Corners = append(p.Corners, Corner{From: e.To, To: e.To + arc, Before: e, After: p.Edges[(i+1)%4]})
+		}
+	}
+	return p
+}
+
+// rimProfile is a circle or slot, with one edge.
+func rimProfile(path *geom.Loop, kind string) *Profile {
+	p := newProfile(path, kind)
+	l := path.Perimeter()
+	p.Edges = []*Edge{{Name: "rim", Profile: p, Length: l, To: l, Closed: true}}
+	return p
+}
+
+// piece is a piece of a drawn path.
+type piece struct {
+	name string
+	at   source.Place
+	seg  geom.Segment
+}
+
+// drawnProfile is a drawn path; positions on its edges run as it was drawn,
+// whichever way round that is.
+func drawnProfile(pieces []piece) *Profile {
+	segs := make([]geom.Segment, len(pieces))
+	for i, q := range pieces {
+		segs[i] = q.seg
+	}
+	path := geom.NewLoop(segs)
+	reversed := path.SignedArea() < 0
+	if reversed {
+		path = path.Reverse()
+	}
+	p := newProfile(path, "start")
+	n := len(pieces)
+	for i, q := range pieces {
+		j := i
+		if reversed {
+			j = n - 1 - i
+		}
+		from := path.Start(j)
+		long := q.seg.Length()
+		p.Edges = append(p.Edges, &Edge{Name: q.name, Profile: p, Length: long, From: from, To: from + long,
+			Reversed: reversed, Closed: n == 1, At: q.at})
+	}
+	return p
+}
+
+// Region is the board's area: the outline less the cutouts. It exists only
+// where there is an outline.
+func (b *Board) Region() (geom.Region, bool) {
+	if b.Outline == nil {
+		return geom.Region{}, false
+	}
+	r := geom.Region{Outer: b.Outline.Path}
+	for _, c := range b.Cutouts {
+		if c.Profile != nil {
+			r.Holes = append(r.Holes, c.Profile.Path)
+		}
+	}
+	return r, true
+}

@@ -1,0 +1,230 @@
+package board
+
+import (
+	"math"
+
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// shape is the meaning of an outline or cutout statement.
+type shape struct {
+	Item
+	key     string // "" for the outline
+	kind    string
+	width   Value
+	profile *Profile // nil for one that does not close or could not be read
+	open    *OpenPath
+}
+
+func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
+	s := &shape{Item: base}
+	cutout := r.Spec.Word == "cutout"
+	centre := geom.Point{}
+	if cutout {
+		s.key = base.Name.Text
+		if at := r.Get("at"); at != nil {
+			p, ok := m.point(at.Values[0])
+			if !ok {
+				return nil
+			}
+			centre = p
+		} else if r.Get("start") == nil {
+			m.report(RuleMissing, r.Keyword, "cutout needs at (x, y): where its centre is")
+			return nil
+		}
+	}
+	switch {
+	case r.Get("rectangle") != nil:
+		s.rectangle(m, r.Get("rectangle"), centre, cutout)
+	case r.Get("circle") != nil:
+		s.kind = "circle"
+		if s.width = m.quantity(r.Get("circle"), 0, positive); s.width.Given() {
+			s.profile = rimProfile(geom.Circle(centre, s.width.Value), s.kind)
+		}
+	case r.Get("slot") != nil:
+		s.slot(m, r.Get("slot"), centre)
+	case r.Get("start") != nil:
+		s.drawn(m, r)
+	}
+	if s.profile == nil {
+		if s.open != nil {
+			return s
+		}
+		return nil
+	}
+	p := s.profile
+	p.Name, p.Cutout, p.At = "outline", cutout, base.Keyword
+	for _, e := range p.Edges {
+		if cutout {
+			e.Name = base.Name.Text + "." + e.Name
+		}
+		if e.At.Anchor == nil {
+			e.At = base.Keyword
+			if base.Name.Given() {
+				e.At = base.Name.At
+			}
+		}
+	}
+	if cutout {
+		p.Name = base.Name.Text
+	}
+	return s
+}
+
+func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutout bool) {
+	s.kind = "rectangle"
+	w, h := m.quantity(c, 0, positive), m.quantity(c.Get("by"), 0, positive)
+	r := m.quantity(c.Get("corner"), 0, notNegative)
+	if !w.Given() || !h.Given() || c.Get("corner") != nil && !r.Given() {
+		return
+	}
+	if r.Value > math.Min(w.Value, h.Value)/2 {
+		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half of the shorter side, %s", r, quantity.Quantity{Value: math.Min(w.Value, h.Value), Dim: quantity.Length, Unit: r.Unit})
+		return
+	}
+	s.width = w
+	if h.Value < w.Value {
+		s.width = h
+	}
+	corner := geom.Point{}
+	if cutout {
+		corner = geom.Point{X: grid(centre.X - w.Value/2), Y: grid(centre.Y - h.Value/2)}
+	}
+	s.profile = rectangleProfile(corner, w.Value, h.Value, r.Value)
+}
+
+func (s *shape) slot(m *meaning, c *syntax.Clause, centre geom.Point) {
+	s.kind = "slot"
+	l, w := m.quantity(c, 0, positive), m.quantity(c.Get("by"), 0, positive)
+	turned := m.quantity(c.Get("turned"), 0, anySign)
+	if !l.Given() || !w.Given() || c.Get("turned") != nil && !turned.Given() {
+		return
+	}
+	if l.Value < w.Value {
+		m.report(RuleWrongValue, l.At, "the slot is %s long over all and %s wide; it cannot be shorter than wide", l, w)
+		return
+	}
+	s.width = w
+	s.profile = rimProfile(geom.Slot(centre, l.Value, w.Value, turned.Value*math.Pi/180), s.kind)
+}
+
+// point reads (x, y).
+func (m *meaning) point(v syntax.Value) (geom.Point, bool) {
+	if v.Expr.Op != syntax.OpPoint {
+		return geom.Point{}, false // reported when it was read
+	}
+	x, ok := m.value(v.Of(v.Expr.Args[0]), quantity.Length)
+	y, also := m.value(v.Of(v.Expr.Args[1]), quantity.Length)
+	return geom.Point{X: x.Value, Y: y.Value}, ok && also
+}
+
+// drawn reads a path piece by piece, in the order the clauses stand.
+func (s *shape) drawn(m *meaning, r *syntax.Reading) {
+	s.kind = "start"
+	start, ok := m.point(r.Get("start").Values[0])
+	if !ok {
+		return
+	}
+	at, pieces, closed := start, []piece{}, false
+	seen := map[string]bool{}
+	for _, c := range r.Clauses {
+		word := c.Spec.Word
+		if word != "line" && word != "arc" && word != "close" {
+			continue
+		}
+		if c.Broken {
+			return // its fault is reported; a path with a hole in it has no meaning
+		}
+		name := nameOf(c, 0)
+		if seen[name.Text] {
+			m.report(RuleDuplicate, name.At, "this path has a piece named %s already", syntax.Quote(name.Text))
+			return
+		}
+		seen[name.Text] = true
+		seg, good := m.segment(c, at, start)
+		if !good {
+			return
+		}
+		closed = word == "close"
+		pieces = append(pieces, piece{name.Text, name.At, seg})
+		at = seg.B
+	}
+	last := r.Keyword
+	if len(pieces) > 0 {
+		last = pieces[len(pieces)-1].at
+	}
+	switch {
+	case len(pieces) == 0:
+		m.report(RuleMissing, r.Get("start").Place(), "the path has no pieces; expected line, arc or close after start")
+	case !closed && at.Dist(start) > Tolerance:
+		s.open = &OpenPath{Start: start, End: at, At: last}
+	case len(pieces) == 1 && !pieces[0].seg.Arc || math.Abs(geom.NewLoop(segments(pieces)).SignedArea()) < 1:
+		m.report(RuleWrongValue, last, "the path encloses no area")
+	default:
+		pieces[len(pieces)-1].seg.B = start
+		s.profile = drawnProfile(pieces)
+	}
+}
+
+func segments(pieces []piece) []geom.Segment {
+	segs := make([]geom.Segment, len(pieces))
+	for i, p := range pieces {
+		segs[i] = p.seg
+	}
+	return segs
+}
+
+// segment reads one piece of a path that has come to `at`.
+func (m *meaning) segment(c *syntax.Clause, at, start geom.Point) (geom.Segment, bool) {
+	if c.Spec.Word == "close" {
+		if at.Dist(start) <= Tolerance {
+			m.report(RuleWrongValue, c.Place(), "the path is back at its start already; nothing is left to close")
+			return geom.Segment{}, false
+		}
+		return geom.Line(at, start), true
+	}
+	to := c.Get("to")
+	if to == nil {
+		return geom.Segment{}, false
+	}
+	end, ok := m.point(to.Values[0])
+	if !ok {
+		return geom.Segment{}, false
+	}
+	if c.Spec.Word == "line" {
+		if end.Dist(at) <= Tolerance {
+			m.report(RuleWrongValue, to.Place(), "the line ends where it starts")
+			return geom.Segment{}, false
+		}
+		return geom.Line(at, end), true
+	}
+	around := c.Get("around")
+	if around == nil {
+		return geom.Segment{}, false
+	}
+	centre, ok := m.point(around.Values[0])
+	if !ok {
+		return geom.Segment{}, false
+	}
+	return m.arc(at, end, centre, c.Get("clockwise") != nil, around.Place())
+}
+
+// maxRadiusSlip is how far, in nm, an arc's start and end may differ in their
+// distance from its centre: what rounding coordinates to 0.1 µm brings about.
+const maxRadiusSlip = 200
+
+func (m *meaning) arc(a, b, centre geom.Point, clockwise bool, at source.Place) (geom.Segment, bool) {
+	r0, r1 := a.Dist(centre), b.Dist(centre)
+	switch {
+	case r0 <= Tolerance:
+		m.report(RuleWrongValue, at, "the arc's centre lies on its start")
+	case math.Abs(r0-r1) > maxRadiusSlip:
+		m.report(RuleWrongValue, at, "the arc's start lies %s from its centre, its end %s; they must be equally far", quantity.Nanometres(r0), quantity.Nanometres(r1))
+	default:
+		return geom.ArcAround(a, b, centre, clockwise), true
+	}
+	return geom.Segment{}, false
+}
