@@ -84,19 +84,20 @@ func meetLineCircle(l, c carrier, tol float64) (m meets) {
 }
 
 func meetCircles(a, b carrier, tol float64) (m meets) {
+	if a.r > b.r { // the smaller circle is known to less absolute rounding
+		a, b = b, a
+	}
 	d := a.c.Dist(b.c)
 	u := b.c.Sub(a.c).Unit()
-	apart, within := d-(a.r+b.r), math.Abs(a.r-b.r)-d
+	apart, within := d-(a.r+b.r), b.r-a.r-d
 	switch {
 	case u == (Point{}), d <= tol && within >= -tol && within <= tol:
 	case math.Abs(apart) <= tol:
 		m.add(a.c.Add(u.Scale(a.r + apart/2)))
-	case math.Abs(within) <= tol && a.r >= b.r:
-		m.add(a.c.Add(u.Scale(a.r - within/2)))
 	case math.Abs(within) <= tol:
 		m.add(a.c.Sub(u.Scale(a.r + within/2)))
 	case apart < 0 && within < 0:
-		x := d/2 + (a.r-b.r)*(a.r+b.r)/(2*d)
+		x := ((d-b.r)*(d+b.r) + a.r*a.r) / (2 * d)
 		y := u.Left().Scale(math.Sqrt(max(0, (a.r-x)*(a.r+x))))
 		foot := a.c.Add(u.Scale(x))
 		m.add(foot.Sub(y))

@@ -54,7 +54,7 @@ func star(radius float64) *rapid.Generator[*Loop] {
 
 // shape draws any kind of simple loop about the origin, counterclockwise.
 func shape(radius float64) *rapid.Generator[*Loop] {
-	drawn := star(radius).Filter(func(l *Loop) bool { return len(l.Crossings(tol)) == 0 })
+	drawn := star(radius).Filter(func(l *Loop) bool { return !l.Clockwise() && len(l.Crossings(tol)) == 0 })
 	return rapid.Custom(func(t *rapid.T) *Loop {
 		w := math.Round(radius * rapid.Float64Range(0.5, 1.5).Draw(t, "w"))
 		h := math.Round(radius * rapid.Float64Range(0.5, 1.5).Draw(t, "h"))

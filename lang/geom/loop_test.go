@@ -184,10 +184,14 @@ func TestLoopProperties(t *testing.T) {
 		}
 		require.InDelta(t, want, length, 1e-4)
 
+		i, local := l.SegmentAt(s0)
+		if local < 100 || local > l.Segments()[i].Length()-100 {
+			return // beside a joint there may be another segment
+		}
 		out := l.Tangent(s0).Left()
 		for _, hop := range []float64{1, -1} {
 			beside := at.Add(out.Scale(hop))
-			if _, _, d := l.Nearest(beside); math.Abs(d-1) < 1e-5 { // not across a corner
+			if _, _, d := l.Nearest(beside); math.Abs(d-1) < 1e-6 { // not across a sharp corner
 				require.Equal(t, hop > 0, l.Contains(beside), "inside is left of a counterclockwise loop")
 			}
 		}

@@ -105,9 +105,10 @@ type (
 		Paths  [][][]any    `json:"paths"`
 	}
 	boardAnswer struct {
-		Valid                       bool
-		Area, Perimeter, Rim, Strip float64
-		Centroid                    [2]float64
+		Valid           bool
+		Area, Perimeter float64
+		Rim, Strip      *float64 // null where shapely could not tell
+		Centroid        [2]float64
 	}
 	pairAnswer struct{ Shape, Boundary, Union, Both float64 }
 	answer     struct {
@@ -220,10 +221,14 @@ func TestAgainstShapely(t *testing.T) {
 	require.Len(t, a.Boards, oracleBoards)
 	require.Len(t, a.Pairs, oraclePairs)
 	require.Len(t, a.Simple, oraclePaths)
-	w := worst{}
+	w, untold := worst{}, 0
 	for i, b := range boards {
 		checkBoard(t, w, b, a.Boards[i])
+		if a.Boards[i].Rim == nil || a.Boards[i].Strip == nil {
+			untold++
+		}
 	}
+	assert.LessOrEqual(t, untold, oracleBoards/100, "boards whose strips shapely could not tell")
 	for i, p := range pairs {
 		checkPair(t, w, p[0], p[1], a.Pairs[i])
 	}
@@ -248,6 +253,9 @@ func TestAgainstShapely(t *testing.T) {
 func nearJoints(l *Loop, found []Crossing) bool {
 	for _, c := range found {
 		joint, r := l.Segments()[c.J].A, max(l.Segments()[c.I].Radius(), l.Segments()[c.J].Radius())
+		if c.I == 0 && c.J == len(l.Segments())-1 {
+			joint = l.Segments()[0].A
+		}
 		if c.At.Dist(joint) > 2*math.Pi/oracleChords*r {
 			return false
 		}
@@ -273,8 +281,12 @@ func checkBoard(t *testing.T, w worst, b oracleBoard, a boardAnswer) {
 	off, _, _ := chordError(b.width, append([]*Loop{b.outer}, b.holes...)...)
 	off = max(off, b.width*math.Pow(2*math.Pi/oracleChords, 2)/8)
 	rim := off * 2 * (b.outer.Perimeter() + 2*math.Pi*b.width*float64(len(b.outer.Segments())))
-	w.within(t, "rim", a.Rim, b.clipped(Band(b.outer.Segments(), b.width, inward)), rim, a.Area)
-	w.within(t, "strip", a.Strip, b.clipped(Band(b.chain(), b.width, inward)), rim, a.Area)
+	if a.Rim != nil {
+		w.within(t, "rim", *a.Rim, b.clipped(Band(b.outer.Segments(), b.width, inward)), rim, a.Area)
+	}
+	if a.Strip != nil {
+		w.within(t, "strip", *a.Strip, b.clipped(Band(b.chain(), b.width, inward)), rim, a.Area)
+	}
 }
 
 func checkPair(t *testing.T, w worst, p, q *Loop, a pairAnswer) {

@@ -2,11 +2,13 @@ package geom
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	simple "github.com/peterstace/simplefeatures/geom"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -47,7 +49,7 @@ func asSimple(t require.TestingT, l *Loop) simple.Geometry {
 
 func TestAgainstSimpleFeatures(t *testing.T) {
 	t.Parallel()
-	cases, largest := 0, worst{}
+	cases, refused, largest := 0, 0, worst{}
 	check := func(step float64, steps int) func(t *rapid.T) {
 		return func(t *rapid.T) {
 			cases++
@@ -69,12 +71,13 @@ func TestAgainstSimpleFeatures(t *testing.T) {
 			d, _, _ = LoopDistance(a, b)
 			within("boundary distance (of the size)", want/size, d/size, 1e-14)
 
-			union, err := simple.Union(sa, sb)
-			require.NoError(t, err)
-			common, err := simple.Intersection(sa, sb)
-			require.NoError(t, err)
-			rest, err := simple.Difference(sa, sb)
-			require.NoError(t, err)
+			union, err1 := simple.Union(sa, sb)
+			common, err2 := simple.Intersection(sa, sb)
+			rest, err3 := simple.Difference(sa, sb)
+			if errors.Join(err1, err2, err3) != nil {
+				refused++ // splinters make it give up now and then, and say so
+				return
+			}
 			shapes := []*Loop{a, b}
 			within("union (of the size)", union.Area()/square, AreaWhere(shapes, either)/square, 1e-12)
 			within("intersection (of the size)", common.Area()/square, AreaWhere(shapes, both)/square, 1e-12)
@@ -84,7 +87,8 @@ func TestAgainstSimpleFeatures(t *testing.T) {
 	}
 	t.Run("coarse grid", func(t *testing.T) { rapid.Check(t, check(10*mm, 5)) })
 	t.Run("fine grid", func(t *testing.T) { rapid.Check(t, check(1, 1e8)) })
-	t.Logf("%d pairs, largest deviations: %v", cases, largest)
+	assert.LessOrEqual(t, refused, 1+cases/100)
+	t.Logf("%d pairs (%d refused), largest deviations: %v", cases, refused, largest)
 }
 
 func TestHullAgainstSimpleFeatures(t *testing.T) {

@@ -101,8 +101,11 @@ func (k run) area(x0, y0, y1 float64) float64 {
 	a, b := Point{k.x(y0), y0}, Point{k.x(y1), y1}
 	area := (y1 - y0) * ((a.X - x0) + (b.X - x0)) / 2
 	if k.side != 0 {
-		half := min(a.Dist(b)/2/k.r, 1)
-		area += k.side * k.r * k.r * sinDefect(2*math.Asin(half)) / 2
+		// From the angle and not from the chord, whose length hardly tells
+		// angles near a half turn apart.
+		a, b = a.Sub(k.c), b.Sub(k.c)
+		angle := math.Abs(math.Atan2(a.Cross(b), a.Dot(b)))
+		area += k.side * k.r * k.r * sinDefect(angle) / 2
 	}
 	return area
 }
