@@ -22,8 +22,9 @@ type publisher struct {
 	done   chan struct{}
 
 	// Only the goroutine's own.
-	reports map[string]*report               // by the URI of the document checked
-	shown   map[string][]protocol.Diagnostic // by URI, what the client has last been told
+	reports map[string]*report       // by the URI of the document checked
+	aside   map[string]bool          // URIs whose lists wait to be shown
+	shown   map[string]publishParams // by URI, what the client has last been told
 }
 
 // report is what checking one version of a document has found, by the text in
@@ -39,7 +40,8 @@ func newPublisher(s *server) *publisher {
 		waking:  make(chan struct{}, 1),
 		done:    make(chan struct{}),
 		reports: map[string]*report{},
-		shown:   map[string][]protocol.Diagnostic{},
+		aside:   map[string]bool{},
+		shown:   map[string]publishParams{},
 	}
 }
 
@@ -57,32 +59,49 @@ func (p *publisher) stop() { close(p.waking) }
 func (p *publisher) run() {
 	defer close(p.done)
 	for range p.waking {
-		for p.catchUp() {
+		p.catchUp()
+	}
+}
+
+// catchUp checks whatever has changed since it was last checked, what changed
+// longest ago first, each at its newest. Lists of texts in which the check of
+// another text has found something wait for the end, when all checks are of
+// the same state; else they would come and go.
+func (p *publisher) catchUp() {
+	docs := p.server.docs
+	for {
+		world := docs.current()
+		p.dropClosed(world)
+		doc := p.stalest(world)
+		if doc == nil {
+			p.showAside(world)
+			return
+		}
+		p.check(doc)
+	}
+}
+
+// dropClosed clears what was shown of texts that are no longer open.
+func (p *publisher) dropClosed(world *world) {
+	for uri, r := range p.reports {
+		if world.byURI[uri] == nil {
+			delete(p.reports, uri)
+			delete(p.shown, uri)
+			p.send(uri, nil, []protocol.Diagnostic{})
+			p.note(r)
 		}
 	}
 }
 
-// catchUp goes once through the documents that have changed since they were
-// last checked, and tells whether there were any. It takes each at its newest,
-// in the order in which they changed, so that none has to wait for ever.
-func (p *publisher) catchUp() (busy bool) {
-	docs := p.server.docs
-	for uri, old := range p.reports {
-		if world := docs.current(); world.byURI[uri] == nil {
-			delete(p.reports, uri)
-			p.send(uri, nil, nil)
-			p.refresh(world, old)
+// stalest is the document whose last report is not of its present state and
+// that changed longest ago; nil where there is none.
+func (p *publisher) stalest(world *world) (stalest *document) {
+	for uri, doc := range world.byURI {
+		if r := p.reports[uri]; (r == nil || r.doc != doc) && (stalest == nil || doc.serial < stalest.serial) {
+			stalest = doc
 		}
 	}
-	for _, listed := range docs.current().inOrder() {
-		doc := docs.current().byURI[listed.uri]
-		if doc == nil || p.reports[doc.uri] != nil && p.reports[doc.uri].doc == doc {
-			continue
-		}
-		busy = true
-		p.check(doc)
-	}
-	return busy
+	return stalest
 }
 
 // check publishes what is found in a document, unless it has been replaced in
@@ -100,8 +119,35 @@ func (p *publisher) check(doc *document) {
 		uri := world.uriOf(doc, f.File)
 		next.found[uri] = append(next.found[uri], f)
 	}
-	p.send(doc.uri, doc.version, p.list(world, doc.uri))
-	p.refresh(world, old, next)
+	p.show(doc.uri, doc.version, p.list(world, doc.uri))
+	p.note(old)
+	p.note(next)
+}
+
+// note keeps in mind the texts besides its own that a report speaks of.
+func (p *publisher) note(r *report) {
+	if r == nil {
+		return
+	}
+	for uri := range r.found {
+		if uri != r.doc.uri {
+			p.aside[uri] = true
+		}
+	}
+}
+
+// showAside publishes the lists that waited. Every report is of this world.
+func (p *publisher) showAside(world *world) {
+	uris := slices.Sorted(maps.Keys(p.aside))
+	clear(p.aside)
+	defer p.server.rescue("publishing what is found in used files", nil)
+	for _, uri := range uris {
+		var version *int32
+		if open := world.byURI[uri]; open != nil {
+			version = open.version
+		}
+		p.show(uri, version, p.list(world, uri))
+	}
 }
 
 // findings checks a document. A defect in a rule costs this document's
@@ -123,36 +169,11 @@ func (p *publisher) findings(doc *document) (found []finding.Located) {
 	return found
 }
 
-// refresh publishes the texts besides the documents' own in which reports
-// have found something, where that has changed.
-func (p *publisher) refresh(world *world, reports ...*report) {
-	for _, r := range reports {
-		if r == nil {
-			continue
-		}
-		for _, uri := range slices.Sorted(maps.Keys(r.found)) {
-			if uri == r.doc.uri {
-				continue
-			}
-			var version *int32
-			if open := world.byURI[uri]; open != nil {
-				if own := p.reports[uri]; own == nil || own.doc != open {
-					continue // it is going to be checked itself
-				}
-				version = open.version
-			}
-			if list := p.list(world, uri); !reflect.DeepEqual(list, p.shown[uri]) {
-				p.send(uri, version, list)
-			}
-		}
-	}
-}
-
 // list is everything found in one text: by its own check first, then by those
 // of the texts that use it, each thing once. Reports on a state that is no
 // more do not count.
 func (p *publisher) list(world *world, uri string) []protocol.Diagnostic {
-	var list []protocol.Diagnostic
+	list := []protocol.Diagnostic{}
 	add := func(r *report) {
 		for i := range r.found[uri] {
 			list = append(list, p.server.diagnostic(world, r.doc, &r.found[uri][i]))
@@ -187,14 +208,25 @@ func comparePositions(a, b protocol.Position) int {
 	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Character, b.Character))
 }
 
-func (p *publisher) send(uri string, version *int32, list []protocol.Diagnostic) {
-	if len(list) == 0 {
-		delete(p.shown, uri)
-		list = []protocol.Diagnostic{}
-	} else {
-		p.shown[uri] = list
+// show tells the client what it does not know yet: each new version of an
+// open text, and a list that is another.
+func (p *publisher) show(uri string, version *int32, list []protocol.Diagnostic) {
+	told, ok := p.shown[uri]
+	switch {
+	case !ok && version == nil && len(list) == 0:
+		return // a text that is not open and was never wrong
+	case ok && reflect.DeepEqual(told.Version, version) && reflect.DeepEqual(told.Diagnostics, list):
+		return
 	}
+	p.shown[uri] = p.send(uri, version, list)
+	if version == nil && len(list) == 0 {
+		delete(p.shown, uri)
+	}
+}
+
+func (p *publisher) send(uri string, version *int32, list []protocol.Diagnostic) publishParams {
 	params := publishParams{URI: uri, Version: version, Diagnostics: list}
 	// A client that takes nothing more is noticed by the stream.
 	_ = p.server.conn.Notify(context.Background(), protocol.MethodTextDocumentPublishDiagnostics, params)
+	return params
 }

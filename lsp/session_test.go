@@ -255,8 +255,8 @@ func (c *session) initialize(capabilities string) string {
 
 func (c *session) open(uri, text string) {
 	c.t.Helper()
-	c.versions[uri] = 1
-	c.notify("textDocument/didOpen", map[string]any{"textDocument": map[string]any{"uri": uri, "languageId": "hem", "version": 1, "text": text}})
+	c.versions[uri]++
+	c.notify("textDocument/didOpen", map[string]any{"textDocument": map[string]any{"uri": uri, "languageId": "hem", "version": c.versions[uri], "text": text}})
 }
 
 // edit replaces a range given as four numbers, or all where there are none.
