@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -18,14 +19,14 @@ import (
 const (
 	MaxUseDepth = 32
 	MaxFiles    = 256
-	// MaxBytes is the longest text that is read, 8 MB: some 200,000 statements.
-	MaxBytes = 8 << 20
 )
 
 // Names of the findings about files.
 const (
 	RuleUse      = "use"
 	RuleTooLarge = "too_large"
+	RuleEmpty    = "empty"
+	RuleEncoding = "encoding"
 )
 
 // Reader brings the text of a file that a `use` statement names. The path is
@@ -76,12 +77,18 @@ func (l *loader) load(f *source.File) {
 	if l.prev != nil {
 		before = l.prev.byPath[f.Path()]
 	}
-	if f.Len() > MaxBytes {
-		f = l.refuse(f)
+	long := f.Len()
+	if long > source.MaxBytes {
+		f = source.New(f.Path(), "")
 	}
 	d := syntax.Parse(f, before)
 	l.a.byPath[f.Path()] = d
 	l.open = append(l.open, f.Path())
+	if long > source.MaxBytes {
+		l.whole(d, RuleTooLarge, source.Span{}, "the file is %d bytes long; at most %d are read", long, source.MaxBytes)
+	} else {
+		l.checkText(d)
+	}
 	for _, s := range d.Using() {
 		l.use(f, s)
 	}
@@ -89,19 +96,34 @@ func (l *loader) load(f *source.File) {
 	l.a.docs = append(l.a.docs, d)
 }
 
-// refuse keeps the first statement of a text that is too long, to say so there.
-func (l *loader) refuse(f *source.File) *source.File {
-	line := f.Slice(f.Line(0))
-	if len(line) > 200 {
-		line = ""
-	}
-	short := source.New(f.Path(), "hem 1\n"+line)
-	d := syntax.Parse(short, nil)
+// whole reports what is wrong with a text as a whole, or at a place of it that
+// is no statement's.
+func (l *loader) whole(d *syntax.Document, rule string, at source.Span, format string, args ...any) {
 	l.findings = append(l.findings, finding.Finding{
-		Rule: RuleTooLarge, Category: finding.Language, Place: d.Statements()[0].Whole(),
-		Message: fmt.Sprintf("the file is %d bytes long; at most %d are read", f.Len(), MaxBytes),
+		Rule: rule, Category: finding.Language, Place: d.Place(at), Message: fmt.Sprintf(format, args...),
 	})
-	return short
+}
+
+// checkText reports a text that is empty or no UTF-8.
+func (l *loader) checkText(d *syntax.Document) {
+	text := d.File().Text()
+	if len(l.open) == 1 && len(d.Statements()) == 0 {
+		l.whole(d, RuleEmpty, source.Span{}, "the file states nothing; `hemline new FILE` writes a board to start from")
+	}
+	if utf8.ValidString(text) {
+		return
+	}
+	at, bad := 0, 0
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		if r == utf8.RuneError && size == 1 {
+			if bad++; bad == 1 {
+				at = i
+			}
+		}
+		i += size
+	}
+	l.whole(d, RuleEncoding, source.Span{Start: at, End: at + 1}, "the file is not UTF-8: byte 0x%02X is part of no character (%d such bytes)", text[at], bad)
 }
 
 func (l *loader) use(f *source.File, s *syntax.Statement) {

@@ -13,6 +13,9 @@ import (
 type Document struct {
 	file   *source.File
 	chunks []chunk
+	// whole is what places that belong to no statement are fastened to; it
+	// serves this version only.
+	whole source.Anchor
 }
 
 // chunk is a part of the text that holds at most one statement, and the
@@ -36,7 +39,7 @@ func Parse(file *source.File, prev *Document) *Document {
 		return parseAll(file)
 	}
 	if prev.file.Text() == file.Text() {
-		return &Document{file, prev.chunks}
+		return newDocument(file, prev.chunks)
 	}
 	d, ok := parseAround(file, prev)
 	if !ok {
@@ -45,8 +48,17 @@ func Parse(file *source.File, prev *Document) *Document {
 	return d
 }
 
+func newDocument(file *source.File, chunks []chunk) *Document {
+	return &Document{file: file, chunks: chunks, whole: source.Anchor{Path: file.Path()}}
+}
+
+// Place fastens a span of this version's text to no statement.
+func (d *Document) Place(s source.Span) source.Place {
+	return source.Place{Anchor: &d.whole, Start: int32(s.Start), End: int32(s.End)}
+}
+
 func parseAll(file *source.File) *Document {
-	d := &Document{file: file}
+	d := newDocument(file, nil)
 	text := file.Text()
 	c := cutter{scanner: scanner{text: text}}
 	d.chunks = make([]chunk, 0, file.Lines()*3/4+1)
@@ -96,7 +108,7 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 	for _, ch := range prev.chunks[next:] {
 		chunks = append(chunks, chunk{ch.start + shift, ch.at + shift, ch.stmt})
 	}
-	return &Document{file, chunks}, true
+	return newDocument(file, chunks), true
 }
 
 // keepStatements lets statements that were read again but say the same keep
@@ -285,6 +297,9 @@ func (d *Document) find(a *source.Anchor) (int, bool) {
 func (d *Document) Locate(p source.Place) (source.Span, bool) {
 	if p.Anchor == nil {
 		return source.Span{}, false
+	}
+	if p.Anchor == &d.whole {
+		return source.Span{Start: int(p.Start), End: int(p.End)}, true
 	}
 	i, ok := d.find(p.Anchor)
 	if !ok {

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+type checkCommand struct {
+	Files  []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
+	Format string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
+	FailOn string   `enum:"tidy,costly,risky,unbuildable,language" default:"tidy" help:"The lightest finding that makes the exit code 1: ${enum}."`
+}
+
+// Help is shown under `hemline check --help`.
+func (checkCommand) Help() string {
+	return `Examples:
+  hemline check board.hem
+  hemline check boards/ "proto/*.hem"
+  hemline check --fail-on unbuildable board.hem
+  hemline check --format json board.hem > findings.json
+
+Exit codes: 0 clean, 1 findings at or above --fail-on, 2 could not run.`
+}
+
+// result is what became of one file.
+type result struct {
+	path     string
+	findings []finding.Located
+	analysis *lang.Analysis
+	err      error
+}
+
+// Run checks the files, several at a time, and reports in the order they were named.
+func (c checkCommand) Run(s *streams) error {
+	files, failed := hemFiles(c.Files)
+	results := checkAll(files)
+	for _, r := range results {
+		if r.err != nil {
+			failed = errors.Join(failed, r.err)
+		}
+	}
+	rep := newReport(results)
+	var err error
+	if c.Format == "json" {
+		err = rep.json(s.out)
+	} else {
+		err = rep.text(s.out, s.colour)
+	}
+	if err != nil {
+		return err
+	}
+	if failed != nil {
+		s.fail("%s", failed)
+		return exitCode(exitFailed)
+	}
+	floor, _ := finding.ParseCategory(c.FailOn)
+	for _, f := range rep.findings {
+		if f.Category >= floor {
+			return exitCode(exitFindings)
+		}
+	}
+	return nil
+}
+
+// checkAll checks files in parallel, no more at once than there are processors.
+func checkAll(files []string) []result {
+	results := make([]result, len(files))
+	var wg sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, path := range files {
+		wg.Add(1)
+		slots <- struct{}{}
+		go func() {
+			defer wg.Done()
+			defer func() { <-slots }()
+			results[i] = checkFile(path)
+		}()
+	}
+	wg.Wait()
+	return results
+}
+
+func checkFile(path string) result {
+	f, err := source.Read(path)
+	if err != nil {
+		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
+	}
+	a := lang.Analyze(f, source.Read, nil)
+	return result{path: path, analysis: a, findings: checks.Run(a)}
+}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// hemFiles turns what the user named into files: a folder stands for every
+// .hem file below it, a pattern for what it matches. Each file comes once, in
+// the order of the arguments; what cannot be had is in the error, all of it.
+func hemFiles(args []string) ([]string, error) {
+	var files []string
+	var errs []error
+	for _, arg := range args {
+		found, err := expand(arg)
+		if err != nil {
+			errs = append(errs, err)
+		}
+		for _, f := range found {
+			if f = filepath.Clean(f); !slices.Contains(files, f) {
+				files = append(files, f)
+			}
+		}
+	}
+	return files, errors.Join(errs...)
+}
+
+func expand(arg string) ([]string, error) {
+	info, err := os.Stat(arg)
+	if err != nil {
+		if strings.ContainsAny(arg, "*?[") {
+			found, err := filepath.Glob(arg)
+			if err != nil || len(found) == 0 {
+				return nil, fmt.Errorf("%s: no file matches", arg)
+			}
+			return found, nil
+		}
+		return nil, fmt.Errorf("%s: %w", arg, cause(err))
+	}
+	if !info.IsDir() {
+		return []string{arg}, nil
+	}
+	var found []string
+	err = filepath.WalkDir(arg, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return fmt.Errorf("%s: %w", path, cause(err))
+		}
+		if d.IsDir() && path != arg && strings.HasPrefix(d.Name(), ".") {
+			return filepath.SkipDir
+		}
+		if !d.IsDir() && filepath.Ext(path) == ".hem" {
+			found = append(found, path)
+		}
+		return nil
+	})
+	if err == nil && len(found) == 0 {
+		err = fmt.Errorf("%s: the folder holds no .hem file", arg)
+	}
+	return found, err
+}
+
+// cause drops the operation and path from a file error; messages name the path first.
+func cause(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}

@@ -1,0 +1,93 @@
+// Command hemline checks, formats and explains boards whose edge is metal,
+// written in .hem files.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/alecthomas/kong"
+)
+
+// version is what `hemline version` says; a release sets it when it links.
+var version = "0.1.0"
+
+// Exit codes.
+const (
+	exitClean    = 0
+	exitFindings = 1
+	exitFailed   = 2
+)
+
+// streams are what a command reads from and writes to.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+	colour   bool
+}
+
+// fail says what kept a command from its work.
+func (s *streams) fail(format string, args ...any) {
+	fmt.Fprintf(s.err, "hemline: "+format+"\n", args...)
+}
+
+// command is the command line.
+type command struct {
+	Check   checkCommand   `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
+	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
+	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
+	New     newCommand     `cmd:"" help:"Write a commented board to start from."`
+	Lsp     lspCommand     `cmd:"" help:"Serve editors: the language server, on standard input and output."`
+	Version versionCommand `cmd:"" help:"Say which version this is."`
+}
+
+// exitCode is how a command ends, handed through kong as an error.
+type exitCode int
+
+func (e exitCode) Error() string { return fmt.Sprintf("exit %d", int(e)) }
+
+func main() {
+	os.Exit(run(os.Args[1:], &streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: terminal(os.Stdout)}))
+}
+
+// run runs one command and returns its exit code.
+func run(args []string, s *streams) (code int) {
+	exited := false
+	parser, err := kong.New(&command{},
+		kong.Name("hemline"),
+		kong.Description("A text language for boards whose edge is metal. Computed figures are bounds; the fabricator's word comes first.\n\nExit codes: 0 clean, 1 findings, 2 could not run."),
+		kong.Writers(s.out, s.err),
+		kong.Exit(func(c int) { code, exited = c, true }),
+		kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.BindTo(context.Background(), (*context.Context)(nil)),
+	)
+	if err != nil {
+		s.fail("%s", err)
+		return exitFailed
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	ctx, err := parser.Parse(args)
+	switch {
+	case exited:
+		return code // --help was asked for and given
+	case err != nil:
+		s.fail("%s\nTry hemline --help.", err)
+		return exitFailed
+	}
+	err = ctx.Run(s)
+	var ended exitCode
+	switch {
+	case err == nil:
+		return exitClean
+	case errors.As(err, &ended):
+		return int(ended)
+	}
+	s.fail("%s", err)
+	return exitFailed
+}

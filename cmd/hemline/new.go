@@ -1,0 +1,40 @@
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+)
+
+type newCommand struct {
+	File string `arg:"" help:"The file to write; one that exists is never touched."`
+}
+
+// Help is shown under `hemline new --help`.
+func (newCommand) Help() string {
+	return `Example:
+  hemline new board.hem && hemline check board.hem`
+}
+
+//go:embed starter.hem
+var starter string
+
+// Run writes the starter board.
+func (c newCommand) Run(s *streams) error {
+	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s exists already and was not touched", c.File)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, cause(err))
+	}
+	_, err = f.WriteString(starter)
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(c.File) // nothing half-written stays
+		return fmt.Errorf("%s: %w", c.File, cause(err))
+	}
+	_, err = fmt.Fprintf(s.out, "%s written; next: hemline check %s\n", c.File, c.File)
+	return err
+}
