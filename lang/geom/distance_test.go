@@ -79,6 +79,19 @@ func TestDistanceAlongAxesIsExact(t *testing.T) {
 	})
 }
 
+// A point worked out to lie on a segment is off it by rounding; that is meeting.
+func TestDistanceWithinRounding(t *testing.T) {
+	for _, g := range []Segment{Line(Point{1e8 + 1, 7}, Point{3e8, 2e8 + 1}), arcOver(Point{1e8, 7}, Point{3e8, 2e8}, 0.3)} {
+		for k := 1.0; k < 100; k++ {
+			p := g.At(g.Length() * k / 100)
+			from := Line(p, p.Add(g.Tangent(g.Length()*k/100).Left().Scale(1e7)))
+			d, pa, pb := Distance(from, g)
+			require.Zero(t, d)
+			require.Equal(t, pa, pb)
+		}
+	}
+}
+
 func TestDistanceAgainstSampling(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

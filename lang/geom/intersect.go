@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Intersections returns the points in which two segments cross or touch, ends
 // included; a gap up to tol counts as touching. Segments that run along each
@@ -89,12 +92,13 @@ func (l *Loop) meetings(i, j int, tol float64) []Point {
 	if l.starts[i]+l.perimeter-l.starts[j+1] <= tol {
 		joints = append(joints, a.A, b.B)
 	}
-	// Where neighbours join at a small angle the crossing of their carriers is
-	// found less exactly than the joint is known.
-	reach := 2*tol + 2500*roundoff(a, b)
+	reach := jointReach(a, b, tol)
 	kept := points[:0]
 	for _, p := range points {
-		if !anyWithin(joints, p, reach) {
+		// Two lines from one joint meet elsewhere only by running along each
+		// other, as far as an end of the shorter.
+		alone := len(joints) > 0 && !a.Arc && !b.Arc && !isEnd(p, a) && !isEnd(p, b)
+		if !alone && !anyWithin(joints, p, reach) {
 			kept = append(kept, p)
 		}
 	}
@@ -108,6 +112,20 @@ func (l *Loop) meetings(i, j int, tol float64) []Point {
 	}
 	return kept
 }
+
+// jointReach is how far from the joint of two segments it may be found as the
+// meeting of their carriers. At an angle t of the two that is off by rounding
+// over t, and below √(2 tol/r) an arc touches rather than crosses.
+func jointReach(a, b Segment, tol float64) float64 {
+	noise := roundoff(a, b)
+	tol = max(tol, noise)
+	if r := max(a.Radius(), b.Radius()); r > tol {
+		noise *= math.Sqrt(r / tol)
+	}
+	return 2*tol + noise
+}
+
+func isEnd(p Point, g Segment) bool { return p == g.A || p == g.B }
 
 func anyWithin(points []Point, p Point, reach float64) bool {
 	for _, q := range points {

@@ -79,6 +79,28 @@ func TestIntersectionsLieOnBoth(t *testing.T) {
 	})
 }
 
+// Where a line runs along an axis the meeting point is exactly on it.
+func TestIntersectionsOnAxes(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		whole := func(label string, from, to int) float64 {
+			return float64(rapid.IntRange(from, to).Draw(t, label))
+		}
+		y := whole("y", 1e9, 4e9)
+		level := Line(Point{0, y}, Point{1e10, y})
+		slanted := Line(Point{whole("x0", 1, 1e9), whole("y0", 0, 1e9-1)}, Point{whole("x1", 5e9, 1e10), whole("y1", 4e9+1, 1e10)})
+		for _, got := range [][]Point{Intersections(level, slanted, tol), Intersections(slanted, level, tol)} {
+			require.Len(t, got, 1)
+			require.Equal(t, y, got[0].Y)
+		}
+		turned := func(g Segment) Segment { return Line(g.A.Left(), g.B.Left()) }
+		for _, got := range [][]Point{Intersections(turned(level), turned(slanted), tol), Intersections(turned(slanted), turned(level), tol)} {
+			require.Len(t, got, 1)
+			require.Equal(t, -y, got[0].X)
+		}
+	})
+}
+
 func TestCrossings(t *testing.T) {
 	arcHalf := func(x0, x1 float64) Segment {
 		return ArcAround(Point{x0, 0}, Point{x1, 0}, Point{(x0 + x1) / 2, 0}, false)
@@ -129,6 +151,35 @@ func TestSmoothJointsDoNotCross(t *testing.T) {
 		l := Slot(Point{}, size, size*rapid.Float64Range(0.01, 0.99).Draw(t, "width"), rapid.Float64Range(0, 7).Draw(t, "angle"))
 		far := rapid.Float64Range(-5e9, 5e9)
 		require.Empty(t, moved(l, Point{far.Draw(t, "x"), far.Draw(t, "y")}).Crossings(tol))
+	})
+}
+
+// A hairpin, where a line comes in and an arc goes back at a small angle, far
+// out on a 10 m sheet: the joint worked out from the carriers is off by some
+// rounding over the angle, and still no crossing.
+func TestHairpinsDoNotCross(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		far := rapid.Float64Range(-5e9, 5e9)
+		joint := Point{math.Round(far.Draw(t, "x")), math.Round(far.Draw(t, "y"))}
+		back := Point{1, 0}.Rotate(rapid.Float64Range(0, 7).Draw(t, "direction"))
+		r := math.Pow(10, rapid.Float64Range(6, 9).Draw(t, "radius"))
+		touching := math.Sqrt(2 * tol / r) // at smaller angles the line counts as tangent
+		angle := min(0.1, touching*math.Pow(10, rapid.Float64Range(-1, 3).Draw(t, "angle")))
+		// The arc leaves at the angle from the line and curves away from it.
+		out := back.Rotate(angle)
+		c := joint.Add(out.Left().Scale(r))
+		end := c.Add(joint.Sub(c).Rotate(1))
+		line := Line(joint.Add(back.Scale(2*r)), joint)
+		l := NewLoop([]Segment{line, ArcAround(joint, end, c, false), Line(end, line.A)})
+		require.Empty(t, l.Crossings(tol))
+
+		// Two lines at the angle, apart by far more than tol at their ends.
+		if angle > 1e-6 {
+			end = joint.Add(out.Scale(2 * r))
+			l = NewLoop([]Segment{line, Line(joint, end), Line(end, line.A)})
+			require.Empty(t, l.Crossings(tol))
+		}
 	})
 }
 

@@ -70,6 +70,15 @@ func TestLoopMeasures(t *testing.T) {
 	}
 }
 
+// x - sin x = x³/6 - x⁵/120 + x⁷/5040 - …
+func TestSinDefect(t *testing.T) {
+	for _, x := range []float64{1e-9, 1e-3, 0.01, 0.0999, 0.1001, -0.05} {
+		want := x * x * x * (1.0/6 - x*x*(1.0/120-x*x*(1.0/5040-x*x/362880)))
+		assert.InEpsilon(t, want, sinDefect(x), 2e-13, "x = %v", x)
+	}
+	assert.Equal(t, 2*math.Pi, sinDefect(2*math.Pi)+math.Sin(2*math.Pi))
+}
+
 func TestRegion(t *testing.T) {
 	// A disc of radius 10 with a disc of radius 3 out of it, 5 off the centre.
 	r := Region{Circle(Point{}, 20), []*Loop{Circle(Point{5, 0}, 6).Reverse()}}
@@ -150,6 +159,7 @@ func TestStretch(t *testing.T) {
 	assert.Equal(t, l.Segments(), l.Stretch(0, 320), "all round")
 	assert.Equal(t, []Segment{south}, l.Stretch(0, 100), "a whole side")
 	assert.Equal(t, []Segment{south}, l.Stretch(320-1e-12, 100+1e-12), "rounding leaves no splinters")
+	assert.Equal(t, []Segment{south}, l.Stretch(1e-12, 100-1e-12), "nor loses a corner")
 	round := l.Stretch(50, 50)
 	require.Len(t, round, 5)
 	assert.Equal(t, round[0].A, round[4].B)

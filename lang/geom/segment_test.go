@@ -108,6 +108,18 @@ func TestSub(t *testing.T) {
 	assert.InDelta(t, 2*math.Pi, all.Sub(0, all.Length()-1e-7).Sweep(), 1e-12)
 }
 
+// All of a circle but the last rounding is the whole circle and not nothing.
+func TestSubOfNearlyAll(t *testing.T) {
+	for k := range 1000 {
+		a := Point{1e7, 0}.Rotate(float64(k)).Add(Point{3, 5})
+		g := ArcAround(a, a, Point{3, 5}, k%2 == 0)
+		for _, less := range []float64{1e-8, 1e-9, 1e-10} {
+			part := g.Sub(less, g.Length()-less)
+			require.InDelta(t, 2*math.Pi, math.Abs(part.Sweep()), 1e-8, "start at %v", k)
+		}
+	}
+}
+
 func TestSegmentProperties(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

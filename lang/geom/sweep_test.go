@@ -98,6 +98,15 @@ func TestAreaOfWinding(t *testing.T) {
 	assert.Equal(t, 100.0, AreaWhere([]*Loop{twice}, func(in []bool) bool { return in[0] }))
 }
 
+// A path that does not close encloses nothing one could name, but it must not
+// be felt at other heights than its own.
+func TestAreaBesideAnOpenPath(t *testing.T) {
+	open := NewLoop([]Segment{Line(Point{0, 0}, Point{0, 1})})
+	square := RectangleAt(Point{0, 0}, 10, 10, 0)
+	assert.Equal(t, 10.0, AreaWhere([]*Loop{open, square}, both))
+	assert.Equal(t, 100.0, AreaWhere([]*Loop{open, square}, func(in []bool) bool { return in[1] }))
+}
+
 func TestAreaProperties(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
