@@ -34,3 +34,45 @@ var wholeWraps = []string{"wrap top 0.8 mm", "wrap bottom 0.8 mm"}
 func platedWith(statements ...string) string {
 	return plated(wholeWraps...) + strings.Join(statements, "\n") + "\n"
 }
+
+// layered gives a sample board a stack with two inner layers in the place of
+// its thickness.
+func layered(board string) string {
+	return `stack {
+  copper top 35 um
+  dielectric upper 0.3 mm
+  copper ground 17 um
+  dielectric core 0.9 mm
+  copper power 17 um
+  dielectric lower 0.3 mm
+  copper bottom 35 um
+}
+` + strings.Replace(board, " { thickness 1.6 mm }", "", 1)
+}
+
+const exampleConnector = `connector antenna on west at middle {
+  body 9.5 mm
+  pin top width 1.3 mm length 4 mm
+}`
+
+// otherWall is a plating of another net on a stretch of the east edge.
+func otherWall(stretch string) string {
+	return "plating supply {\n  along east " + stretch + "\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
+}
+
+// shop is a fabricator that says something.
+func shop(says ...string) string {
+	return "fabricator shop {\n  " + strings.Join(says, "\n  ") + "\n}\n"
+}
+
+// endless is a board plated all round, but for what the statements say.
+func endless(statements string) string {
+	board := strings.Replace(plated(wholeWraps...), "along west east", "along all", 1)
+	return strings.TrimSuffix(board, exampleTabs) + "note \"tabs: left to the shop\"\n" + statements
+}
+
+// shared is a board plated all round but for a gap of one width at each tab.
+func shared(width string) string {
+	return strings.Replace(plated(wholeWraps...), "along west east", "along all", 1) +
+		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 50 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n"
+}

@@ -68,6 +68,7 @@ type Pass struct {
 	analysis *lang.Analysis
 	rule     *Rule
 	found    []finding.Finding
+	gaps     map[*board.Profile][]gapRange
 }
 
 // report adds a finding of the rule that is running, on the items named. The

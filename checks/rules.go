@@ -4,5 +4,8 @@ package checks
 // test holds it to the rules that the package declares.
 var rules = []*Rule{
 	// plating
-	wrapLand,
+	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
+	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
+	// connectors
+	launchBlocked, launchClearance, launchOpen,
 }

@@ -84,6 +84,9 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	d.item = m.item(r, base)
 	d.findings = append(d.findings, m.findings...)
 	d.reads = m.reads
+	if x, ok := d.item.(item); ok && len(d.findings) > 0 {
+		x.Base().Faulty = true
+	}
 	return d
 }
 

@@ -27,6 +27,7 @@ func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 	p.Copper = m.quantity(r.Get("copper"), 0, positive)
 	p.Extend = m.quantity(r.Get("extend"), 0, notNegative)
 	if layers := r.Get("layers"); layers != nil {
+		p.LayersAt = layers.Place()
 		for i, v := range layers.Values {
 			if word, _ := v.Word(); word == syntax.All && v.Expr.Op == syntax.OpName {
 				p.AllLayers = true

@@ -42,6 +42,9 @@ type Item struct {
 	Name    Name
 	Keyword source.Place
 	Whole   source.Place // the statement
+	// Faulty tells that part of the statement could not be read, so that what
+	// it lacks may only be what was not understood.
+	Faulty bool
 }
 
 // Base gives access to the common part of any item.
@@ -118,6 +121,7 @@ type Plating struct {
 	Copper    Value
 	Extend    Value
 	Layers    []Name // layers as stated; none given means those with a plane of its net
+	LayersAt  source.Place
 	AllLayers bool
 	Finish    Name
 }

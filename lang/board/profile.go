@@ -111,15 +111,38 @@ func (p *Profile) wrap(along float64) float64 {
 	return along
 }
 
-// Near calls visit with every piece of the path (its range along it) whose
-// box comes within reach of a box.
+// Near calls visit with ranges along the path that hold every point of it
+// within reach of a box; they may hold a little more.
 func (p *Profile) Near(b geom.Box, reach float64, visit func(from, to float64)) {
 	segs := p.Path.Segments()
 	p.index.Search(b.Grow(reach), func(i int) bool {
-		from := p.Path.Start(i)
-		visit(from, from+segs[i].Length())
+		start, long := p.Path.Start(i), segs[i].Length()
+		from, to := near(segs[i], b, reach)
+		if from = math.Max(from, 0); from <= math.Min(to, long) {
+			visit(start+from, start+math.Min(to, long))
+		}
 		return true
 	})
+}
+
+// near is the range along a segment outside which no point is within reach of a box.
+func near(s geom.Segment, b geom.Box, reach float64) (from, to float64) {
+	middle := b.Center()
+	half := middle.Dist(b.Max)
+	if !s.Arc {
+		t := s.Tangent(0)
+		at := middle.Sub(s.A).Dot(t)
+		return at - half - reach, at + half + reach
+	}
+	// A point of the arc within reach of the box is at most half+reach from
+	// its middle, and the arc between two points is at most π/2 times their
+	// distance where they are within half a turn; else all of it may be near.
+	_, at, d := s.Nearest(middle)
+	apart := d + half + reach
+	if apart >= 2*s.Radius() || math.Abs(s.Sweep()) >= 2*math.Pi-1e-9 {
+		return 0, s.Length()
+	}
+	return at - apart*math.Pi/2, at + apart*math.Pi/2
 }
 
 func newProfile(path *geom.Loop, kind string) *Profile {
