@@ -78,7 +78,7 @@ func (d *documents) current() *world { return d.now.Load() }
 // open puts a document into the world, or replaces the one under its URI.
 func (d *documents) open(uri string, version *int32, text string) {
 	path, ok := pathOf(uri)
-	name := path
+	name := filepath.ToSlash(path) // the language knows slashes alone
 	if !ok {
 		name = uri
 	}
@@ -153,8 +153,7 @@ func (d *documents) put(w *world, doc *document) *document {
 // reader hands out the unsaved text of a world before what is on disk.
 func (d *documents) reader(w *world) lang.Reader {
 	return func(path string) (*source.File, error) {
-		path = absolute(path)
-		if doc, ok := w.byPath[path]; ok {
+		if doc, ok := w.byPath[absolute(path)]; ok {
 			return doc.file, nil
 		}
 		return d.disk.read(path)
