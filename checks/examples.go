@@ -6,11 +6,11 @@ import "strings"
 // the same in all of them: a small board that nothing is wrong with.
 
 const exampleHead = `board sample { thickness 1.6 mm }
-outline rectangle 60 mm by 40 mm
+outline rectangle 50 mm by 30 mm
 `
 
 const exampleTabs = `tab t1 on south at 10 mm width 3 mm routed
-tab t2 on south at 50 mm width 3 mm routed
+tab t2 on south at 40 mm width 3 mm routed
 tab t3 on north at middle width 3 mm routed
 `
 
@@ -74,5 +74,5 @@ func endless(statements string) string {
 // shared is a board plated all round but for a gap of one width at each tab.
 func shared(width string) string {
 	return strings.Replace(plated(wholeWraps...), "along west east", "along all", 1) +
-		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 50 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n"
+		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 40 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n"
 }

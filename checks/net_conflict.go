@@ -12,8 +12,8 @@ var netConflict = &Rule{
 	Why:    "One pass of the plating line covers both: two nets on one wall are one net. The final router has to part them, and it needs its own width to do so.",
 	Limits: []string{"gap_width"},
 	Source: "the gap is cut by the final router bit, 1 to 3 mm; common practice",
-	Bad:    platedWith(otherWall("from 0 mm to 30 mm"), "gap apart of wall on east from 0 mm to 31 mm"),
-	Good:   platedWith(otherWall("from 0 mm to 29 mm"), "gap apart of wall on east from 0 mm to 31 mm"),
+	Bad:    platedWith(otherWall("from 0 mm to 20 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
+	Good:   platedWith(otherWall("from 0 mm to 19 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
 	run: func(p *Pass) {
 		need := p.Limits.Minimum("gap_width")
 		for _, profile := range p.Board.Profiles() {

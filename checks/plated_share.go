@@ -11,8 +11,8 @@ var platedShare = &Rule{
 	Why:    "What stays bare is all that the panel can hold the board by while it is plated.",
 	Limits: []string{"plated_share"},
 	Source: "common practice, no source; a board of 100 × 80 mm with eight 3 mm tabs comes to 93.3 %",
-	Bad:    shared("4.7 mm"),
-	Good:   shared("5.5 mm"),
+	Bad:    shared("4.2 mm"),
+	Good:   shared("4.5 mm"),
 	run: func(p *Pass) {
 		o := p.Board.Outline
 		if o == nil || allRound(p.Board) {

@@ -68,6 +68,7 @@ type Pass struct {
 	analysis *lang.Analysis
 	rule     *Rule
 	found    []finding.Finding
+	meets    map[*board.Profile][]geom.Crossing
 	gaps     map[*board.Profile][]gapRange
 }
 

@@ -3,9 +3,16 @@ package checks
 // rules lists every rule, group by group, in the order of the references. A
 // test holds it to the rules that the package declares.
 var rules = []*Rule{
+	// shape
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside,
+	// the board
+	boardThickness, serviceMissing,
 	// plating
 	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
 	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
 	// connectors
 	launchBlocked, launchClearance, launchOpen,
+	// tabs
+	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
+	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 }

@@ -159,15 +159,20 @@ func (b *Board) add(item any) {
 }
 
 func (b *Board) addShape(s *shape) {
-	if s.key != "" {
-		if s.profile != nil {
-			b.Cutouts = append(b.Cutouts, &Cutout{Item: s.Item, Profile: s.profile, Kind: s.kind, Width: s.width})
-		}
-		return
+	if s.open != nil {
+		b.Open = append(b.Open, s.open)
 	}
-	if b.OutlineItem == nil {
-		b.OutlineItem, b.Outline, b.OutlineOpen = &s.Item, s.profile, s.open
+	switch {
+	case s.key == "" && b.OutlineItem == nil:
+		b.OutlineItem, b.Outline = &s.Item, s.profile
+	case s.key != "" && s.profile != nil && b.geometry.has(s.profile):
+		b.Cutouts = append(b.Cutouts, &Cutout{Item: s.Item, Profile: s.profile, Kind: s.kind, Width: s.width})
 	}
+}
+
+// has tells whether a profile is one of the geometry's: a second cutout of a name is not.
+func (g *geometry) has(p *Profile) bool {
+	return p.Index < len(g.profiles) && g.profiles[p.Index] == p
 }
 
 // tie reports names that refer to nothing.

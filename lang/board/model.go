@@ -278,8 +278,9 @@ type Board struct {
 	Stack       *Stack   // nil if it states none
 	Outline     *Profile // nil if it states none, or none that closes
 	OutlineItem *Item
-	// OutlineOpen tells that a drawn outline does not come back to its start.
-	OutlineOpen   *OpenPath
+	// Open are drawn paths, of the outline or a cutout, that do not come back
+	// to their start.
+	Open          []*OpenPath
 	Cutouts       []*Cutout
 	Platings      []*Plating
 	Gaps          []*Gap
@@ -303,6 +304,7 @@ type Board struct {
 
 // OpenPath is a drawn path whose end is not its start.
 type OpenPath struct {
+	Name       string // "outline" or the cutout's
 	Start, End geom.Point
 	At         source.Place // of the last piece
 }
@@ -362,6 +364,18 @@ func (b *Board) Plated() bool {
 		}
 	}
 	return false
+}
+
+// States counts the statements with a keyword, those included that could not
+// be read: an absence is one only where nobody tried.
+func (b *Board) States(word string) int {
+	n := 0
+	for _, d := range b.decoded {
+		if d.word == word {
+			n++
+		}
+	}
+	return n
 }
 
 // ReadNames is the set of names that expressions anywhere read.

@@ -160,7 +160,11 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 	case len(pieces) == 0:
 		m.report(RuleMissing, r.Get("start").Place(), "the path has no pieces; expected line, arc or close after start")
 	case !closed && at.Dist(start) > Tolerance:
-		s.open = &OpenPath{Start: start, End: at, At: last}
+		name := s.key
+		if name == "" {
+			name = "outline"
+		}
+		s.open = &OpenPath{Name: name, Start: start, End: at, At: last}
 	case len(pieces) == 1 && !pieces[0].seg.Arc || math.Abs(geom.NewLoop(segments(pieces)).SignedArea()) < 1:
 		m.report(RuleWrongValue, last, "the path encloses no area")
 	default:

@@ -198,19 +198,16 @@ func touches(on geom.Intervals, at, l float64) bool {
 	return false
 }
 
-// Overlap is how much of a stretch along the path, from `from` to `to`, the
-// stretches of a list cover, nm.
-func Overlap(list []Stretch, from, to float64) float64 {
+// Overlap is how much of the range from `from` to `to` along a wall's profile
+// is plated, nm; where platings overlap it counts each.
+func Overlap(w *Wall, from, to float64) float64 {
 	sum := 0.0
-	if len(list) == 0 {
-		return 0
-	}
-	l := list[0].Profile.Path.Perimeter()
-	for _, s := range list {
+	w.PlatedIn(from, to, func(s Stretch) {
+		l := s.Profile.Path.Perimeter()
 		for _, shift := range [...]float64{-l, 0, l} {
 			sum += math.Max(0, math.Min(s.To, to+shift)-math.Max(s.From, from+shift))
 		}
-	}
+	})
 	return sum
 }
 

@@ -1,0 +1,43 @@
+package checks
+
+import (
+	"fmt"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+)
+
+var tabGapTight = &Rule{
+	Name: "tab_gap_tight", Group: GroupTabs, Category: finding.Unbuildable,
+	Finds:  "A tab that is not premetallised stands on a bare stretch, but plating starts nearer to its side than `tab_gap`.",
+	Why:    "The router that frees the tab runs into the plating and tears it at the very place where it starts.",
+	Limits: []string{"tab_gap"},
+	Source: "common practice, no source",
+	Bad:    platedWith("gap stop of wall on west at 10 mm width 3.9 mm", "tab t4 on west at 10 mm width 3 mm routed"),
+	Good:   platedWith("gap stop of wall on west at 10 mm width 4 mm", "tab t4 on west at 10 mm width 3 mm routed"),
+	run: func(p *Pass) {
+		need := p.Limits.Minimum("tab_gap")
+		for _, t := range p.Board.Tabs {
+			if t.Premetallised {
+				continue
+			}
+			from, to := tabRange(t)
+			wall := p.Board.Wall(t.Edge.Profile)
+			if board.Overlap(wall, from, to) > board.Tolerance {
+				continue // tab_on_plating's
+			}
+			least, beside := need.Value, (*board.Plating)(nil)
+			wall.PlatedIn(from-need.Value, to+need.Value, func(s board.Stretch) {
+				if d := apart(from, to, s.From, s.To, t.Edge.Profile.Path.Perimeter()); below(d, least) {
+					least, beside = d, s.Plating
+				}
+			})
+			if beside == nil {
+				continue
+			}
+			f := p.report(t.PositionAt, []string{t.Name.Text, beside.Name.Text}, "%s",
+				tooSmall(fmt.Sprintf("bare edge between tab %s and the plating %s", t.Name.Text, beside.Name.Text), length(least, t.Width), need))
+			related(f, beside.Name.At, "the plating")
+			relatedLimit(f, need)
+		}
+	},
+}

@@ -1,0 +1,35 @@
+package checks
+
+import (
+	"fmt"
+	"hemline/lang/finding"
+)
+
+var tabNearConnector = &Rule{
+	Name: "tab_near_connector", Group: GroupTabs, Category: finding.Risky,
+	Finds:  "A tab's side lies nearer than `tab_connector` to a connector's body.",
+	Why:    "Snapping or routing the tab strains the connector's joints, and the stub that stays keeps its mate from seating.",
+	Limits: []string{"tab_connector"},
+	Source: "100 mil target, an assembly column on tab positions",
+	Bad:    platedWith("connector jack on north at 33.9 mm { body 10 mm }"),
+	Good:   platedWith("connector jack on north at 34 mm { body 10 mm }"),
+	run: func(p *Pass) {
+		need := p.Limits.Minimum("tab_connector")
+		for _, t := range p.Board.Tabs {
+			from, to := tabRange(t)
+			for _, c := range p.Board.Connectors {
+				if c.Edge.Profile != t.Edge.Profile {
+					continue
+				}
+				bFrom, bTo := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+				d := apart(from, to, bFrom, bTo, t.Edge.Profile.Path.Perimeter())
+				if !below(d, need.Value) {
+					continue
+				}
+				f := p.report(t.PositionAt, []string{t.Name.Text, c.Name.Text}, "%s", tooSmall(fmt.Sprintf("from tab %s to the body of %s", t.Name.Text, c.Name.Text), length(d, t.Width), need))
+				related(f, c.Body.At, "the connector's body")
+				relatedLimit(f, need)
+			}
+		}
+	},
+}

@@ -1,0 +1,35 @@
+package checks
+
+import (
+	"fmt"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var tabStubborn = &Rule{
+	Name: "tab_stubborn", Group: GroupTabs, Category: finding.Risky,
+	Finds:  "A perforated tab needs more than `tab_snap_moment` to break.",
+	Why:    "What does not snap by hand is bent until it does, and the board and the joints near it bend with it. The strength is that of typical sheets lengthwise, 689 N/mm², well above the least of the standard. A bound, not a measurement.",
+	Limits: []string{"tab_snap_moment"},
+	Source: "bending of a rectangular section, M = σ·b·h²/6; typical flexural strength from laminate data sheets (689 and 720 N/mm² lengthwise)",
+	Bad:    platedWith("tab t4 on north at 12 mm width 5 mm perforated hole 0.5 mm pitch 2 mm"),
+	Good:   platedWith("tab t4 on north at 12 mm width 5 mm perforated hole 0.5 mm pitch 1 mm"),
+	run: func(p *Pass) {
+		thickness, known := p.Board.Thickness()
+		if !known {
+			return
+		}
+		most := p.Limits.Maximum("tab_snap_moment")
+		for _, t := range p.Board.Tabs {
+			if !t.Perforated {
+				continue
+			}
+			moment := quantity.Of(breakMoment(netWidth(t), thickness.Value, bendingTypical), quantity.NewtonMillimetre)
+			if moment.Value <= most.Value*(1+1e-12) {
+				continue
+			}
+			f := p.report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, perforations(t), length(netWidth(t), t.Width)), moment, most))
+			relatedLimit(f, most)
+		}
+	},
+}

@@ -1,0 +1,44 @@
+package checks
+
+import (
+	"hemline/lang/finding"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"math"
+)
+
+var tabWeak = &Rule{
+	Name: "tab_weak", Group: GroupTabs, Category: finding.Risky,
+	Finds:  "A tab cannot carry its share of the board's weight with a factor of 10.",
+	Why:    "A tab that lets go in the bath, the oven or the carrier costs the panel. The bare board is taken as stiff and the tabs as equal springs; the moment at the tab's net section is its share times its length (2 mm where it states none), its strength the least that the laminate's standard asks for crosswise, 345 N/mm². A bound, not a measurement; parts are not counted.",
+	Source: "bending of a rectangular section, M = σ·b·h²/6; least flexural strength of IPC-4101/21, from memory",
+	Bad:    platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.5 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
+	Good:   platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.8 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
+	run: func(p *Pass) {
+		region, ok := p.Board.Region()
+		thickness, known := p.Board.Thickness()
+		tabs := outlineTabs(p.Board)
+		if !ok || !known || len(tabs) == 0 || p.Board.States("tab") != len(p.Board.Tabs) {
+			return
+		}
+		points := make([]geom.Point, len(tabs))
+		for i, t := range tabs {
+			points[i] = t.Edge.Point(t.Position)
+		}
+		weight := boardMass(region.Area(), thickness.Value) / 1000 * gravity
+		for i, share := range supports(points, region.Centroid()) {
+			t := tabs[i]
+			reach := tabReach
+			if t.Length.Given() {
+				reach = t.Length.Value
+			}
+			load := math.Abs(share) * weight * reach / 1e6 * tabFactor
+			holds := breakMoment(netWidth(t), thickness.Value, bendingLeast)
+			if holds >= load {
+				continue
+			}
+			p.report(t.Width.At, []string{t.Name.Text}, "tab %s holds %s at its net width of %s; with a factor of 10 its share of the board's weight, %.3g g, asks for %s",
+				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(netWidth(t), t.Width), math.Abs(share)*weight/gravity*1000, quantity.Of(load, quantity.NewtonMillimetre))
+		}
+	},
+}

@@ -1,0 +1,109 @@
+package checks
+
+import (
+	"math"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// Figures of the board's laminate. Strengths are those of glass-epoxy sheet.
+const (
+	// laminateDensity is in kg/m³; typical of FR-4 data sheets.
+	laminateDensity = 1850.0
+	// bendingLeast, in N/mm², is the least that IPC-4101/21 asks for crosswise
+	// (3.2 mm test), for what must hold.
+	bendingLeast = 345.0
+	// bendingTypical, in N/mm², is what typical sheets reach lengthwise (data
+	// sheet values 689 and 720), for what must break.
+	bendingTypical = 689.0
+	// gravity is standard gravity, m/s² (ISO 80000-3).
+	gravity = 9.80665
+	// tabReach is the length taken for a tab that states none, nm: the width
+	// of the slot that is routed between board and frame, 2 mm in common practice.
+	tabReach = 2e6
+	// tabFactor is how many times its share a tab must hold.
+	tabFactor = 10.0
+)
+
+// perforations is the number of holes of a tab's row: as many as fit its
+// width at the pitch, the row being centred.
+func perforations(t *board.Tab) int {
+	if !t.Perforated || t.Hole.Value > t.Width.Value {
+		return 0
+	}
+	return int(math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9)) + 1
+}
+
+// netWidth is what is left of a tab's width at its weakest section, nm.
+func netWidth(t *board.Tab) float64 {
+	if !t.Perforated {
+		return t.Width.Value
+	}
+	return math.Max(0, t.Width.Value-float64(perforations(t))*t.Hole.Value)
+}
+
+// breakMoment is the moment at which a tab's net section breaks, N·mm, for a
+// bending strength in N/mm²: M = σ·b·h²/6, the section modulus of a rectangle.
+func breakMoment(netWidth, thickness, strength float64) float64 {
+	b, h := netWidth/1e6, thickness/1e6
+	return strength * b * h * h / 6
+}
+
+// boardMass is the mass of the bare board in grams: its area times its
+// thickness, copper and parts left out.
+func boardMass(area, thickness float64) float64 {
+	return area * 1e-18 * thickness * 1e-9 * laminateDensity * 1000
+}
+
+// outlineTabs lists the tabs on the outline.
+func outlineTabs(b *board.Board) []*board.Tab {
+	var list []*board.Tab
+	for _, t := range b.Tabs {
+		if t.Edge.Profile == b.Outline {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// supports is the share of a weight of 1 at a mass centre that each of the
+// points carries: the board is taken as stiff and the tabs as equal springs,
+// so the shares are linear in x and y. Points on one line share evenly.
+func supports(points []geom.Point, centre geom.Point) []float64 {
+	n := float64(len(points))
+	shares := make([]float64, len(points))
+	var mean geom.Point
+	for _, p := range points {
+		mean = mean.Add(p.Scale(1 / n))
+	}
+	var xx, xy, yy float64
+	for _, p := range points {
+		d := p.Sub(mean)
+		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
+	}
+	// Solve [xx xy; xy yy]·(a, b) = centre − mean.
+	det := xx*yy - xy*xy
+	off := centre.Sub(mean)
+	var a, b float64
+	if det > 1e-9*xx*yy && det > 0 {
+		a, b = (off.X*yy-off.Y*xy)/det, (off.Y*xx-off.X*xy)/det
+	}
+	for i, p := range points {
+		d := p.Sub(mean)
+		shares[i] = 1/n + a*d.X + b*d.Y
+	}
+	return shares
+}
+
+// tabRange is a tab's stretch along its profile's path.
+func tabRange(t *board.Tab) (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
+
+// apart is the distance along a ring between two stretches of it, 0 where they meet.
+func apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
+	least := math.Inf(1)
+	for _, shift := range [...]float64{-perimeter, 0, perimeter} {
+		least = math.Min(least, math.Max(0, math.Max(bFrom+shift-aTo, aFrom-bTo-shift)))
+	}
+	return least
+}
