@@ -2,6 +2,7 @@ package checks
 
 import (
 	"hemline/lang/finding"
+	"hemline/lang/quantity"
 	"math"
 )
 
@@ -18,7 +19,8 @@ var perforationOffset = &Rule{
 			if !t.Inset.Given() || !above(math.Abs(t.Inset.Value), half) {
 				continue
 			}
-			f := p.report(t.Inset.At, []string{t.Name.Text}, "the row of tab %s lies %s from the profile; at most half a hole, %s, keeps it on the profile", t.Name.Text, length(math.Abs(t.Inset.Value), t.Inset), length(half, t.Hole))
+			lies, most := quantity.Pair(length(math.Abs(t.Inset.Value), t.Inset), length(half))
+			f := p.report(t.Inset.At, []string{t.Name.Text}, "the row of tab %s lies %s from the profile; at most half a hole, %s, keeps it on the profile", t.Name.Text, lies, most)
 			f.Fix = edit("put the row on the profile", t.Inset.At, "0 mm")
 		}
 	},

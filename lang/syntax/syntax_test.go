@@ -69,6 +69,7 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 		{"a stray brace", "}\nlet a = 1", []string{"} | syntax | expected a keyword, found }"}},
 		{"more after a brace", "stack { copper a 1 mm } let\nlet a = 1", []string{"let | syntax | expected the end of the line, found the keyword let"}},
 		{"a keyword as a name", "let pitch = 2 mm", []string{"pitch | syntax | expected a name, found the keyword pitch; keywords are names only in quotes"}},
+		{"a keyword as a name before clauses", "cutout hole circle 2 mm at (1 mm, 2 mm)", []string{"hole | wrong_value | expected a name after cutout, found the keyword hole; keywords are names only in quotes"}},
 		{"a keyword in quotes is a name", `feature "pitch" on top circle 1 mm at (1 mm, 2 mm) net "+3V3"`, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, problems(t, c.text)) })
