@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/alecthomas/kong v1.17.0 // indirect
 	github.com/alecthomas/participle/v2 v2.1.4 // indirect
+	github.com/aymanbagabas/go-udiff v0.4.1 // indirect
 	github.com/natefinch/atomic v1.0.1 // indirect
 	github.com/peterstace/simplefeatures v0.50.0 // indirect
 	github.com/rogpeppe/go-internal v1.16.0 // indirect

@@ -107,3 +107,42 @@ func apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
 	}
 	return least
 }
+
+// TabFigure is what is computed of a tab. The moments are bounds for
+// glass-epoxy sheet, not measurements.
+type TabFigure struct {
+	Holes    int
+	NetWidth float64 // nm, at its weakest section
+	// Known tells that the board's thickness is, without which the rest is 0.
+	Known   bool
+	Holds   float64 // N·mm, at the least strength of the laminate's standard
+	Breaks  float64 // N·mm, at the strength of typical sheets
+	Carries float64 // grams of the bare board
+}
+
+// TabFigures computes a tab's figures.
+func TabFigures(b *board.Board, t *board.Tab) TabFigure {
+	f := TabFigure{Holes: perforations(t), NetWidth: netWidth(t)}
+	thickness, known := b.Thickness()
+	if !known {
+		return f
+	}
+	f.Known = true
+	f.Holds = breakMoment(f.NetWidth, thickness.Value, bendingLeast)
+	f.Breaks = breakMoment(f.NetWidth, thickness.Value, bendingTypical)
+	region, ok := b.Region()
+	if !ok {
+		return f
+	}
+	tabs := outlineTabs(b)
+	points := make([]geom.Point, len(tabs))
+	for i, x := range tabs {
+		points[i] = x.Edge.Point(x.Position)
+	}
+	for i, share := range supports(points, region.Centroid()) {
+		if tabs[i] == t {
+			f.Carries = math.Abs(share) * boardMass(region.Area(), thickness.Value)
+		}
+	}
+	return f
+}

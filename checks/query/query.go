@@ -4,18 +4,29 @@
 package query
 
 import (
+	"strings"
+
+	"github.com/aymanbagabas/go-udiff"
+
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
 
-// Card is what is known of the thing at a place, as Markdown.
-type Card struct {
-	Span     source.Span // the range that the card speaks of
-	Markdown string
+// at finds what stands at an offset of the root text.
+func at(a *lang.Analysis, offset int) (syntax.Spot, *syntax.Reading, bool) {
+	s, rel := a.Document().At(offset)
+	if s == nil {
+		return syntax.Spot{}, nil, false
+	}
+	r := syntax.Read(s)
+	if r == nil {
+		return syntax.Spot{}, nil, false
+	}
+	spot, ok := r.Find(rel)
+	return spot, r, ok
 }
-
-// Hover is the card for what stands at an offset of the root text.
-func Hover(a *lang.Analysis, offset int) (Card, bool) { return Card{}, false }
 
 // Target is where something is stated.
 type Target struct {
@@ -25,7 +36,110 @@ type Target struct {
 }
 
 // Definition finds the statement behind the name at an offset of the root text.
-func Definition(a *lang.Analysis, offset int) (Target, bool) { return Target{}, false }
+func Definition(a *lang.Analysis, offset int) (Target, bool) {
+	spot, _, ok := at(a, offset)
+	if !ok || spot.Value == nil {
+		return Target{}, false
+	}
+	if spot.Arg != nil && spot.Arg.Kind == syntax.VText && spot.Clause().Spec.Word == "use" {
+		path := lang.Resolve(a.Root().Path(), syntax.Unquote(spot.Text))
+		for _, d := range a.Documents() {
+			if d.File().Path() == path {
+				return Target{File: d.File()}, true
+			}
+		}
+		return Target{}, false
+	}
+	p, ok := stated(a.Board(), &spot)
+	if !ok {
+		return Target{}, false
+	}
+	file, span, ok := a.Locate(p)
+	if !ok {
+		return Target{}, false
+	}
+	_, full, _ := a.Locate(wholeOf(a, p))
+	return Target{file, span, full}, true
+}
+
+// wholeOf is the place of the statement that a place lies in.
+func wholeOf(a *lang.Analysis, p source.Place) source.Place {
+	for _, d := range a.Documents() {
+		if s, ok := d.Holding(p); ok {
+			return s.Whole()
+		}
+	}
+	return p
+}
+
+// stated is where the name under a spot is given.
+func stated(b *board.Board, spot *syntax.Spot) (source.Place, bool) {
+	name, isName := spot.Value.Word()
+	if !isName {
+		return source.Place{}, false
+	}
+	kind := syntax.VExpr
+	if spot.Arg != nil {
+		kind = spot.Arg.Kind
+	}
+	switch kind {
+	case syntax.VNew:
+		return spot.Place, true
+	case syntax.VRef:
+		for _, word := range spot.Arg.Words {
+			if i := itemNamed(b, word, name); i != nil {
+				return i.Name.At, true
+			}
+		}
+	case syntax.VEdge:
+		if e := b.Edge(name); e != nil {
+			return e.At, true
+		}
+	case syntax.VLayer:
+		if l := layerNamed(b, name); l != nil {
+			return l.Name.At, true
+		}
+	case syntax.VName:
+		if spot.Clause().Spec.Word == "on" { // of accept
+			for _, word := range []string{"plating", "gap", "connector", "tab", "relief", "castellation", "feature", "fence", "cutout", "board"} {
+				if i := itemNamed(b, word, name); i != nil {
+					return i.Name.At, true
+				}
+			}
+		}
+	case syntax.VExpr, syntax.VQuantity, syntax.VPosition, syntax.VPoint:
+		return valueStated(b, name)
+	}
+	return source.Place{}, false
+}
+
+// valueStated is where what an expression names is given.
+func valueStated(b *board.Board, name string) (source.Place, bool) {
+	for _, l := range b.Lets {
+		if l.Name.Text == name {
+			return l.Name.At, true
+		}
+	}
+	dot := strings.LastIndexByte(name, '.')
+	if dot < 0 {
+		return source.Place{}, false
+	}
+	of := name[:dot]
+	if e := b.Edge(of); e != nil {
+		return e.At, true
+	}
+	if i := itemNamed(b, "cutout", of); i != nil {
+		return i.Name.At, true
+	}
+	if of == "board" && name == "board.thickness" {
+		if t, ok := b.Thickness(); ok {
+			return t.At, true
+		}
+	} else if of == "board" && b.OutlineItem != nil {
+		return b.OutlineItem.Keyword, true
+	}
+	return source.Place{}, false
+}
 
 // Symbol is one entry of a text's outline.
 type Symbol struct {
@@ -35,8 +149,64 @@ type Symbol struct {
 	Children           []Symbol
 }
 
-// Symbols is the outline of the root text in order.
-func Symbols(a *lang.Analysis) []Symbol { return nil }
+// Symbols is the outline of the root text in order: its statements, and the
+// layers, pieces and limits inside them.
+func Symbols(a *lang.Analysis) []Symbol {
+	statements := a.Document().Statements()
+	list := make([]Symbol, 0, len(statements))
+	for _, s := range statements {
+		word := s.Word()
+		if syntax.StatementNamed(word) == nil {
+			continue
+		}
+		full, _ := a.Document().Locate(s.Whole())
+		symbol := Symbol{Kind: word, Full: full, NameSpan: source.Span{Start: full.Start, End: full.Start + len(word)}}
+		if p, name, ok := s.NamePlace(); ok {
+			symbol.Name, symbol.Detail = name, word
+			symbol.NameSpan, _ = a.Document().Locate(p)
+		} else {
+			symbol.Name = firstLine(s.Text())
+		}
+		switch word {
+		case "stack", "outline", "cutout", "fabricator":
+			symbol.Children = children(a, s)
+		case "let":
+			if _, value, ok := strings.Cut(s.Text(), "="); ok {
+				symbol.Detail = strings.TrimSpace(value)
+			}
+		}
+		list = append(list, symbol)
+	}
+	return list
+}
+
+func firstLine(text string) string {
+	line, _, _ := strings.Cut(text, "\n")
+	line = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(line), "{"))
+	if runes := []rune(line); len(runes) > 60 {
+		line = string(runes[:60]) + "…"
+	}
+	return line
+}
+
+func children(a *lang.Analysis, s *syntax.Statement) []Symbol {
+	r := syntax.Read(s)
+	var list []Symbol
+	for _, c := range r.Clauses {
+		if len(c.Values) == 0 || len(c.Spec.Args) == 0 || c.Spec.Args[0].Kind != syntax.VNew && c.Spec.Args[0].Kind != syntax.VParameter {
+			continue
+		}
+		name, ok := c.Values[0].Word()
+		if !ok {
+			continue
+		}
+		full, _ := a.Document().Locate(c.Place())
+		span, _ := a.Document().Locate(c.Values[0].Place())
+		detail := strings.TrimSpace(a.Root().Slice(source.Span{Start: span.End, End: full.End}))
+		list = append(list, Symbol{Name: name, Kind: c.Spec.Word, Detail: firstLine(detail), NameSpan: span, Full: full})
+	}
+	return list
+}
 
 // TextEdit replaces a span of the root text.
 type TextEdit struct {
@@ -46,4 +216,14 @@ type TextEdit struct {
 
 // Format returns the edits that bring the root text into canonical form,
 // in order, none where it already is; they are as small as a line each.
-func Format(a *lang.Analysis) []TextEdit { return nil }
+func Format(a *lang.Analysis) []TextEdit {
+	before, after := a.Root().Text(), syntax.Format(a.Document())
+	if before == after {
+		return nil
+	}
+	var edits []TextEdit
+	for _, e := range udiff.Lines(before, after) {
+		edits = append(edits, TextEdit{source.Span{Start: e.Start, End: e.End}, e.New})
+	}
+	return edits
+}

@@ -212,7 +212,7 @@ func (out *Built) tie(platings map[string]bool) {
 		f := m.report(syntax.RuleRepeated, b.Info.Thickness.At, "the stack states the board's thickness already; leave this one out")
 		f.Related = []finding.Related{{Place: b.Stack.Keyword, Message: "the stack"}}
 	}
-	b.decoded = out.decoded
+	b.decoded, b.env = out.decoded, out.env
 	out.Findings = append(out.Findings, m.findings...)
 }
 

@@ -300,6 +300,7 @@ type Board struct {
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
 	decoded  []*decoded
+	env      *env
 }
 
 // OpenPath is a drawn path whose end is not its start.
@@ -489,4 +490,19 @@ func (b *Board) SameLayer(x, y string) bool {
 	f, ok := b.FaceOf(x)
 	g, also := b.FaceOf(y)
 	return ok && also && f == g
+}
+
+// Value is what a name means in an expression: a let, board.thickness,
+// south.length and the like; ok is false for one that has no value.
+func (b *Board) Value(name string) (quantity.Quantity, bool) {
+	q, f := b.env.value(name)
+	return q, f == good
+}
+
+// Layered lists the layers of a stack that may be nil.
+func (s *Stack) Layered() []Layer {
+	if s == nil {
+		return nil
+	}
+	return s.Layers
 }

@@ -1,0 +1,388 @@
+package query
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"hemline/lang/syntax"
+)
+
+// itemNamed finds an item's common part by its keyword and name.
+func itemNamed(b *board.Board, word, name string) *board.Item {
+	for _, i := range items(b, word) {
+		if i.Name.Text == name {
+			return i
+		}
+	}
+	return nil
+}
+
+func bases[T interface{ Base() *board.Item }](list []T) []*board.Item {
+	out := make([]*board.Item, len(list))
+	for i, x := range list {
+		out[i] = x.Base()
+	}
+	return out
+}
+
+func items(b *board.Board, word string) []*board.Item {
+	switch word {
+	case "plating":
+		return bases(b.Platings)
+	case "gap":
+		return bases(b.Gaps)
+	case "connector":
+		return bases(b.Connectors)
+	case "tab":
+		return bases(b.Tabs)
+	case "relief":
+		return bases(b.Reliefs)
+	case "castellation":
+		return bases(b.Castellations)
+	case "feature":
+		return bases(b.Features)
+	case "fence":
+		return bases(b.Fences)
+	case "cutout":
+		return bases(b.Cutouts)
+	case "fabricator":
+		return bases(b.Fabricators)
+	case "let":
+		return bases(b.Lets)
+	case "board":
+		if b.Info != nil {
+			return []*board.Item{b.Info.Base()}
+		}
+	}
+	return nil
+}
+
+func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok bool) {
+	i := slices.IndexFunc(list, func(x T) bool { return x.Base().Name.Text == name })
+	if i < 0 {
+		return found, false
+	}
+	return list[i], true
+}
+
+// itemCard is what is known of a named item; "" if there is none.
+func itemCard(a *lang.Analysis, word, name string) string {
+	b := a.Board()
+	switch word {
+	case "let":
+		if l, ok := find(b.Lets, name); ok {
+			return letCard(l)
+		}
+	case "plating":
+		if p, ok := find(b.Platings, name); ok {
+			return platingCard(b, p)
+		}
+	case "gap":
+		if g, ok := find(b.Gaps, name); ok {
+			return gapCard(g)
+		}
+	case "connector":
+		if c, ok := find(b.Connectors, name); ok {
+			return connectorCard(c)
+		}
+	case "tab":
+		if t, ok := find(b.Tabs, name); ok {
+			return tabCard(b, t)
+		}
+	case "castellation":
+		if c, ok := find(b.Castellations, name); ok {
+			return castellationCard(c)
+		}
+	case "fence":
+		if f, ok := find(b.Fences, name); ok {
+			return fmt.Sprintf("**fence %s**: %d vias, hole %s, pitch %s, %s inside the profile", name, len(f.Vias), f.Hole, f.Pitch, f.Inset)
+		}
+	case "feature":
+		if f, ok := find(b.Features, name); ok {
+			return fmt.Sprintf("**feature %s** on %s, centre %s, area %s", name, f.Layer.Text, point(f.Centre), area(f.Shape.SignedArea()))
+		}
+	case "cutout":
+		if c, ok := find(b.Cutouts, name); ok {
+			return profileCard(b, c.Profile)
+		}
+	case "relief":
+		if r, ok := find(b.Reliefs, name); ok {
+			return fmt.Sprintf("**relief %s** over %s: mask off to %s from the profile", name, r.Over.Text, r.Reach)
+		}
+	case "fabricator":
+		if f, ok := find(b.Fabricators, name); ok {
+			return fabricatorCard(b, f)
+		}
+	case "board":
+		return boardCard(b)
+	}
+	return ""
+}
+
+func mm(nm float64) string { return quantity.Nanometres(nm).String() }
+
+func point(p geom.Point) string { return fmt.Sprintf("(%s, %s)", mm(p.X), mm(p.Y)) }
+
+func area(nm2 float64) string { return fmt.Sprintf("%.4g mm²", math.Abs(nm2)/1e12) }
+
+func platingCard(b *board.Board, p *board.Plating) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
+	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
+	if o := b.Outline; o != nil && len(b.Wall(o).Plated) > 0 {
+		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
+	}
+	s.WriteByte('\n')
+	openings := b.Openings(p)
+	fmt.Fprintf(&s, "- openings: %d", len(openings))
+	longest := 0.0
+	for _, o := range openings {
+		longest = math.Max(longest, o.Length())
+	}
+	if longest > 0 {
+		fmt.Fprintf(&s, ", the longest %s", mm(longest))
+	}
+	s.WriteByte('\n')
+	for _, f := range board.Faces {
+		if p.Wrap[f].Given() {
+			fmt.Fprintf(&s, "- wrap on %s: %s, %s of copper\n", f, p.Wrap[f].Quantity, area(b.WrapArea(p, f)))
+		} else {
+			fmt.Fprintf(&s, "- wrap on %s: none\n", f)
+		}
+	}
+	var joins []string
+	for _, l := range b.CopperLayers() {
+		if b.Joins(p, l) {
+			joins = append(joins, l)
+		}
+	}
+	if len(joins) > 0 {
+		fmt.Fprintf(&s, "- joins: %s\n", strings.Join(joins, ", "))
+	}
+	return s.String()
+}
+
+func gapCard(g *board.Gap) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
+	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), point(g.Edge.Point(g.From)), mm(g.To), point(g.Edge.Point(g.To)))
+	if g.For.Given() {
+		fmt.Fprintf(&s, "- for connector %s\n", g.For.Text)
+	}
+	return s.String()
+}
+
+func connectorCard(c *board.Connector) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), point(c.Edge.Point(c.Position)))
+	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
+	for _, p := range c.Pins {
+		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
+	}
+	return s.String()
+}
+
+func tabCard(b *board.Board, t *board.Tab) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), point(t.Edge.Point(t.Position)))
+	f := checks.TabFigures(b, t)
+	fmt.Fprintf(&s, "- net width %s", mm(f.NetWidth))
+	if t.Perforated {
+		fmt.Fprintf(&s, ", %d holes", f.Holes)
+	}
+	s.WriteByte('\n')
+	if f.Known {
+		fmt.Fprintf(&s, "- holds at least %s; breaks at about %s\n", quantity.Of(f.Holds, quantity.NewtonMillimetre), quantity.Of(f.Breaks, quantity.NewtonMillimetre))
+		fmt.Fprintf(&s, "- carries %.3g g of the bare board\n", f.Carries)
+		s.WriteString("\nBounds for glass-epoxy sheet (345 and 689 N/mm²), not measurements.\n")
+	}
+	return s.String()
+}
+
+func castellationCard(c *board.Castellation) string {
+	word := "half holes"
+	if len(c.Centres) == 1 {
+		word = "half hole"
+	}
+	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
+	if len(c.Centres) > 1 {
+		s += fmt.Sprintf("\n\n- from %s to %s, board between holes %s\n", mm(c.From), mm(c.To), mm(c.Pitch.Value-c.Hole.Value))
+	}
+	return s
+}
+
+func fabricatorCard(b *board.Board, f *board.Fabricator) string {
+	var s strings.Builder
+	use := "not in use: the last one stated is"
+	if b.Fabricator() == f {
+		use = "in use"
+	}
+	fmt.Fprintf(&s, "**fabricator %s**, %s; sets %d limits, the others are common practice\n", f.Name.Text, use, len(f.Limits))
+	if len(f.Offers) > 0 {
+		var words []string
+		for _, o := range f.Offers {
+			words = append(words, o.Text)
+		}
+		fmt.Fprintf(&s, "\n- offers %s\n", strings.Join(words, ", "))
+	}
+	return s.String()
+}
+
+func boardCard(b *board.Board) string {
+	if b.Info == nil {
+		return ""
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**board %s**\n\n", b.Info.Name.Text)
+	if t, ok := b.Thickness(); ok {
+		fmt.Fprintf(&s, "- thickness %s\n", t.Quantity)
+	}
+	if r, ok := b.Region(); ok {
+		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), point(r.Centroid()))
+	}
+	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings), len(b.Gaps), len(b.Connectors), len(b.Tabs))
+	return s.String()
+}
+
+func profileCard(b *board.Board, p *board.Profile) string {
+	w := b.Wall(p)
+	return fmt.Sprintf("**%s**: perimeter %s, area %s, %.1f %% of it plated", p.Name, mm(p.Path.Perimeter()), area(p.Path.SignedArea()), w.Share*100)
+}
+
+// edgeCard tells an edge's length and what stands on it, in order.
+func edgeCard(b *board.Board, name string) string {
+	e := b.Edge(name)
+	if e == nil {
+		if name == syntax.All {
+			return "`all`: every edge of the outline."
+		}
+		return ""
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**edge %s**: %s long", e.Name, conversions(quantity.Nanometres(e.Length)))
+	plated := board.Overlap(b.Wall(e.Profile), e.From, e.To)
+	fmt.Fprintf(&s, ", %s of it plated\n", mm(plated))
+	if r := e.Base; r > 0 {
+		fmt.Fprintf(&s, "\nStraight from %s to %s; the rounded corners go with their neighbours.\n", mm(r), mm(e.Length-r))
+	}
+	type entry struct {
+		from float64
+		text string
+	}
+	var on []entry
+	add := func(from, to float64, format string, args ...any) {
+		on = append(on, entry{from, fmt.Sprintf("- %s to %s: ", mm(from), mm(to)) + fmt.Sprintf(format, args...)})
+	}
+	b.Wall(e.Profile).PlatedIn(e.From, e.To, func(st board.Stretch) {
+		from, to := math.Max(st.From, e.From), math.Min(st.To, e.To)
+		if to-from > board.Tolerance {
+			x, y := e.Position(from), e.Position(to)
+			add(math.Min(x, y), math.Max(x, y), "plating %s", st.Plating.Name.Text)
+		}
+	})
+	for _, g := range b.Gaps {
+		if g.Edge == e {
+			add(g.From, g.To, "gap %s", g.Name.Text)
+		}
+	}
+	for _, t := range b.Tabs {
+		if t.Edge == e {
+			add(t.From(), t.To(), "tab %s", t.Name.Text)
+		}
+	}
+	for _, c := range b.Connectors {
+		if c.Edge == e {
+			add(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2, "connector %s", c.Name.Text)
+		}
+	}
+	for _, c := range b.Castellations {
+		if c.Edge == e {
+			add(c.From, c.To, "castellation %s", c.Name.Text)
+		}
+	}
+	slices.SortStableFunc(on, func(x, y entry) int { return compare(x.from, y.from) })
+	if len(on) > 0 {
+		s.WriteByte('\n')
+	}
+	const most = 40
+	for i, x := range on {
+		if i == most {
+			fmt.Fprintf(&s, "- and %d more\n", len(on)-most)
+			break
+		}
+		s.WriteString(x.text + "\n")
+	}
+	return s.String()
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+func layerNamed(b *board.Board, name string) *board.Layer {
+	if b.Stack == nil {
+		return nil
+	}
+	for i := range b.Stack.Layers {
+		if l := &b.Stack.Layers[i]; l.Copper && b.SameLayer(l.Name.Text, name) {
+			return l
+		}
+	}
+	return nil
+}
+
+func layerCard(b *board.Board, name string) string {
+	if name == syntax.All {
+		return "`all`: every copper layer."
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**layer %s**", name)
+	if l := layerNamed(b, name); l != nil {
+		fmt.Fprintf(&s, ": copper, %s", conversions(l.Thickness.Quantity))
+	}
+	s.WriteByte('\n')
+	for _, p := range b.Planes {
+		if b.SameLayer(p.Layer.Text, name) {
+			fmt.Fprintf(&s, "\n- plane, net %s, %s from the profile", p.Net.Text, p.Pullback.Quantity)
+		}
+	}
+	return s.String()
+}
+
+// pieceCard is for a name that a clause gives: a layer, a piece of a path.
+func pieceCard(b *board.Board, s *syntax.Spot, name string) string {
+	switch s.Clause().Spec.Word {
+	case "copper":
+		return layerCard(b, name)
+	case "dielectric":
+		for i := range b.Stack.Layered() {
+			if l := &b.Stack.Layers[i]; l.Name.Text == name {
+				text := fmt.Sprintf("**layer %s**: dielectric, %s", name, conversions(l.Thickness.Quantity))
+				if l.Permittivity.Given() {
+					text += fmt.Sprintf(", relative permittivity %s", l.Permittivity.Quantity)
+				}
+				return text
+			}
+		}
+	case "line", "arc", "close":
+		if head := s.Chain[0]; head.Spec.Word == "cutout" && len(head.Values) > 0 {
+			cutout, _ := head.Values[0].Word()
+			name = cutout + "." + name
+		}
+		return edgeCard(b, name)
+	}
+	return ""
+}
