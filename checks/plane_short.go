@@ -24,7 +24,7 @@ var planeShort = &Rule{
 				if !otherNet(plane.Net, pl) {
 					continue
 				}
-				what := fmt.Sprintf("plane on %s%s to the plated wall %s", plane.Layer.Text, ofNet(plane.Net), pl.Name.Text)
+				what := fmt.Sprintf("plane on %s%s to the plating %s", plane.Layer.Text, ofNet(plane.Net), pl.Name.Text)
 				r := p.report(plane.Pullback.At, []string{plane.Name.Text, pl.Name.Text}, "%s", tooSmall(what, plane.Pullback.Quantity, need))
 				related(r, pl.Name.At, "the wall, net %s", pl.Net.Text)
 				relatedLimit(r, need)
@@ -48,7 +48,7 @@ func featureByWall(p *Pass, x *board.Feature, need Limit) {
 		return
 	}
 	pl := near.stretch.Plating
-	what := fmt.Sprintf("%s%s to the plated wall %s", x.Name.Text, ofNet(x.Net), pl.Name.Text)
+	what := fmt.Sprintf("%s%s to the plating %s", x.Name.Text, ofNet(x.Net), pl.Name.Text)
 	r := p.report(x.ShapeAt, []string{x.Name.Text, pl.Name.Text}, "%s", tooSmall(what, length(near.d), need))
 	related(r, pl.Name.At, "the wall, net %s", pl.Net.Text)
 	relatedLimit(r, need)

@@ -147,24 +147,17 @@ type plated struct {
 // wall adds the corners and turns intervals into stretches.
 func (p *Profile) wall(covered []plated) Wall {
 	l := p.Path.Perimeter()
+	corners := make([]geom.Intervals, len(covered))
 	for _, c := range p.Corners {
-		for i := range covered {
-			if !touches(covered[i].on, c.From, l) {
-				continue
-			}
-			for j := range covered {
-				if touches(covered[j].on, c.To, l) {
-					covered[i].on = append(covered[i].on, ring(c.From, c.To, l)...)
-					break
-				}
-			}
-			break
+		i := slices.IndexFunc(covered, func(x plated) bool { return touches(x.on, c.From, l) })
+		if i >= 0 && slices.ContainsFunc(covered, func(x plated) bool { return touches(x.on, c.To, l) }) {
+			corners[i] = append(corners[i], ring(c.From, c.To, l)...)
 		}
 	}
 	var w Wall
 	var all geom.Intervals
-	for _, c := range covered {
-		on := geom.Union(c.on, Tolerance)
+	for i, c := range covered {
+		on := geom.Union(append(c.on, corners[i]...), Tolerance)
 		all = append(all, on...)
 		for _, run := range on.Runs(l, Tolerance) {
 			w.Plated = append(w.Plated, Stretch{p, c.by, run.From, run.To})
