@@ -155,6 +155,27 @@ func TestAURIComesBackAsItCame(t *testing.T) {
 	}
 }
 
+// One file may be open under two spellings, and a used file under one that the
+// server would not have written.
+func TestEverySpellingOfAURIIsKept(t *testing.T) {
+	dir := uriOf(t.TempDir())
+	c := start(t, newToy().engine())
+	c.initialize(`{}`)
+	for _, uri := range []string{dir + "/%61.hem", dir + "/a.hem", dir + "/./a.hem"} {
+		c.open(uri, "bad")
+		p := c.published()
+		assert.Equal(t, uri, p.URI)
+		assert.Len(t, p.Diagnostics, 1)
+	}
+	c.open(dir+"/%73hop.hem", "let x")
+	c.published()
+	c.open(dir+"/b.hem", `use "shop.hem" x`)
+	c.published()
+	var target struct{ URI string }
+	require.NoError(t, json.Unmarshal([]byte(c.call("textDocument/definition", at(dir+"/b.hem", 0, 15))), &target))
+	assert.Equal(t, dir+"/%73hop.hem", target.URI)
+}
+
 // The library knows nothing of position encodings.
 func TestColumnsCountWhatTheClientOffers(t *testing.T) {
 	for _, row := range []struct {

@@ -29,6 +29,7 @@ var update = flag.Bool("update", false, "write the sessions' answers into their 
 //	edit FILE RANGE TEXT      RANGE as 0:1-0:2, TEXT as a Go string
 //	close FILE
 //	save FILE
+//	watched                   the client says that files have changed
 //	disk FILE TEXT            writes a text of the archive to the disk; the server is not told
 //	diagnostics [N]           waits for the next N lists, 1 if not said
 //	hover FILE PLACE          likewise definition
@@ -139,6 +140,8 @@ func (p *player) do(command string) string {
 		p.close(p.uri(name))
 	case "save":
 		p.notify("textDocument/didSave", doc)
+	case "watched":
+		p.notify("workspace/didChangeWatchedFiles", map[string]any{"changes": []any{}})
 	case "disk":
 		p.write(name, p.texts[rest2])
 	case "diagnostics":

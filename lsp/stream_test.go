@@ -85,6 +85,7 @@ func TestHeadersAreReadGenerously(t *testing.T) {
 		"Content-Length: " + n + "\r\nContent-Length: " + n + "\r\n\r\n",
 		"Content-Type: application/vscode-jsonrpc; charset=utf-8\r\nContent-Length: " + n + "\r\n\r\n",
 		"Content-Length: " + n + "\r\nX-Content-Length: 3\r\n\r\n",
+		"Content-Length: 7\r\nlost}Content-Length: " + n + "\r\n\r\n",
 		"Content-Length: " + n + "\r\nX-Long: " + strings.Repeat("x", 200_000) + "\r\n\r\n",
 	} {
 		var out bytes.Buffer
