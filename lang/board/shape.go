@@ -138,6 +138,10 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		if c.Broken {
 			return // its fault is reported; a path with a hole in it has no meaning
 		}
+		if closed {
+			m.report(RuleWrongValue, c.Keyword, "the path is closed already; nothing may come after close")
+			return
+		}
 		name := nameOf(c, 0)
 		if seen[name.Text] {
 			m.report(RuleDuplicate, name.At, "this path has a piece named %s already", syntax.Quote(name.Text))

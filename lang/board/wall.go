@@ -46,24 +46,25 @@ type Wall struct {
 	// Share of the profile that is plated, 0 to 1.
 	Share float64
 
-	mixed bool // more than one plating, whose stretches may overlap
+	// How far the stretches up to each one reach: those of several platings may
+	// overlap, and a long one may lie far before the place that is looked at.
+	platedTo, bareTo []float64
 }
 
 // PlatedIn calls visit with the plated stretches that touch the range from
 // `from` to `to` along the path; it may run over the path's start.
 func (w *Wall) PlatedIn(from, to float64, visit func(Stretch)) {
-	around(w.Plated, w.mixed, from, to, visit)
+	around(w.Plated, w.platedTo, from, to, visit)
 }
 
 // BareIn does the same for the bare stretches.
 func (w *Wall) BareIn(from, to float64, visit func(Stretch)) {
-	around(w.Bare, false, from, to, visit)
+	around(w.Bare, w.bareTo, from, to, visit)
 }
 
-// around searches a list in order of its starts. Stretches of one plating are
-// apart from each other, so the search ends at the first that does not reach
-// the range; where platings are mixed, a long one may lie further back.
-func around(list []Stretch, mixed bool, from, to float64, visit func(Stretch)) {
+// around searches a list in order of its starts, back from the last that can
+// touch the range to where none before reaches it.
+func around(list []Stretch, reach []float64, from, to float64, visit func(Stretch)) {
 	if len(list) == 0 {
 		return
 	}
@@ -71,11 +72,9 @@ func around(list []Stretch, mixed bool, from, to float64, visit func(Stretch)) {
 	for _, shift := range [...]float64{-l, 0, l} {
 		a, b := from+shift, to+shift
 		i := sort.Search(len(list), func(i int) bool { return list[i].From > b+Tolerance })
-		for i--; i >= 0; i-- {
+		for i--; i >= 0 && reach[i] >= a-Tolerance; i-- {
 			if list[i].To >= a-Tolerance {
 				visit(list[i])
-			} else if !mixed {
-				break
 			}
 		}
 	}
@@ -86,46 +85,106 @@ func around(list []Stretch, mixed bool, from, to float64, visit func(Stretch)) {
 func (b *Board) buildWalls() {
 	profiles := b.Profiles()
 	b.walls = make([]Wall, len(profiles))
-	if len(b.Platings) == 0 || len(profiles) == 0 {
-		for i, p := range profiles {
-			b.walls[i].Bare = []Stretch{{Profile: p, To: p.Path.Perimeter()}}
-		}
-		return
-	}
-	cuts := map[string][][]geom.Interval{}
+	gaps := map[string][]*Gap{} // by the plating's name
 	for _, g := range b.Gaps {
-		if g.Edge == nil || b.platings[g.Of.Text] == nil {
-			continue
-		}
-		if cuts[g.Of.Text] == nil {
-			cuts[g.Of.Text] = make([][]geom.Interval, len(profiles))
-		}
-		i := g.Edge.Profile.Index
-		from, to := g.Edge.Range(g.From, g.To)
-		cuts[g.Of.Text][i] = append(cuts[g.Of.Text][i], ring(from, to, g.Edge.Profile.Path.Perimeter())...)
+		gaps[g.Of.Text] = append(gaps[g.Of.Text], g)
 	}
-	covered := make([][]plated, len(profiles))
+	covered := make([][]*plated, len(profiles))
 	for _, p := range b.Platings {
-		covers := make([]geom.Intervals, len(profiles))
-		for _, a := range p.Along {
-			i := a.Edge.Profile.Index
-			from, to := a.Edge.Range(a.From, a.To)
-			covers[i] = append(covers[i], ring(from, to, a.Edge.Profile.Path.Perimeter())...)
-		}
-		for i := range profiles {
-			if len(covers[i]) == 0 {
-				continue
-			}
-			on := geom.Union(covers[i], Tolerance)
-			if of := cuts[p.Name.Text]; of != nil && len(of[i]) > 0 {
-				on = geom.Subtract(on, geom.Union(of[i], Tolerance), Tolerance)
-			}
-			covered[i] = append(covered[i], plated{p, on})
+		// A plating runs on few of the profiles, however many there are.
+		for i, on := range p.covers(gaps[p.Name.Text]) {
+			covered[i] = append(covered[i], on)
 		}
 	}
 	for i, p := range profiles {
 		b.walls[i] = p.wall(covered[i])
 	}
+}
+
+// plated is what one plating covers of one profile.
+type plated struct {
+	by     *Plating
+	on     geom.Intervals
+	cut    geom.Intervals
+	corner map[end]bool // ends of edges at a rounded corner: true where plated up to it, false where a gap keeps it bare
+}
+
+// end is an end of an edge's straight piece: where it starts along the path,
+// or where it ends.
+type end struct {
+	edge *Edge
+	last bool
+}
+
+// covers finds what a plating covers, by Profile.Index.
+func (p *Plating) covers(gaps []*Gap) map[int]*plated {
+	list := map[int]*plated{}
+	for _, a := range p.Along {
+		c := list[a.Edge.Profile.Index]
+		if c == nil {
+			c = &plated{by: p, corner: map[end]bool{}}
+			list[a.Edge.Profile.Index] = c
+		}
+		c.on = append(c.on, a.Edge.ring(a.From, a.To)...)
+		c.reach(a.Edge, a.From, a.To)
+	}
+	for _, g := range gaps {
+		c := list[g.Edge.Profile.Index]
+		if c == nil {
+			continue
+		}
+		c.cut = append(c.cut, g.Edge.ring(g.From, g.To)...)
+		c.bare(g.Edge, g.From, g.To)
+	}
+	for _, c := range list {
+		c.on = geom.Union(c.on, Tolerance)
+		if len(c.cut) > 0 {
+			c.on = geom.Subtract(c.on, geom.Union(c.cut, Tolerance), Tolerance)
+		}
+	}
+	return list
+}
+
+// reach notes the rounded corners that a stretch of an edge comes up to.
+func (c *plated) reach(e *Edge, from, to float64) {
+	if len(e.Profile.Corners) == 0 || to-from <= Tolerance {
+		return
+	}
+	for _, last := range [...]bool{false, true} {
+		if at := e.straightEnd(last); from <= at+Tolerance && at-Tolerance <= to {
+			c.corner[end{e, last}] = true
+		}
+	}
+}
+
+// bare notes the rounded corners that a gap comes up to or lies on: positions
+// on an edge count from the corner's sharp point, so that a gap may lie on the
+// rounding alone.
+func (c *plated) bare(e *Edge, from, to float64) {
+	if len(e.Profile.Corners) == 0 || to-from <= Tolerance {
+		return
+	}
+	for _, last := range [...]bool{false, true} {
+		at := e.straightEnd(last)
+		if beyond := last != e.Reversed; beyond && to >= at-Tolerance || !beyond && from <= at+Tolerance {
+			c.corner[end{e, last}] = false
+		}
+	}
+}
+
+// straightEnd is the position at which the edge's piece starts along the path,
+// or ends.
+func (e *Edge) straightEnd(last bool) float64 {
+	if last != e.Reversed {
+		return e.Length - e.Base
+	}
+	return e.Base
+}
+
+// ring is a stretch between two positions as intervals along the path.
+func (e *Edge) ring(from, to float64) geom.Intervals {
+	a, b := e.Range(from, to)
+	return ring(a, b, e.Profile.Path.Perimeter())
 }
 
 // ring is a stretch of a ring as intervals; one without length is none at all.
@@ -139,56 +198,73 @@ func ring(from, to, length float64) geom.Intervals {
 	return geom.OnRing(from, to, length)
 }
 
-type plated struct {
-	by *Plating
-	on geom.Intervals
-}
-
 // wall adds the corners and turns intervals into stretches.
-func (p *Profile) wall(covered []plated) Wall {
+func (p *Profile) wall(covered []*plated) Wall {
 	l := p.Path.Perimeter()
-	corners := make([]geom.Intervals, len(covered))
 	for _, c := range p.Corners {
-		i := slices.IndexFunc(covered, func(x plated) bool { return touches(x.on, c.From, l) })
-		if i >= 0 && slices.ContainsFunc(covered, func(x plated) bool { return touches(x.on, c.To, l) }) {
-			corners[i] = append(corners[i], ring(c.From, c.To, l)...)
+		if by := c.platedBy(covered); by != nil {
+			by.on = append(by.on, ring(c.From, c.To, l)...)
 		}
 	}
 	var w Wall
 	var all geom.Intervals
-	for i, c := range covered {
-		on := geom.Union(append(c.on, corners[i]...), Tolerance)
+	for _, c := range covered {
+		on := geom.Union(c.on, Tolerance)
 		all = append(all, on...)
 		for _, run := range on.Runs(l, Tolerance) {
 			w.Plated = append(w.Plated, Stretch{p, c.by, run.From, run.To})
 		}
 	}
-	if w.mixed = len(covered) > 1; w.mixed {
+	if len(covered) > 1 {
 		slices.SortStableFunc(w.Plated, func(a, b Stretch) int { return cmp.Compare(a.From, b.From) })
 		all = geom.Union(all, Tolerance)
 	}
-	w.Share = all.Total() / l
+	w.platedTo, w.Share = furthest(w.Plated), all.Total()/l
 	if len(all) == 0 {
 		w.Bare = []Stretch{{Profile: p, To: l}}
-		return w
 	}
-	for _, run := range geom.Complement(all, l).Runs(l, Tolerance) {
-		if run.To-run.From > Tolerance {
-			w.Bare = append(w.Bare, Stretch{Profile: p, From: run.From, To: run.To})
+	if len(all) > 0 {
+		for _, run := range geom.Complement(all, l).Runs(l, Tolerance) {
+			if run.To-run.From > Tolerance {
+				w.Bare = append(w.Bare, Stretch{Profile: p, From: run.From, To: run.To})
+			}
 		}
 	}
+	w.bareTo = furthest(w.Bare)
 	return w
 }
 
-// touches tells whether an interval ends or starts at a point of the ring.
-func touches(on geom.Intervals, at, l float64) bool {
-	for _, x := range [...]float64{at, at - l, at + l} {
-		i := sort.Search(len(on), func(i int) bool { return on[i].To >= x-Tolerance })
-		if i < len(on) && on[i].From <= x+Tolerance {
-			return true
+// platedBy is the plating that a corner belongs to: one that comes up to it
+// on both sides, else, where two do from one side each, the one before it
+// along the path; nil for a bare corner.
+func (c *Corner) platedBy(covered []*plated) *plated {
+	before, after := end{c.Before, true}, end{c.After, false}
+	var first, second *plated
+	for _, x := range covered {
+		switch {
+		case x.corner[before] && x.corner[after]:
+			return x
+		case x.corner[before] && first == nil:
+			first = x
+		case x.corner[after] && second == nil:
+			second = x
 		}
 	}
-	return false
+	if second == nil {
+		return nil
+	}
+	return first
+}
+
+// furthest is, for each stretch of a list, how far it and those before it reach.
+func furthest(list []Stretch) []float64 {
+	out := make([]float64, len(list))
+	most := 0.0
+	for i, s := range list {
+		most = math.Max(most, s.To)
+		out[i] = most
+	}
+	return out
 }
 
 // Overlap is how much of the range from `from` to `to` along a wall's profile
