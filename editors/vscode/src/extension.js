@@ -1,0 +1,58 @@
+'use strict';
+const vscode = require('vscode');
+const { LanguageClient } = require('vscode-languageclient/node');
+const { findServer } = require('./server');
+
+let client;
+let watcher;
+
+async function start() {
+  const setting = vscode.workspace.getConfiguration('hemline').get('path') || 'hemline';
+  const command = findServer(setting);
+  if (!command) {
+    // Not awaited: the message may stay for as long as the user likes.
+    void complain(setting);
+    return;
+  }
+  client = new LanguageClient('hemline', 'hemline', { command, args: ['lsp'] }, {
+    documentSelector: [{ language: 'hem' }],
+    synchronize: { fileEvents: watcher },
+  });
+  await client.start();
+}
+
+async function complain(setting) {
+  const settings = 'Open Settings';
+  const chosen = await vscode.window.showErrorMessage(
+    `hemline: cannot find the program "${setting}". Install hemline, or set "hemline.path" to where it is. `
+      + 'Until then .hem files are coloured but not checked.', settings);
+  if (chosen === settings) {
+    await vscode.commands.executeCommand('workbench.action.openSettings', 'hemline.path');
+  }
+}
+
+async function stop() {
+  const running = client;
+  client = undefined;
+  await running?.stop();
+}
+
+async function restart() {
+  try {
+    await stop();
+  } finally {
+    await start();
+  }
+}
+
+async function activate(context) {
+  watcher = vscode.workspace.createFileSystemWatcher('**/*.hem');
+  context.subscriptions.push(
+    watcher,
+    vscode.commands.registerCommand('hemline.restart', restart),
+    vscode.workspace.onDidChangeConfiguration((e) => (e.affectsConfiguration('hemline.path') ? restart() : undefined)),
+  );
+  await start();
+}
+
+module.exports = { activate, deactivate: stop };
