@@ -1,0 +1,66 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+var fence = regexp.MustCompile("(?ms)^```(\\w+)\n(.*?)^```$")
+
+// The README's tour is run, and what it shows must be what comes out; a line
+// "…" stands for the rest of a command's output.
+func TestReadme(t *testing.T) {
+	data, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	root, err := filepath.Abs("../..")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.Symlink(filepath.Join(root, "examples"), "examples"))
+	var tour string
+	for _, m := range fence.FindAllStringSubmatch(string(data), -1) {
+		switch m[1] {
+		case "hem":
+			readable(t, m[2])
+			if strings.Contains(m[2], "board first") {
+				require.NoError(t, os.WriteFile("first.hem", []byte(m[2]), 0o644))
+			}
+		case "console":
+			tour = m[2]
+		}
+	}
+	require.NotEmpty(t, tour)
+	commands := strings.Split("\n"+tour, "\n$ hemline ")[1:]
+	require.NotEmpty(t, commands)
+	for _, c := range commands {
+		line, want, _ := strings.Cut(c, "\n")
+		var out strings.Builder
+		run(strings.Fields(line), &streams{in: strings.NewReader(""), out: &out, err: &out})
+		got := strings.TrimRight(out.String(), "\n")
+		want = strings.TrimRight(want, "\n")
+		if short, cut := strings.CutSuffix(want, "\n…"); cut {
+			assert.True(t, strings.HasPrefix(got, short), "hemline %s:\n%s", line, got)
+			continue
+		}
+		assert.Equal(t, want, got, "hemline %s", line)
+	}
+}
+
+// readable requires that a text of the README has no syntax or meaning findings.
+func readable(t *testing.T, text string) {
+	a := lang.Analyze(source.New("readme.hem", text), source.Read, nil)
+	for _, f := range a.Findings() {
+		if f.Rule != lang.RuleUse {
+			assert.NotEqual(t, finding.Language, f.Category, f.Message)
+		}
+	}
+}
