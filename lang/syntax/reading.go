@@ -194,7 +194,7 @@ func (x *reader) problem(rule string, at source.Place, format string, args ...an
 func (x *reader) keepName(head *Node) {
 	c := &x.r.Clause
 	c.Broken, c.end = true, c.Keyword.End
-	if len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VNew && len(head.tokens) > 1 && head.tokens[1].Kind == Name {
+	if len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VNew && len(head.tokens) > 1 && head.tokens[1].Kind == Name && len(head.text(1)) <= MaxNameLength {
 		c.Values = []Value{{head, &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
 	}
 }
@@ -329,7 +329,7 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 	args, word := c.Spec.Args, c.Spec.Word
 	for i, a := range args {
 		if i >= len(c.Values) {
-			if !a.Optional {
+			if !a.Optional && !c.Broken {
 				at := c.Keyword
 				at.End = c.end
 				x.problem(RuleWrongValue, at, "expected %s after %s", a.describe(), word)
@@ -362,11 +362,29 @@ func (x *reader) surplus(c *Clause, v Value) {
 		x.problem(RuleWrongValue, v.Place(), "%s is not a unit%s", word, meant(word, unitNames()))
 		return
 	}
+	if word, ok := v.Word(); ok && v.Expr.Op == OpName {
+		if near, ok := Nearest(word, clauseWords(x.r.Spec)); ok {
+			x.r.Problems = append(x.r.Problems, Problem{
+				Rule: RuleUnknownKeyword, Place: v.Place(), Replace: near,
+				Message: fmt.Sprintf("%s is not a clause of %s; did you mean %s?", word, x.r.Spec.Word, near),
+			})
+			return
+		}
+	}
 	if len(c.Spec.Args) == 0 {
 		x.problem(RuleWrongValue, v.Place(), "%s takes no value, found %s", c.Spec.Word, v.Source())
 		return
 	}
 	x.problem(RuleWrongValue, v.Place(), "%s takes %s, found one more: %s", c.Spec.Word, count(len(c.Spec.Args)), v.Source())
+}
+
+// clauseWords lists every clause that may stand in a statement, at any depth.
+func clauseWords(s *Spec) []string {
+	var list []string
+	for _, c := range s.Clauses {
+		list = append(append(list, c.Word), clauseWords(c)...)
+	}
+	return list
 }
 
 func count(n int) string {
@@ -393,6 +411,11 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 		ok = isWord
 		if ok && a.Kind == VNew && v.Expr.Op == OpName && strings.Contains(word, ".") {
 			x.problem(RuleWrongValue, v.Place(), "a name has no dots; %s reaches into something else", word)
+			c.Broken = true
+			return
+		}
+		if len(word) > MaxNameLength {
+			x.problem(RuleWrongValue, v.Place(), "the name is %d bytes long, longer than %d, the most that a name may be", len(word), MaxNameLength)
 			c.Broken = true
 			return
 		}
@@ -425,7 +448,7 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 func (x *reader) complete(c *Clause) {
 	name := c.Spec.Word
 	for _, k := range c.Spec.Clauses {
-		if k.Required && !c.has(k.Word) {
+		if k.Required && !c.Stands(k.Word) {
 			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
 			c.Broken = true
 		}
@@ -443,7 +466,8 @@ func (x *reader) complete(c *Clause) {
 	}
 }
 
-func (c *Clause) has(word string) bool {
+// Stands tells whether there is a clause with a keyword, broken or not.
+func (c *Clause) Stands(word string) bool {
 	for _, k := range c.Clauses {
 		if k.Spec.Word == word {
 			return true
@@ -455,7 +479,7 @@ func (c *Clause) has(word string) bool {
 func (c *Clause) countOf(group []string) int {
 	n := 0
 	for _, word := range group {
-		if c.has(word) {
+		if c.Stands(word) {
 			n++
 		}
 	}

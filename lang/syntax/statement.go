@@ -12,6 +12,9 @@ const (
 	MaxBodyDepth  = 8
 	MaxParenDepth = 64
 	MaxHeadTokens = 20_000
+	// MaxNameLength is in bytes. Messages repeat names: one as long as a file,
+	// referred to from everywhere, would make messages without end.
+	MaxNameLength = 200
 )
 
 // Statement is one statement of a text: immutable, and the same object for
@@ -255,6 +258,10 @@ func (b *builder) readHead(n *Node, deepest int) {
 	if at := shape.wrong - 1; at >= 1 && n.tokens[at].Kind == Keyword && n.tokens[at-1].Kind == Keyword && (found.Kind == Equals || found.Kind == End) {
 		// `let width = …`: the keyword stands where a name was meant.
 		b.problem(n.tokens[at], fmt.Sprintf("expected a name, found %s; keywords are names only in quotes", b.show(n.tokens[at])))
+		return
+	}
+	if at := shape.wrong - 1; found.Kind == OpenParen && at > 0 && n.tokens[at].Kind == Name {
+		b.problem(n.tokens[at], fmt.Sprintf("%s is not a function; there are %s", b.show(n.tokens[at]), functionNames()))
 		return
 	}
 	b.problem(found, fmt.Sprintf("expected %s, found %s", expectedAfter(n.tokens, shape.wrong), b.show(found)))

@@ -54,7 +54,7 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 		{"a word nobody knows", "platng wall {\n net GND\n}\nlet a = 1", []string{"platng | unknown_keyword | platng is not a statement; did you mean plating?"}},
 		{"a clause alone", "wrap top 0.8 mm", []string{"wrap | unknown_keyword | wrap is a clause of plating; it cannot stand alone"}},
 		{"a clause nobody knows", "relief r over w on top reach 1 mm margn 2 mm",
-			[]string{"margn | wrong_value | reach takes one value, found one more: margn"}},
+			[]string{"margn | unknown_keyword | margn is not a clause of relief; did you mean margin?"}},
 		{"a clause of something else", "relief r over w on top reach 1 mm pitch 2 mm",
 			[]string{"pitch | unknown_keyword | pitch is not a clause of relief, which takes over, on, reach, margin"}},
 		{"a body line nobody knows", "relief r {\n over w\n on top\n reech 1 mm\n}",
@@ -70,6 +70,8 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 		{"more after a brace", "stack { copper a 1 mm } let\nlet a = 1", []string{"let | syntax | expected the end of the line, found the keyword let"}},
 		{"a keyword as a name", "let pitch = 2 mm", []string{"pitch | syntax | expected a name, found the keyword pitch; keywords are names only in quotes"}},
 		{"a keyword as a name before clauses", "cutout hole circle 2 mm at (1 mm, 2 mm)", []string{"hole | wrong_value | expected a name after cutout, found the keyword hole; keywords are names only in quotes"}},
+		{"a value too many", "relief r over w on top reach 1 mm 2 mm", []string{"2 mm | wrong_value | reach takes one value, found one more: 2 mm"}},
+		{"a function nobody knows", "let a = foo(3)", []string{"foo | syntax | foo is not a function; there are min, max, abs, sqrt, sin, cos, tan"}},
 		{"a keyword in quotes is a name", `feature "pitch" on top circle 1 mm at (1 mm, 2 mm) net "+3V3"`, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, problems(t, c.text)) })

@@ -16,6 +16,14 @@ func unitNames() []string {
 	return names
 }
 
+func functionNames() string {
+	var names []string
+	for _, f := range quantity.Functions() {
+		names = append(names, f.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
 // describe says what a value must be, for a message: "a length such as 1.5 mm".
 func (a Arg) describe() string {
 	switch a.Kind {
