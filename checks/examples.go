@@ -60,6 +60,12 @@ func otherWall(stretch string) string {
 	return "plating supply {\n  along east " + stretch + "\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
 }
 
+// nearJack is a tab beside a connector whose middle is at a position.
+func nearJack(at string) string {
+	return platedWith("connector jack on west at "+at+" { body 10 mm }", "gap launch of wall on west at "+at+" width 5 mm for jack",
+		"tab t4 on west at 6 mm width 3 mm routed premetallised")
+}
+
 // shop is a fabricator that says something.
 func shop(says ...string) string {
 	return "fabricator shop {\n  " + strings.Join(says, "\n  ") + "\n}\n"

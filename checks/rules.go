@@ -12,7 +12,15 @@ var rules = []*Rule{
 	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
 	// connectors
 	launchBlocked, launchClearance, launchOpen,
+	// mask
+	reliefMissing, reliefShort, maskWeb, reliefIdle,
 	// tabs
 	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
+	// half holes
+	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
+	// via fence
+	fenceInset,
+	// housekeeping
+	nameUnused,
 }

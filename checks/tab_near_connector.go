@@ -11,8 +11,8 @@ var tabNearConnector = &Rule{
 	Why:    "Snapping or routing the tab strains the connector's joints, and the stub that stays keeps its mate from seating.",
 	Limits: []string{"tab_connector"},
 	Source: "100 mil target, an assembly column on tab positions",
-	Bad:    platedWith("connector jack on north at 33.9 mm { body 10 mm }"),
-	Good:   platedWith("connector jack on north at 34 mm { body 10 mm }"),
+	Bad:    nearJack("14.9 mm"),
+	Good:   nearJack("15 mm"),
 	run: func(p *Pass) {
 		need := p.Limits.Minimum("tab_connector")
 		for _, t := range p.Board.Tabs {

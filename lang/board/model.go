@@ -506,3 +506,15 @@ func (s *Stack) Layered() []Layer {
 	}
 	return s.Layers
 }
+
+// NetOf is the net of half hole number i: the row's one net, or the one given
+// in turn; not Given where the text gives none.
+func (c *Castellation) NetOf(i int) Name {
+	switch {
+	case len(c.Nets) == 1:
+		return c.Nets[0]
+	case i < len(c.Nets):
+		return c.Nets[i]
+	}
+	return Name{}
+}

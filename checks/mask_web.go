@@ -1,0 +1,101 @@
+package checks
+
+import (
+	"fmt"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/geom"
+	"math"
+)
+
+var maskWeb = &Rule{
+	Name: "mask_web", Group: GroupMask, Category: finding.Risky,
+	Finds:  "The mask left between a relief's opening and the next opening, or a feature's own, is under `mask_web`.",
+	Why:    "A sliver of mask narrower than the shop can hold comes off in the bath and lands where it bridges or hides a joint. A feature's own opening is taken as its copper with `mask_margin` round it; one of the wall's net that lies in the opening is not meant.",
+	Limits: []string{"mask_web", "mask_margin"},
+	Source: "0.076 to 0.15 mm in fabricators' design rules",
+	Bad:    platedWith("relief lid over wall on top bottom reach 0.9 mm", "feature c7 on top rectangle 1 mm by 1 mm at (1.57 mm, 15 mm) net V5"),
+	Good:   platedWith("relief lid over wall on top bottom reach 0.9 mm", "feature c7 on top rectangle 1 mm by 1 mm at (1.58 mm, 15 mm) net V5"),
+	run: func(p *Pass) {
+		need, margin := p.Limits.Minimum("mask_web"), p.Limits.Minimum("mask_margin")
+		for _, x := range p.Board.Reliefs {
+			for _, f := range x.Faces {
+				p.webToFeatures(x, f, need, margin)
+			}
+			if c := p.Board.CastellationNamed(x.Over.Text); c != nil {
+				p.webBetweenHoles(x, c, need)
+			}
+		}
+		p.webBetweenOpenings(need)
+	},
+}
+
+func (p *Pass) webToFeatures(x *board.Relief, f board.Face, need, margin Limit) {
+	pl := p.Board.PlatingNamed(x.Over.Text)
+	if pl == nil || pl.Wrap[f].Value == 0 {
+		return
+	}
+	for _, ft := range p.Board.Features {
+		if !p.Board.SameLayer(ft.Layer.Text, p.Board.OuterLayer(f)) {
+			continue
+		}
+		near := p.nearWall(ft.Shape, x.Reach.Value+margin.Value+need.Value, x.Reach.Value, false,
+			func(s board.Stretch) bool { return s.Plating == pl },
+			func(s board.Stretch) float64 {
+				least := math.Inf(1)
+				for _, piece := range geom.Band(s.Segments(), x.Reach.Value, !s.Profile.Cutout) {
+					d, _, _ := geom.ShapeDistance(ft.Shape, piece)
+					least = min(least, d)
+				}
+				return least
+			})
+		left := near.d - margin.Value
+		if !near.ok || !below(left, need.Value) || left <= board.Tolerance && !otherNet(ft.Net, pl) {
+			continue
+		}
+		r := p.report(ft.ShapeAt, []string{ft.Name.Text, x.Name.Text}, "%s",
+			tooSmall(fmt.Sprintf("mask on %s between the opening of %s and that of %s", f, x.Name.Text, ft.Name.Text), length(max(left, 0)), need))
+		related(r, x.Reach.At, "the opening's reach")
+		relatedLimit(r, need)
+	}
+}
+
+func (p *Pass) webBetweenHoles(x *board.Relief, c *board.Castellation, need Limit) {
+	if len(c.Centres) < 2 {
+		return
+	}
+	left := c.Pitch.Value - c.LandWidth.Value - 2*x.Margin.Value
+	if !below(left, need.Value) {
+		return
+	}
+	r := p.report(c.Pitch.At, []string{c.Name.Text, x.Name.Text}, "%s", tooSmall("mask between the openings of neighbouring half holes of "+c.Name.Text, length(max(left, 0), c.Pitch), need))
+	relatedLimit(r, need)
+}
+
+// webBetweenOpenings looks at the mask that is left on a bare stretch between
+// two openings along the edge.
+func (p *Pass) webBetweenOpenings(need Limit) {
+	margin := map[string]*board.Relief{}
+	for _, x := range p.Board.Reliefs {
+		margin[x.Over.Text] = x
+	}
+	for _, profile := range p.Board.Profiles() {
+		wall := p.Board.Wall(profile)
+		for _, s := range wall.Bare {
+			beside := besides(wall, s)
+			if len(beside) == 0 {
+				continue
+			}
+			a, b := margin[beside[0].Plating.Name.Text], margin[beside[len(beside)-1].Plating.Name.Text]
+			if a == nil || b == nil {
+				continue
+			}
+			left := s.Length() - a.Margin.Value - b.Margin.Value
+			if !below(left, need.Value) {
+				continue
+			}
+			r := p.report(a.Name.At, []string{a.Name.Text}, "%s", tooSmall("mask left "+run(s), length(max(left, 0)), need))
+			relatedLimit(r, need)
+		}
+	}
+}
