@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"strings"
 
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -98,14 +99,14 @@ func (out *Built) decodeAll(units []Unit, prev *Built) {
 
 // assemble gathers the items into a board and ties the names between them.
 func (out *Built) assemble() {
-	b := &Board{geometry: out.env.geometry(), platings: map[string]*Plating{}}
+	b := &Board{geometry: out.env.geo, platings: map[string]*Plating{}}
 	out.Board = b
 	known := map[string]bool{} // platings that are named, with or without a meaning
 	for _, d := range out.decoded {
 		if d.word == "plating" {
 			known[d.name.Text] = true
 		}
-		out.Findings = append(out.Findings, d.findings...)
+		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
 		b.add(d.item)
 	}
 	for _, p := range b.Platings {
@@ -179,33 +180,18 @@ func (g *geometry) has(p *Profile) bool {
 func (out *Built) tie(platings map[string]bool) {
 	b := out.Board
 	m := &meaning{env: out.env}
-	list := func(word string) (names []string) {
-		for _, d := range out.decoded {
-			if d.word == word && d.name.Given() {
-				names = append(names, d.name.Text)
-			}
-		}
-		return names
-	}
-	has := func(word, name string) bool {
-		for _, d := range out.decoded {
-			if d.word == word && d.name.Text == name {
-				return true
-			}
-		}
-		return false
-	}
+	names := out.names()
 	for _, g := range b.Gaps {
 		if !platings[g.Of.Text] {
-			m.unknown(g.Of.At, "plating", g.Of.Text, list("plating"))
+			m.unknown(g.Of.At, "plating", g.Of.Text, names.of("plating"))
 		}
-		if g.For.Given() && b.ConnectorNamed(g.For.Text) == nil && !has("connector", g.For.Text) {
-			m.unknown(g.For.At, "connector", g.For.Text, list("connector"))
+		if g.For.Given() && !names.has("connector", g.For.Text) {
+			m.unknown(g.For.At, "connector", g.For.Text, names.of("connector"))
 		}
 	}
 	for _, r := range b.Reliefs {
-		if !platings[r.Over.Text] && !has("castellation", r.Over.Text) {
-			m.unknown(r.Over.At, "plating or castellation", r.Over.Text, append(list("plating"), list("castellation")...))
+		if !platings[r.Over.Text] && !names.has("castellation", r.Over.Text) {
+			m.unknown(r.Over.At, "plating or castellation", r.Over.Text, names.of("plating", "castellation"))
 		}
 	}
 	if b.Stack != nil && b.Info != nil && b.Info.Thickness.Given() {
@@ -214,6 +200,47 @@ func (out *Built) tie(platings map[string]bool) {
 	}
 	b.decoded, b.env = out.decoded, out.env
 	out.Findings = append(out.Findings, m.findings...)
+}
+
+// nameLists are the names that statements give, by keyword, with a meaning or
+// without. They are gathered when they are first asked for: most texts refer
+// to nothing that is missing.
+type nameLists struct {
+	decoded []*decoded
+	given   map[[2]string]bool // keyword and name
+	known   map[string]*syntax.Known
+}
+
+func (out *Built) names() *nameLists {
+	return &nameLists{decoded: out.decoded, known: map[string]*syntax.Known{}}
+}
+
+func (n *nameLists) has(word, name string) bool {
+	if n.given == nil {
+		n.given = map[[2]string]bool{}
+		for _, d := range n.decoded {
+			if d.word == "connector" || d.word == "castellation" {
+				n.given[[2]string{d.word, d.name.Text}] = true
+			}
+		}
+	}
+	return n.given[[2]string{word, name}]
+}
+
+func (n *nameLists) of(words ...string) *syntax.Known {
+	key := strings.Join(words, " ")
+	if n.known[key] == nil {
+		var list []string
+		for _, word := range words {
+			for _, d := range n.decoded {
+				if d.word == word && d.name.Given() {
+					list = append(list, d.name.Text)
+				}
+			}
+		}
+		n.known[key] = syntax.NewKnown(list)
+	}
+	return n.known[key]
 }
 
 // space is the list of names within which a name may stand only once.
@@ -262,7 +289,10 @@ func duplicate(d, other *decoded) finding.Finding {
 	if single[d.word] {
 		f.Place = keywordOf(d)
 		at = keywordOf(other)
-		f.Message = fmt.Sprintf("there is a %s already; a file states one", d.word)
+		f.Message = "there is a " + d.word + " already; a file states one"
+		if d.word == "outline" {
+			f.Message = "there is an outline already; a file states one"
+		}
 	} else {
 		f.Message = fmt.Sprintf("there is a %s named %s already", other.word, syntax.Quote(d.name.Text))
 	}

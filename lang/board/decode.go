@@ -15,23 +15,22 @@ type decoded struct {
 	item     any // a pointer to the item, nil where the text gives none
 	findings []finding.Finding
 	reads    reads
+	circles  []finding.Finding // that run through it
 }
 
-// holds tells whether everything the meaning depended on is the same in an env.
+// holds tells whether everything the meaning depended on is the same in an
+// env. What is said of a name that nothing has depends on what there is.
 func (d *decoded) holds(e *env) bool {
-	if d.stmt == nil {
-		return false
-	}
 	for _, r := range d.reads.names {
 		q, f := e.value(r.name)
-		if (f == good) != r.ok || r.ok && q != r.value {
+		if r.found == unknown || f == unknown || (f == good) != (r.found == good) || f == good && q != r.value {
 			return false
 		}
 	}
-	if d.reads.shapes && (e.before == nil || e.geometry() != e.before.geo) {
+	if d.reads.shapes && e.geo != e.before.geo {
 		return false
 	}
-	return !d.reads.stack || e.before != nil && e.stack() == e.before.stack()
+	return !d.reads.stack || e.stackEntry != nil == (e.before.stackEntry != nil) && e.stack() == e.before.stack()
 }
 
 // stack is the stack that is in force, or nil.
@@ -39,7 +38,6 @@ func (e *env) stack() *Stack {
 	if e.stackEntry == nil {
 		return nil
 	}
-	e.force(e.stackEntry)
 	s, _ := e.stackEntry.item.(*Stack)
 	return s
 }
@@ -56,9 +54,6 @@ func asFindings(problems []syntax.Problem) []finding.Finding {
 	}
 	return list
 }
-
-// decodeEnv reads a statement that the env is made of.
-func decodeEnv(e *env, x *entry) decoded { return decodeReading(e, x.stmt, x.reading) }
 
 // decode reads any statement.
 func decode(e *env, s *syntax.Statement) decoded {
@@ -214,7 +209,7 @@ func (m *meaning) along(r *syntax.Reading, what string) []Along {
 	for _, c := range r.All("along") {
 		from := c.Get("from")
 		for i, v := range c.Values {
-			if word, _ := v.Word(); word == syntax.All && v.Expr.Op == syntax.OpName && m.env.geometry().edges[syntax.All] == nil {
+			if word, _ := v.Word(); word == syntax.All && v.Expr.Op == syntax.OpName && m.env.geo.edges[syntax.All] == nil {
 				list = append(list, m.allEdges(v, from)...)
 				continue
 			}
@@ -239,7 +234,7 @@ func (m *meaning) along(r *syntax.Reading, what string) []Along {
 
 func (m *meaning) allEdges(v syntax.Value, from *syntax.Clause) []Along {
 	m.reads.shapes = true
-	g := m.env.geometry()
+	g := m.env.geo
 	if from != nil {
 		m.report(RuleWrongValue, from.Place(), "from and to need an edge of their own, not all")
 		return nil
@@ -278,8 +273,8 @@ func (m *meaning) stretch(from *syntax.Clause, e *Edge, what string) (span, bool
 	return s, ok && also && m.onEdge(e, s.from, s.to, s.at, what)
 }
 
-// on reads the edge of a statement that stands on one.
-func (m *meaning) on(r *syntax.Reading) (*Edge, source.Place) {
+// edgeOf reads the edge of a statement that stands on one.
+func (m *meaning) edgeOf(r *syntax.Reading) (*Edge, source.Place) {
 	on := r.Get("on")
 	if on == nil {
 		return nil, source.Place{}

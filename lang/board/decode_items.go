@@ -55,13 +55,13 @@ func (m *meaning) layer(v syntax.Value) bool {
 	if _, ok := stack.alias(name); ok {
 		return true
 	}
-	if m.env.stackEntry != nil && stack == nil {
-		return false // the stack's own fault is reported
+	if stack != nil && stack.Faulty {
+		return false // the stack's own fault is reported, and may be that it lacks this layer
 	}
 	if stack == nil {
 		known = []string{"top", "bottom"}
 	}
-	m.unknown(v.Place(), "copper layer", name, known)
+	m.unknown(v.Place(), "copper layer", name, syntax.NewKnown(known))
 	return false
 }
 
@@ -75,7 +75,7 @@ func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
 	}
 	width := r.Get("width")
 	if width == nil {
-		if r.Get("at") != nil {
+		if r.Get("at") != nil && !r.Stands("width") {
 			m.report(RuleMissing, r.Get("at").Place(), "expected width beside at: how wide %s is", what)
 		}
 		return span{}, false
@@ -91,7 +91,7 @@ func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
 
 func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
 	g := &Gap{Item: base, Of: nameOf(r.Get("of"), 0), For: nameOf(r.Get("for"), 0), Closed: r.Get("closed") != nil}
-	if g.Edge, g.EdgeAt = m.on(r); g.Edge == nil || !g.Of.Given() {
+	if g.Edge, g.EdgeAt = m.edgeOf(r); g.Edge == nil || !g.Of.Given() {
 		return nil
 	}
 	s, ok := m.place(r, g.Edge, "the gap")
@@ -104,7 +104,7 @@ func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
 
 func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 	c := &Connector{Item: base, Net: nameOf(r.Get("net"), 0)}
-	c.Edge, _ = m.on(r)
+	c.Edge, _ = m.edgeOf(r)
 	at, ok := m.middle(r, c.Edge)
 	c.Body = m.quantity(r.Get("body"), 0, positive)
 	c.Clearance = m.quantity(r.Get("clearance"), 0, notNegative)
@@ -142,7 +142,7 @@ func (m *meaning) relief(r *syntax.Reading, base Item) *Relief {
 
 func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	t := &Tab{Item: base, Routed: r.Get("routed") != nil, Premetallised: r.Get("premetallised") != nil}
-	t.Edge, _ = m.on(r)
+	t.Edge, _ = m.edgeOf(r)
 	at, ok := m.middle(r, t.Edge)
 	t.Width = m.quantity(r.Get("width"), 0, positive)
 	t.Length = m.quantity(r.Get("length"), 0, positive)
@@ -163,7 +163,7 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 
 func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 	c := &Castellation{Item: base, Nets: namesOf(r.Get("net"))}
-	c.Edge, _ = m.on(r)
+	c.Edge, _ = m.edgeOf(r)
 	c.Hole, c.Pitch = m.quantity(r.Get("hole"), 0, positive), m.quantity(r.Get("pitch"), 0, positive)
 	if land := r.Get("land"); land != nil {
 		c.LandWidth, c.LandLength = m.quantity(land, 0, positive), m.quantity(land.Get("by"), 0, positive)
@@ -178,7 +178,7 @@ func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 		}
 		c.From, c.To, c.Stretch = s.from, s.to, s.at
 		if !c.Pitch.Given() {
-			if r.Get("pitch") == nil {
+			if !r.Stands("pitch") {
 				m.report(RuleMissing, c.Stretch, "expected pitch beside from and to: from hole to hole")
 			}
 			return nil
@@ -193,7 +193,7 @@ func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 			return nil
 		}
 	}
-	if !m.row(c.From, c.To, c.Pitch, "half holes", &c.Centres) {
+	if !m.row(c.Edge, c.From, c.To, c.Pitch, "half holes", &c.Centres) {
 		return nil
 	}
 	c.To = c.Centres[len(c.Centres)-1]
@@ -204,11 +204,14 @@ func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 }
 
 // row fills in the positions from one end to the other at a pitch, the number
-// of them bounded.
-func (m *meaning) row(from, to float64, pitch Value, what string, out *[]float64) bool {
+// of them bounded. All round a closed edge the last is not the first again.
+func (m *meaning) row(e *Edge, from, to float64, pitch Value, what string, out *[]float64) bool {
 	n := 1.0
 	if to > from && pitch.Given() {
 		n += math.Floor((to-from)/pitch.Value + 1e-9)
+		if e.Closed && n > 1 && (n-1)*pitch.Value >= e.Length-Tolerance {
+			n--
+		}
 	}
 	if float64(len(*out))+n > MaxItems {
 		m.report(RuleTooMany, pitch.At, "at this pitch there are %.0f %s in the row; at most %d are read", n, what, MaxItems)
@@ -243,9 +246,6 @@ func (m *meaning) feature(r *syntax.Reading, base Item) *Feature {
 	f.Centre = centre
 	if rect := r.Get("rectangle"); rect != nil {
 		w, h := m.quantity(rect, 0, positive), m.quantity(rect.Get("by"), 0, positive)
-		if rect.Get("by") == nil {
-			m.report(RuleMissing, rect.Place(), "expected by beside rectangle: its height")
-		}
 		f.ShapeAt = rect.Place().Cover(at.Place())
 		if ok && w.Given() && h.Given() {
 			f.Shape = geom.RectangleAt(geom.Point{X: grid(centre.X - w.Value/2), Y: grid(centre.Y - h.Value/2)}, w.Value, h.Value, 0)
@@ -269,19 +269,20 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	if len(f.Along) == 0 || !f.Inset.Given() || !f.Pitch.Given() || !f.Hole.Given() {
 		return nil
 	}
+	drilled := places{}
 	for _, a := range f.Along {
 		var at []float64
 		from, to := a.From, a.To
 		if !a.Edge.Closed {
 			// The row starts and ends as far from the edge's ends as it lies
-			// inside, so that two rows of a corner share one via's place and
-			// none falls outside.
+			// inside, so that the rows of two edges meet in one via and none
+			// falls outside.
 			from, to = math.Max(from, f.Inset.Value), math.Min(to, a.Edge.Length-f.Inset.Value)
 		}
 		if to < from {
 			continue
 		}
-		if !m.row(from, to, f.Pitch, "vias", &at) {
+		if !m.row(a.Edge, from, to, f.Pitch, "vias", &at) {
 			return nil
 		}
 		if len(f.Vias)+len(at) > MaxItems {
@@ -289,10 +290,30 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 			return nil
 		}
 		for _, p := range at {
-			f.Vias = append(f.Vias, a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)))
+			if via := a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)); drilled.add(via) {
+				f.Vias = append(f.Vias, via)
+			}
 		}
 	}
 	return f
+}
+
+// places is a set of points in which those within Tolerance are one, kept in
+// cells of a micrometre.
+type places map[geom.Point]geom.Point
+
+// add puts a point in and tells whether it was not there yet.
+func (s places) add(p geom.Point) bool {
+	cell := geom.Point{X: math.Round(p.X / 1000), Y: math.Round(p.Y / 1000)}
+	for _, dx := range [...]float64{0, -1, 1} {
+		for _, dy := range [...]float64{0, -1, 1} {
+			if q, ok := s[geom.Point{X: cell.X + dx, Y: cell.Y + dy}]; ok && p.Dist(q) <= Tolerance {
+				return false
+			}
+		}
+	}
+	s[cell] = p
+	return true
 }
 
 func (m *meaning) fabricator(r *syntax.Reading, base Item) *Fabricator {
@@ -326,7 +347,7 @@ func (m *meaning) limit(c *syntax.Clause) []Limit {
 		}
 		return v
 	}
-	if c.Get("minimum") == nil && c.Get("maximum") == nil {
+	if !c.Stands("minimum") && !c.Stands("maximum") {
 		m.report(RuleMissing, c.Place(), "expected minimum or maximum: what the limit is")
 		return nil
 	}

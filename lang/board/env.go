@@ -3,6 +3,7 @@ package board
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -11,9 +12,8 @@ import (
 )
 
 // env is what expressions and names can reach: lets, shapes, the stack and
-// the board statement. Its entries are evaluated when they are first asked
-// for, in whatever order the text states them; all of them are by the time a
-// board is built, and from then on an env is only read.
+// the board statement, each evaluated after what it reads, in whatever order
+// the text states them. Once made, an env is only read.
 type env struct {
 	statements []*syntax.Statement // that the env is made of, in order
 	lets       map[string]*entry
@@ -23,15 +23,17 @@ type env struct {
 	stackEntry *entry
 	infoEntry  *entry
 	geo        *geometry
-	open       []*entry // under evaluation, outermost first
-	before     *env     // the env of the version before, while this one is built
+	values     func() *syntax.Known // what expressions may name
+	ready      bool                 // every entry is evaluated
+	before     *env                 // the env of the version before, while this one is built
 }
 
 // geometry is every profile of the board.
 type geometry struct {
 	profiles []*Profile
 	edges    map[string]*Edge
-	broken   bool // a shape could not be read, so an edge may be missing for that reason
+	names    func() *syntax.Known // of the edges
+	broken   bool                 // a shape could not be read, so an edge may be missing for that reason
 }
 
 // entry is one statement that the env is made of.
@@ -39,9 +41,9 @@ type entry struct {
 	stmt    *syntax.Statement
 	reading *syntax.Reading
 	name    string
+	needs   []string // the names that its expressions read, in order
 	state   int
-	// pending are circles found while the entry was under evaluation.
-	pending []finding.Finding
+	taken   bool // its meaning is that of the version before
 	decoded
 }
 
@@ -77,14 +79,16 @@ func newEnv(units []Unit, before *env) *env {
 	if before != nil && slices.Equal(e.statements, before.statements) {
 		return before
 	}
+	e.values = sync.OnceValue(e.valueNames)
 	for _, s := range e.statements {
 		e.add(s)
 	}
-	// Shapes first: whether they are still the same decides what else holds.
-	e.geometry()
 	for _, x := range e.order {
-		e.force(x)
+		e.settle(x)
 	}
+	e.geometry()
+	e.ready = true
+	e.nameUnknowns()
 	e.before = nil
 	return e
 }
@@ -93,11 +97,12 @@ func (e *env) add(s *syntax.Statement) {
 	x := &entry{stmt: s}
 	if e.before != nil {
 		if old := e.before.byStmt[s]; old != nil {
-			x.reading = old.reading
+			x.reading, x.needs = old.reading, old.needs
 		}
 	}
 	if x.reading == nil {
 		x.reading = syntax.Read(s)
+		x.needs = x.reading.Names()
 	}
 	if len(x.reading.Spec.Args) > 0 {
 		x.name = nameOf(&x.reading.Clause, 0).Text
@@ -127,47 +132,126 @@ func (e *env) add(s *syntax.Statement) {
 	}
 }
 
-// force evaluates an entry, or takes over what the version before made of the
-// same statement if all that it read is still the same.
-func (e *env) force(x *entry) {
+// step is an entry under evaluation and what of the entries that it reads is
+// still to be looked at.
+type step struct {
+	entry *entry
+	left  []*entry
+}
+
+// settle evaluates an entry after everything that it reads. It holds the way
+// it went in a list instead of calling itself: a chain of lets may be as long
+// as a text. In which order entries are evaluated, and so where a circle is
+// reported, depends on the text alone and not on what was known before.
+func (e *env) settle(x *entry) {
 	if x.state != fresh {
 		return
 	}
 	x.state = busy
-	e.open = append(e.open, x)
-	defer func() {
-		e.open = e.open[:len(e.open)-1]
-		x.state = done
-	}()
-	// Shapes are taken over all together or not at all, see geometry.
-	if word := x.stmt.Word(); e.before != nil && word != "outline" && word != "cutout" {
-		if old := e.before.byStmt[x.stmt]; old != nil && old.holds(e) {
-			x.decoded = old.decoded
-			return
+	way := []step{{x, e.sources(x)}}
+	for len(way) > 0 {
+		last := &way[len(way)-1]
+		if len(last.left) == 0 {
+			e.evaluate(last.entry)
+			way = way[:len(way)-1]
+			continue
+		}
+		next := last.left[0]
+		last.left = last.left[1:]
+		switch next.state {
+		case fresh:
+			next.state = busy
+			way = append(way, step{next, e.sources(next)})
+		case busy:
+			circle(way, next)
 		}
 	}
-	x.decoded = decodeEnv(e, x)
-	x.findings = append(x.findings, x.pending...)
+}
+
+// sources are the entries that the values come from which an entry reads.
+func (e *env) sources(x *entry) []*entry {
+	var list []*entry
+	for _, name := range x.needs {
+		if let := e.lets[name]; let != nil {
+			list = append(list, let)
+			continue
+		}
+		dot := strings.LastIndexByte(name, '.')
+		if dot < 0 {
+			continue
+		}
+		if name == "board.thickness" {
+			for _, y := range [...]*entry{e.stackEntry, e.infoEntry} {
+				if y != nil {
+					list = append(list, y)
+				}
+			}
+			continue
+		}
+		if y := e.shapeOf(name[:dot]); y != nil {
+			list = append(list, y)
+		}
+	}
+	return list
+}
+
+// evaluate gives an entry its meaning, or takes over what the version before
+// made of the same statement if all that it read is still the same.
+func (e *env) evaluate(x *entry) {
+	circles := x.circles
+	if old := e.takeOver(x); old != nil {
+		x.decoded, x.taken = *old, true
+	} else {
+		x.decoded = decodeReading(e, x.stmt, x.reading)
+		x.circles = circles
+		if item, ok := x.item.(item); ok && len(circles) > 0 {
+			item.Base().Faulty = true
+		}
+	}
+	x.state = done
+}
+
+func (e *env) takeOver(x *entry) *decoded {
+	if e.before == nil || len(x.circles) > 0 {
+		return nil
+	}
+	old := e.before.byStmt[x.stmt]
+	if old == nil || len(old.circles) > 0 || !old.holds(e) {
+		return nil
+	}
+	return &old.decoded
+}
+
+// nameUnknowns completes the findings on names that nothing has: what was
+// likely meant is known once everything is evaluated.
+func (e *env) nameUnknowns() {
+	for _, x := range e.order {
+		if x.taken {
+			continue // one that reads an unknown name is never taken over
+		}
+		for i, f := range x.findings {
+			if f.Rule == RuleUnknownName && f.Message == "" {
+				name := syntax.Unquote(x.stmt.Text()[f.Place.Start:f.Place.End])
+				x.findings[i] = unknownName(f.Place, "value", name, e.values())
+			}
+		}
+	}
 }
 
 // circle reports that an entry under evaluation is needed for itself.
-func (e *env) circle(x *entry) {
-	i := slices.Index(e.open, x)
-	if i < 0 {
-		return
-	}
+func circle(way []step, x *entry) {
+	i := slices.IndexFunc(way, func(s step) bool { return s.entry == x })
 	var names []string
-	for _, y := range e.open[i:] {
-		names = append(names, y.title())
+	for _, s := range way[i:] {
+		names = append(names, s.entry.title())
 	}
 	names = append(names, x.title())
-	shown := names
-	if len(shown) > 12 {
-		shown = append(slices.Clone(names[:10]), "…", names[len(names)-1])
+	if n := len(names); n > 12 {
+		names = append(slices.Clone(names[:10]), "…", names[n-1])
 	}
-	x.pending = append(x.pending, finding.Finding{
+	x.circles = append(x.circles, finding.Finding{
 		Rule: RuleCircle, Category: finding.Language, Place: x.titlePlace(),
-		Message: "goes round in a circle: " + strings.Join(shown, " → "),
+		Message: "goes round in a circle: " + strings.Join(names, " → "),
 	})
 }
 
@@ -188,11 +272,9 @@ func (x *entry) titlePlace() source.Place {
 // value looks up a name in an expression.
 func (e *env) value(name string) (quantity.Quantity, found) {
 	if x := e.lets[name]; x != nil {
-		if x.state == busy {
-			e.circle(x)
+		if x.state != done {
 			return quantity.Quantity{}, circular
 		}
-		e.force(x)
 		l, _ := x.item.(*Let)
 		if l == nil || !l.OK {
 			return quantity.Quantity{}, bad
@@ -203,32 +285,20 @@ func (e *env) value(name string) (quantity.Quantity, found) {
 	if dot < 0 {
 		return quantity.Quantity{}, unknown
 	}
-	of, what := name[:dot], name[dot+1:]
-	if of == "board" {
-		return e.boardValue(what)
+	if name == "board.thickness" {
+		return e.thickness()
 	}
-	return e.shapeValue(of, what)
+	return e.shapeValue(name[:dot], name[dot+1:])
 }
 
-// boardValue reads board.thickness and the outline's own values.
-func (e *env) boardValue(what string) (quantity.Quantity, found) {
-	if what != "thickness" {
-		return e.profileValue(e.shapes[""], what)
-	}
-	for _, x := range []*entry{e.stackEntry, e.infoEntry} {
-		if x == nil {
-			continue
-		}
-		if x.state == busy {
-			e.circle(x)
+// thickness reads board.thickness.
+func (e *env) thickness() (quantity.Quantity, found) {
+	for _, x := range [...]*entry{e.stackEntry, e.infoEntry} {
+		if x != nil && x.state != done {
 			return quantity.Quantity{}, circular
 		}
-		e.force(x)
 	}
-	b := Board{}
-	if e.stackEntry != nil {
-		b.Stack, _ = e.stackEntry.item.(*Stack)
-	}
+	b := Board{Stack: e.stack()}
 	if e.infoEntry != nil {
 		b.Info, _ = e.infoEntry.item.(*Info)
 	}
@@ -238,16 +308,29 @@ func (e *env) boardValue(what string) (quantity.Quantity, found) {
 	return quantity.Quantity{}, bad
 }
 
-// shapeValue reads EDGE.length, CUTOUT.EDGE.length and a cutout's own values.
-func (e *env) shapeValue(of, what string) (quantity.Quantity, found) {
+// shapeOf is the entry of the shape that a dotted name without its last part
+// reaches into: board is the outline, a cutout's name that cutout, and an
+// edge's name its outline or cutout.
+func (e *env) shapeOf(of string) *entry {
+	if of == "board" {
+		return e.shapes[""]
+	}
 	if x := e.shapes[of]; x != nil && of != "" {
+		return x
+	}
+	if dot := strings.LastIndexByte(of, '.'); dot >= 0 {
+		return e.shapes[of[:dot]]
+	}
+	return e.shapes[""]
+}
+
+// shapeValue reads EDGE.length, CUTOUT.EDGE.length, and a cutout's or the
+// board's own values.
+func (e *env) shapeValue(of, what string) (quantity.Quantity, found) {
+	x := e.shapeOf(of)
+	if of == "board" || x != nil && of == x.name && of != "" {
 		return e.profileValue(x, what)
 	}
-	key := ""
-	if dot := strings.LastIndexByte(of, '.'); dot >= 0 {
-		key = of[:dot]
-	}
-	x := e.shapes[key]
 	p, f := e.profile(x)
 	if f != good {
 		return quantity.Quantity{}, f
@@ -264,11 +347,9 @@ func (e *env) profile(x *entry) (*Profile, found) {
 	if x == nil {
 		return nil, unknown
 	}
-	if x.state == busy {
-		e.circle(x)
+	if x.state != done {
 		return nil, circular
 	}
-	e.force(x)
 	if s, ok := x.item.(*shape); ok && s.profile != nil {
 		return s.profile, good
 	}
@@ -298,41 +379,47 @@ func (e *env) profileValue(x *entry, what string) (quantity.Quantity, found) {
 	return quantity.Quantity{Value: p.Path.SignedArea(), Dim: quantity.Area}, good
 }
 
-// valueNames lists what an expression may name, for a message.
-func (e *env) valueNames() []string {
-	names := make([]string, 0, len(e.lets))
+// valueNames is what an expression may name, for a message.
+func (e *env) valueNames() *syntax.Known {
+	names := make([]string, 0, len(e.lets)+len(e.geo.edges)+1)
 	for name := range e.lets {
 		names = append(names, name)
 	}
-	names = append(names, "board.thickness", "board.width", "board.height")
-	for _, x := range e.shapes {
-		if s, ok := x.item.(*shape); ok && s.profile != nil {
-			for _, edge := range s.profile.Edges {
-				names = append(names, edge.Name+".length")
-			}
+	names = append(names, "board.thickness")
+	for key := range e.shapes {
+		if key == "" {
+			key = "board"
+		}
+		for _, value := range shapeValues {
+			names = append(names, key+"."+value)
 		}
 	}
+	for _, edge := range e.geo.edges {
+		names = append(names, edge.Name+".length")
+	}
 	slices.Sort(names)
-	return names
+	return syntax.NewKnown(names)
 }
 
+func isShape(x *entry) bool { word := x.stmt.Word(); return word == "outline" || word == "cutout" }
+
 // geometry gathers the profiles. Where every shape is what it was in the
-// version before, it is the same geometry, so that what was computed on it holds.
-func (e *env) geometry() *geometry {
-	if e.geo != nil {
-		return e.geo
-	}
-	if g := e.sameShapes(); g != nil {
-		e.geo = g
-		return g
+// version before, it is the same geometry, so that what was computed on it
+// holds. Else every shape is made anew: a profile knows its place among the
+// others, and one that another version holds must not change.
+func (e *env) geometry() {
+	if e.sameShapes() {
+		e.geo = e.before.geo
+		return
 	}
 	g := &geometry{edges: map[string]*Edge{}}
 	for _, x := range e.order {
-		word := x.stmt.Word()
-		if word != "outline" && word != "cutout" {
+		if !isShape(x) {
 			continue
 		}
-		e.force(x)
+		if x.taken {
+			x.decoded, x.taken = decodeReading(e, x.stmt, x.reading), false
+		}
 		s, _ := x.item.(*shape)
 		if s == nil || s.profile == nil {
 			g.broken = true
@@ -361,39 +448,35 @@ func (e *env) geometry() *geometry {
 			}
 		}
 	}
+	g.names = sync.OnceValue(g.edgeNames)
 	e.geo = g
-	return g
 }
 
-// sameShapes is the geometry of the version before, if all its shapes are
-// stated by the same statements with the same values. It then also hands the
-// entries over.
-func (e *env) sameShapes() *geometry {
+func (g *geometry) edgeNames() *syntax.Known {
+	names := make([]string, 0, len(g.edges))
+	for _, p := range g.profiles {
+		for _, e := range p.Edges {
+			names = append(names, e.Name)
+		}
+	}
+	return syntax.NewKnown(names)
+}
+
+// sameShapes tells whether all shapes are stated by the same statements as in
+// the version before, with the same values.
+func (e *env) sameShapes() bool {
 	if e.before == nil {
-		return nil
+		return false
 	}
-	isShape := func(x *entry) bool { w := x.stmt.Word(); return w == "outline" || w == "cutout" }
-	var now, then []*entry
-	for _, x := range e.order {
-		if isShape(x) {
-			now = append(now, x)
+	shapes := func(order []*entry) (list []*entry) {
+		for _, x := range order {
+			if isShape(x) {
+				list = append(list, x)
+			}
 		}
+		return list
 	}
-	for _, x := range e.before.order {
-		if isShape(x) {
-			then = append(then, x)
-		}
-	}
-	if !slices.EqualFunc(now, then, func(a, b *entry) bool { return a.stmt == b.stmt }) {
-		return nil
-	}
-	for _, x := range then {
-		if !x.holds(e) {
-			return nil
-		}
-	}
-	for i, x := range now {
-		x.decoded, x.state = then[i].decoded, done
-	}
-	return e.before.geo
+	return slices.EqualFunc(shapes(e.order), shapes(e.before.order), func(now, then *entry) bool {
+		return now.taken && now.stmt == then.stmt
+	})
 }

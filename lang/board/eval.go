@@ -40,7 +40,7 @@ type reads struct {
 type readName struct {
 	name  string
 	value quantity.Quantity
-	ok    bool
+	found found
 }
 
 // meaning reads the values of one statement.
@@ -48,7 +48,7 @@ type meaning struct {
 	env      *env
 	reads    reads
 	findings []finding.Finding
-	quiet    bool // a fault was found: what follows from it is not reported
+	on       *Edge // that positions are measured on while one is evaluated
 }
 
 func (m *meaning) report(rule string, at source.Place, format string, args ...any) *finding.Finding {
@@ -59,18 +59,21 @@ func (m *meaning) report(rule string, at source.Place, format string, args ...an
 }
 
 // unknown reports a name that nothing has, and offers the likely one.
-func (m *meaning) unknown(at source.Place, what, name string, known []string) {
-	near, ok := syntax.Nearest(name, known)
-	if !ok {
-		hint := ""
-		if len(known) > 0 && len(known) <= 8 {
-			hint = "; there is " + strings.Join(known, ", ")
-		}
-		m.report(RuleUnknownName, at, "there is no %s named %s%s", what, syntax.Quote(name), hint)
-		return
+func (m *meaning) unknown(at source.Place, what, name string, known *syntax.Known) {
+	m.findings = append(m.findings, unknownName(at, what, name, known))
+}
+
+func unknownName(at source.Place, what, name string, known *syntax.Known) finding.Finding {
+	f := finding.Finding{Rule: RuleUnknownName, Category: finding.Language, Place: at,
+		Message: fmt.Sprintf("there is no %s named %s", what, syntax.Refer(name))}
+	if near, ok := known.Nearest(name); ok {
+		near = syntax.Refer(near)
+		f.Message += fmt.Sprintf("; did you mean %s?", near)
+		f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
+	} else if words := known.Words(); len(words) > 0 && len(words) <= 8 {
+		f.Message += "; there is " + strings.Join(words, ", ")
 	}
-	f := m.report(RuleUnknownName, at, "there is no %s named %s; did you mean %s?", what, syntax.Quote(name), near)
-	f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
+	return f
 }
 
 // eval gives an expression its value; ok is false, with a finding, where it has none.
@@ -130,14 +133,19 @@ func (m *meaning) call(v syntax.Value) (quantity.Quantity, bool) {
 
 func (m *meaning) name(v syntax.Value) (quantity.Quantity, bool) {
 	name, _ := v.Word()
+	if m.on != nil && name == syntax.Middle {
+		return quantity.Nanometres(grid(m.on.Length / 2)), true
+	}
 	q, found := m.env.value(name)
-	m.reads.names = append(m.reads.names, readName{name, q, found == good})
-	switch found {
-	case unknown:
-		m.unknown(v.Place(), "value", name, m.env.valueNames())
-	case circular:
-		// The circle is shown once, at the lets that make it.
-		m.quiet = true
+	m.reads.names = append(m.reads.names, readName{name, q, found})
+	switch {
+	case found != unknown:
+	case m.env.shapes[""] == nil && strings.HasPrefix(name, "board.") && slices.Contains(shapeValues, name[len("board."):]):
+		m.report(RuleMissing, v.Place(), "there is no %s: the file states no outline", name)
+	case m.env.ready:
+		m.unknown(v.Place(), "value", name, m.env.values())
+	default:
+		m.report(RuleUnknownName, v.Place(), "") // see nameUnknowns
 	}
 	return q, found == good
 }
@@ -199,7 +207,6 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	}
 	v, ok := m.value(c.Values[i], c.Spec.Args[i].Dim)
 	if !ok || !m.holds(v, s, c.Spec.Word) {
-		m.quiet = true
 		return Value{}
 	}
 	return v
@@ -237,32 +244,26 @@ func (m *meaning) face(v syntax.Value) (Face, bool) {
 func (m *meaning) edge(v syntax.Value) *Edge {
 	m.reads.shapes = true
 	word, _ := v.Word()
-	g := m.env.geometry()
+	g := m.env.geo
 	if e := g.edges[word]; e != nil {
 		return e
 	}
 	switch {
 	case g.broken:
-		m.quiet = true // the outline's or cutout's own fault is reported
+		// The outline's or cutout's own fault is reported.
 	case len(g.profiles) == 0:
-		m.report(RuleMissing, v.Place(), "there is no edge %s: the file states no outline", syntax.Quote(word))
+		m.report(RuleMissing, v.Place(), "there is no edge %s: the file states no outline", syntax.Refer(word))
 	default:
-		names := make([]string, 0, len(g.edges))
-		for _, p := range g.profiles {
-			for _, e := range p.Edges {
-				names = append(names, e.Name)
-			}
-		}
-		m.unknown(v.Place(), "edge", word, names)
+		m.unknown(v.Place(), "edge", word, g.names())
 	}
 	return nil
 }
 
-// position reads a position on an edge.
+// position reads a position on an edge: a length, in which `middle` is half of
+// the edge's.
 func (m *meaning) position(v syntax.Value, e *Edge) (Value, bool) {
-	if word, ok := v.Word(); ok && word == syntax.Middle && v.Expr.Op == syntax.OpName {
-		return Value{quantity.Nanometres(grid(e.Length / 2)), v.Place()}, true
-	}
+	m.on = e
+	defer func() { m.on = nil }()
 	return m.value(v, quantity.Length)
 }
 

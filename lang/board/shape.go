@@ -32,7 +32,9 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 			}
 			centre = p
 		} else if r.Get("start") == nil {
-			m.report(RuleMissing, r.Keyword, "cutout needs at (x, y): where its centre is")
+			if !r.Stands("at") {
+				m.report(RuleMissing, r.Keyword, "cutout needs at (x, y): where its centre is")
+			}
 			return nil
 		}
 	}

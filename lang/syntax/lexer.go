@@ -210,10 +210,26 @@ func Unquote(token string) string {
 	return strings.NewReplacer(`\\`, `\`, `\"`, `"`).Replace(inner)
 }
 
-// Quote writes a name so that it reads as one: plain if it can be, else in quotes.
+// Quote writes a name so that a statement can give it: plain if it can be, else
+// in quotes.
 func Quote(name string) string {
 	if n := word(name); n == len(name) && n > 0 && !keywords[name] {
 		return name
 	}
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(name) + `"`
+}
+
+// Refer writes a name so that it can be referred to: like Quote, and a dotted
+// one plain.
+func Refer(name string) string {
+	parts := strings.Split(name, ".")
+	for _, part := range parts {
+		if n := word(part); n == 0 || n != len(part) {
+			return Quote(name)
+		}
+	}
+	if len(parts) == 1 {
+		return Quote(name)
+	}
+	return name
 }

@@ -126,12 +126,44 @@ func Read(s *Statement) *Reading {
 	if s.Head.shape == nil {
 		x.keepName(s.Head)
 	}
-	x.node(s.Head, []*Clause{&r.Clause})
+	x.node(s.Head, []*Clause{&r.Clause}, &r.Clause)
 	if len(s.problems) == 0 { // what is missing may be in what could not be read
 		x.complete(&r.Clause)
 	}
 	r.Whole = len(r.Problems) == 0 && len(s.problems) == 0
 	return r
+}
+
+// Names lists the names that expressions of the statement read, in order.
+func (r *Reading) Names() []string {
+	var list []string
+	var inExpr func(n *Node, e *Expr)
+	inExpr = func(n *Node, e *Expr) {
+		if e.Op == OpName {
+			list = append(list, n.text(e.Token))
+		}
+		for _, a := range e.Args {
+			inExpr(n, a)
+		}
+	}
+	var inClause func(c *Clause)
+	inClause = func(c *Clause) {
+		for i, v := range c.Values {
+			// Of the clause's own words only its expressions are looked up.
+			arg := c.Spec.Args[min(i, len(c.Spec.Args)-1)]
+			if k := arg.Kind; k == VQuantity || k == VExpr || k == VPosition || k == VPoint {
+				inExpr(v.Node, v.Expr)
+			}
+		}
+		if c.Assign != nil {
+			inExpr(c.Assign.Node, c.Assign.Expr)
+		}
+		for _, k := range c.Clauses {
+			inClause(k)
+		}
+	}
+	inClause(&r.Clause)
+	return list
 }
 
 // Unknown is the problem of a statement that begins with no statement's keyword.
@@ -200,10 +232,12 @@ func (x *reader) keepName(head *Node) {
 }
 
 // node reads a head and its body. open are the clauses that a keyword may
-// belong to, the outermost (the statement) first.
-func (x *reader) node(n *Node, open []*Clause) {
+// belong to, the outermost (the statement) first; those that are open after it
+// are returned: in a body, a clause of the clause on the line before may stand
+// on a line of its own. holder is the clause or statement whose body it is in.
+func (x *reader) node(n *Node, open []*Clause, holder *Clause) []*Clause {
 	if n.shape == nil {
-		x.foreign(n, open[len(open)-1])
+		x.foreign(n, holder)
 	} else {
 		first := n.shape.clauses
 		if n == x.r.Statement.Head {
@@ -223,9 +257,11 @@ func (x *reader) node(n *Node, open []*Clause) {
 			open = x.clause(n, cs, open)
 		}
 	}
+	inner := open
 	for _, line := range n.Body {
-		x.node(line, open[:len(open):len(open)])
+		inner = x.node(line, inner[:len(inner):len(inner)], open[len(open)-1])
 	}
+	return open
 }
 
 // keywordAsName reports a keyword where the statement's name is due, as in

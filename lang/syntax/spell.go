@@ -1,37 +1,108 @@
 package syntax
 
+import (
+	"math/bits"
+	"sync"
+	"unicode/utf8"
+)
+
+// maxSpelled is the longest word, in letters, for which a likely one is sought.
+const maxSpelled = 64
+
+// Known is a list of words in which the likely one is sought for a misspelt
+// one. It is safe for use by several goroutines.
+type Known struct {
+	words []string
+	seen  []trait
+	mutex sync.Mutex
+	found map[string]string // what earlier searches gave, "" for nothing
+}
+
+// trait is what tells most words apart at a glance: how long a word is and
+// which letters it has.
+type trait struct {
+	length  int
+	letters uint64
+}
+
+func traitOf(word string) trait {
+	t := trait{}
+	for _, r := range word {
+		t.length++
+		t.letters |= 1 << (r % 64)
+	}
+	return t
+}
+
+// NewKnown makes a list; of words equally likely the first is offered.
+func NewKnown(words []string) *Known {
+	k := &Known{words: words, seen: make([]trait, len(words)), found: map[string]string{}}
+	for i, w := range words {
+		k.seen[i] = traitOf(w)
+	}
+	return k
+}
+
+// Words are the words in the order they were given.
+func (k *Known) Words() []string { return k.words }
+
 // Nearest finds the known word that a misspelt one was likely meant to be:
 // the one with the fewest letters changed, added, left out or swapped, if
 // they are few for its length.
-func Nearest(word string, known []string) (string, bool) {
-	best, least := "", len([]rune(word))/3+1
-	if least > 3 {
-		least = 3
+func (k *Known) Nearest(word string) (string, bool) {
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	near, ok := k.found[word]
+	if !ok {
+		near = k.nearest(word)
+		k.found[word] = near
 	}
-	for _, k := range known {
-		if d := distance(word, k, least); d <= least && (best == "" || d < distance(word, best, least)) {
-			best = k
-		}
-	}
-	return best, best != "" && best != word
+	return near, near != ""
 }
 
-// distance counts edits between two words (optimal string alignment), or
-// anything above limit once it is certain to be more.
-func distance(a, b string, limit int) int {
-	x, y := []rune(a), []rune(b)
-	if len(x)-len(y) > limit || len(y)-len(x) > limit || len(x) > 64 || len(y) > 64 {
-		return limit + 1
+func (k *Known) nearest(word string) string {
+	if utf8.RuneCountInString(word) > maxSpelled {
+		return ""
 	}
-	before, row := make([]int, len(y)+1), make([]int, len(y)+1)
-	for j := range row {
+	t := traitOf(word)
+	best, limit := "", min(t.length/3+1, 3)
+	for i, w := range k.words {
+		// An edit makes the length differ by one at most, and the letters by two.
+		seen := k.seen[i]
+		if max(seen.length-t.length, t.length-seen.length) > limit || bits.OnesCount64(seen.letters^t.letters) > 2*limit {
+			continue
+		}
+		if d := distance(word, w, limit); d == 0 {
+			return "" // it is known; what was wrong with it is not its spelling
+		} else if d <= limit {
+			best, limit = w, d-1
+		}
+	}
+	return best
+}
+
+// Nearest finds the likely one of a few words.
+func Nearest(word string, known []string) (string, bool) {
+	near := NewKnown(known).nearest(word)
+	return near, near != ""
+}
+
+// distance counts edits between two words of at most maxSpelled letters
+// (optimal string alignment), or anything above limit once it is certain to
+// be more.
+func distance(a, b string, limit int) int {
+	var x, y [maxSpelled + 4]rune
+	n, m := letters(a, x[:]), letters(b, y[:])
+	var rows [3][maxSpelled + 5]int
+	older, before, row := &rows[0], &rows[1], &rows[2]
+	for j := range m + 1 {
 		row[j] = j
 	}
-	var older []int
-	for i := 1; i <= len(x); i++ {
-		older, before, row = before, row, make([]int, len(y)+1)
+	for i := 1; i <= n; i++ {
+		older, before, row = before, row, older
 		row[0] = i
-		for j := 1; j <= len(y); j++ {
+		least := i
+		for j := 1; j <= m; j++ {
 			cost := 1
 			if x[i-1] == y[j-1] {
 				cost = 0
@@ -40,7 +111,23 @@ func distance(a, b string, limit int) int {
 			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
 				row[j] = min(row[j], older[j-2]+1)
 			}
+			least = min(least, row[j])
+		}
+		if least > limit+1 { // a swap may still take one back
+			return limit + 1
 		}
 	}
-	return row[len(y)]
+	return row[m]
+}
+
+func letters(word string, into []rune) int {
+	n := 0
+	for _, r := range word {
+		if n == len(into) {
+			break
+		}
+		into[n] = r
+		n++
+	}
+	return n
 }

@@ -1,0 +1,283 @@
+package lang_test
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// The facts of a model that a text may state, by kind. Lengths are in
+// millimetres to 0.1 µm, areas in mm², and a point of a profile is named by its
+// edge and the position on it, or by its coordinates on a rounded corner.
+var factKinds = map[string]func(*board.Board) []string{
+	"profile":      profileFacts,
+	"edge":         edgeFacts,
+	"plated":       platedFacts,
+	"bare":         bareFacts,
+	"share":        shareFacts,
+	"let":          letFacts,
+	"board":        boardFacts,
+	"layer":        layerFacts,
+	"plating":      platingFacts,
+	"gap":          gapFacts,
+	"connector":    connectorFacts,
+	"relief":       reliefFacts,
+	"tab":          tabFacts,
+	"castellation": castellationFacts,
+	"plane":        planeFacts,
+	"feature":      featureFacts,
+	"fence":        fenceFacts,
+	"fabricator":   fabricatorFacts,
+	"accept":       acceptFacts,
+	"note":         noteFacts,
+	"open":         openFacts,
+}
+
+// short writes a number with at most four decimals.
+func short(v float64) string {
+	s := strings.TrimRight(strconv.FormatFloat(v, 'f', 4, 64), "0")
+	if s = strings.TrimSuffix(s, "."); s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func mm(nm float64) string { return short(nm / 1e6) }
+
+func at(p geom.Point) string { return "(" + mm(p.X) + ", " + mm(p.Y) + ")" }
+
+// each writes a fact for each of a list.
+func each[T any](list []T, format func(T) string) []string {
+	out := make([]string, 0, len(list))
+	for _, x := range list {
+		out = append(out, format(x))
+	}
+	return out
+}
+
+// given writes a value in its author's unit, with a word before it; nothing for an absent one.
+func given(word string, v board.Value) string {
+	if !v.Given() {
+		return ""
+	}
+	return " " + word + " " + v.Quantity.String()
+}
+
+func named(word string, n board.Name) string {
+	if !n.Given() {
+		return ""
+	}
+	return " " + word + " " + n.Text
+}
+
+func when(is bool, word string) string {
+	if is {
+		return " " + word
+	}
+	return ""
+}
+
+func profileFacts(b *board.Board) []string {
+	return each(b.Profiles(), func(p *board.Profile) string {
+		return fmt.Sprintf("%s %s, %s round, %s inside", p.Name, p.Kind, mm(p.Path.Perimeter()), short(p.Path.SignedArea()/1e12))
+	})
+}
+
+func edgeFacts(b *board.Board) []string {
+	return each(b.Edges(), func(e *board.Edge) string {
+		return fmt.Sprintf("%s %s from %s to %s", e.Name, mm(e.Length), at(e.Point(0)), at(e.Point(e.Length)))
+	})
+}
+
+// spot names a point of a profile, of two edges that meet there the one that
+// starts there along the path or the one that ends there.
+func spot(p *board.Profile, along float64, starts bool) string {
+	l := p.Path.Perimeter()
+	if along = math.Mod(along, l); along < board.Tolerance && !starts {
+		along = l
+	}
+	inside := along + 1
+	if !starts {
+		inside = along - 1
+	}
+	for _, e := range p.Edges {
+		if e.From <= inside && inside <= e.To {
+			return e.Name + " " + mm(e.Position(along))
+		}
+	}
+	return at(p.Path.At(along))
+}
+
+func stretch(s board.Stretch) string {
+	if l := s.Profile.Path.Perimeter(); s.Length() >= l-board.Tolerance {
+		return "all round " + s.Profile.Name
+	}
+	return fmt.Sprintf("%s to %s, %s long", spot(s.Profile, s.From, true), spot(s.Profile, s.To, false), mm(s.Length()))
+}
+
+func platedFacts(b *board.Board) []string {
+	var out []string
+	for _, p := range b.Profiles() {
+		out = append(out, each(b.Wall(p).Plated, func(s board.Stretch) string { return s.Plating.Name.Text + " " + stretch(s) })...)
+	}
+	return out
+}
+
+func bareFacts(b *board.Board) []string {
+	var out []string
+	for _, p := range b.Profiles() {
+		out = append(out, each(b.Wall(p).Bare, stretch)...)
+	}
+	return out
+}
+
+func shareFacts(b *board.Board) []string {
+	return each(b.Profiles(), func(p *board.Profile) string { return p.Name + " " + short(100*b.Wall(p).Share) + " %" })
+}
+
+func letFacts(b *board.Board) []string {
+	return each(b.Lets, func(l *board.Let) string {
+		if !l.OK {
+			return l.Name.Text + " has no value"
+		}
+		return l.Name.Text + " = " + l.Value.String()
+	})
+}
+
+func boardFacts(b *board.Board) []string {
+	var out []string
+	if i := b.Info; i != nil {
+		out = append(out, i.Name.Text+named("title", i.Title)+named("revision", i.Revision)+given("from", i.FrequencyLow)+given("to", i.Frequency)+
+			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise))
+	}
+	if t, ok := b.Thickness(); ok {
+		out = append(out, "thickness "+t.Quantity.String())
+	}
+	return out
+}
+
+func layerFacts(b *board.Board) []string {
+	if b.Stack == nil {
+		return nil
+	}
+	return each(b.Stack.Layers, func(l board.Layer) string {
+		kind := "dielectric"
+		if l.Copper {
+			kind = "copper"
+		}
+		return kind + " " + l.Name.Text + " " + l.Thickness.Quantity.String() + given("permittivity", l.Permittivity) + given("loss", l.Loss)
+	})
+}
+
+func platingFacts(b *board.Board) []string {
+	return each(b.Platings, func(p *board.Plating) string {
+		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
+			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", p.Finish)
+		for _, layer := range b.CopperLayers() {
+			s += when(b.Joins(p, layer), "joins "+layer)
+		}
+		return s
+	})
+}
+
+func gapFacts(b *board.Board) []string {
+	return each(b.Gaps, func(g *board.Gap) string {
+		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.Closed, "closed")
+	})
+}
+
+func connectorFacts(b *board.Board) []string {
+	return each(b.Connectors, func(c *board.Connector) string {
+		in := c.Edge.Inward(c.Position)
+		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
+		s += given("body", c.Body) + given("clearance", c.Clearance) + named("net", c.Net)
+		for _, p := range c.Pins {
+			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
+		}
+		return s
+	})
+}
+
+func reliefFacts(b *board.Board) []string {
+	return each(b.Reliefs, func(r *board.Relief) string {
+		return r.Name.Text + " over " + r.Over.Text + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
+	})
+}
+
+func tabFacts(b *board.Board) []string {
+	return each(b.Tabs, func(t *board.Tab) string {
+		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Routed, "routed") +
+			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
+			when(t.Premetallised, "premetallised") + given("length", t.Length)
+	})
+}
+
+func castellationFacts(b *board.Board) []string {
+	return each(b.Castellations, func(c *board.Castellation) string {
+		s := fmt.Sprintf("%s on %s at %s", c.Name.Text, c.Edge.Name, strings.Join(each(c.Centres, mm), " "))
+		if n := len(c.Centres); n > 12 {
+			s = fmt.Sprintf("%s on %s %d from %s to %s", c.Name.Text, c.Edge.Name, n, mm(c.Centres[0]), mm(c.Centres[n-1]))
+		}
+		for _, n := range c.Nets {
+			s += " " + n.Text
+		}
+		return s + given("hole", c.Hole) + fmt.Sprintf(" land %s by %s", mm(c.LandWidth.Value), mm(c.LandLength.Value))
+	})
+}
+
+func planeFacts(b *board.Board) []string {
+	return each(b.Planes, func(p *board.Plane) string { return p.Layer.Text + named("net", p.Net) + given("pullback", p.Pullback) })
+}
+
+func featureFacts(b *board.Board) []string {
+	return each(b.Features, func(f *board.Feature) string {
+		box := f.Shape.Box()
+		return fmt.Sprintf("%s on %s %s to %s", f.Name.Text, f.Layer.Text, at(box.Min), at(box.Max)) + named("net", f.Net)
+	})
+}
+
+func fenceFacts(b *board.Board) []string {
+	return each(b.Fences, func(f *board.Fence) string {
+		if n := len(f.Vias); n > 4 {
+			return fmt.Sprintf("%s %d from %s to %s", f.Name.Text, n, at(f.Vias[0]), at(f.Vias[n-1]))
+		}
+		if len(f.Vias) == 0 {
+			return f.Name.Text + " nowhere"
+		}
+		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + named("net", f.Net)
+	})
+}
+
+func fabricatorFacts(b *board.Board) []string {
+	return each(b.Fabricators, func(f *board.Fabricator) string {
+		s := f.Name.Text + when(f == b.Fabricator(), "in use")
+		for _, o := range f.Offers {
+			s += " offers " + o.Text
+		}
+		for _, o := range f.Finishes {
+			s += " finishes " + o.Text
+		}
+		for _, l := range f.Limits {
+			s += " " + l.Parameter.Text + given("minimum", l.Minimum) + given("maximum", l.Maximum) + named("because", l.Because) + named("source", l.Source)
+		}
+		return s
+	})
+}
+
+func acceptFacts(b *board.Board) []string {
+	return each(b.Acceptances, func(a *board.Acceptance) string {
+		return a.Name.Text + named("on", a.On) + named("because", a.Because) + named("until", a.Until)
+	})
+}
+
+func noteFacts(b *board.Board) []string {
+	return each(b.Notes, func(n *board.Note) string { return n.Text.Text })
+}
+
+func openFacts(b *board.Board) []string {
+	return each(b.Open, func(o *board.OpenPath) string { return fmt.Sprintf("%s from %s to %s", o.Name, at(o.Start), at(o.End)) })
+}
