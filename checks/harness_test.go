@@ -32,8 +32,9 @@ import (
 //
 //	// ^^^^^^^^^^^^^
 //
-// Only the rule under test runs, so that a section need not be a whole board.
-// Findings of the text itself always count. Every fix is tried: it must take
+// Only the rule under test runs, so that a section need not be a whole board;
+// for one that looks at other rules' findings all run, and its own are looked
+// at. Findings of the text itself always count. Today is 2027-01-15. Every fix is tried: it must take
 // its finding away and bring no other.
 type section struct {
 	title string
@@ -92,7 +93,7 @@ func analyze(text string) *lang.Analysis {
 // wants. It returns how many there were.
 func expect(t *testing.T, text string, rules []*Rule) int {
 	t.Helper()
-	found := RunRules(analyze(text), rules)
+	found := checked(text, rules)
 	wanted := map[int][]string{}
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
@@ -120,6 +121,17 @@ func expect(t *testing.T, text string, rules []*Rule) int {
 	return len(found)
 }
 
+const today = "2027-01-15"
+
+func checked(text string, under []*Rule) []finding.Located {
+	if under[0] != acceptanceUnused && under[0] != acceptanceExpired {
+		return Check(analyze(text), Options{Today: today, Rules: under}).Findings
+	}
+	return slices.DeleteFunc(Check(analyze(text), Options{Today: today}).Findings, func(f finding.Located) bool {
+		return f.Rule != under[0].Name && f.Category != finding.Language
+	})
+}
+
 func carets(t *testing.T, lines []string, line int, f finding.Located) {
 	t.Helper()
 	if line+1 >= len(lines) {
@@ -139,7 +151,7 @@ func tryFix(t *testing.T, text string, f finding.Located, before int, rules []*R
 	if f.Fix == nil {
 		return
 	}
-	mended := RunRules(analyze(applyFix(analyze(text), *f.Fix)), rules)
+	mended := checked(applyFix(analyze(text), *f.Fix), rules)
 	assert.Less(t, len(mended), before, "the fix %q takes its finding away", f.Fix.Title)
 	for _, m := range mended {
 		assert.NotEqual(t, f.Message, m.Message, "the fix %q takes its finding away", f.Fix.Title)
@@ -179,12 +191,12 @@ func TestEveryRuleIsDocumented(t *testing.T) {
 				assert.True(t, ok, "limit %s", l)
 			}
 			var bad []string
-			for _, f := range Run(analyze(r.Bad)) {
+			for _, f := range Check(analyze(r.Bad), Options{Today: today}).Findings {
 				bad = append(bad, f.Rule)
 				assert.Equal(t, r.Name, f.Rule, "the bad example fires this rule and no other: %s", f.Message)
 			}
 			assert.NotEmpty(t, bad, "the bad example fires")
-			for _, f := range Run(analyze(r.Good)) {
+			for _, f := range Check(analyze(r.Good), Options{Today: today}).Findings {
 				assert.Fail(t, "the good example is clean", "%s: %s\n%s", f.Rule, f.Message, r.Good)
 			}
 			if r.Category == finding.Language {
@@ -230,4 +242,21 @@ func TestParametersAreGood(t *testing.T) {
 			}
 		}
 	}
+}
+
+// An acceptance silences exactly the findings of its rule on its name, and
+// they are listed; past its date they come back.
+func TestAcceptances(t *testing.T) {
+	text := plated("wrap top 0.3 mm", "wrap bottom 0.2 mm") + "accept wrap_land on wall because \"agreed\" until \"2027-01-15\"\n"
+	out := Check(analyze(text), Options{Today: "2027-01-15"})
+	assert.Empty(t, out.Findings)
+	require.Len(t, out.Accepted, 2)
+	assert.Equal(t, "agreed", out.Accepted[0].By.Because.Text)
+	out = Check(analyze(text), Options{Today: "2027-01-16"})
+	assert.Empty(t, out.Accepted)
+	var got []string
+	for _, f := range out.Findings {
+		got = append(got, f.Rule)
+	}
+	assert.Equal(t, []string{"wrap_land", "wrap_land", "acceptance_expired"}, got)
 }

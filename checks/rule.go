@@ -67,6 +67,8 @@ type Pass struct {
 	Limits   *Limits
 	analysis *lang.Analysis
 	rule     *Rule
+	today    string
+	known    func(rule string) bool
 	found    []finding.Finding
 	meets    map[*board.Profile][]geom.Crossing
 	gaps     map[*board.Profile][]gapRange

@@ -22,5 +22,5 @@ var rules = []*Rule{
 	// via fence
 	fenceInset,
 	// housekeeping
-	nameUnused,
+	nameUnused, acceptanceUnused, acceptanceExpired,
 }

@@ -6,38 +6,79 @@ import (
 	"slices"
 
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
-// Run applies every rule to an analysed board and returns its findings
-// together with those of the text itself, located and sorted.
-func Run(a *lang.Analysis) []finding.Located { return RunRules(a, rules) }
+// Options say how a board is checked.
+type Options struct {
+	// Today, "YYYY-MM-DD", is the day on which acceptances must still hold; ""
+	// leaves dates out of account.
+	Today string
+	// Rules are those that run; nil for all.
+	Rules []*Rule
+}
 
-// RunRules applies some of the rules.
-func RunRules(a *lang.Analysis, rules []*Rule) []finding.Located {
-	p := &Pass{Board: a.Board(), Limits: LimitsFor(a), analysis: a}
+// Outcome is what came of checking a board.
+type Outcome struct {
+	// Findings are those of the text and of the rules, located and sorted.
+	Findings []finding.Located
+	// Accepted are the findings that acceptances silence, in the same order.
+	Accepted []Accepted
+}
+
+// Accepted is a finding that is agreed, and by which statement.
+type Accepted struct {
+	finding.Located
+	By *board.Acceptance
+}
+
+// Run applies every rule to an analysed board and returns its findings
+// together with those of the text itself, located and sorted. Dates are left
+// out of account.
+func Run(a *lang.Analysis) []finding.Located { return Check(a, Options{}).Findings }
+
+// Check applies rules to an analysed board.
+func Check(a *lang.Analysis, o Options) Outcome {
+	if o.Rules == nil {
+		o.Rules = rules
+	}
+	p := &Pass{Board: a.Board(), Limits: LimitsFor(a), analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
 	checkLimits(p)
-	for _, r := range rules {
+	for _, r := range o.Rules {
 		p.rule = r
 		r.run(p)
 	}
-	return locate(a, slices.Concat(a.Findings(), p.accepted()))
+	if len(p.Board.Acceptances) == 0 {
+		return Outcome{Findings: locate(a, slices.Concat(a.Findings(), p.found))}
+	}
+	return p.accept()
 }
 
-// accepted leaves out what an acceptance silences.
-func (p *Pass) accepted() []finding.Finding {
-	if len(p.Board.Acceptances) == 0 {
-		return p.found
-	}
-	return slices.DeleteFunc(slices.Clone(p.found), func(f finding.Finding) bool {
+// accept parts the findings that acceptances silence from the others.
+func (p *Pass) accept() Outcome {
+	by := func(f finding.Finding) *board.Acceptance {
 		for _, a := range p.Board.Acceptances {
-			if a.Name.Text == f.Rule && f.Category != finding.Language && slices.Contains(f.On, a.On.Text) {
-				return true
+			if accepts(a, f) && !p.expired(a) {
+				return a
 			}
 		}
-		return false
-	})
+		return nil
+	}
+	var open, agreed []finding.Finding
+	for _, f := range p.found {
+		if by(f) != nil {
+			agreed = append(agreed, f)
+		} else {
+			open = append(open, f)
+		}
+	}
+	out := Outcome{Findings: locate(p.analysis, slices.Concat(p.analysis.Findings(), open))}
+	for _, f := range locate(p.analysis, agreed) {
+		out.Accepted = append(out.Accepted, Accepted{f, by(f.Finding)})
+	}
+	return out
 }
 
 // locate turns places into spans of this version and puts the findings in

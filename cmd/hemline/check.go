@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime"
 	"sync"
+	"time"
 
 	"hemline/checks"
 	"hemline/lang"
@@ -31,8 +32,8 @@ Exit codes: 0 clean, 1 findings at or above --fail-on, 2 could not run.`
 
 // result is what became of one file.
 type result struct {
-	path     string
-	findings []finding.Located
+	path string
+	checks.Outcome
 	analysis *lang.Analysis
 	err      error
 }
@@ -93,5 +94,6 @@ func checkFile(path string) result {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, source.Read, nil)
-	return result{path: path, analysis: a, findings: checks.Run(a)}
+	today := time.Now().Format(time.DateOnly)
+	return result{path: path, analysis: a, Outcome: checks.Check(a, checks.Options{Today: today})}
 }

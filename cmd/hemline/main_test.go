@@ -59,7 +59,7 @@ func TestExamples(t *testing.T) {
 	for _, path := range files {
 		r := checkFile(path)
 		require.NoError(t, r.err)
-		for _, f := range r.findings {
+		for _, f := range r.Findings {
 			assert.Fail(t, "an example is clean", "%s: %s: %s", path, f.Rule, f.Message)
 		}
 		broken := filepath.Join(filepath.Dir(path), "broken", filepath.Base(path))
@@ -71,7 +71,7 @@ func tenFindings(t *testing.T, path string) {
 	r := checkFile(path)
 	require.NoError(t, r.err)
 	var got, want []string
-	for _, f := range r.findings {
+	for _, f := range r.Findings {
 		got = append(got, f.File.Slice(f.File.Line(f.File.Position(f.Span.Start, source.Bytes).Line))+" | "+f.Rule)
 	}
 	data, err := os.ReadFile(path)

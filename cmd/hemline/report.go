@@ -16,6 +16,13 @@ import (
 type report struct {
 	files    int
 	findings []reported
+	accepted []agreed
+}
+
+// agreed is a finding that an acceptance silences.
+type agreed struct {
+	reported
+	because, until string
 }
 
 type reported struct {
@@ -35,11 +42,20 @@ func newReport(results []result) *report {
 			continue
 		}
 		r.files++
-		for _, f := range x.findings {
+		first := func(f finding.Located) bool {
 			k := key{f.File.Path(), f.Rule, f.Message, f.Span}
-			if !seen[k] {
-				seen[k] = true
+			known := seen[k]
+			seen[k] = true
+			return !known
+		}
+		for _, f := range x.Findings {
+			if first(f) {
 				r.findings = append(r.findings, reported{f, x.analysis})
+			}
+		}
+		for _, a := range x.Accepted {
+			if first(a.Located) {
+				r.accepted = append(r.accepted, agreed{reported{a.Located, x.analysis}, a.By.Because.Text, a.By.Until.Text})
 			}
 		}
 	}
@@ -88,9 +104,19 @@ func (r *report) text(w io.Writer, colour bool) error {
 			fmt.Fprintf(&b, "    fix: %s\n", printable(f.Fix.Title))
 		}
 	}
+	for _, a := range r.accepted {
+		fmt.Fprintf(&b, "%s: accepted: %s [%s]\n    because: %s%s\n", spot(a.File, a.Span), printable(a.Message), a.Rule, printable(a.because), untilText(a.until))
+	}
 	b.WriteString(r.summary())
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+func untilText(date string) string {
+	if date == "" {
+		return ""
+	}
+	return ", until " + date
 }
 
 // spot is FILE:LINE:COLUMN, both from 1, the column in characters.
@@ -130,6 +156,9 @@ func (r *report) summary() string {
 	if r.files == 1 {
 		files = "1 file"
 	}
+	if len(r.accepted) > 0 {
+		files += fmt.Sprintf(" (%d accepted)", len(r.accepted))
+	}
 	if len(r.findings) == 0 {
 		return files + " clean\n"
 	}
@@ -152,6 +181,7 @@ func (r *report) summary() string {
 type (
 	jsonReport struct {
 		Findings []jsonFinding  `json:"findings"`
+		Accepted []jsonAccepted `json:"accepted"`
 		Summary  map[string]int `json:"summary"`
 	}
 	jsonRange struct {
@@ -168,6 +198,11 @@ type (
 		Message string        `json:"message"`
 		Related []jsonRelated `json:"related"`
 		Fixes   []jsonFix     `json:"fixes"`
+	}
+	jsonAccepted struct {
+		jsonFinding
+		Because string `json:"because"`
+		Until   string `json:"until"`
 	}
 	jsonRelated struct {
 		jsonRange
@@ -189,28 +224,35 @@ func rangeOf(f *source.File, s source.Span) jsonRange {
 }
 
 func (r *report) json(w io.Writer) error {
-	out := jsonReport{Findings: []jsonFinding{}, Summary: r.counts()}
-	out.Summary["files"], out.Summary["findings"] = r.files, len(r.findings)
+	out := jsonReport{Findings: []jsonFinding{}, Accepted: []jsonAccepted{}, Summary: r.counts()}
+	out.Summary["files"], out.Summary["findings"], out.Summary["accepted"] = r.files, len(r.findings), len(r.accepted)
 	for _, f := range r.findings {
-		j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, []jsonRelated{}, []jsonFix{}}
-		for _, rel := range f.Related {
-			if file, span, ok := f.analysis.Locate(rel.Place); ok {
-				j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
-			}
-		}
-		if f.Fix != nil {
-			fix := jsonFix{Title: f.Fix.Title, Edits: []jsonEdit{}}
-			for _, e := range f.Fix.Edits {
-				if file, span, ok := f.analysis.Locate(e.Place); ok {
-					fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})
-				}
-			}
-			j.Fixes = append(j.Fixes, fix)
-		}
-		out.Findings = append(out.Findings, j)
+		out.Findings = append(out.Findings, f.json())
+	}
+	for _, a := range r.accepted {
+		out.Accepted = append(out.Accepted, jsonAccepted{a.json(), a.because, a.until})
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(out)
+}
+
+func (f reported) json() jsonFinding {
+	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, []jsonRelated{}, []jsonFix{}}
+	for _, rel := range f.Related {
+		if file, span, ok := f.analysis.Locate(rel.Place); ok {
+			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
+		}
+	}
+	if f.Fix != nil {
+		fix := jsonFix{Title: f.Fix.Title, Edits: []jsonEdit{}}
+		for _, e := range f.Fix.Edits {
+			if file, span, ok := f.analysis.Locate(e.Place); ok {
+				fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})
+			}
+		}
+		j.Fixes = append(j.Fixes, fix)
+	}
+	return j
 }
