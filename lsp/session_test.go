@@ -198,20 +198,22 @@ func (c *session) fails(method string, params any) int {
 }
 
 type published struct {
-	URI         string `json:"uri"`
-	Version     *int   `json:"version"`
-	Diagnostics []struct {
-		Range struct {
-			Start struct{ Line, Character int }
-			End   struct{ Line, Character int }
-		} `json:"range"`
-		Severity int             `json:"severity"`
-		Code     string          `json:"code"`
-		Source   string          `json:"source"`
-		Message  string          `json:"message"`
-		Tags     []int           `json:"tags"`
-		Related  json.RawMessage `json:"relatedInformation"`
-	} `json:"diagnostics"`
+	URI         string       `json:"uri"`
+	Version     *int         `json:"version"`
+	Diagnostics []diagnostic `json:"diagnostics"`
+}
+
+type diagnostic struct {
+	Range struct {
+		Start struct{ Line, Character int }
+		End   struct{ Line, Character int }
+	} `json:"range"`
+	Severity int             `json:"severity"`
+	Code     string          `json:"code"`
+	Source   string          `json:"source"`
+	Message  string          `json:"message"`
+	Tags     []int           `json:"tags"`
+	Related  json.RawMessage `json:"relatedInformation"`
 }
 
 // String is short: places, severity and rule.

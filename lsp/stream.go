@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -59,11 +58,6 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 		}
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
-		}
-		if s.in.Buffered() == 0 {
-			// What the last message has set going runs now on this thread,
-			// rather than on one that has to be woken first.
-			runtime.Gosched()
 		}
 		body, bad, err := s.readBody()
 		if err != nil {
