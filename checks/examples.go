@@ -82,3 +82,20 @@ func shared(width string) string {
 	return strings.Replace(plated(wholeWraps...), "along west east", "along all", 1) +
 		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 40 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n"
 }
+
+// radio is a plated board with a permittivity that states a frequency, and
+// perhaps more, and has more statements.
+func radio(frequency string, statements ...string) string {
+	board := strings.Replace(platedWith(statements...), "{ thickness 1.6 mm }", "{ frequency "+frequency+" }", 1)
+	return "stack { copper top 35 um; dielectric core 1.53 mm permittivity 4.3; copper bottom 35 um }\n" + board
+}
+
+// radio2 is a plated board that says more of itself.
+func radio2(says string) string {
+	return strings.Replace(plated(wholeWraps...), "{ thickness 1.6 mm", "{ thickness 1.6 mm; "+says, 1)
+}
+
+// cavity is a board between two planes, plated on its longer sides.
+func cavity(frequency string) string {
+	return radio(frequency, "plane on top net GND pullback 0.5 mm", "plane on bottom net GND pullback 0.5 mm")
+}

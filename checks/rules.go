@@ -20,7 +20,9 @@ var rules = []*Rule{
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
 	// via fence
-	fenceInset,
+	fencePitch, fenceInset,
+	// physics
+	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
 	nameUnused, acceptanceUnused, acceptanceExpired,
 }

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"hemline/checks/physics"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 )
@@ -24,7 +25,7 @@ var tabStubborn = &Rule{
 			if !t.Perforated {
 				continue
 			}
-			moment := quantity.Of(breakMoment(netWidth(t), thickness.Value, bendingTypical), quantity.NewtonMillimetre)
+			moment := quantity.Of(breakMoment(netWidth(t), thickness.Value, physics.BendingTypical), quantity.NewtonMillimetre)
 			if moment.Value <= most.Value*(1+1e-12) {
 				continue
 			}

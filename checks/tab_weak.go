@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"hemline/checks/physics"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
@@ -25,7 +26,7 @@ var tabWeak = &Rule{
 		for i, t := range tabs {
 			points[i] = t.Edge.Point(t.Position)
 		}
-		weight := boardMass(region.Area(), thickness.Value) / 1000 * gravity
+		weight := boardMass(region.Area(), thickness.Value) / 1000 * physics.Gravity
 		for i, share := range supports(points, region.Centroid()) {
 			t := tabs[i]
 			reach := tabReach
@@ -33,12 +34,12 @@ var tabWeak = &Rule{
 				reach = t.Length.Value
 			}
 			load := math.Abs(share) * weight * reach / 1e6 * tabFactor
-			holds := breakMoment(netWidth(t), thickness.Value, bendingLeast)
+			holds := breakMoment(netWidth(t), thickness.Value, physics.BendingLeast)
 			if holds >= load {
 				continue
 			}
 			p.report(t.Width.At, []string{t.Name.Text}, "tab %s holds %s at its net width of %s; with a factor of 10 its share of the board's weight, %.3g g, asks for %s",
-				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(netWidth(t), t.Width), math.Abs(share)*weight/gravity*1000, quantity.Of(load, quantity.NewtonMillimetre))
+				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(netWidth(t), t.Width), math.Abs(share)*weight/physics.Gravity*1000, quantity.Of(load, quantity.NewtonMillimetre))
 		}
 	},
 }

@@ -3,22 +3,12 @@ package checks
 import (
 	"math"
 
+	"hemline/checks/physics"
 	"hemline/lang/board"
 	"hemline/lang/geom"
 )
 
-// Figures of the board's laminate. Strengths are those of glass-epoxy sheet.
 const (
-	// laminateDensity is in kg/m³; typical of FR-4 data sheets.
-	laminateDensity = 1850.0
-	// bendingLeast, in N/mm², is the least that IPC-4101/21 asks for crosswise
-	// (3.2 mm test), for what must hold.
-	bendingLeast = 345.0
-	// bendingTypical, in N/mm², is what typical sheets reach lengthwise (data
-	// sheet values 689 and 720), for what must break.
-	bendingTypical = 689.0
-	// gravity is standard gravity, m/s² (ISO 80000-3).
-	gravity = 9.80665
 	// tabReach is the length taken for a tab that states none, nm: the width
 	// of the slot that is routed between board and frame, 2 mm in common practice.
 	tabReach = 2e6
@@ -44,16 +34,20 @@ func netWidth(t *board.Tab) float64 {
 }
 
 // breakMoment is the moment at which a tab's net section breaks, N·mm, for a
-// bending strength in N/mm²: M = σ·b·h²/6, the section modulus of a rectangle.
+// width and thickness in nm and a bending strength in Pa; 0 where nothing is left.
 func breakMoment(netWidth, thickness, strength float64) float64 {
-	b, h := netWidth/1e6, thickness/1e6
-	return strength * b * h * h / 6
+	m, _ := physics.BreakMoment(netWidth/nm, thickness/nm, strength)
+	return m * 1000
 }
 
-// boardMass is the mass of the bare board in grams: its area times its
-// thickness, copper and parts left out.
+// nm is how many nanometres make a metre; the formulas are in SI units.
+const nm = 1e9
+
+// boardMass is the mass of the bare board in grams, for an area in nm² and a
+// thickness in nm.
 func boardMass(area, thickness float64) float64 {
-	return area * 1e-18 * thickness * 1e-9 * laminateDensity * 1000
+	m, _ := physics.BoardMass(area/nm/nm, thickness/nm)
+	return m * 1000
 }
 
 // outlineTabs lists the tabs on the outline.
@@ -128,8 +122,8 @@ func TabFigures(b *board.Board, t *board.Tab) TabFigure {
 		return f
 	}
 	f.Known = true
-	f.Holds = breakMoment(f.NetWidth, thickness.Value, bendingLeast)
-	f.Breaks = breakMoment(f.NetWidth, thickness.Value, bendingTypical)
+	f.Holds = breakMoment(f.NetWidth, thickness.Value, physics.BendingLeast)
+	f.Breaks = breakMoment(f.NetWidth, thickness.Value, physics.BendingTypical)
 	region, ok := b.Region()
 	if !ok {
 		return f

@@ -1,0 +1,161 @@
+// Package physics holds the formulas behind the figures, each a small pure
+// function. Units are SI: metres, hertz, seconds, kilograms, amperes, ohms,
+// kelvins; levels are in decibels of field strength.
+//
+// Each function says where its formula comes from and where it holds. Outside
+// of that it returns false, "does not apply", and never a number.
+package physics
+
+import "math"
+
+// C is the speed of light in vacuum, m/s (exact, SI).
+const C = 299_792_458.0
+
+// Mu0 is the magnetic constant, H/m: 4π·10⁻⁷, which CODATA's value equals to nine digits.
+const Mu0 = 4e-7 * math.Pi
+
+// Epsilon0 is the electric constant, F/m: 1/(µ0·c²).
+const Epsilon0 = 1 / (Mu0 * C * C)
+
+// finite tells whether every value is a number and more than 0.
+func positive(values ...float64) bool {
+	for _, v := range values {
+		if !(v > 0) || math.IsInf(v, 1) {
+			return false
+		}
+	}
+	return true
+}
+
+// Wavelength is λ = c/(f·√εr), m, of a plane wave of frequency f in a
+// lossless dielectric of relative permittivity er at that frequency.
+// Valid for f > 0, er >= 1. Textbook; a slot in a plated wall lies between air
+// and the board, and the board's er is the safe choice.
+func Wavelength(f, er float64) (float64, bool) {
+	if !positive(f, er) || er < 1 {
+		return 0, false
+	}
+	return C / (f * math.Sqrt(er)), true
+}
+
+// SlotShielding is the bound S = 20·log10(λ/(2·L)) dB on what a wall holds
+// back whose longest opening is L, and 0 from half a wavelength on, less
+// 10·log10(n) for n equal openings within half a wavelength of each other.
+// Valid for far field, a thin wall, no resonance: a bound, not a measurement.
+// Sources: Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott,
+// Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory).
+func SlotShielding(length, lambda float64, n int) (float64, bool) {
+	if !positive(length, lambda) || n < 1 {
+		return 0, false
+	}
+	if length >= lambda/2 {
+		return 0, true
+	}
+	return math.Max(0, 20*math.Log10(lambda/(2*length))-10*math.Log10(float64(n))), true
+}
+
+// LongestOpening is the inverse of SlotShielding for one opening: the length
+// L = λ/(2·10^(S/20)), m, that still leaves S dB. Valid for S >= 0.
+func LongestOpening(lambda, shielding float64) (float64, bool) {
+	if !positive(lambda) || !(shielding >= 0) || math.IsInf(shielding, 1) {
+		return 0, false
+	}
+	return lambda / (2 * math.Pow(10, shielding/20)), true
+}
+
+// DeepOpening is what an opening of the given width and depth holds back
+// below its cut-off, A = 8.686·d·√((π/w)² − k²) dB with k = 2πf√er/c.
+// It does not apply at or above cut-off, f >= c/(2·w·√er).
+// Sources: waveguide theory; 27.2 dB times d/w far below cut-off (Ott).
+func DeepOpening(width, depth, f, er float64) (float64, bool) {
+	if !positive(width, depth, f, er) || er < 1 {
+		return 0, false
+	}
+	k, kc := 2*math.Pi*f*math.Sqrt(er)/C, math.Pi/width
+	if k >= kc {
+		return 0, false
+	}
+	return 20 / math.Ln10 * depth * math.Sqrt(kc*kc-k*k), true
+}
+
+// Wall says what bounds a cavity on one side: plated or open.
+type Wall bool
+
+// The walls of a cavity.
+const (
+	Open   Wall = false // a magnetic wall
+	Plated Wall = true  // an electric wall
+)
+
+// Mode is a resonance of the flat cavity between two planes. M and N count
+// half waves along a and b; a quarter wave is half of one.
+type Mode struct {
+	F    float64 // Hz
+	M, N float64
+}
+
+// LowestMode is the first resonance of the flat cavity that two planes form
+// over a rectangle a by b, filled with relative permittivity er:
+// f = c/(2√er)·√((m/a)²+(n/b)²). Between two plated walls m is at least 1,
+// between two open ones it may be 0, between one of each it is a half.
+// aWalls bound a at its two ends, bWalls b. The height does not enter while it
+// is far under half a wavelength. Open edges fringe: the real value lies a few
+// per cent lower. It does not apply where every m and n may be 0 and a or b is
+// no length. Source: Pozar, Microwave Engineering (from memory).
+func LowestMode(a, b, er float64, aWalls, bWalls [2]Wall) (Mode, bool) {
+	if !positive(a, b, er) || er < 1 {
+		return Mode{}, false
+	}
+	m, n := leastIndex(aWalls), leastIndex(bWalls)
+	if m == 0 && n == 0 {
+		if a >= b {
+			m = 1
+		} else {
+			n = 1
+		}
+	}
+	return Mode{C / (2 * math.Sqrt(er)) * math.Hypot(m/a, n/b), m, n}, true
+}
+
+func leastIndex(w [2]Wall) float64 {
+	switch {
+	case w[0] == Plated && w[1] == Plated:
+		return 1
+	case w[0] == w[1]:
+		return 0
+	}
+	return 0.5
+}
+
+// PlatedMode is mode m, n of a cavity plated all round, m and n at least 1.
+func PlatedMode(a, b, er float64, m, n int) (float64, bool) {
+	if !positive(a, b, er) || er < 1 || m < 1 || n < 1 {
+		return 0, false
+	}
+	return C / (2 * math.Sqrt(er)) * math.Hypot(float64(m)/a, float64(n)/b), true
+}
+
+// GapCapacitance is the capacitance per length, F/m, of two coplanar strips
+// of width w with a gap s between them on a thick substrate of relative
+// permittivity er: ε0·(er+1)/2·K(k')/K(k), k = s/(s+2w), K(k) = π/(2·agm(1,k')).
+// Valid for thin metal and a substrate much thicker than w and s. Source:
+// conformal mapping, textbook (from memory).
+func GapCapacitance(w, s, er float64) (float64, bool) {
+	if !positive(w, s, er) || er < 1 {
+		return 0, false
+	}
+	k := s / (s + 2*w)
+	ellipticRatio := agm(1, math.Sqrt(1-k*k)) / agm(1, k) // K(k')/K(k)
+	return Epsilon0 * (er + 1) / 2 * ellipticRatio, true
+}
+
+// agm is the arithmetic-geometric mean.
+func agm(a, b float64) float64 {
+	for range 60 {
+		if math.Abs(a-b) <= 1e-15*a {
+			break
+		}
+		a, b = (a+b)/2, math.Sqrt(a*b)
+	}
+	return a
+}
