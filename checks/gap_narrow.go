@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"math"
+
 	"hemline/lang/board"
 	"hemline/lang/finding"
 )
@@ -31,6 +33,9 @@ var gapNarrow = &Rule{
 				}
 				r := p.report(at, on, "%s", tooSmall("bare stretch "+run(s), length(s.Length()), need))
 				relatedLimit(r, need)
+				if g := p.gapAt(s); g != nil && math.Abs(g.To-g.From-s.Length()) <= board.Tolerance {
+					r.Fix = p.widen(g, need.Value)
+				}
 			}
 		}
 	},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hemline/lang/board"
 	"hemline/lang/finding"
+	"math"
 )
 
 var launchClearance = &Rule{
@@ -33,6 +34,7 @@ var launchClearance = &Rule{
 					if g.For.Text == c.Name.Text && g.Edge == c.Edge {
 						related(r, g.Stretch, "the gap before the pin")
 						r.On = append(r.On, g.Name.Text)
+						r.Fix = p.widen(g, 2*(math.Abs(c.Position-(g.From+g.To)/2)+pin.Width.Value/2+need.Value))
 					}
 				}
 				relatedLimit(r, need)

@@ -27,6 +27,7 @@ var tabOnPlating = &Rule{
 			f := p.report(t.PositionAt, []string{t.Name.Text, pl.Name.Text}, "tab %s stands on the plating %s, %s from %s to %s; interrupt the plating there, or premetallise the tab",
 				t.Name.Text, pl.Name.Text, t.Edge.Name, length(t.From(), t.Width), length(t.To(), t.Width))
 			related(f, alongAt(pl, t.Edge.Profile, (from+to)/2).At, "the plating")
+			f.Fix = p.intoGap(t)
 		}
 	},
 }

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/lang/source"
@@ -72,6 +73,7 @@ type Clause struct {
 	Clauses []*Clause
 	Broken  bool // its values are not what the vocabulary asks for
 	end     int32
+	given   uint32 // a bit for each of Spec.Clauses that stands and was read
 }
 
 // Place covers the clause with all that belongs to it.
@@ -340,11 +342,15 @@ func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 		}
 		holder := open[i]
 		c := &Clause{Spec: spec, Keyword: n.place(cs.keyword, cs.keyword)}
-		if !spec.Repeat && holder.Get(word) != nil {
+		bit := uint32(1) << slices.Index(holder.Spec.Clauses, spec)
+		if !spec.Repeat && holder.given&bit != 0 {
 			x.problem(RuleRepeated, c.Keyword, "%s is stated twice in this %s", word, holder.Spec.Word)
 			c.Broken = true
 		}
 		x.values(c, n, cs.values)
+		if !c.Broken {
+			holder.given |= bit
+		}
 		for _, h := range open[:i+1] {
 			h.end = max(h.end, c.end)
 		}
@@ -487,6 +493,9 @@ func (x *reader) complete(c *Clause) {
 		if k.Required && !c.Stands(k.Word) {
 			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
 			c.Broken = true
+			if k.Word == "because" && !x.r.Statement.Head.Braced {
+				x.r.Problems[len(x.r.Problems)-1].Append = ` because "say why this is accepted"`
+			}
 		}
 	}
 	for _, group := range c.Spec.OneOf {

@@ -43,6 +43,8 @@ type Problem struct {
 	Message string
 	// Replace, if not empty, is surely what the text under Place should be.
 	Replace string
+	// Append, if not empty, is what the statement lacks at its end.
+	Append string
 }
 
 // Anchor identifies the statement; places in it count from its first byte.
