@@ -16,6 +16,7 @@ import (
 type checkCommand struct {
 	Files  []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
 	Format string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
+	Fix    bool     `help:"Apply every fix that is surely right, replacing the files, and say what was changed; then check."`
 	FailOn string   `enum:"tidy,costly,risky,unbuildable,language" default:"tidy" help:"The lightest finding that makes the exit code 1: ${enum}."`
 }
 
@@ -25,6 +26,7 @@ func (checkCommand) Help() string {
   hemline check board.hem
   hemline check boards/ "proto/*.hem"
   hemline check --fail-on unbuildable board.hem
+  hemline check --fix board.hem
   hemline check --format json board.hem > findings.json
 
 Exit codes: 0 clean, 1 findings at or above --fail-on, 2 could not run.`
@@ -41,6 +43,17 @@ type result struct {
 // Run checks the files, several at a time, and reports in the order they were named.
 func (c checkCommand) Run(s *streams) error {
 	files, failed := hemFiles(c.Files)
+	if c.Fix {
+		for _, path := range files {
+			changes, err := fixFile(path)
+			if err != nil {
+				failed = errors.Join(failed, fmt.Errorf("%s: %w", path, err))
+			}
+			for _, line := range changes {
+				fmt.Fprintln(s.err, line)
+			}
+		}
+	}
 	results := checkAll(files)
 	for _, r := range results {
 		if r.err != nil {

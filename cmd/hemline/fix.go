@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// maxFixRounds bounds how often fixes may bring about further ones.
+const maxFixRounds = 20
+
+// fixFile applies every fix of a file's findings, round by round, and replaces
+// the file at once. It says what it changed. Fixes that would edit another
+// file are left alone.
+func fixFile(path string) (changes []string, err error) {
+	f, err := source.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	before := f.Text()
+	a := lang.Analyze(f, source.Read, nil)
+	found := findings(a)
+	for range maxFixRounds {
+		text, said := fixOnce(a, found)
+		if len(said) == 0 {
+			break
+		}
+		next := lang.Analyze(source.New(path, text), source.Read, a)
+		after := findings(next)
+		if len(after) >= len(found) {
+			break // a round that mends nothing is not kept
+		}
+		a, found = next, after
+		changes = append(changes, said...)
+	}
+	if a.Root().Text() == before {
+		return nil, nil
+	}
+	return changes, replaceFile(path, a.Root().Text())
+}
+
+func findings(a *lang.Analysis) []finding.Located {
+	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+}
+
+// fixOnce applies the fixes that do not touch each other, last first, so that
+// the places before them stay where they are.
+func fixOnce(a *lang.Analysis, found []finding.Located) (text string, said []string) {
+	root := a.Root()
+	text = root.Text()
+	limit := len(text) + 1
+	for _, f := range slices.Backward(found) {
+		edits, ok := rootEdits(a, f, limit)
+		if !ok {
+			continue
+		}
+		for _, e := range slices.Backward(edits) {
+			text = text[:e.span.Start] + e.text + text[e.span.End:]
+			limit = e.span.Start
+		}
+		said = append(said, fmt.Sprintf("%s: fixed: %s [%s]", spot(f.File, f.Span), f.Fix.Title, f.Rule))
+	}
+	slices.Reverse(said)
+	return text, said
+}
+
+type rootEdit struct {
+	span source.Span
+	text string
+}
+
+// rootEdits locates a finding's edits, in order; ok is false where there are
+// none, one is in another file, or one reaches past limit.
+func rootEdits(a *lang.Analysis, f finding.Located, limit int) (edits []rootEdit, ok bool) {
+	if f.Fix == nil {
+		return nil, false
+	}
+	for _, e := range f.Fix.Edits {
+		file, span, found := a.Locate(e.Place)
+		if !found || file != a.Root() || span.End > limit || span.End == limit && span.Len() == 0 {
+			return nil, false
+		}
+		edits = append(edits, rootEdit{span, e.Text})
+	}
+	slices.SortFunc(edits, func(x, y rootEdit) int { return x.span.Start - y.span.Start })
+	return edits, len(edits) > 0
+}
