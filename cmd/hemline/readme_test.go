@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,6 +15,10 @@ import (
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
+
+//go:generate go test . -run TestReadme -update
+
+var update = flag.Bool("update", false, "write what the README's tour shows anew")
 
 var fence = regexp.MustCompile("(?ms)^```(\\w+)\n(.*?)^```$")
 
@@ -41,17 +46,27 @@ func TestReadme(t *testing.T) {
 	require.NotEmpty(t, tour)
 	commands := strings.Split("\n"+tour, "\n$ hemline ")[1:]
 	require.NotEmpty(t, commands)
+	fresh := ""
 	for _, c := range commands {
 		line, want, _ := strings.Cut(c, "\n")
 		var out strings.Builder
 		run(strings.Fields(line), &streams{in: strings.NewReader(""), out: &out, err: &out})
 		got := strings.TrimRight(out.String(), "\n")
 		want = strings.TrimRight(want, "\n")
+		fresh += "$ hemline " + line + "\n"
 		if short, cut := strings.CutSuffix(want, "\n…"); cut {
 			assert.True(t, strings.HasPrefix(got, short), "hemline %s:\n%s", line, got)
+			fresh += want + "\n"
 			continue
 		}
-		assert.Equal(t, want, got, "hemline %s", line)
+		if !*update {
+			assert.Equal(t, want, got, "hemline %s", line)
+		}
+		fresh += got + "\n"
+	}
+	if *update {
+		text := strings.Replace(string(data), tour, fresh, 1)
+		require.NoError(t, os.WriteFile(filepath.Join(root, "README.md"), []byte(text), 0o644))
 	}
 }
 
