@@ -15,10 +15,13 @@ import (
 	"hemline/lang/syntax"
 )
 
-// Bounds on what one text may bring in.
+// Bounds on what one text may bring in. MaxLines counts line ends and
+// semicolons, each of which may end a statement, and like source.MaxBytes it
+// bounds the files together.
 const (
 	MaxUseDepth = 32
 	MaxFiles    = 256
+	MaxLines    = 250_000
 )
 
 // Names of the findings about files.
@@ -49,7 +52,7 @@ type Analysis struct {
 func Analyze(root *source.File, read Reader, prev *Analysis) *Analysis {
 	a := &Analysis{byPath: map[string]*syntax.Document{}}
 	l := loader{a: a, read: read, prev: prev}
-	l.load(root)
+	l.loadRoot(root)
 	units := make([]board.Unit, len(a.docs))
 	for i, d := range a.docs {
 		units[i] = board.Unit{Statements: d.Statements(), Root: i == len(a.docs)-1}
@@ -69,7 +72,24 @@ type loader struct {
 	read     Reader
 	prev     *Analysis
 	open     []string // the files being read, the root first
+	bytes    int      // of the files read
+	lines    int
 	findings []finding.Finding
+}
+
+func (l *loader) loadRoot(f *source.File) {
+	tooLong := l.count(f)
+	if tooLong != "" {
+		f = source.New(f.Path(), "")
+	}
+	l.load(f)
+	d := l.a.rootDocument()
+	switch {
+	case tooLong != "":
+		l.whole(d, RuleTooLarge, source.Span{}, "the file is too long: %s", tooLong)
+	case len(d.Statements()) == 0:
+		l.whole(d, RuleEmpty, source.Span{}, "the file states nothing; `hemline new FILE` writes a board to start from")
+	}
 }
 
 func (l *loader) load(f *source.File) {
@@ -77,23 +97,36 @@ func (l *loader) load(f *source.File) {
 	if l.prev != nil {
 		before = l.prev.byPath[f.Path()]
 	}
-	long := f.Len()
-	if long > source.MaxBytes {
-		f = source.New(f.Path(), "")
-	}
 	d := syntax.Parse(f, before)
 	l.a.byPath[f.Path()] = d
 	l.open = append(l.open, f.Path())
-	if long > source.MaxBytes {
-		l.whole(d, RuleTooLarge, source.Span{}, "the file is %d bytes long; at most %d are read", long, source.MaxBytes)
-	} else {
-		l.checkText(d)
-	}
+	l.checkText(d)
 	for _, s := range d.Using() {
 		l.use(f, s)
 	}
 	l.open = l.open[:len(l.open)-1]
 	l.a.docs = append(l.a.docs, d)
+}
+
+// count adds a file to what has been read, or says why it is too long for that.
+func (l *loader) count(f *source.File) string {
+	bytes, lines := f.Len(), 0
+	if bytes <= source.MaxBytes {
+		lines = f.Lines() + strings.Count(f.Text(), ";")
+	}
+	together := ""
+	if len(l.a.byPath) > 0 {
+		together = ", all files together"
+	}
+	switch {
+	case l.bytes+bytes > source.MaxBytes:
+		return fmt.Sprintf("it has %d bytes; at most %d are read%s", bytes, source.MaxBytes, together)
+	case l.lines+lines > MaxLines:
+		return fmt.Sprintf("it has %d lines and semicolons; at most %d are read%s", lines, MaxLines, together)
+	}
+	l.bytes += bytes
+	l.lines += lines
+	return ""
 }
 
 // whole reports what is wrong with a text as a whole, or at a place of it that
@@ -104,12 +137,9 @@ func (l *loader) whole(d *syntax.Document, rule string, at source.Span, format s
 	})
 }
 
-// checkText reports a text that is empty or no UTF-8.
+// checkText reports a text that is no UTF-8.
 func (l *loader) checkText(d *syntax.Document) {
 	text := d.File().Text()
-	if len(l.open) == 1 && len(d.Statements()) == 0 {
-		l.whole(d, RuleEmpty, source.Span{}, "the file states nothing; `hemline new FILE` writes a board to start from")
-	}
 	if utf8.ValidString(text) {
 		return
 	}
@@ -160,6 +190,10 @@ func (l *loader) use(f *source.File, s *syntax.Statement) {
 		used, err := l.read(target)
 		if err != nil {
 			report("cannot read %s: %s", target, err)
+			return
+		}
+		if tooLong := l.count(used); tooLong != "" {
+			report("cannot read %s: %s", target, tooLong)
 			return
 		}
 		l.load(used)

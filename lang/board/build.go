@@ -2,7 +2,6 @@ package board
 
 import (
 	"fmt"
-	"strings"
 
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -84,28 +83,54 @@ func (out *Built) decodeAll(units []Unit, prev *Built) {
 		out.env.before = prev.env
 		defer func() { out.env.before = nil }()
 	}
+	items := 0
 	for i, s := range statements {
 		if x := out.env.byStmt[s]; x != nil && envWords[s.Word()] {
 			out.decoded[i] = &x.decoded
 			continue
 		}
-		if d := out.decoded[i]; d != nil && (sameEnv || d.holds(out.env)) {
+		d := out.decoded[i]
+		if d == nil || d.dropped || !sameEnv && !d.holds(out.env) {
+			d = decode(out.env, s)
+			out.decoded[i] = d
+		}
+		n, at := d.items()
+		if items+n > MaxAllItems {
+			d.drop(at)
 			continue
 		}
-		d := decode(out.env, s)
-		out.decoded[i] = &d
+		items += n
 	}
+}
+
+// items counts what a row holds, and says where the number comes from.
+func (d *decoded) items() (n int, at source.Place) {
+	switch x := d.item.(type) {
+	case *Castellation:
+		if n, at = len(x.Centres), x.Pitch.At; !x.Pitch.Given() {
+			at = x.Keyword
+		}
+	case *Fence:
+		n, at = len(x.Vias), x.Pitch.At
+	}
+	return n, at
+}
+
+// drop leaves out a row that is too much for the board.
+func (d *decoded) drop(at source.Place) {
+	d.item, d.dropped = nil, true
+	d.findings = append(d.findings, finding.Finding{
+		Rule: RuleTooMany, Category: finding.Language, Place: at,
+		Message: fmt.Sprintf("with this row there are more than %d half holes and vias on the board, the most that are read", MaxAllItems),
+	})
 }
 
 // assemble gathers the items into a board and ties the names between them.
 func (out *Built) assemble() {
 	b := &Board{geometry: out.env.geo, platings: map[string]*Plating{}}
 	out.Board = b
-	known := map[string]bool{} // platings that are named, with or without a meaning
+	b.decoded = out.decoded
 	for _, d := range out.decoded {
-		if d.word == "plating" {
-			known[d.name.Text] = true
-		}
 		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
 		b.add(d.item)
 	}
@@ -114,7 +139,7 @@ func (out *Built) assemble() {
 			b.platings[p.Name.Text] = p
 		}
 	}
-	out.tie(known)
+	out.tie()
 	b.buildWalls()
 }
 
@@ -174,73 +199,6 @@ func (b *Board) addShape(s *shape) {
 // has tells whether a profile is one of the geometry's: a second cutout of a name is not.
 func (g *geometry) has(p *Profile) bool {
 	return p.Index < len(g.profiles) && g.profiles[p.Index] == p
-}
-
-// tie reports names that refer to nothing.
-func (out *Built) tie(platings map[string]bool) {
-	b := out.Board
-	m := &meaning{env: out.env}
-	names := out.names()
-	for _, g := range b.Gaps {
-		if !platings[g.Of.Text] {
-			m.unknown(g.Of.At, "plating", g.Of.Text, names.of("plating"))
-		}
-		if g.For.Given() && !names.has("connector", g.For.Text) {
-			m.unknown(g.For.At, "connector", g.For.Text, names.of("connector"))
-		}
-	}
-	for _, r := range b.Reliefs {
-		if !platings[r.Over.Text] && !names.has("castellation", r.Over.Text) {
-			m.unknown(r.Over.At, "plating or castellation", r.Over.Text, names.of("plating", "castellation"))
-		}
-	}
-	if b.Stack != nil && b.Info != nil && b.Info.Thickness.Given() {
-		f := m.report(syntax.RuleRepeated, b.Info.Thickness.At, "the stack states the board's thickness already; leave this one out")
-		f.Related = []finding.Related{{Place: b.Stack.Keyword, Message: "the stack"}}
-	}
-	b.decoded, b.env = out.decoded, out.env
-	out.Findings = append(out.Findings, m.findings...)
-}
-
-// nameLists are the names that statements give, by keyword, with a meaning or
-// without. They are gathered when they are first asked for: most texts refer
-// to nothing that is missing.
-type nameLists struct {
-	decoded []*decoded
-	given   map[[2]string]bool // keyword and name
-	known   map[string]*syntax.Known
-}
-
-func (out *Built) names() *nameLists {
-	return &nameLists{decoded: out.decoded, known: map[string]*syntax.Known{}}
-}
-
-func (n *nameLists) has(word, name string) bool {
-	if n.given == nil {
-		n.given = map[[2]string]bool{}
-		for _, d := range n.decoded {
-			if d.word == "connector" || d.word == "castellation" {
-				n.given[[2]string{d.word, d.name.Text}] = true
-			}
-		}
-	}
-	return n.given[[2]string{word, name}]
-}
-
-func (n *nameLists) of(words ...string) *syntax.Known {
-	key := strings.Join(words, " ")
-	if n.known[key] == nil {
-		var list []string
-		for _, word := range words {
-			for _, d := range n.decoded {
-				if d.word == word && d.name.Given() {
-					list = append(list, d.name.Text)
-				}
-			}
-		}
-		n.known[key] = syntax.NewKnown(list)
-	}
-	return n.known[key]
 }
 
 // space is the list of names within which a name may stand only once.

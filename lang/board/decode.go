@@ -15,22 +15,26 @@ type decoded struct {
 	item     any // a pointer to the item, nil where the text gives none
 	findings []finding.Finding
 	reads    reads
+	missing  []missing         // names that nothing has
+	dropped  bool              // the board has too much without it, see MaxAllItems
 	circles  []finding.Finding // that run through it
 }
 
-// holds tells whether everything the meaning depended on is the same in an
-// env. What is said of a name that nothing has depends on what there is.
+// holds tells whether everything the meaning depended on is the same in an env.
 func (d *decoded) holds(e *env) bool {
 	for _, r := range d.reads.names {
 		q, f := e.value(r.name)
-		if r.found == unknown || f == unknown || (f == good) != (r.found == good) || f == good && q != r.value {
+		if f == circular {
+			f = bad // in either case the reader has nothing to say
+		}
+		if r.found != f || f == good && q != r.value {
 			return false
 		}
 	}
 	if d.reads.shapes && e.geo != e.before.geo {
 		return false
 	}
-	return !d.reads.stack || e.stackEntry != nil == (e.before.stackEntry != nil) && e.stack() == e.before.stack()
+	return !d.reads.stack || e.stack() == e.before.stack()
 }
 
 // stack is the stack that is in force, or nil.
@@ -43,10 +47,14 @@ func (e *env) stack() *Stack {
 }
 
 // asFindings turns faults of form into findings.
-func asFindings(problems []syntax.Problem) []finding.Finding {
+func asFindings(s *syntax.Statement, problems []syntax.Problem) []finding.Finding {
 	var list []finding.Finding
 	for _, p := range problems {
 		f := finding.Finding{Rule: p.Rule, Category: finding.Language, Place: p.Place, Message: p.Message}
+		if p.Append != "" {
+			end := source.Place{Anchor: s.Anchor(), Start: s.Whole().End, End: s.Whole().End}
+			f.Fix = &finding.Fix{Title: "add" + p.Append, Edits: []finding.Edit{{Place: end, Text: p.Append}}}
+		}
 		if p.Replace != "" {
 			f.Fix = &finding.Fix{Title: "write " + p.Replace, Edits: []finding.Edit{{Place: p.Place, Text: p.Replace}}}
 		}
@@ -56,20 +64,20 @@ func asFindings(problems []syntax.Problem) []finding.Finding {
 }
 
 // decode reads any statement.
-func decode(e *env, s *syntax.Statement) decoded {
-	r := syntax.Read(s)
-	if r == nil {
-		d := decoded{stmt: s, word: s.Word(), findings: asFindings(s.Problems())}
-		if len(d.findings) == 0 || s.Word() != "" {
-			d.findings = append(d.findings, asFindings([]syntax.Problem{syntax.Unknown(s)})...)
-		}
-		return d
+func decode(e *env, s *syntax.Statement) *decoded {
+	if r := syntax.Read(s); r != nil {
+		d := decodeReading(e, s, r)
+		return &d
 	}
-	return decodeReading(e, s, r)
+	d := &decoded{stmt: s, word: s.Word(), findings: asFindings(s, s.Problems())}
+	if len(d.findings) == 0 || s.Word() != "" {
+		d.findings = append(d.findings, asFindings(s, []syntax.Problem{syntax.Unknown(s)})...)
+	}
+	return d
 }
 
 func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
-	d := decoded{stmt: s, word: r.Spec.Word, findings: append(asFindings(s.Problems()), asFindings(r.Problems)...)}
+	d := decoded{stmt: s, word: r.Spec.Word, findings: append(asFindings(s, s.Problems()), asFindings(s, r.Problems)...)}
 	base := Item{Keyword: r.Keyword, Whole: s.Whole()}
 	if len(r.Spec.Args) > 0 && r.Spec.Args[0].Kind == syntax.VNew {
 		base.Name = nameOf(&r.Clause, 0)
@@ -78,8 +86,8 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	m := &meaning{env: e}
 	d.item = m.item(r, base)
 	d.findings = append(d.findings, m.findings...)
-	d.reads = m.reads
-	if x, ok := d.item.(item); ok && len(d.findings) > 0 {
+	d.reads, d.missing = m.reads, m.missing
+	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
 		x.Base().Faulty = true
 	}
 	return d

@@ -46,8 +46,7 @@ func (m *meaning) layer(v syntax.Value) bool {
 	m.reads.stack = true
 	name, _ := v.Word()
 	stack := m.env.stack()
-	known := stack.copper()
-	for _, k := range known {
+	for _, k := range stack.copper() {
 		if k == name {
 			return true
 		}
@@ -55,13 +54,9 @@ func (m *meaning) layer(v syntax.Value) bool {
 	if _, ok := stack.alias(name); ok {
 		return true
 	}
-	if stack != nil && stack.Faulty {
-		return false // the stack's own fault is reported, and may be that it lacks this layer
+	if stack == nil || !stack.Faulty { // a faulty one may lack just this layer
+		m.unknown(v.Place(), layerNames, name)
 	}
-	if stack == nil {
-		known = []string{"top", "bottom"}
-	}
-	m.unknown(v.Place(), "copper layer", name, syntax.NewKnown(known))
 	return false
 }
 

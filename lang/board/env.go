@@ -24,7 +24,6 @@ type env struct {
 	infoEntry  *entry
 	geo        *geometry
 	values     func() *syntax.Known // what expressions may name
-	ready      bool                 // every entry is evaluated
 	before     *env                 // the env of the version before, while this one is built
 }
 
@@ -87,8 +86,6 @@ func newEnv(units []Unit, before *env) *env {
 		e.settle(x)
 	}
 	e.geometry()
-	e.ready = true
-	e.nameUnknowns()
 	e.before = nil
 	return e
 }
@@ -220,22 +217,6 @@ func (e *env) takeOver(x *entry) *decoded {
 		return nil
 	}
 	return &old.decoded
-}
-
-// nameUnknowns completes the findings on names that nothing has: what was
-// likely meant is known once everything is evaluated.
-func (e *env) nameUnknowns() {
-	for _, x := range e.order {
-		if x.taken {
-			continue // one that reads an unknown name is never taken over
-		}
-		for i, f := range x.findings {
-			if f.Rule == RuleUnknownName && f.Message == "" {
-				name := syntax.Unquote(x.stmt.Text()[f.Place.Start:f.Place.End])
-				x.findings[i] = unknownName(f.Place, "value", name, e.values())
-			}
-		}
-	}
 }
 
 // circle reports that an entry under evaluation is needed for itself.

@@ -27,8 +27,12 @@ const (
 // would no longer be exact, and no board is near it.
 const MaxLength = 1e11
 
-// MaxItems bounds what one row (of half holes, of vias) may hold.
-const MaxItems = 20_000
+// MaxItems bounds what one row (of half holes, of vias) may hold, MaxAllItems
+// all of a board's rows together.
+const (
+	MaxItems    = 20_000
+	MaxAllItems = 100_000
+)
 
 // reads is what the meaning of a statement depended on beside its own text.
 type reads struct {
@@ -48,6 +52,7 @@ type meaning struct {
 	env      *env
 	reads    reads
 	findings []finding.Finding
+	missing  []missing
 	on       *Edge // that positions are measured on while one is evaluated
 }
 
@@ -56,24 +61,6 @@ func (m *meaning) report(rule string, at source.Place, format string, args ...an
 		Rule: rule, Category: finding.Language, Place: at, Message: fmt.Sprintf(format, args...),
 	})
 	return &m.findings[len(m.findings)-1]
-}
-
-// unknown reports a name that nothing has, and offers the likely one.
-func (m *meaning) unknown(at source.Place, what, name string, known *syntax.Known) {
-	m.findings = append(m.findings, unknownName(at, what, name, known))
-}
-
-func unknownName(at source.Place, what, name string, known *syntax.Known) finding.Finding {
-	f := finding.Finding{Rule: RuleUnknownName, Category: finding.Language, Place: at,
-		Message: fmt.Sprintf("there is no %s named %s", what, syntax.Refer(name))}
-	if near, ok := known.Nearest(name); ok {
-		near = syntax.Refer(near)
-		f.Message += fmt.Sprintf("; did you mean %s?", near)
-		f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
-	} else if words := known.Words(); len(words) > 0 && len(words) <= 8 {
-		f.Message += "; there is " + strings.Join(words, ", ")
-	}
-	return f
 }
 
 // eval gives an expression its value; ok is false, with a finding, where it has none.
@@ -137,15 +124,16 @@ func (m *meaning) name(v syntax.Value) (quantity.Quantity, bool) {
 		return quantity.Nanometres(grid(m.on.Length / 2)), true
 	}
 	q, found := m.env.value(name)
+	if found == circular {
+		found = bad
+	}
 	m.reads.names = append(m.reads.names, readName{name, q, found})
 	switch {
 	case found != unknown:
 	case m.env.shapes[""] == nil && strings.HasPrefix(name, "board.") && slices.Contains(shapeValues, name[len("board."):]):
 		m.report(RuleMissing, v.Place(), "there is no %s: the file states no outline", name)
-	case m.env.ready:
-		m.unknown(v.Place(), "value", name, m.env.values())
 	default:
-		m.report(RuleUnknownName, v.Place(), "") // see nameUnknowns
+		m.unknown(v.Place(), valueNames, name)
 	}
 	return q, found == good
 }
@@ -254,7 +242,7 @@ func (m *meaning) edge(v syntax.Value) *Edge {
 	case len(g.profiles) == 0:
 		m.report(RuleMissing, v.Place(), "there is no edge %s: the file states no outline", syntax.Refer(word))
 	default:
-		m.unknown(v.Place(), "edge", word, g.names())
+		m.unknown(v.Place(), edgeNames, word)
 	}
 	return nil
 }

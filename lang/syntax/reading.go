@@ -458,7 +458,7 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 		}
 		if len(word) > MaxNameLength {
 			x.problem(RuleWrongValue, v.Place(), "the name is %d bytes long, longer than %d, the most that a name may be", len(word), MaxNameLength)
-			c.Broken = true
+			c.Broken, c.Values = true, nil
 			return
 		}
 	case VWord:
