@@ -2,6 +2,8 @@ package checks
 
 import (
 	"math"
+	"slices"
+	"sort"
 
 	"hemline/checks/physics"
 	"hemline/lang/board"
@@ -46,8 +48,12 @@ func openPart(b *board.Board, gaps []gapRange, s board.Stretch) (*board.Gap, []b
 	l := s.Profile.Path.Perimeter()
 	open := geom.Intervals{{From: s.From, To: s.To}}
 	var first *board.Gap
-	for _, g := range gaps {
-		for _, shift := range [...]float64{-l, 0, l} {
+	for _, shift := range [...]float64{-l, 0, l} {
+		// In order of their starts; one that starts before the stretch makes a
+		// part of it only if the plating does not go on before it.
+		i := max(sort.Search(len(gaps), func(i int) bool { return gaps[i].from+shift >= s.From })-1, 0)
+		for ; i < len(gaps) && gaps[i].from+shift < s.To; i++ {
+			g := gaps[i]
 			from, to := math.Max(g.from+shift, s.From), math.Min(g.to+shift, s.To)
 			if to-from <= board.Tolerance {
 				continue
@@ -103,21 +109,35 @@ func WavelengthIn(b *board.Board) (float64, bool) {
 	return lambda * nm, ok
 }
 
-// OpeningShielding is the bound, dB, that an opening sets, those as long
-// within half a wavelength of it counted with it.
-func OpeningShielding(list []Opening, i int, lambda float64) (float64, bool) {
-	o := list[i]
-	at := o.Stretch.Profile.Path.At((o.Stretch.From + o.Stretch.To) / 2)
-	n := 0
-	for _, x := range list {
-		if math.Abs(x.Longest-o.Longest) > 0.01*o.Longest {
-			continue
-		}
-		if x.Stretch.Profile.Path.At((x.Stretch.From+x.Stretch.To)/2).Dist(at) <= lambda/2 {
-			n++
-		}
+// Holds is the bound, dB, that each opening sets on what its wall holds back:
+// by its own length, and by how many as long (within a hundredth) lie within
+// half a wavelength of it on the same edge. Those on another edge face another
+// way and are not counted.
+func Holds(list []Opening, lambda float64) []float64 {
+	type class struct {
+		edge   *board.Edge
+		length int // the logarithm of the longest dimension in hundredths
 	}
-	return physics.SlotShielding(o.Longest/nm, lambda/nm, n)
+	of := func(o Opening) (class, float64) {
+		middle := (o.Stretch.From + o.Stretch.To) / 2
+		return class{o.Stretch.Profile.EdgeAt(middle), int(math.Round(math.Log(o.Longest) * 100))}, middle
+	}
+	like := map[class][]float64{}
+	for _, o := range list {
+		c, middle := of(o)
+		like[c] = append(like[c], middle)
+	}
+	for _, at := range like {
+		slices.Sort(at)
+	}
+	out := make([]float64, len(list))
+	for i, o := range list {
+		c, middle := of(o)
+		at := like[c]
+		n := sort.SearchFloat64s(at, middle+lambda/2+board.Tolerance) - sort.SearchFloat64s(at, middle-lambda/2-board.Tolerance)
+		out[i], _ = physics.SlotShielding(o.Longest/nm, lambda/nm, max(n, 1))
+	}
+	return out
 }
 
 // Shielding is the bound on what the walls hold back, dB: that of the opening
@@ -130,11 +150,9 @@ func Shielding(b *board.Board) (dB float64, worst int, ok bool) {
 	}
 	dB, worst = math.Inf(1), -1
 	list := Openings(b)
-	for i := range list {
-		if list[i].Gap == nil {
-			continue // an edge that is not plated is no part of the wall
-		}
-		if s, ok := OpeningShielding(list, i, lambda); ok && s < dB {
+	for i, s := range Holds(list, lambda) {
+		// An edge that is not plated is no part of the wall.
+		if list[i].Gap != nil && s < dB {
 			dB, worst = s, i
 		}
 	}
@@ -205,3 +223,6 @@ func WallCurrent(b *board.Board, p *board.Plating, rise float64) (float64, bool)
 	}
 	return physics.CurrentFor(t.Value/nm*p.Copper.Value/nm, rise, true)
 }
+
+// Where names a stretch in the author's terms: "west from 1.00 mm to 3.00 mm".
+func Where(s board.Stretch) string { return run(s) }

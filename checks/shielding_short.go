@@ -8,7 +8,7 @@ import (
 var shieldingShort = &Rule{
 	Name: "shielding_short", Group: GroupPhysics, Category: finding.Risky,
 	Finds:  "The bound on what the wall holds back is under the board's `shielding`.",
-	Why:    "The opening that leaks most sets the bound, S = 20·log10(λ/(2·L)) less 10·log10(n) for n of its length within half a wavelength; what the copper absorbs may set it too. Far field and a thin wall: a bound, not a measurement. Silent where the board states no frequency or no shielding.",
+	Why:    "The opening that leaks most sets the bound, S = 20·log10(λ/(2·L)) less 10·log10(n) for n of its length within half a wavelength on the same edge; what the copper absorbs may set it too. Far field and a thin wall: a bound, not a measurement. Silent where the board states no frequency or no shielding.",
 	Source: "Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott 2009, ch. 6 (from memory)",
 	Bad:    radio("1 GHz; shielding 28 dB", "gap g of wall on west at middle width 3 mm"),
 	Good:   radio("1 GHz; shielding 27 dB", "gap g of wall on west at middle width 3 mm"),

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"strconv"
 
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -32,19 +33,28 @@ var wrapLand = &Rule{
 	},
 }
 
-// written is a quantity as the language writes it, in a unit that it comes
-// out exact in if there is one.
+// written is a quantity as an author would write it: in the unit given if it
+// comes out exact in it with few decimals, else in millimetres.
 func written(q quantity.Quantity, unit *quantity.Unit) string {
-	if s := q.As(unit); exact(s) {
-		return s.String()
-	}
-	for more := 0; more < 6; more++ {
-		if r := q.As(quantity.Millimetre); exact(r) || more == 5 {
-			return r.Text(more)
+	if unit != nil && unit.Dim == q.Dim {
+		if s, ok := short(q, unit, 4); ok {
+			return s
 		}
+	}
+	if s, ok := short(q, quantity.Millimetre, 9); ok && q.Dim == quantity.Length {
+		return s
 	}
 	return q.String()
 }
 
-// exact tells whether a quantity's short form means the very same value.
-func exact(q quantity.Quantity) bool { return builtIn(q.String()).Value == q.Value }
+// short writes a quantity with as few decimals as mean the very same value; ok
+// is false where so many do not.
+func short(q quantity.Quantity, unit *quantity.Unit, most int) (string, bool) {
+	for decimals := 0; decimals <= most; decimals++ {
+		s := strconv.FormatFloat(q.In(unit), 'f', decimals, 64)
+		if r, err := quantity.Parse(s, unit); err == nil && r.Value == q.Value {
+			return s + " " + unit.Name, true
+		}
+	}
+	return "", false
+}

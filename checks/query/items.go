@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hemline/checks"
+	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -86,7 +87,7 @@ func itemCard(a *lang.Analysis, word, name string) string {
 		}
 	case "gap":
 		if g, ok := find(b.Gaps, name); ok {
-			return gapCard(g)
+			return gapCard(b, g)
 		}
 	case "connector":
 		if c, ok := find(b.Connectors, name); ok {
@@ -98,11 +99,11 @@ func itemCard(a *lang.Analysis, word, name string) string {
 		}
 	case "castellation":
 		if c, ok := find(b.Castellations, name); ok {
-			return castellationCard(c)
+			return castellationCard(b, c)
 		}
 	case "fence":
 		if f, ok := find(b.Fences, name); ok {
-			return fmt.Sprintf("**fence %s**: %d vias, hole %s, pitch %s, %s inside the profile", name, len(f.Vias), f.Hole, f.Pitch, f.Inset)
+			return fmt.Sprintf("**fence %s**: hole %s, %s inside the profile\n\n", name, f.Hole.Quantity, f.Inset.Quantity) + figures(report.FenceItem(b, f))
 		}
 	case "feature":
 		if f, ok := find(b.Features, name); ok {
@@ -132,7 +133,14 @@ func point(p geom.Point) string { return fmt.Sprintf("(%s, %s)", mm(p.X), mm(p.Y
 
 func area(nm2 float64) string { return fmt.Sprintf("%.4g mm²", math.Abs(nm2)/1e12) }
 
+// platingCard is kept with the board: it measures areas, and an editor asks for
+// it again with every move of the mouse.
 func platingCard(b *board.Board, p *board.Plating) string {
+	type key struct{ p *board.Plating }
+	return b.Memo(key{p}, func() any { return newPlatingCard(b, p) }).(string)
+}
+
+func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
 	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
@@ -157,6 +165,12 @@ func platingCard(b *board.Board, p *board.Plating) string {
 			fmt.Fprintf(&s, "- wrap on %s: none\n", f)
 		}
 	}
+	for _, f := range report.PlatingItem(b, p).Figures {
+		if !shownAbove[f.Name] {
+			fmt.Fprintf(&s, "- %s\n", f.Line())
+		}
+	}
+	s.WriteString(leaks(b, p))
 	var joins []string
 	for _, l := range b.CopperLayers() {
 		if b.Joins(p, l) {
@@ -169,14 +183,77 @@ func platingCard(b *board.Board, p *board.Plating) string {
 	return s.String()
 }
 
-func gapCard(g *board.Gap) string {
+// shownAbove are figures that the card's first lines tell already.
+var shownAbove = map[string]bool{
+	"plated": true, "share of the outline": true, "bare stretches beside it": true, "wrap on top": true, "wrap on bottom": true,
+}
+
+// leaks lists a plating's openings against a twentieth of the wavelength, the
+// worst first, and the bound that they set.
+func leaks(b *board.Board, p *board.Plating) string {
+	lambda, ok := checks.WavelengthIn(b)
+	if !ok {
+		return ""
+	}
+	var s strings.Builder
+	list := checks.Openings(b)
+	holds := checks.Holds(list, lambda)
+	order := make([]int, 0, len(list))
+	for i, o := range list {
+		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return compare(holds[i], holds[j]) })
+	const most = 5
+	for n, i := range order {
+		if n == most {
+			fmt.Fprintf(&s, "- and %d openings more\n", len(order)-most)
+			break
+		}
+		o := list[i]
+		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
+	}
+	if dB, _, ok := checks.Shielding(b); ok {
+		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
+	}
+	return s.String()
+}
+
+func gapCard(b *board.Board, g *board.Gap) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
 	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), point(g.Edge.Point(g.From)), mm(g.To), point(g.Edge.Point(g.To)))
 	if g.For.Given() {
 		fmt.Fprintf(&s, "- for connector %s\n", g.For.Text)
 	}
+	s.WriteString(gapLeak(b, g))
 	return s.String()
+}
+
+// gapLeak tells what a gap leaves open and the bound that it sets.
+func gapLeak(b *board.Board, g *board.Gap) string {
+	lambda, known := checks.WavelengthIn(b)
+	list := checks.Openings(b)
+	var holds []float64
+	if known {
+		holds = checks.Holds(list, lambda)
+	}
+	open := ""
+	for i, o := range list {
+		if o.Gap != g {
+			continue
+		}
+		open += fmt.Sprintf("- stays open: %s, longest dimension %s", checks.Where(o.Stretch), mm(o.Longest))
+		if known {
+			open += fmt.Sprintf(", %.2g of λ/20, holds %.3g dB", o.Longest/(lambda/20), holds[i])
+		}
+		open += "\n"
+	}
+	if open == "" {
+		return "- nothing stays open\n"
+	}
+	return open
 }
 
 func connectorCard(c *board.Connector) string {
@@ -192,30 +269,27 @@ func connectorCard(c *board.Connector) string {
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), point(t.Edge.Point(t.Position)))
-	f := checks.TabFigures(b, t)
-	fmt.Fprintf(&s, "- net width %s", mm(f.NetWidth))
-	if t.Perforated {
-		fmt.Fprintf(&s, ", %d holes", f.Holes)
-	}
-	s.WriteByte('\n')
-	if f.Known {
-		fmt.Fprintf(&s, "- holds at least %s; breaks at about %s\n", quantity.Of(f.Holds, quantity.NewtonMillimetre), quantity.Of(f.Breaks, quantity.NewtonMillimetre))
-		fmt.Fprintf(&s, "- carries %.3g g of the bare board\n", f.Carries)
-		s.WriteString("\nBounds for glass-epoxy sheet (345 and 689 N/mm²), not measurements.\n")
+	s.WriteString(figures(report.TabItem(b, t)))
+	s.WriteString("\nBounds for glass-epoxy sheet, not measurements.\n")
+	return s.String()
+}
+
+// figures lists an item's figures, a line each.
+func figures(i report.Item) string {
+	var s strings.Builder
+	for _, f := range i.Figures {
+		fmt.Fprintf(&s, "- %s\n", f.Line())
 	}
 	return s.String()
 }
 
-func castellationCard(c *board.Castellation) string {
+func castellationCard(b *board.Board, c *board.Castellation) string {
 	word := "half holes"
 	if len(c.Centres) == 1 {
 		word = "half hole"
 	}
 	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
-	if len(c.Centres) > 1 {
-		s += fmt.Sprintf("\n\n- from %s to %s, board between holes %s\n", mm(c.From), mm(c.To), mm(c.Pitch.Value-c.Hole.Value))
-	}
-	return s
+	return s + fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To)) + figures(report.CastellationItem(b, c))
 }
 
 func fabricatorCard(b *board.Board, f *board.Fabricator) string {

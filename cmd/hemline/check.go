@@ -60,7 +60,7 @@ func (c checkCommand) Run(s *streams) error {
 			failed = errors.Join(failed, r.err)
 		}
 	}
-	rep := newReport(results)
+	rep := newListing(results)
 	var err error
 	if c.Format == "json" {
 		err = rep.json(s.out)

@@ -1,258 +1,43 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
-	"io"
-	"strings"
+	"time"
 
+	"hemline/checks/report"
 	"hemline/lang"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
-// report is the findings of a run, each once: a used file's own faults show
-// up with every board that uses it.
-type report struct {
-	files    int
-	findings []reported
-	accepted []agreed
+type reportCommand struct {
+	File   string `arg:"" help:"The board."`
+	Format string `enum:"text,markdown,json" default:"text" help:"How the figures are written: ${enum}."`
 }
 
-// agreed is a finding that an acceptance silences.
-type agreed struct {
-	reported
-	because, until string
+// Help is shown under `hemline report --help`.
+func (reportCommand) Help() string {
+	return `Plated lengths and shares, openings against the wavelength, the bound on
+shielding, resonances, resistances, currents, areas, masses, tabs. A figure that
+does not apply says why.
+
+Examples:
+  hemline report board.hem
+  hemline report --format markdown board.hem > figures.md
+  hemline report --format json board.hem`
 }
 
-type reported struct {
-	finding.Located
-	analysis *lang.Analysis
-}
-
-func newReport(results []result) *report {
-	r := &report{}
-	type key struct {
-		path, rule, message string
-		span                source.Span
+// Run computes and writes the report.
+func (c reportCommand) Run(s *streams) error {
+	f, err := source.Read(c.File)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	seen := map[key]bool{}
-	for _, x := range results {
-		if x.err != nil {
-			continue
-		}
-		r.files++
-		first := func(f finding.Located) bool {
-			k := key{f.File.Path(), f.Rule, f.Message, f.Span}
-			known := seen[k]
-			seen[k] = true
-			return !known
-		}
-		for _, f := range x.Findings {
-			if first(f) {
-				r.findings = append(r.findings, reported{f, x.analysis})
-			}
-		}
-		for _, a := range x.Accepted {
-			if first(a.Located) {
-				r.accepted = append(r.accepted, agreed{reported{a.Located, x.analysis}, a.By.Because.Text, a.By.Until.Text})
-			}
-		}
+	r := report.New(lang.Analyze(f, source.Read, nil), time.Now().Format(time.DateOnly))
+	switch c.Format {
+	case "json":
+		return r.JSON(s.out)
+	case "markdown":
+		return r.Markdown(s.out)
 	}
-	return r
-}
-
-func (r *report) counts() map[string]int {
-	n := map[string]int{}
-	for _, name := range finding.Categories() {
-		n[name] = 0
-	}
-	for _, f := range r.findings {
-		n[f.Category.String()]++
-	}
-	return n
-}
-
-// Colours by weight; the category's word is there as well, so that nothing is
-// said by colour alone.
-var colours = map[finding.Category]string{
-	finding.Language: "\x1b[1;31m", finding.Unbuildable: "\x1b[1;31m", finding.Risky: "\x1b[1;33m",
-	finding.Costly: "\x1b[1;36m", finding.Tidy: "\x1b[1;34m",
-}
-
-// text writes findings for people: place, category, sentence and rule, then
-// the line with a caret under each character that is meant.
-func (r *report) text(w io.Writer, colour bool) error {
-	var b strings.Builder
-	paint := func(code, s string) string {
-		if !colour {
-			return s
-		}
-		return code + s + "\x1b[0m"
-	}
-	for _, f := range r.findings {
-		at := f.File.Position(f.Span.Start, source.Runes)
-		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", spot(f.File, f.Span), paint(colours[f.Category], f.Category.String()), printable(f.Message), f.Rule)
-		line := f.File.Slice(f.File.Line(at.Line))
-		fmt.Fprintf(&b, "    %s\n    %s\n", printable(line), paint(colours[f.Category], underline(f.File, f.Span)))
-		for _, rel := range f.Related {
-			if file, span, ok := f.analysis.Locate(rel.Place); ok {
-				fmt.Fprintf(&b, "    see %s: %s\n", spot(file, span), printable(rel.Message))
-			}
-		}
-		if f.Fix != nil {
-			fmt.Fprintf(&b, "    fix: %s\n", printable(f.Fix.Title))
-		}
-	}
-	for _, a := range r.accepted {
-		fmt.Fprintf(&b, "%s: accepted: %s [%s]\n    because: %s%s\n", spot(a.File, a.Span), printable(a.Message), a.Rule, printable(a.because), untilText(a.until))
-	}
-	b.WriteString(r.summary())
-	_, err := io.WriteString(w, b.String())
-	return err
-}
-
-func untilText(date string) string {
-	if date == "" {
-		return ""
-	}
-	return ", until " + date
-}
-
-// spot is FILE:LINE:COLUMN, both from 1, the column in characters.
-func spot(f *source.File, s source.Span) string {
-	at := f.Position(s.Start, source.Runes)
-	return fmt.Sprintf("%s:%d:%d", f.Path(), at.Line+1, at.Column+1)
-}
-
-// underline puts carets under a span's first line, tabs kept so that they
-// stand where the characters do.
-func underline(f *source.File, s source.Span) string {
-	line := f.Line(f.LineOf(s.Start))
-	start := min(max(s.Start, line.Start), line.End)
-	end := min(max(s.End, start), line.End)
-	before := strings.Map(func(r rune) rune {
-		if r == '\t' {
-			return r
-		}
-		return ' '
-	}, f.Slice(source.Span{Start: line.Start, End: start}))
-	width := len([]rune(f.Slice(source.Span{Start: start, End: end})))
-	return before + strings.Repeat("^", max(width, 1))
-}
-
-// printable keeps what a text says from steering the terminal.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\t' && (r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0) {
-			return '\uFFFD'
-		}
-		return r
-	}, s)
-}
-
-func (r *report) summary() string {
-	files := fmt.Sprintf("%d files", r.files)
-	if r.files == 1 {
-		files = "1 file"
-	}
-	if len(r.accepted) > 0 {
-		files += fmt.Sprintf(" (%d accepted)", len(r.accepted))
-	}
-	if len(r.findings) == 0 {
-		return files + " clean\n"
-	}
-	n := r.counts()
-	var parts []string
-	for i := len(finding.Categories()) - 1; i >= 0; i-- {
-		if name := finding.Category(i).String(); n[name] > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n[name], name))
-		}
-	}
-	word := "findings"
-	if len(r.findings) == 1 {
-		word = "finding"
-	}
-	return fmt.Sprintf("%d %s in %s: %s\n", len(r.findings), word, files, strings.Join(parts, ", "))
-}
-
-// The JSON form. Lines and columns count from 1, columns in characters (code
-// points); the end column is the first one past the range.
-type (
-	jsonReport struct {
-		Findings []jsonFinding  `json:"findings"`
-		Accepted []jsonAccepted `json:"accepted"`
-		Summary  map[string]int `json:"summary"`
-	}
-	jsonRange struct {
-		File      string `json:"file"`
-		Line      int    `json:"line"`
-		Column    int    `json:"column"`
-		EndLine   int    `json:"endLine"`
-		EndColumn int    `json:"endColumn"`
-	}
-	jsonFinding struct {
-		Rule     string `json:"rule"`
-		Category string `json:"category"`
-		jsonRange
-		Message string        `json:"message"`
-		Related []jsonRelated `json:"related"`
-		Fixes   []jsonFix     `json:"fixes"`
-	}
-	jsonAccepted struct {
-		jsonFinding
-		Because string `json:"because"`
-		Until   string `json:"until"`
-	}
-	jsonRelated struct {
-		jsonRange
-		Message string `json:"message"`
-	}
-	jsonFix struct {
-		Title string     `json:"title"`
-		Edits []jsonEdit `json:"edits"`
-	}
-	jsonEdit struct {
-		jsonRange
-		Text string `json:"text"`
-	}
-)
-
-func rangeOf(f *source.File, s source.Span) jsonRange {
-	a, b := f.Position(s.Start, source.Runes), f.Position(s.End, source.Runes)
-	return jsonRange{f.Path(), a.Line + 1, a.Column + 1, b.Line + 1, b.Column + 1}
-}
-
-func (r *report) json(w io.Writer) error {
-	out := jsonReport{Findings: []jsonFinding{}, Accepted: []jsonAccepted{}, Summary: r.counts()}
-	out.Summary["files"], out.Summary["findings"], out.Summary["accepted"] = r.files, len(r.findings), len(r.accepted)
-	for _, f := range r.findings {
-		out.Findings = append(out.Findings, f.json())
-	}
-	for _, a := range r.accepted {
-		out.Accepted = append(out.Accepted, jsonAccepted{a.json(), a.because, a.until})
-	}
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(out)
-}
-
-func (f reported) json() jsonFinding {
-	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, []jsonRelated{}, []jsonFix{}}
-	for _, rel := range f.Related {
-		if file, span, ok := f.analysis.Locate(rel.Place); ok {
-			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
-		}
-	}
-	if f.Fix != nil {
-		fix := jsonFix{Title: f.Fix.Title, Edits: []jsonEdit{}}
-		for _, e := range f.Fix.Edits {
-			if file, span, ok := f.analysis.Locate(e.Place); ok {
-				fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})
-			}
-		}
-		j.Fixes = append(j.Fixes, fix)
-	}
-	return j
+	return r.Text(s.out)
 }

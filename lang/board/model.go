@@ -10,6 +10,8 @@
 package board
 
 import (
+	"sync"
+
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
@@ -300,6 +302,7 @@ type Board struct {
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
 	decoded  []*decoded
+	memo     sync.Map
 	env      *env
 }
 
@@ -517,4 +520,14 @@ func (c *Castellation) NetOf(i int) Name {
 		return c.Nets[i]
 	}
 	return Name{}
+}
+
+// Memo keeps what was computed of the board under a key, which is of a type of
+// the caller's own. What is computed depends on the board alone.
+func (b *Board) Memo(key any, compute func() any) any {
+	if v, ok := b.memo.Load(key); ok {
+		return v
+	}
+	v, _ := b.memo.LoadOrStore(key, compute())
+	return v
 }

@@ -1,0 +1,220 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"hemline/checks"
+	"hemline/checks/physics"
+	"hemline/lang/board"
+)
+
+// nm is how many nanometres make a metre.
+const nm = 1e9
+
+func is(name string, value float64, unit string) Figure {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return none(name, "has no finite value")
+	}
+	if math.Abs(value) < 1e-9 {
+		value = 0 // what is left of rounding
+	}
+	return Figure{Name: name, Value: &value, Unit: unit}
+}
+
+func none(name, why string) Figure { return Figure{Name: name, Note: why} }
+
+// of is a figure that a formula may not apply to.
+func of(name string, value float64, ok bool, unit, why string) Figure {
+	if !ok {
+		return none(name, why)
+	}
+	return is(name, value, unit)
+}
+
+func (f Figure) with(note string) Figure { f.Note = note; return f }
+
+const noThickness = "the board's thickness is not stated"
+const noFrequency = "the board states no frequency"
+const noCopper = "the wall's copper is not stated"
+
+// BoardFigures are the board's as a whole.
+func BoardFigures(b *board.Board) []Figure {
+	var list []Figure
+	t, known := b.Thickness()
+	list = append(list, of("thickness", t.Value/1e6, known, "mm", noThickness))
+	if region, ok := b.Region(); ok {
+		list = append(list, is("outline", region.Outer.Perimeter()/1e6, "mm"), is("area", region.Area()/1e12, "mm²"))
+		mass, ok := physics.BoardMass(region.Area()/nm/nm, t.Value/nm)
+		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
+		c := region.Centroid()
+		list = append(list, is("mass centre, x", c.X/1e6, "mm"), is("mass centre, y", c.Y/1e6, "mm"))
+		list = append(list, is("plated part of the outline", b.Wall(b.Outline).Share*100, "%"))
+	}
+	lambda, ok := checks.WavelengthIn(b)
+	er, stated := checks.Permittivity(b)
+	note := fmt.Sprintf("relative permittivity %g", er)
+	if !stated {
+		note += ", taken since none is stated"
+	}
+	list = append(list, of("wavelength in the board", lambda/1e6, ok, "mm", noFrequency), of("a twentieth of it", lambda/20/1e6, ok, "mm", noFrequency))
+	if ok {
+		list[len(list)-2].Note = note
+		dB, _, bound := checks.Shielding(b)
+		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
+	}
+	mode, ok := checks.FirstMode(b)
+	list = append(list, of("first cavity mode", mode.F/1e9, ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
+	return list
+}
+
+// PlatingItem is a plating's figures.
+func PlatingItem(b *board.Board, p *board.Plating) Item {
+	i := Item{Kind: "plating", Name: p.Name.Text}
+	add := func(f ...Figure) { i.Figures = append(i.Figures, f...) }
+	long := b.PlatedLength(p)
+	add(is("plated", long/1e6, "mm"))
+	if b.Outline != nil {
+		add(is("share of the outline", onOutline(b, p)/b.Outline.Path.Perimeter()*100, "%"))
+	}
+	add(is("bare stretches beside it", float64(len(b.Openings(p))), ""))
+	t, known := b.Thickness()
+	wall := long * t.Value / 1e12
+	add(of("wall area", wall, known, "mm²", noThickness))
+	wraps := 0.0
+	for _, f := range board.Faces {
+		area := b.WrapArea(p, f) / 1e12
+		wraps += area
+		add(is(fmt.Sprintf("wrap on %s", f), area, "mm²"))
+	}
+	if !p.Copper.Given() {
+		add(none("copper mass", noCopper), none("resistance", noCopper))
+		return i
+	}
+	mass, ok := physics.CopperMass((wall+wraps)*1e-6, p.Copper.Value/nm)
+	add(of("copper mass, wall and wraps", mass*1000, ok && known, "g", noThickness))
+	i.Figures = append(i.Figures, resistances(b, p, long, t.Value, known)...)
+	i.Figures = append(i.Figures, waves(b, p)...)
+	return i
+}
+
+// onOutline is the plated length on the outline, nm.
+func onOutline(b *board.Board, p *board.Plating) float64 {
+	sum := 0.0
+	for _, s := range b.Wall(b.Outline).Plated {
+		if s.Plating == p {
+			sum += s.Length()
+		}
+	}
+	return sum
+}
+
+func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
+	if !known || long <= 0 {
+		return []Figure{none("resistance", noThickness)}
+	}
+	longest := 0.0
+	for _, profile := range b.Profiles() {
+		for _, s := range b.Wall(profile).Plated {
+			if s.Plating == p {
+				longest = math.Max(longest, s.Length())
+			}
+		}
+	}
+	sheet, _ := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)
+	along, ok := physics.StripResistance(sheet, longest/nm, height/nm)
+	across, also := physics.StripResistance(sheet, height/nm, long/nm)
+	carries, valid := checks.WallCurrent(b, p, 10)
+	return []Figure{
+		of("resistance along the longest stretch", along*1000, ok, "mΩ", noCopper).with("at 20 °C, smooth copper"),
+		of("continuity limit to ask for there", 2*along*1000, ok, "mΩ", noCopper).with("twice the computed value, four-wire; common practice"),
+		of("resistance from face to face", across*1000, also, "mΩ", noCopper).with("all stretches side by side"),
+		of("current along the wall for 10 K", carries, valid, "A", "outside the formula's validity (10 to 100 K, up to 35 A)"),
+	}
+}
+
+func waves(b *board.Board, p *board.Plating) []Figure {
+	if b.Info == nil || !b.Info.Frequency.Given() {
+		return []Figure{none("skin depth", noFrequency)}
+	}
+	depth, ok := physics.SkinDepth(b.Info.Frequency.Value, physics.Rho20)
+	absorbs, also := physics.Absorption(p.Copper.Value/nm, depth)
+	f := of("absorption of the wall", absorbs, also, "dB", noCopper)
+	if also && absorbs < 10 {
+		f.Note = "under 10 dB reflections inside the wall matter too"
+	}
+	return []Figure{of("skin depth", depth*1e6, ok, "µm", noFrequency), f}
+}
+
+// openings lists the openings of all walls, what leaks most first.
+func openings(b *board.Board) []Opening {
+	list := checks.Openings(b)
+	lambda, ok := checks.WavelengthIn(b)
+	out := []Opening{}
+	var holds []float64
+	if ok {
+		holds = checks.Holds(list, lambda)
+	}
+	for i, o := range list {
+		x := Opening{Where: checks.Where(o.Stretch), Length: o.Longest / 1e6}
+		if o.Gap != nil {
+			x.Gap, x.Closed = o.Gap.Name.Text, true
+		}
+		if ok {
+			share := o.Longest / lambda * 100
+			x.Share = &share
+			x.Holds = &holds[i]
+		}
+		out = append(out, x)
+	}
+	slices.SortStableFunc(out, func(a, b Opening) int {
+		if a.Holds != nil && b.Holds != nil && *a.Holds != *b.Holds {
+			return cmp.Compare(*a.Holds, *b.Holds)
+		}
+		return cmp.Compare(b.Length, a.Length)
+	})
+	return out
+}
+
+// TabItem is a tab's figures.
+func TabItem(b *board.Board, t *board.Tab) Item {
+	f := checks.TabFigures(b, t)
+	i := Item{Kind: "tab", Name: t.Name.Text}
+	i.Figures = append(i.Figures, is("width", t.Width.Value/1e6, "mm"), is("net width", f.NetWidth/1e6, "mm"))
+	if t.Perforated {
+		i.Figures = append(i.Figures, is("holes", float64(f.Holes), ""))
+	}
+	i.Figures = append(i.Figures,
+		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard"),
+		of("breaks at about", f.Breaks, f.Known, "N·mm", noThickness).with("689 N/mm², typical lengthwise"),
+		of("force to snap it, 20 mm out", f.Breaks/20, f.Known, "N", noThickness),
+		of("carries of the bare board", f.Carries, f.Known, "g", noThickness))
+	return i
+}
+
+// CastellationItem is a row of half holes' figures.
+func CastellationItem(b *board.Board, c *board.Castellation) Item {
+	i := Item{Kind: "castellation", Name: c.Name.Text}
+	t, known := b.Thickness()
+	barrel := math.Pi / 2 * c.Hole.Value * t.Value / 1e12
+	i.Figures = append(i.Figures, is("half holes", float64(len(c.Centres)), ""),
+		of("copper left in each half hole", barrel, known, "mm²", noThickness).with("half of the barrel's wall"),
+		is("land beside the hole", (c.LandWidth.Value-c.Hole.Value)/2/1e6, "mm"),
+		is("land behind the hole", (c.LandLength.Value-c.Hole.Value/2)/1e6, "mm"))
+	if len(c.Centres) > 1 {
+		i.Figures = append(i.Figures, is("board between holes", (c.Pitch.Value-c.Hole.Value)/1e6, "mm"))
+	}
+	return i
+}
+
+// FenceItem is a fence's figures.
+func FenceItem(b *board.Board, f *board.Fence) Item {
+	i := Item{Kind: "fence", Name: f.Name.Text}
+	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", f.Pitch.Value/1e6, "mm"),
+		is("opening between vias", (f.Pitch.Value-f.Hole.Value)/1e6, "mm"))
+	lambda, ok := checks.WavelengthIn(b)
+	i.Figures = append(i.Figures, of("pitch as a share of the wavelength", f.Pitch.Value/lambda*100, ok, "%", noFrequency))
+	return i
+}

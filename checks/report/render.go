@@ -1,0 +1,180 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// JSON writes the report as one object. A figure that does not apply has the
+// value null and a note.
+func (r *Report) JSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(r)
+}
+
+// Show is a figure as people read it: four significant digits and its unit.
+func (f Figure) Show() string {
+	if f.Value == nil {
+		return "does not apply: " + f.Note
+	}
+	s := number(*f.Value)
+	if f.Unit != "" {
+		s += " " + f.Unit
+	}
+	return s
+}
+
+// Line is a figure with its name and, where it has a value, its note.
+func (f Figure) Line() string {
+	s := f.Name + ": " + f.Show()
+	if f.Value != nil && f.Note != "" {
+		s += " (" + f.Note + ")"
+	}
+	return s
+}
+
+func number(v float64) string {
+	s := strconv.FormatFloat(v, 'g', 4, 64)
+	if strings.ContainsAny(s, "e") {
+		s = strconv.FormatFloat(v, 'f', -1, 64)
+		if v >= 1e4 {
+			s = strconv.FormatFloat(v, 'f', 0, 64)
+		}
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// Text writes the report for a terminal.
+func (r *Report) Text(w io.Writer) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\nlimits: %s\nfindings: %s\n", r.File, r.Shop, r.findings())
+	item := func(i Item) {
+		fmt.Fprintf(&b, "\n%s %s\n", i.Kind, i.Name)
+		width := 0
+		for _, f := range i.Figures {
+			width = max(width, utf8.RuneCountInString(f.Name))
+		}
+		for _, f := range i.Figures {
+			line := f.Show()
+			if f.Value != nil && f.Note != "" {
+				line += "  (" + f.Note + ")"
+			}
+			fmt.Fprintf(&b, "  %s%s  %s\n", f.Name, strings.Repeat(" ", width-utf8.RuneCountInString(f.Name)), line)
+		}
+	}
+	item(r.Board)
+	if len(r.Openings) > 0 {
+		b.WriteString("\nopenings, what leaks most first\n")
+		longest := r.Openings[0].Length
+		for _, o := range r.Openings {
+			fmt.Fprintf(&b, "  %s %8s mm  %s%s  %s\n", bar(o.Length/longest), number(o.Length), pad(o.name(), 12), pad(o.share(), 26), o.Where)
+		}
+	}
+	for _, i := range r.Items {
+		item(i)
+	}
+	for i, a := range r.Accepted {
+		if i == 0 {
+			b.WriteString("\naccepted\n")
+		}
+		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, a.On, a.Message, a.Because, until(a.Until))
+	}
+	fmt.Fprintf(&b, "\n%s\n", r.Caution)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func until(date string) string {
+	if date == "" {
+		return ""
+	}
+	return ", until " + date
+}
+
+func pad(s string, n int) string { return s + strings.Repeat(" ", max(1, n-utf8.RuneCountInString(s))) }
+
+// bar is a share of the longest opening in tenths.
+func bar(share float64) string {
+	n := min(max(int(share*10+0.5), 1), 10)
+	return strings.Repeat("█", n) + strings.Repeat("·", 10-n)
+}
+
+func (o Opening) name() string {
+	if o.Gap == "" {
+		return "not plated"
+	}
+	return o.Gap
+}
+
+func (o Opening) share() string {
+	if o.Share == nil {
+		return ""
+	}
+	s := number(*o.Share) + " % of λ"
+	if o.Holds != nil {
+		s += fmt.Sprintf(", holds %s dB", number(*o.Holds))
+	}
+	return s
+}
+
+func (r *Report) findings() string {
+	var parts []string
+	for _, c := range []string{"language", "unbuildable", "risky", "costly", "tidy"} {
+		if n := r.Findings[c]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, c))
+		}
+	}
+	if len(parts) == 0 {
+		parts = []string{"none"}
+	}
+	s := strings.Join(parts, ", ")
+	if n := len(r.Accepted); n > 0 {
+		s += fmt.Sprintf("; %d accepted", n)
+	}
+	return s
+}
+
+// Markdown writes the report for a pull request.
+func (r *Report) Markdown(w io.Writer) error {
+	var b strings.Builder
+	cell := func(s string) string { return strings.ReplaceAll(strings.ReplaceAll(s, "|", "\\|"), "\n", " ") }
+	fmt.Fprintf(&b, "# %s\n\nLimits: %s. Findings: %s.\n", r.File, r.Shop, r.findings())
+	item := func(i Item) {
+		fmt.Fprintf(&b, "\n## %s %s\n\n| figure | value | |\n|---|---|---|\n", i.Kind, i.Name)
+		for _, f := range i.Figures {
+			note := ""
+			if f.Value != nil {
+				note = f.Note
+			}
+			fmt.Fprintf(&b, "| %s | %s | %s |\n", cell(f.Name), cell(f.Show()), cell(note))
+		}
+	}
+	item(r.Board)
+	if len(r.Openings) > 0 {
+		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | |\n|---|---|---|---|---|\n")
+		for _, o := range r.Openings {
+			fmt.Fprintf(&b, "| %s | %s | %s mm | %s | `%s` |\n", cell(o.name()), cell(o.Where), number(o.Length), cell(o.share()), bar(o.Length/r.Openings[0].Length))
+		}
+	}
+	for _, i := range r.Items {
+		item(i)
+	}
+	if len(r.Accepted) > 0 {
+		b.WriteString("\n## accepted\n\n| rule | on | because | until | finding |\n|---|---|---|---|---|\n")
+		for _, a := range r.Accepted {
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", a.Rule, cell(a.On), cell(a.Because), a.Until, cell(a.Message))
+		}
+	}
+	fmt.Fprintf(&b, "\n%s\n", r.Caution)
+	_, err := io.WriteString(w, b.String())
+	return err
+}

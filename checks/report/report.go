@@ -1,0 +1,101 @@
+// Package report computes what is known of a board in figures: plated lengths
+// and shares, openings, bounds on shielding, resonances, resistances, currents,
+// areas, masses, tabs. Hover and `hemline report` show the same values.
+//
+// Every figure is a bound for ideal geometry and typical materials, not a
+// measurement. One that does not apply has no value and says why.
+package report
+
+import (
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/board"
+)
+
+// Figure is one value with its unit, or none with the reason.
+type Figure struct {
+	Name  string   `json:"name"`
+	Value *float64 `json:"value"`
+	Unit  string   `json:"unit,omitempty"`
+	Note  string   `json:"note,omitempty"` // what it holds for, or why there is no value
+}
+
+// Item is the figures of one item of the board.
+type Item struct {
+	Kind    string   `json:"kind"` // the statement's keyword
+	Name    string   `json:"name"`
+	Figures []Figure `json:"figures"`
+}
+
+// Opening is one opening of the plated walls.
+type Opening struct {
+	Gap    string   `json:"gap"` // "" where the plating does not go on
+	Where  string   `json:"where"`
+	Length float64  `json:"lengthMm"` // its longest dimension
+	Share  *float64 `json:"shareOfWavelengthPercent"`
+	Holds  *float64 `json:"shieldingDb"`
+	Closed bool     `json:"madeByGap"`
+}
+
+// Accepted is a finding that is agreed.
+type Accepted struct {
+	Rule    string `json:"rule"`
+	On      string `json:"on"`
+	Because string `json:"because"`
+	Until   string `json:"until,omitempty"`
+	Message string `json:"message"`
+}
+
+// Report is everything in figures.
+type Report struct {
+	File     string         `json:"file"`
+	Board    Item           `json:"board"`
+	Shop     string         `json:"fabricator"`
+	Items    []Item         `json:"items"`
+	Openings []Opening      `json:"openings"` // what leaks most first
+	Findings map[string]int `json:"findings"` // by category
+	Accepted []Accepted     `json:"accepted"`
+	Caution  string         `json:"caution"`
+}
+
+// Caution stands under every report.
+const Caution = "Computed figures are bounds for ideal geometry and typical materials, not measurements. The fabricator's word, local codes and licensed practice come first."
+
+// New computes the report of an analysed board. today is as in checks.Options.
+func New(a *lang.Analysis, today string) *Report {
+	b := a.Board()
+	out := checks.Check(a, checks.Options{Today: today})
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
+	if shop := b.Fabricator(); shop != nil {
+		r.Shop = shop.Name.Text
+	}
+	r.Board = boardItem(b)
+	for _, p := range b.Platings {
+		r.Items = append(r.Items, PlatingItem(b, p))
+	}
+	for _, t := range b.Tabs {
+		r.Items = append(r.Items, TabItem(b, t))
+	}
+	for _, c := range b.Castellations {
+		r.Items = append(r.Items, CastellationItem(b, c))
+	}
+	for _, f := range b.Fences {
+		r.Items = append(r.Items, FenceItem(b, f))
+	}
+	for _, f := range out.Findings {
+		r.Findings[f.Category.String()]++
+	}
+	for _, x := range out.Accepted {
+		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.By.On.Text, x.By.Because.Text, x.By.Until.Text, x.Message})
+	}
+	return r
+}
+
+func boardItem(b *board.Board) Item {
+	i := Item{Kind: "board"}
+	if b.Info != nil {
+		i.Name = b.Info.Name.Text
+	}
+	i.Figures = BoardFigures(b)
+	return i
+}

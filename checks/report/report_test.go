@@ -1,0 +1,139 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/source"
+)
+
+func analyze(text string) *Report {
+	return New(lang.Analyze(source.New("a.hem", text), nil, nil), "")
+}
+
+func figure(t *testing.T, list []Figure, name string) Figure {
+	t.Helper()
+	for _, f := range list {
+		if f.Name == name {
+			return f
+		}
+	}
+	require.Fail(t, "no figure", name)
+	return Figure{}
+}
+
+// The domain's worked example (computed there): 100 × 80 × 1.6 mm, plated all
+// round: edge 576 mm², wrap of 0.5 mm on both faces 358 mm², copper 25 µm
+// 0.2092 g in all, board 23.68 g; er 4.3, first mode 1.1571 GHz.
+func TestWorkedExample(t *testing.T) {
+	r := analyze(`board b { frequency 1 GHz }
+stack { copper top 35 um; dielectric core 1.53 mm permittivity 4.3; copper bottom 35 um }
+outline rectangle 100 mm by 80 mm
+plating wall { along all; net GND; copper 25 um; wrap top 0.5 mm; wrap bottom 0.5 mm }
+plane on top net GND pullback 0.5 mm
+plane on bottom net GND pullback 0.5 mm
+tab t on south at middle width 5 mm perforated hole 0.5 mm pitch 1 mm premetallised
+castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm
+`)
+	for _, c := range []struct {
+		list []Figure
+		name string
+		want float64
+	}{
+		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first cavity mode", 1.1571},
+		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "mass centre, x", 50},
+		{r.Items[0].Figures, "plated", 360}, {r.Items[0].Figures, "wall area", 576}, {r.Items[0].Figures, "wrap on top", 179},
+		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2092}, {r.Items[0].Figures, "current along the wall for 10 K", 2.635},
+		{r.Items[0].Figures, "skin depth", 2.090}, {r.Items[0].Figures, "absorption of the wall", 103.9},
+		{r.Items[1].Figures, "holds at least", 368}, {r.Items[1].Figures, "net width", 2.5}, {r.Items[2].Figures, "half holes", 6},
+	} {
+		f := figure(t, c.list, c.name)
+		require.NotNil(t, f.Value, "%s: %s", c.name, f.Note)
+		assert.InEpsilon(t, c.want, *f.Value, 0.005, c.name)
+	}
+}
+
+// 1.6 mm high, 25 µm: 100 mm along are 43.10 mΩ, 10 mm from face to face 0.1103 mΩ (computed there).
+func TestResistances(t *testing.T) {
+	r := analyze(`board b { thickness 1.6 mm }
+outline rectangle 120 mm by 80 mm
+plating long { along south from 10 mm to 110 mm; net GND; copper 25 um }
+plating short { along north from 10 mm to 20 mm; net GND; copper 25 um }`)
+	assert.InEpsilon(t, 43.10, *figure(t, r.Items[0].Figures, "resistance along the longest stretch").Value, 0.005)
+	assert.InEpsilon(t, 86.2, *figure(t, r.Items[0].Figures, "continuity limit to ask for there").Value, 0.005)
+	assert.InEpsilon(t, 0.1103, *figure(t, r.Items[1].Figures, "resistance from face to face").Value, 0.005)
+}
+
+func TestOpeningsComeWorstFirst(t *testing.T) {
+	r := analyze(`board b { frequency 1 GHz; thickness 1 mm }
+outline rectangle 120 mm by 80 mm
+plating wall { along south west; net GND }
+gap small of wall on west at middle width 3 mm
+gap large of wall on south at middle width 9 mm
+gap closed_by of wall on south at 20 mm width 6 mm closed`)
+	var got []string
+	for _, o := range r.Openings {
+		got = append(got, o.Gap)
+	}
+	assert.Equal(t, []string{"", "large", "small"}, got)
+	assert.InEpsilon(t, 18.11, *r.Openings[1].Holds, 0.005, "20·log10(λ/2L), λ = 144.6 mm at er 4.3, by hand")
+}
+
+// A figure that does not apply is no number, in any form of the report.
+func TestWhatDoesNotApplySaysWhy(t *testing.T) {
+	r := analyze("outline circle 40 mm\nplating wall { along rim; net GND }\ntab t on rim at 3 mm width 2 mm routed")
+	f := figure(t, r.Board.Figures, "first cavity mode")
+	assert.Nil(t, f.Value)
+	assert.Contains(t, f.Show(), "does not apply: needs a rectangular outline")
+	assert.Contains(t, figure(t, r.Items[0].Figures, "copper mass").Show(), "the wall's copper is not stated")
+	bare := analyze("note \"nothing\"")
+	for _, x := range []*Report{r, bare} {
+		var text, markdown, object bytes.Buffer
+		require.NoError(t, x.Text(&text))
+		require.NoError(t, x.Markdown(&markdown))
+		require.NoError(t, x.JSON(&object))
+		for _, s := range []string{text.String(), markdown.String(), object.String()} {
+			assert.NotRegexp(t, `NaN|Inf\b|-0\b`, s)
+		}
+	}
+}
+
+// Of every example, in every form: JSON that reads back, and no odd number.
+func TestExamples(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*/../*.hem")
+	require.NoError(t, err)
+	broken, err := filepath.Glob("../../examples/broken/*.hem")
+	require.NoError(t, err)
+	require.NotEmpty(t, broken)
+	for _, path := range append(files, broken...) {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		r := New(lang.Analyze(source.New(path, string(data)), source.Read, nil), "2027-01-15")
+		var object bytes.Buffer
+		require.NoError(t, r.JSON(&object))
+		var back Report
+		require.NoError(t, json.Unmarshal(object.Bytes(), &back))
+		assert.Equal(t, len(r.Items), len(back.Items))
+		for _, i := range append(r.Items, r.Board) {
+			for _, f := range i.Figures {
+				if f.Value != nil {
+					assert.False(t, math.IsNaN(*f.Value) || math.IsInf(*f.Value, 0), f.Name)
+				} else {
+					assert.NotEmpty(t, f.Note, f.Name)
+				}
+			}
+		}
+		var text strings.Builder
+		require.NoError(t, r.Text(&text))
+		assert.Contains(t, text.String(), Caution)
+	}
+}
