@@ -18,6 +18,9 @@ type Options struct {
 	Today string
 	// Rules are those that run; nil for all.
 	Rules []*Rule
+	// Limits are those the board is held to; nil for those of the fabricator
+	// that its text has in use.
+	Limits *Limits
 }
 
 // Outcome is what came of checking a board.
@@ -44,7 +47,10 @@ func Check(a *lang.Analysis, o Options) Outcome {
 	if o.Rules == nil {
 		o.Rules = rules
 	}
-	p := &Pass{Board: a.Board(), Limits: LimitsFor(a), analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
+	if o.Limits == nil {
+		o.Limits = LimitsFor(a)
+	}
+	p := &Pass{Board: a.Board(), Limits: o.Limits, analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
 	checkLimits(p)
 	for _, r := range o.Rules {
 		p.rule = r

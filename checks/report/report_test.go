@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -136,4 +137,27 @@ func TestExamples(t *testing.T) {
 		require.NoError(t, r.Text(&text))
 		assert.Contains(t, text.String(), Caution)
 	}
+}
+
+// What a board has of each limit is what its rules measure: the same figures
+// as written in the text.
+func TestMeasures(t *testing.T) {
+	a := lang.Analyze(source.New("a.hem", `board b { thickness 1.6 mm }
+outline rectangle 50 mm by 30 mm
+plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 20 mil; copper 28 um; extend 0.11 mm }
+gap g of wall on west at 10 mm width 3.3 mm
+tab t on south at 10 mm width 2.2 mm routed`), nil, nil)
+	got := map[string]string{}
+	for _, m := range checks.Measures(a) {
+		if m.IsMinimum || m.Parameter.Minimum == "" {
+			got[m.Parameter.Name] = m.Value.String()
+		}
+	}
+	for name, want := range map[string]string{
+		"wrap_land": "0.40 mm", "extension": "0.11 mm", "wall_copper": "0.028 mm", "gap_width": "3.30 mm", "tab_width_routed": "2.20 mm",
+		"span_length": "8.35 mm", "board_thickness": "1.60 mm", "tab_corner": "8.90 mm", "tab_count": "1", "plated_share": "16.69 %",
+	} {
+		assert.Equal(t, want, got[name], name)
+	}
+	assert.NotContains(t, got, "castellation_hole", "a limit that the board does not touch")
 }

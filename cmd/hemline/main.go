@@ -38,6 +38,7 @@ func (s *streams) fail(format string, args ...any) {
 type command struct {
 	Check   checkCommand   `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
 	Report  reportCommand  `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
+	Shops   shopsCommand   `cmd:"" help:"Compare what fabricators ask for with what a board has."`
 	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
 	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
 	New     newCommand     `cmd:"" help:"Write a commented board to start from."`

@@ -1,0 +1,121 @@
+package checks
+
+import (
+	"math"
+
+	"hemline/lang"
+	"hemline/lang/quantity"
+)
+
+// Measure is how far a board goes towards one side of a limit.
+type Measure struct {
+	Parameter *Parameter
+	IsMinimum bool
+	// Value is the board's: the greatest minimum, or the least maximum, that it
+	// still meets.
+	Value quantity.Quantity
+	// Never tells that the board fails whatever the limit is (its class asks for more).
+	Never bool
+}
+
+// permissive is a limit that nothing fails.
+func permissive(minimum bool) float64 {
+	if minimum {
+		return 0
+	}
+	return math.MaxFloat64
+}
+
+// Measures finds, for every limit that the board touches, the board's own
+// value: by asking the rules that read the limit, with every other limit out
+// of the way, at which value they begin to fire. So it is the rules' own
+// measure, whatever they measure.
+func Measures(a *lang.Analysis) []Measure {
+	var list []Measure
+	for i := range parameters {
+		p := &parameters[i]
+		var readers []*Rule
+		for _, r := range rules {
+			for _, l := range r.Limits {
+				if l == p.Name {
+					readers = append(readers, r)
+				}
+			}
+		}
+		for _, minimum := range []bool{true, false} {
+			if minimum && p.Minimum == "" || !minimum && p.Maximum == "" || len(readers) == 0 {
+				continue
+			}
+			if m, touched := measure(a, p, readers, minimum); touched {
+				list = append(list, m)
+			}
+		}
+	}
+	return list
+}
+
+func measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Measure, bool) {
+	limits := openLimits()
+	fires := func(v float64) bool {
+		l := Limit{Parameter: p, Quantity: quantity.Quantity{Value: v, Dim: p.Dim}}
+		if minimum {
+			limits.minimum[p.Name] = l
+		} else {
+			limits.maximum[p.Name] = l
+		}
+		pass := &Pass{Board: a.Board(), Limits: limits, analysis: a, known: func(string) bool { return true }}
+		for _, r := range readers {
+			pass.rule = r
+			r.run(pass)
+		}
+		return len(pass.found) > 0
+	}
+	m := Measure{Parameter: p, IsMinimum: minimum}
+	const most = 1e18 // more than any length in nm, share, count or moment in base units
+	strict, lax := 0.0, float64(most)
+	if minimum {
+		strict, lax = most, 0
+	}
+	switch {
+	case !fires(strict):
+		return m, false
+	case fires(lax):
+		m.Never = true
+		return m, true
+	}
+	// lax never fires, strict does: the value is where that changes.
+	for range 200 {
+		middle := lax + (strict-lax)/2
+		if p.Dim == quantity.Length {
+			middle = math.Round(middle)
+		}
+		if middle == lax || middle == strict || math.Abs(strict-lax) <= 1e-12*math.Abs(strict) {
+			break
+		}
+		if fires(middle) {
+			strict = middle
+		} else {
+			lax = middle
+		}
+	}
+	m.Value = quantity.Quantity{Value: lax, Dim: p.Dim, Unit: builtIn(p.Minimum + p.Maximum).Unit}
+	if p.Dim == quantity.Length {
+		m.Value.Unit = quantity.Millimetre
+	}
+	return m, true
+}
+
+// openLimits are limits that nothing fails.
+func openLimits() *Limits {
+	l := &Limits{minimum: map[string]Limit{}, maximum: map[string]Limit{}}
+	for i := range parameters {
+		p := &parameters[i]
+		if p.Minimum != "" {
+			l.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: permissive(true), Dim: p.Dim}}
+		}
+		if p.Maximum != "" {
+			l.maximum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: permissive(false), Dim: p.Dim}}
+		}
+	}
+	return l
+}

@@ -1,0 +1,286 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+)
+
+// Shops compares what fabricators ask for with what a board has.
+type Shops struct {
+	File    string `json:"file"`
+	Shops   []Shop `json:"fabricators"`
+	Rows    []Row  `json:"limits"`
+	Caution string `json:"caution"`
+}
+
+// Shop is a fabricator and its verdict.
+type Shop struct {
+	Name   string         `json:"name"`
+	File   string         `json:"file"`
+	Builds bool           `json:"builds"` // nothing is unbuildable there
+	Counts map[string]int `json:"findings"`
+	// Edits are the fewest found that would change a "no", those that hemline
+	// can make first.
+	Edits  []string `json:"edits"`
+	limits *checks.Limits
+}
+
+// Row is a limit that the board touches, a cell a fabricator.
+type Row struct {
+	Limit string `json:"limit"`
+	Side  string `json:"side"` // minimum or maximum
+	Board string `json:"board"`
+	Cells []Cell `json:"cells"`
+}
+
+// Cell is a fabricator's limit and how far the board is from it.
+type Cell struct {
+	Limit  string `json:"limit"`
+	Margin string `json:"margin"` // + is room, - is what lacks
+	Meets  bool   `json:"meets"`
+	Who    string `json:"who"` // the fabricator, or common practice where it is silent
+}
+
+// Compare holds a board to one fabricator after another: those that the files
+// state, or common practice for a nil one.
+func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today string) *Shops {
+	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, Caution: Caution}
+	for _, s := range shops {
+		limits := checks.LimitsFor(s)
+		shop := Shop{Name: "common practice", File: s.Root().Path(), limits: limits, Counts: map[string]int{}, Edits: []string{}}
+		if limits.Shop() != nil {
+			shop.Name = limits.Shop().Name.Text
+		}
+		found := checks.Check(a, checks.Options{Today: today, Limits: limits}).Findings
+		for _, f := range found {
+			shop.Counts[f.Category.String()]++
+		}
+		shop.Builds = len(unbuildable(found)) == 0
+		if !shop.Builds {
+			shop.Edits = edits(a, read, limits, today)
+		}
+		out.Shops = append(out.Shops, shop)
+	}
+	for _, m := range checks.Measures(a) {
+		out.Rows = append(out.Rows, row(m, out.Shops))
+	}
+	return out
+}
+
+func unbuildable(list []finding.Located) []finding.Located {
+	var out []finding.Located
+	for _, f := range list {
+		if f.Category >= finding.Unbuildable {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// edits makes every fix that there is, one after another, and then counts the
+// places that are left to mend by hand.
+func edits(a *lang.Analysis, read lang.Reader, limits *checks.Limits, today string) []string {
+	var list []string
+	check := func(a *lang.Analysis) []finding.Located {
+		return unbuildable(checks.Check(a, checks.Options{Today: today, Limits: limits}).Findings)
+	}
+	left := check(a)
+	for range 100 {
+		fixed := false
+		for _, f := range left {
+			next, ok := apply(a, f, read)
+			if !ok {
+				continue
+			}
+			if after := check(next); len(after) < len(left) {
+				list = append(list, fmt.Sprintf("%s, line %d (%s)", f.Fix.Title, f.File.LineOf(f.Span.Start)+1, f.Rule))
+				a, left, fixed = next, after, true
+				break
+			}
+		}
+		if !fixed {
+			break
+		}
+	}
+	seen := map[source.Span]bool{}
+	for _, f := range left {
+		if !seen[f.Span] {
+			seen[f.Span] = true
+			list = append(list, fmt.Sprintf("by hand, line %d: %s (%s)", f.File.LineOf(f.Span.Start)+1, f.Message, f.Rule))
+		}
+	}
+	return list
+}
+
+// apply makes a finding's fix in the root text.
+func apply(a *lang.Analysis, f finding.Located, read lang.Reader) (*lang.Analysis, bool) {
+	if f.Fix == nil || len(f.Fix.Edits) != 1 {
+		return nil, false
+	}
+	file, span, ok := a.Locate(f.Fix.Edits[0].Place)
+	if !ok || file != a.Root() {
+		return nil, false
+	}
+	return lang.Analyze(file.Edit(span, f.Fix.Edits[0].Text), read, a), true
+}
+
+func row(m checks.Measure, shops []Shop) Row {
+	r := Row{Limit: m.Parameter.Name, Side: "minimum", Board: m.Value.String()}
+	if !m.IsMinimum {
+		r.Side = "maximum"
+	}
+	if m.Never {
+		r.Board = "fails in any case"
+	}
+	for _, s := range shops {
+		var l checks.Limit
+		if m.IsMinimum {
+			l = s.limits.Minimum(m.Parameter.Name)
+		} else {
+			l = s.limits.Maximum(m.Parameter.Name)
+		}
+		room := m.Value.Value - l.Value
+		if !m.IsMinimum {
+			room = -room
+		}
+		// A share or a moment is known to some twelve digits.
+		meets := !m.Never && room >= -1e-9*max(l.Value, 1e-9)
+		margin := quantity.Quantity{Value: room, Dim: m.Value.Dim, Unit: m.Value.Unit}
+		c := Cell{Limit: l.Quantity.As(m.Value.Unit).String(), Meets: meets, Who: l.Who, Margin: signed(margin, meets)}
+		if m.Never {
+			c.Margin = ""
+		}
+		r.Cells = append(r.Cells, c)
+	}
+	return r
+}
+
+func signed(q quantity.Quantity, meets bool) string {
+	if meets && q.Value < 0 {
+		q.Value = 0
+	}
+	if q.Value >= 0 {
+		return "+" + q.String()
+	}
+	return q.String()
+}
+
+// JSON writes the comparison as one object.
+func (s *Shops) JSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(s)
+}
+
+// table is the comparison as cells of text: a header, a row a limit, the verdict.
+func (s *Shops) table() [][]string {
+	head := []string{"limit", "board"}
+	for _, shop := range s.Shops {
+		head = append(head, shop.Name)
+	}
+	rows := [][]string{head}
+	for _, r := range s.Rows {
+		sign := "≥"
+		if r.Side == "maximum" {
+			sign = "≤"
+		}
+		line := []string{r.Limit, r.Board}
+		for _, c := range r.Cells {
+			mark := "ok"
+			if !c.Meets {
+				mark = "NO"
+			}
+			text := fmt.Sprintf("%s %s %s", mark, sign, c.Limit)
+			if c.Margin != "" {
+				text += " (" + c.Margin + ")"
+			}
+			line = append(line, text)
+		}
+		rows = append(rows, line)
+	}
+	verdict := []string{"builds it", ""}
+	for _, shop := range s.Shops {
+		switch n := len(shop.Edits); {
+		case shop.Builds:
+			verdict = append(verdict, "yes"+others(shop.Counts))
+		case n == 1:
+			verdict = append(verdict, "NO: 1 edit")
+		default:
+			verdict = append(verdict, fmt.Sprintf("NO: %d edits", n))
+		}
+	}
+	return append(rows, verdict)
+}
+
+func others(counts map[string]int) string {
+	n := counts["risky"] + counts["costly"] + counts["tidy"]
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d other findings", n)
+}
+
+// Text writes the comparison for a terminal.
+func (s *Shops) Text(w io.Writer) error {
+	var b strings.Builder
+	rows := s.table()
+	widths := make([]int, len(rows[0]))
+	for _, r := range rows {
+		for i, c := range r {
+			widths[i] = max(widths[i], utf8.RuneCountInString(c))
+		}
+	}
+	fmt.Fprintf(&b, "%s\n\n", s.File)
+	for _, r := range rows {
+		line := ""
+		for i, c := range r {
+			line += c + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(c)+2)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	s.edits(&b, "  ")
+	fmt.Fprintf(&b, "\n%s\n", s.Caution)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func (s *Shops) edits(b *strings.Builder, indent string) {
+	for _, shop := range s.Shops {
+		if shop.Builds {
+			continue
+		}
+		fmt.Fprintf(b, "\nwhat would change the answer of %s:\n", shop.Name)
+		for _, e := range shop.Edits {
+			fmt.Fprintf(b, "%s- %s\n", indent, e)
+		}
+	}
+}
+
+// Markdown writes the comparison for a pull request.
+func (s *Shops) Markdown(w io.Writer) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# %s\n\n", s.File)
+	for i, r := range s.table() {
+		for j := range r {
+			r[j] = strings.ReplaceAll(r[j], "|", "\\|")
+		}
+		b.WriteString("| " + strings.Join(r, " | ") + " |\n")
+		if i == 0 {
+			b.WriteString(strings.Repeat("|---", len(r)) + "|\n")
+		}
+	}
+	s.edits(&b, "")
+	fmt.Fprintf(&b, "\n%s\n", s.Caution)
+	_, err := io.WriteString(w, b.String())
+	return err
+}

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"hemline/checks/report"
+	"hemline/lang"
+	"hemline/lang/source"
+)
+
+type shopsCommand struct {
+	File   string   `arg:"" help:"The board."`
+	With   []string `required:"" sep:"," help:"Files that each state a fabricator."`
+	Format string   `enum:"text,markdown,json" default:"text" help:"How the table is written: ${enum}."`
+}
+
+// Help is shown under `hemline shops --help`.
+func (shopsCommand) Help() string {
+	return `One table: a row a limit that the board touches, a column a fabricator, and
+whether each builds it. The limits in the board's own file are left aside.
+
+Examples:
+  hemline shops board.hem --with shops/conservative.hem,shops/standard.hem
+  hemline shops --format markdown board.hem --with shops/advanced.hem
+
+Exit codes: 0 every fabricator builds it, 1 one does not, 2 could not run.`
+}
+
+// Run compares the shops.
+func (c shopsCommand) Run(s *streams) error {
+	read := func(path string) (*lang.Analysis, error) {
+		f, err := source.Read(path)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+		return lang.Analyze(f, source.Read, nil), nil
+	}
+	a, err := read(c.File)
+	if err != nil {
+		return err
+	}
+	var shops []*lang.Analysis
+	for _, path := range c.With {
+		shop, err := read(path)
+		if err != nil {
+			return err
+		}
+		if shop.Board().Fabricator() == nil {
+			return fmt.Errorf("%s: the file states no fabricator", path)
+		}
+		shops = append(shops, shop)
+	}
+	table := report.Compare(a, source.Read, shops, time.Now().Format(time.DateOnly))
+	write := table.Text
+	switch c.Format {
+	case "json":
+		write = table.JSON
+	case "markdown":
+		write = table.Markdown
+	}
+	if err := write(s.out); err != nil {
+		return err
+	}
+	for _, shop := range table.Shops {
+		if !shop.Builds {
+			return exitCode(exitFindings)
+		}
+	}
+	return nil
+}
