@@ -75,6 +75,9 @@ func (p *Pass) webBetweenHoles(x *board.Relief, c *board.Castellation, need Limi
 // webBetweenOpenings looks at the mask that is left on a bare stretch between
 // two openings along the edge.
 func (p *Pass) webBetweenOpenings(need Limit) {
+	if len(p.Board.Reliefs) == 0 {
+		return
+	}
 	margin := map[string]*board.Relief{}
 	for _, x := range p.Board.Reliefs {
 		margin[x.Over.Text] = x
