@@ -129,7 +129,7 @@ func (d *decoded) drop(at source.Place) {
 func (out *Built) assemble() {
 	b := &Board{geometry: out.env.geo, platings: map[string]*Plating{}}
 	out.Board = b
-	b.decoded = out.decoded
+	b.decoded, b.env = out.decoded, out.env
 	for _, d := range out.decoded {
 		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
 		b.add(d.item)

@@ -531,3 +531,36 @@ func (b *Board) Memo(key any, compute func() any) any {
 	v, _ := b.memo.LoadOrStore(key, compute())
 	return v
 }
+
+// Nets lists every net that the text names, in order of first mention.
+func (b *Board) Nets() []string {
+	var list []string
+	seen := map[string]bool{}
+	add := func(names ...Name) {
+		for _, n := range names {
+			if n.Given() && !seen[n.Text] {
+				seen[n.Text] = true
+				list = append(list, n.Text)
+			}
+		}
+	}
+	for _, p := range b.Platings {
+		add(p.Net)
+	}
+	for _, p := range b.Planes {
+		add(p.Net)
+	}
+	for _, c := range b.Connectors {
+		add(c.Net)
+	}
+	for _, c := range b.Castellations {
+		add(c.Nets...)
+	}
+	for _, f := range b.Fences {
+		add(f.Net)
+	}
+	for _, f := range b.Features {
+		add(f.Net)
+	}
+	return list
+}

@@ -184,6 +184,7 @@ func FuzzRead(f *testing.F) {
 		gapless(t, text)
 		d := Parse(source.New("a.hem", text), nil)
 		problems(t, text)
+		ContextAt(text)
 		same(t, Parse(d.File().Edit(source.Span{Start: start, End: end}, with), d))
 	})
 }
