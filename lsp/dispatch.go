@@ -18,6 +18,8 @@ type answer func(ctx context.Context) (any, error)
 var requests = map[string]func(*server, json.RawMessage) (answer, error){
 	protocol.MethodTextDocumentHover:          (*server).hover,
 	protocol.MethodTextDocumentDefinition:     (*server).definition,
+	protocol.MethodTextDocumentCompletion:     (*server).completion,
+	protocol.MethodTextDocumentCodeAction:     (*server).codeAction,
 	protocol.MethodTextDocumentDocumentSymbol: (*server).documentSymbol,
 	protocol.MethodTextDocumentFormatting:     (*server).formatting,
 }

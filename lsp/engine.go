@@ -21,6 +21,7 @@ type Engine struct {
 	Definition func(a *lang.Analysis, offset int) (query.Target, bool)
 	Symbols    func(*lang.Analysis) []query.Symbol
 	Format     func(*lang.Analysis) []query.TextEdit
+	Complete   func(a *lang.Analysis, offset int, files query.Files) []query.Candidate
 }
 
 // DefaultEngine is the language with all its rules.
@@ -34,6 +35,7 @@ func DefaultEngine() Engine {
 		Definition: query.Definition,
 		Symbols:    query.Symbols,
 		Format:     query.Format,
+		Complete:   query.Complete,
 	}
 }
 

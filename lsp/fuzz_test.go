@@ -16,7 +16,7 @@ import (
 func FuzzMessages(f *testing.F) {
 	open := `{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":"file:///nowhere/a.hem","version":1,"text":"hem 1\nlet a = 1 mm\n"}}}`
 	change := `{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":{"uri":"file:///nowhere/a.hem","version":2},"contentChanges":[{"range":{"start":{"line":0,"character":0},"end":{"line":1,"character":2}},"text":"é🛠"}]}}`
-	for _, method := range []string{"hover", "definition", "documentSymbol", "formatting"} {
+	for _, method := range []string{"hover", "definition", "documentSymbol", "formatting", "completion", "codeAction"} {
 		f.Add([]byte(open+"\x00"+change+"\x00"+`{"jsonrpc":"2.0","id":1,"method":"textDocument/`+method+`","params":{"textDocument":{"uri":"file:///nowhere/a.hem"},"position":{"line":0,"character":1}}}`), true)
 	}
 	f.Add([]byte(`{"jsonrpc":"2.0","method":"$/cancelRequest","params":{"id":1}}`), true)

@@ -18,11 +18,7 @@ func (s *server) hover(params json.RawMessage) (answer, error) {
 		if !ok {
 			return nil, nil
 		}
-		contents := protocol.MarkupContent{Kind: protocol.Markdown, Value: card.Markdown}
-		if !s.client.markdown {
-			contents = protocol.MarkupContent{Kind: protocol.PlainText, Value: plainText(card.Markdown)}
-		}
 		place := s.client.textRange(doc.file, card.Span)
-		return protocol.Hover{Contents: contents, Range: &place}, nil
+		return protocol.Hover{Contents: s.client.prose(card.Markdown), Range: &place}, nil
 	}, nil
 }

@@ -25,6 +25,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		related:      td.PublishDiagnostics.RelatedInformation,
 		unnecessary:  slices.Contains(td.PublishDiagnostics.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary),
 		markdown:     prefersMarkdown(td.Hover.ContentFormat),
+		snippets:     td.Completion.Item.Snippets,
 		links:        td.Definition.LinkSupport,
 		hierarchical: td.DocumentSymbol.Hierarchical,
 	}
@@ -42,6 +43,8 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 					Save:      &protocol.SaveOptions{},
 				},
 				HoverProvider:              true,
+				CompletionProvider:         &protocol.CompletionOptions{TriggerCharacters: []string{" ", "\"", "/", "."}},
+				CodeActionProvider:         protocol.CodeActionOptions{CodeActionKinds: []protocol.CodeActionKind{protocol.QuickFix, sourceFixAll}},
 				DefinitionProvider:         true,
 				DocumentSymbolProvider:     true,
 				DocumentFormattingProvider: true,

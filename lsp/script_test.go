@@ -159,6 +159,36 @@ func (p *player) do(command string) string {
 		_, err := fmt.Sscanf(rest2, "%d:%d", &line, &character)
 		require.NoError(p.t, err, command)
 		return pretty(p.t, p.call("textDocument/"+verb, at(p.uri(name), line, character)))
+	case "complete": // URI LINE:CHARACTER: the labels in order, and the first one whole
+		var line, character int
+		_, err := fmt.Sscanf(rest2, "%d:%d", &line, &character)
+		require.NoError(p.t, err, command)
+		var list struct{ Items []json.RawMessage }
+		require.NoError(p.t, json.Unmarshal([]byte(p.call("textDocument/completion", at(p.uri(name), line, character))), &list))
+		require.NotNil(p.t, list.Items, "a list, never null")
+		labels := make([]string, len(list.Items))
+		for i, item := range list.Items {
+			var x struct{ Label string }
+			require.NoError(p.t, json.Unmarshal(item, &x))
+			labels[i] = x.Label
+		}
+		out := strings.Join(labels, " ") + "\n"
+		if len(list.Items) > 0 {
+			out += pretty(p.t, string(list.Items[0]))
+		}
+		return out
+	case "actions": // URI LINE:CHARACTER-LINE:CHARACTER [KIND]
+		place, only, _ := strings.Cut(rest2, " ")
+		var at [4]int
+		_, err := fmt.Sscanf(place, "%d:%d-%d:%d", &at[0], &at[1], &at[2], &at[3])
+		require.NoError(p.t, err, command)
+		where := map[string]any{"start": map[string]any{"line": at[0], "character": at[1]}, "end": map[string]any{"line": at[2], "character": at[3]}}
+		asked := map[string]any{"diagnostics": []any{}}
+		if only != "" {
+			asked["only"] = []string{only}
+		}
+		doc["range"], doc["context"] = where, asked
+		return pretty(p.t, p.call("textDocument/codeAction", doc))
 	case "symbols":
 		return pretty(p.t, p.call("textDocument/documentSymbol", doc))
 	case "format":

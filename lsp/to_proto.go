@@ -20,6 +20,7 @@ type client struct {
 	related      bool // diagnostics may point at other places
 	unnecessary  bool // diagnostics may be tagged so
 	markdown     bool
+	snippets     bool // what a completion writes may have stops
 	links        bool // a definition may say more than a place
 	hierarchical bool // symbols may have children
 }

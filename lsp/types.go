@@ -85,6 +85,11 @@ type clientCapabilities struct {
 		Hover struct {
 			ContentFormat []protocol.MarkupKind `json:"contentFormat"`
 		} `json:"hover"`
+		Completion struct {
+			Item struct {
+				Snippets bool `json:"snippetSupport"`
+			} `json:"completionItem"`
+		} `json:"completion"`
 		Definition struct {
 			LinkSupport bool `json:"linkSupport"`
 		} `json:"definition"`
@@ -103,3 +108,6 @@ type serverCapabilities struct {
 	PositionEncoding string `json:"positionEncoding"`
 	protocol.ServerCapabilities
 }
+
+// sourceFixAll is a kind of code action that the library does not have.
+const sourceFixAll protocol.CodeActionKind = "source.fixAll"

@@ -1,0 +1,130 @@
+package lsp
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"hemline/lang/finding"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+type codeActionParams struct {
+	documentParams
+	Range   textRange `json:"range"`
+	Context struct {
+		Only []protocol.CodeActionKind `json:"only"`
+	} `json:"context"`
+}
+
+func (s *server) codeAction(params json.RawMessage) (answer, error) {
+	var p codeActionParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	world := s.docs.current()
+	return func(context.Context) (any, error) {
+		actions := []protocol.CodeAction{}
+		at := span(doc.file, p.Range, s.client.encoding)
+		if wants(p.Context.Only, protocol.QuickFix) {
+			for _, f := range doc.findings() {
+				if f.File == doc.file && f.Span.Start <= at.End && at.Start <= f.Span.End {
+					actions = append(actions, s.quickFixes(world, doc, &f)...)
+				}
+			}
+		}
+		if wants(p.Context.Only, sourceFixAll) {
+			if edits := s.fixAll(doc); len(edits) > 0 {
+				actions = append(actions, protocol.CodeAction{Title: "make every edit that is surely right", Kind: sourceFixAll, Edit: s.workspaceEdit(doc, edits)})
+			}
+		}
+		return actions, nil
+	}, nil
+}
+
+// wants tells whether a client that asks for some kinds only asks for this one:
+// a kind stands for those below it.
+func wants(only []protocol.CodeActionKind, kind protocol.CodeActionKind) bool {
+	return len(only) == 0 || slices.ContainsFunc(only, func(k protocol.CodeActionKind) bool {
+		return k == kind || strings.HasPrefix(string(kind), string(k)+".") || k == ""
+	})
+}
+
+// quickFixes are a finding's own edit, and the offer to accept it.
+func (s *server) quickFixes(w *world, doc *document, f *finding.Located) []protocol.CodeAction {
+	var list []protocol.CodeAction
+	about := []protocol.Diagnostic{s.diagnostic(w, doc, f)}
+	if edits, ok := s.editsOf(doc, f); ok {
+		list = append(list, protocol.CodeAction{
+			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: true, Edit: s.workspaceEdit(doc, edits),
+		})
+	}
+	if f.Category != finding.Language && len(f.On) > 0 {
+		end := source.Span{Start: doc.file.Len(), End: doc.file.Len()}
+		statement := fmt.Sprintf("accept %s on %s because \"say why this is accepted\"\n", f.Rule, syntax.Quote(f.On[0]))
+		if text := doc.file.Text(); text != "" && !strings.HasSuffix(text, "\n") {
+			statement = "\n" + statement
+		}
+		list = append(list, protocol.CodeAction{
+			Title: "accept this finding, with a reason", Kind: protocol.QuickFix, Diagnostics: about,
+			Edit: s.workspaceEdit(doc, []spanEdit{{end, statement}}),
+		})
+	}
+	return list
+}
+
+type spanEdit struct {
+	span source.Span
+	text string
+}
+
+// editsOf locates a finding's edits; ok is false where there are none or one
+// lies in another file.
+func (s *server) editsOf(doc *document, f *finding.Located) (edits []spanEdit, ok bool) {
+	if f.Fix == nil {
+		return nil, false
+	}
+	for _, e := range f.Fix.Edits {
+		file, at, found := s.docs.engine.Locate(doc.analysis(), e.Place)
+		if !found || file != doc.file {
+			return nil, false
+		}
+		edits = append(edits, spanEdit{at, e.Text})
+	}
+	return edits, true
+}
+
+// fixAll gathers the edits of all findings that do not touch each other.
+func (s *server) fixAll(doc *document) []spanEdit {
+	var all []spanEdit
+	end := -1
+	for _, f := range doc.findings() {
+		edits, ok := s.editsOf(doc, &f)
+		if !ok || f.File != doc.file {
+			continue
+		}
+		slices.SortFunc(edits, func(a, b spanEdit) int { return cmp.Compare(a.span.Start, b.span.Start) })
+		if edits[0].span.Start <= end {
+			continue
+		}
+		all = append(all, edits...)
+		end = edits[len(edits)-1].span.End
+	}
+	return all
+}
+
+func (s *server) workspaceEdit(doc *document, edits []spanEdit) *protocol.WorkspaceEdit {
+	list := make([]protocol.TextEdit, len(edits))
+	for i, e := range edits {
+		list[i] = protocol.TextEdit{Range: s.client.textRange(doc.file, e.span), NewText: e.text}
+	}
+	return &protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{uri.URI(doc.uri): list}}
+}
