@@ -232,6 +232,8 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 			"positionEncoding": "utf-16",
 			"textDocumentSync": {"openClose": true, "change": 2, "save": {}},
 			"hoverProvider": true,
+			"completionProvider": {"triggerCharacters": [" ", "\"", "/", "."]},
+			"codeActionProvider": {"codeActionKinds": ["quickfix", "source.fixAll"]},
 			"definitionProvider": true,
 			"documentSymbolProvider": true,
 			"documentFormattingProvider": true
