@@ -189,9 +189,11 @@ func (b *Board) addShape(s *shape) {
 		b.Open = append(b.Open, s.open)
 	}
 	switch {
+	case s.profile != nil && !b.geometry.has(s.profile):
+		// The second of its name, whatever became of the first.
 	case s.key == "" && b.OutlineItem == nil:
 		b.OutlineItem, b.Outline = &s.Item, s.profile
-	case s.key != "" && s.profile != nil && b.geometry.has(s.profile):
+	case s.key != "" && s.profile != nil:
 		b.Cutouts = append(b.Cutouts, &Cutout{Item: s.Item, Profile: s.profile, Kind: s.kind, Width: s.width})
 	}
 }
