@@ -3,7 +3,6 @@ package lang_test
 import (
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -173,19 +172,10 @@ func (e *editor) run(t require.TestingT, more func(step int) bool) {
 	}
 }
 
-// realTexts are texts of the size and kind that people write, and every
-// section of the language's own tests.
+// realTexts are every section of the language's own tests, and the example
+// boards: texts of the size and kind that people write.
 func realTexts(t testing.TB) []section {
-	list := sections(t, "testdata/*.hem")
-	examples, err := filepath.Glob("../examples/*/*.hem")
-	require.NoError(t, err)
-	for _, path := range examples {
-		data, err := os.ReadFile(path)
-		require.NoError(t, err)
-		s := section{file: path, title: "all of it", texts: map[string]string{rootPath: string(data)}}
-		list = append(list, s)
-	}
-	return list
+	return append(sections(t, "testdata/*.hem"), examples(t)...)
 }
 
 func TestAnEditedTextSaysWhatANewOneSays(t *testing.T) {

@@ -1,6 +1,7 @@
 package lang_test
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -66,6 +67,34 @@ func sections(t testing.TB, pattern string) []section {
 			list[len(list)-1].texts[path] += line
 		}
 	}
+	return list
+}
+
+// examples are the example boards, each with the shops that they may use.
+func examples(t testing.TB) []section {
+	t.Helper()
+	read := func(pattern string) map[string]string {
+		files, err := filepath.Glob("../examples/" + pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, files, pattern)
+		texts := map[string]string{}
+		for _, file := range files {
+			data, err := os.ReadFile(file)
+			require.NoError(t, err)
+			texts[strings.TrimPrefix(filepath.ToSlash(file), "../examples/")] = string(data)
+		}
+		return texts
+	}
+	shops := read("shops/*.hem")
+	var list []section
+	for _, pattern := range []string{"*.hem", "broken/*.hem"} {
+		for name, text := range read(pattern) {
+			texts := map[string]string{rootPath: strings.ReplaceAll(text, "../shops", "shops")}
+			maps.Copy(texts, shops)
+			list = append(list, section{"examples", name, texts})
+		}
+	}
+	slices.SortFunc(list, func(a, b section) int { return strings.Compare(a.title, b.title) })
 	return list
 }
 
