@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -22,7 +23,7 @@ var tabSpacing = &Rule{
 		}
 		most := p.Limits.Maximum("tab_spacing")
 		l := p.Board.Outline.Path.Perimeter()
-		slices.SortStableFunc(tabs, func(a, b *board.Tab) int { return compare(a.Edge.Along(a.Position), b.Edge.Along(b.Position)) })
+		slices.SortStableFunc(tabs, func(a, b *board.Tab) int { return cmp.Compare(a.Edge.Along(a.Position), b.Edge.Along(b.Position)) })
 		for i, a := range tabs {
 			b := tabs[(i+1)%len(tabs)]
 			d := b.Edge.Along(b.Position) - a.Edge.Along(a.Position)

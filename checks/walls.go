@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -173,20 +174,10 @@ func (p *Pass) gapsOn(profile *board.Profile) []gapRange {
 			p.gaps[g.Edge.Profile] = append(p.gaps[g.Edge.Profile], gapRange{g, from, to})
 		}
 		for _, list := range p.gaps {
-			slices.SortStableFunc(list, func(a, b gapRange) int { return compare(a.from, b.from) })
+			slices.SortStableFunc(list, func(a, b gapRange) int { return cmp.Compare(a.from, b.from) })
 		}
 	}
 	return p.gaps[profile]
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // gapAt finds a gap that makes a bare stretch: one that starts or ends where

@@ -1,6 +1,7 @@
 package query
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -204,7 +205,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return compare(holds[i], holds[j]) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i], holds[j]) })
 	const most = 5
 	for n, i := range order {
 		if n == most {
@@ -381,7 +382,7 @@ func edgeCard(b *board.Board, name string) string {
 			add(c.From, c.To, "castellation %s", c.Name.Text)
 		}
 	}
-	slices.SortStableFunc(on, func(x, y entry) int { return compare(x.from, y.from) })
+	slices.SortStableFunc(on, func(x, y entry) int { return cmp.Compare(x.from, y.from) })
 	if len(on) > 0 {
 		s.WriteByte('\n')
 	}
@@ -394,16 +395,6 @@ func edgeCard(b *board.Board, name string) string {
 		s.WriteString(x.text + "\n")
 	}
 	return s.String()
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 func layerNamed(b *board.Board, name string) *board.Layer {
