@@ -1,0 +1,122 @@
+package lang_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// floors lists hemline's packages from the ground up. A package imports those
+// of lower floors alone. A pattern stands for folders that need not be there yet.
+var floors = [][]string{
+	{"lang/source", "lang/quantity", "lang/geom", "checks/physics"},
+	{"lang/finding"},
+	{"lang/syntax"},
+	{"lang/board", "lang/syntax/highlight"},
+	{"lang"},
+	{"lang/emit/*"},
+	{"checks"},
+	{"checks/report"},
+	{"checks/query"},
+	{"lsp"},
+	{"cmd/hemline"},
+}
+
+// libraries names the packages that may import a library from outside; what
+// knows a library's types is then one place.
+var libraries = map[string][]string{
+	"github.com/alecthomas/participle/v2": {"lang/syntax"},
+	"go.lsp.dev":                          {"lsp"},
+	"github.com/alecthomas/kong":          {"cmd/hemline"},
+	"github.com/natefinch/atomic":         {"cmd/hemline"},
+	"golang.org/x/term":                   {"cmd/hemline"},
+	"github.com/aymanbagabas/go-udiff":    {"checks/query"},
+}
+
+// importsOf maps each package of the module to what its files, tests left out,
+// import. Folders with nothing but tests are left out too.
+func importsOf(t *testing.T) map[string][]string {
+	t.Helper()
+	packages := map[string][]string{}
+	require.NoError(t, filepath.WalkDir("..", func(file string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := d.Name()
+		switch {
+		case d.IsDir() && (name == "testdata" || name == "node_modules" || strings.HasPrefix(name, ".") && name != ".."):
+			return fs.SkipDir
+		case d.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go"):
+			return nil
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		in := strings.TrimPrefix(filepath.ToSlash(filepath.Dir(file)), "../")
+		packages[in] = append(packages[in], "")
+		for _, i := range parsed.Imports {
+			imported, err := strconv.Unquote(i.Path.Value)
+			if err != nil {
+				return err
+			}
+			packages[in] = append(packages[in], imported)
+		}
+		return nil
+	}))
+	return packages
+}
+
+// floorOf is the floor that a package stands on, -1 for one that is not listed.
+func floorOf(pkg string) int {
+	for i, floor := range floors {
+		for _, pattern := range floor {
+			if ok, _ := path.Match(pattern, pkg); ok {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+func TestImportsRunDownwards(t *testing.T) {
+	packages := importsOf(t)
+	for pkg, imports := range packages {
+		floor := floorOf(pkg)
+		if !assert.GreaterOrEqual(t, floor, 0, "%s stands on no floor; add it to the list", pkg) {
+			continue
+		}
+		for _, imported := range imports {
+			if ours, ok := strings.CutPrefix(imported, "hemline/"); ok {
+				assert.Less(t, floorOf(ours), floor, "%s imports %s, which does not stand below it", pkg, ours)
+			} else if strings.Contains(strings.Split(imported, "/")[0], ".") {
+				assert.Contains(t, usersOf(imported), pkg, "%s imports %s", pkg, imported)
+			}
+		}
+	}
+	for _, floor := range floors {
+		for _, pattern := range floor {
+			if !strings.Contains(pattern, "*") {
+				assert.Contains(t, packages, pattern, "a package that is not there")
+			}
+		}
+	}
+}
+
+// usersOf lists the packages that may import a library.
+func usersOf(imported string) []string {
+	for library, users := range libraries {
+		if imported == library || strings.HasPrefix(imported, library+"/") {
+			return users
+		}
+	}
+	return nil
+}
