@@ -51,13 +51,17 @@ var itemOutside = &Rule{
 func offBoard(b *board.Board, region geom.Region, shape *geom.Loop) bool {
 	box := shape.Box()
 	near := false
-	for _, p := range b.Profiles() {
+	var holes []*geom.Loop
+	b.ProfilesNear(box, 0, func(p *board.Profile) {
+		if p.Cutout {
+			holes = append(holes, p.Path)
+		}
 		p.Near(box, 0, func(float64, float64) { near = true })
-	}
+	})
 	if !near {
-		return !region.Contains(box.Center())
+		return !b.OnBoard(box.Center())
 	}
-	off := geom.AreaCovered([][]*geom.Loop{{shape}, {region.Outer}, region.Holes}, func(cover []int) bool {
+	off := geom.AreaCovered([][]*geom.Loop{{shape}, {region.Outer}, holes}, func(cover []int) bool {
 		return cover[0] > 0 && (cover[1] == 0 || cover[2] > 0)
 	})
 	return off > shape.Perimeter()*0.1 // a tenth of a nanometre all along

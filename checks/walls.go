@@ -81,7 +81,7 @@ type nearest struct {
 func (p *Pass) nearWall(shape *geom.Loop, reach, pad float64, bare bool, want func(board.Stretch) bool, measure func(board.Stretch) float64) nearest {
 	best := nearest{d: math.Inf(1)}
 	box := shape.Box()
-	for _, profile := range p.Board.Profiles() {
+	p.Board.ProfilesNear(box, reach, func(profile *board.Profile) {
 		wall := p.Board.Wall(profile)
 		profile.Near(box, reach, func(from, to float64) {
 			look := func(s board.Stretch) {
@@ -100,7 +100,7 @@ func (p *Pass) nearWall(shape *geom.Loop, reach, pad float64, bare bool, want fu
 				wall.PlatedIn(from, to, look)
 			}
 		})
-	}
+	})
 	best.ok = best.ok && best.d <= reach
 	return best
 }

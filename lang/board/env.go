@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"hemline/lang/finding"
+	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -15,7 +16,6 @@ import (
 // the board statement, each evaluated after what it reads, in whatever order
 // the text states them. Once made, an env is only read.
 type env struct {
-	statements []*syntax.Statement // that the env is made of, in order
 	lets       map[string]*entry
 	shapes     map[string]*entry // "" for the outline, else the cutout's name
 	order      []*entry
@@ -29,6 +29,8 @@ type env struct {
 
 // geometry is every profile of the board.
 type geometry struct {
+	once     sync.Once
+	index    *geom.Index // of the profiles' boxes, made by whoever asks first
 	profiles []*Profile
 	edges    map[string]*Edge
 	names    func() *syntax.Known // of the edges
@@ -64,23 +66,16 @@ const (
 
 var envWords = map[string]bool{"let": true, "outline": true, "cutout": true, "stack": true, "board": true}
 
-// newEnv makes the env of the statements. Nothing changed since before: it is
-// before itself.
-func newEnv(units []Unit, before *env) *env {
+func makesEnv(s *syntax.Statement) bool { return envWords[s.Word()] }
+
+// newEnv makes the env of the statements among these that make one.
+func newEnv(statements []*syntax.Statement, before *env) *env {
 	e := &env{before: before, lets: map[string]*entry{}, shapes: map[string]*entry{}, byStmt: map[*syntax.Statement]*entry{}}
-	for _, u := range units {
-		for _, s := range u.Statements {
-			if word := s.Word(); envWords[word] && (u.Root || brought[word]) {
-				e.statements = append(e.statements, s)
-			}
-		}
-	}
-	if before != nil && slices.Equal(e.statements, before.statements) {
-		return before
-	}
 	e.values = sync.OnceValue(e.valueNames)
-	for _, s := range e.statements {
-		e.add(s)
+	for _, s := range statements {
+		if makesEnv(s) {
+			e.add(s)
+		}
 	}
 	for _, x := range e.order {
 		e.settle(x)

@@ -1,0 +1,43 @@
+package board
+
+import "hemline/lang/geom"
+
+// ProfilesNear calls visit with the profiles whose box comes within reach of a
+// box, so that a board of thousands of cutouts is not searched for each item.
+func (b *Board) ProfilesNear(box geom.Box, reach float64, visit func(*Profile)) {
+	g := b.geometry
+	if len(g.profiles) <= 4 {
+		for _, p := range g.profiles {
+			if p.Path.Box().Overlaps(box.Grow(reach)) {
+				visit(p)
+			}
+		}
+		return
+	}
+	g.once.Do(func() {
+		boxes := make([]geom.Box, len(g.profiles))
+		for i, p := range g.profiles {
+			boxes[i] = p.Path.Box()
+		}
+		g.index = geom.NewIndex(boxes)
+	})
+	g.index.Search(box.Grow(reach), func(i int) bool {
+		visit(g.profiles[i])
+		return true
+	})
+}
+
+// OnBoard tells whether a point lies on the board: inside the outline and in
+// no cutout. It needs an outline.
+func (b *Board) OnBoard(at geom.Point) bool {
+	if b.Outline == nil || !b.Outline.Path.Contains(at) {
+		return false
+	}
+	on := true
+	b.ProfilesNear(geom.BoxOf(at), 0, func(p *Profile) {
+		if p.Cutout && p.Path.Contains(at) {
+			on = false
+		}
+	})
+	return on
+}
