@@ -11,6 +11,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -58,9 +59,6 @@ func (d *dumper) value(v reflect.Value, line string) {
 		d.out.WriteString("statement")
 		return
 	}
-	if v.Kind() == reflect.Pointer && v.Type().Elem().Name() == "env" {
-		return // how the board was made, and from which statements
-	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		d.pointer(v, line)
@@ -73,7 +71,7 @@ func (d *dumper) value(v reflect.Value, line string) {
 		d.value(v.Elem(), line)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if v.Field(i).IsZero() {
+			if v.Field(i).IsZero() || beside(v.Field(i).Type()) {
 				continue
 			}
 			d.out.WriteString(line + v.Type().Field(i).Name + ": ")
@@ -89,6 +87,12 @@ func (d *dumper) value(v reflect.Value, line string) {
 	default:
 		d.plain(v)
 	}
+}
+
+// beside tells whether a type is no part of what a board says: how it was
+// made, and what is made of it when it is asked for.
+func beside(t reflect.Type) bool {
+	return t.Kind() == reflect.Pointer && t.Elem().Name() == "env" || t == reflect.TypeFor[*geom.Index]() || t.PkgPath() == "sync" || t.Kind() == reflect.Func
 }
 
 func (d *dumper) pointer(v reflect.Value, line string) {
@@ -124,7 +128,6 @@ func (d *dumper) plain(v reflect.Value) {
 		d.out.WriteString(strconv.FormatFloat(v.Float(), 'g', -1, 64))
 	case reflect.String:
 		d.out.WriteString(strconv.Quote(v.String()))
-	case reflect.Func: // makes lists of what is dumped already
 	default:
 		fmt.Fprint(&d.out, v)
 	}

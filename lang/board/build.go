@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -22,10 +23,11 @@ var brought = map[string]bool{"let": true, "stack": true, "fabricator": true}
 // Built is a board and what came of building it, kept to build the next
 // version of the same text from.
 type Built struct {
-	Board    *Board
-	Findings []finding.Finding
-	env      *env
-	decoded  []*decoded
+	Board      *Board
+	Findings   []finding.Finding
+	env        *env
+	statements []*syntax.Statement // that count
+	decoded    []*decoded          // what each of them means
 	// duplicates are the findings on names that stand twice, and unique that
 	// there is none.
 	unique bool
@@ -35,65 +37,73 @@ type Built struct {
 // result for an earlier version or nil, the meaning of every statement that is
 // still the same and read the same; the result does not depend on prev.
 func Build(units []Unit, prev *Built) *Built {
-	out := &Built{}
-	var before *env
-	if prev != nil {
-		before = prev.env
+	if prev == nil {
+		prev = &Built{Board: &Board{}}
 	}
-	out.env = newEnv(units, before)
-	out.decodeAll(units, prev)
-	out.assemble()
+	out := &Built{statements: counting(units)}
+	front, back := common(prev.statements, out.statements)
+	changed := out.statements[front : len(out.statements)-back]
+	gone := prev.statements[front : len(prev.statements)-back]
+	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, makesEnv) || slices.ContainsFunc(gone, makesEnv) {
+		out.env = newEnv(out.statements, prev.env)
+	}
+	out.decodeAll(prev, front, back)
+	out.assemble(prev.Board)
 	out.checkNames(prev)
 	return out
 }
 
-// decodeAll lines the statements up with those of the version before: equal
-// from the front, equal from the back, new between.
-func (out *Built) decodeAll(units []Unit, prev *Built) {
-	n := 0
-	for _, u := range units {
-		n += len(u.Statements)
+// counting lists the statements that count: all of the root's, of the used
+// files' what `use` brings in.
+func counting(units []Unit) []*syntax.Statement {
+	if len(units) == 1 && units[0].Root {
+		return units[0].Statements
 	}
-	statements := make([]*syntax.Statement, 0, n)
+	var list []*syntax.Statement
 	for _, u := range units {
 		for _, s := range u.Statements {
 			if u.Root || brought[s.Word()] {
-				statements = append(statements, s)
+				list = append(list, s)
 			}
 		}
 	}
-	out.decoded = make([]*decoded, len(statements))
-	var old []*decoded
-	if prev != nil {
-		old = prev.decoded
-	}
-	front := 0
-	for front < len(statements) && front < len(old) && old[front].stmt == statements[front] {
-		out.decoded[front] = old[front]
+	return list
+}
+
+// common counts the statements that two versions share at the front and at the back.
+func common(old, now []*syntax.Statement) (front, back int) {
+	for front < len(now) && front < len(old) && old[front] == now[front] {
 		front++
 	}
-	back := 0
-	for back < len(statements)-front && back < len(old)-front && old[len(old)-1-back].stmt == statements[len(statements)-1-back] {
-		out.decoded[len(statements)-1-back] = old[len(old)-1-back]
+	for back < len(now)-front && back < len(old)-front && old[len(old)-1-back] == now[len(now)-1-back] {
 		back++
 	}
-	sameEnv := prev != nil && prev.env == out.env
-	if !sameEnv && prev != nil {
+	return front, back
+}
+
+// decodeAll gives every statement its meaning: those at the front and the
+// back that the version before had too keep theirs if it still holds.
+func (out *Built) decodeAll(prev *Built, front, back int) {
+	out.decoded = make([]*decoded, len(out.statements))
+	copy(out.decoded, prev.decoded[:front])
+	copy(out.decoded[len(out.decoded)-back:], prev.decoded[len(prev.decoded)-back:])
+	sameEnv := prev.env == out.env
+	if !sameEnv && prev.env != nil {
 		// What the meanings read is looked up in the new env, against the old.
 		out.env.before = prev.env
 		defer func() { out.env.before = nil }()
 	}
 	items := 0
-	for i, s := range statements {
-		if x := out.env.byStmt[s]; x != nil && envWords[s.Word()] {
-			out.decoded[i] = &x.decoded
-			continue
-		}
+	for i, s := range out.statements {
 		d := out.decoded[i]
-		if d == nil || d.dropped || !sameEnv && !d.holds(out.env) {
+		switch {
+		case d != nil && sameEnv && !d.dropped:
+		case makesEnv(s):
+			d = &out.env.byStmt[s].decoded
+		case d == nil || d.dropped || !d.holds(out.env):
 			d = decode(out.env, s)
-			out.decoded[i] = d
 		}
+		out.decoded[i] = d
 		n, at := d.items()
 		if items+n > MaxAllItems {
 			d.drop(at)
@@ -125,8 +135,9 @@ func (d *decoded) drop(at source.Place) {
 	})
 }
 
-// assemble gathers the items into a board and ties the names between them.
-func (out *Built) assemble() {
+// assemble gathers the items into a board and ties the names between them. The
+// board before tells how many of them to make room for.
+func (out *Built) assemble(before *Board) {
 	b := &Board{geometry: out.env.geo, platings: map[string]*Plating{}}
 	out.Board = b
 	b.decoded, b.env = out.decoded, out.env
@@ -141,6 +152,14 @@ func (out *Built) assemble() {
 	}
 	out.tie()
 	b.buildWalls()
+}
+
+// room makes an empty list with room for as many as before and a few more.
+func room[T any](before []T) []T {
+	if len(before) == 0 {
+		return nil
+	}
+	return make([]T, 0, len(before)+8)
 }
 
 func (b *Board) add(item any) {
@@ -218,7 +237,7 @@ var single = map[string]bool{"hem": true, "board": true, "stack": true, "outline
 // before had none, and the statements that changed still give the same names,
 // there is nothing to look for.
 func (out *Built) checkNames(prev *Built) {
-	if prev != nil && prev.unique && sameNames(prev.decoded, out.decoded) {
+	if prev.unique && sameNames(prev.decoded, out.decoded) {
 		out.unique = true
 		return
 	}

@@ -384,10 +384,14 @@ func (b *Board) States(word string) int {
 
 // ReadNames is the set of names that expressions anywhere read.
 func (b *Board) ReadNames() map[string]bool {
-	read := map[string]bool{}
+	read := make(map[string]bool, len(b.Lets))
+	last := ""
 	for _, d := range b.decoded {
 		for _, r := range d.reads.names {
-			read[r.name] = true
+			if r.name != last { // neighbours often read the same
+				last = r.name
+				read[last] = true
+			}
 		}
 	}
 	return read

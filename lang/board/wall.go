@@ -125,7 +125,7 @@ func (p *Plating) covers(gaps []*Gap) map[int]*plated {
 			c = &plated{by: p, corner: map[end]bool{}}
 			list[a.Edge.Profile.Index] = c
 		}
-		c.on = append(c.on, a.Edge.ring(a.From, a.To)...)
+		c.on = a.Edge.ring(c.on, a.From, a.To)
 		c.reach(a.Edge, a.From, a.To)
 	}
 	for _, g := range gaps {
@@ -133,14 +133,11 @@ func (p *Plating) covers(gaps []*Gap) map[int]*plated {
 		if c == nil {
 			continue
 		}
-		c.cut = append(c.cut, g.Edge.ring(g.From, g.To)...)
+		c.cut = g.Edge.ring(c.cut, g.From, g.To)
 		c.bare(g.Edge, g.From, g.To)
 	}
 	for _, c := range list {
-		c.on = geom.Union(c.on, Tolerance)
-		if len(c.cut) > 0 {
-			c.on = geom.Subtract(c.on, geom.Union(c.cut, Tolerance), Tolerance)
-		}
+		c.on = geom.Subtract(c.on, c.cut, Tolerance)
 	}
 	return list
 }
@@ -181,21 +178,23 @@ func (e *Edge) straightEnd(last bool) float64 {
 	return e.Base
 }
 
-// ring is a stretch between two positions as intervals along the path.
-func (e *Edge) ring(from, to float64) geom.Intervals {
-	a, b := e.Range(from, to)
-	return ring(a, b, e.Profile.Path.Perimeter())
+// ring adds a stretch between two positions to intervals along the path.
+func (e *Edge) ring(to geom.Intervals, from, until float64) geom.Intervals {
+	a, b := e.Range(from, until)
+	return ring(to, a, b, e.Profile.Path.Perimeter())
 }
 
-// ring is a stretch of a ring as intervals; one without length is none at all.
-func ring(from, to, length float64) geom.Intervals {
+// ring adds a stretch of a ring to intervals; one without length is none at all.
+func ring(to geom.Intervals, from, until, length float64) geom.Intervals {
 	switch {
-	case to-from <= Tolerance:
-		return nil
-	case to-from >= length-Tolerance:
-		return geom.Intervals{{From: 0, To: length}}
+	case until-from <= Tolerance:
+		return to
+	case until-from >= length-Tolerance:
+		return append(to, geom.Interval{From: 0, To: length})
+	case from >= 0 && until <= length:
+		return append(to, geom.Interval{From: from, To: until})
 	}
-	return geom.OnRing(from, to, length)
+	return append(to, geom.OnRing(from, until, length)...)
 }
 
 // wall adds the corners and turns intervals into stretches.
@@ -203,15 +202,16 @@ func (p *Profile) wall(covered []*plated) Wall {
 	l := p.Path.Perimeter()
 	for _, c := range p.Corners {
 		if by := c.platedBy(covered); by != nil {
-			by.on = append(by.on, ring(c.From, c.To, l)...)
+			by.on = geom.Union(ring(by.on, c.From, c.To, l), Tolerance)
 		}
 	}
 	var w Wall
 	var all geom.Intervals
 	for _, c := range covered {
-		on := geom.Union(c.on, Tolerance)
-		all = append(all, on...)
-		for _, run := range on.Runs(l, Tolerance) {
+		if all = append(all, c.on...); len(covered) == 1 {
+			all = c.on
+		}
+		for _, run := range c.on.Runs(l, Tolerance) {
 			w.Plated = append(w.Plated, Stretch{p, c.by, run.From, run.To})
 		}
 	}

@@ -55,7 +55,7 @@ func onRing(s, length float64) float64 {
 func Union(a Intervals, tol float64) Intervals {
 	sorted := slices.Clone(a)
 	slices.SortFunc(sorted, func(v, w Interval) int { return cmp.Compare(v.From, w.From) })
-	var merged Intervals
+	merged := sorted[:0] // never ahead of what is read
 	for _, v := range sorted {
 		if !(v.From <= v.To) {
 			continue
@@ -69,13 +69,11 @@ func Union(a Intervals, tol float64) Intervals {
 	return longer(merged, tol)
 }
 
-// longer keeps what is longer than tol; nil when that is nothing.
+// longer keeps in a what is longer than tol; nil when that is nothing.
 func longer(a Intervals, tol float64) Intervals {
-	var kept Intervals
-	for _, v := range a {
-		if v.Length() > max(tol, 0) {
-			kept = append(kept, v)
-		}
+	kept := slices.DeleteFunc(a, func(v Interval) bool { return !(v.Length() > max(tol, 0)) })
+	if len(kept) == 0 {
+		return nil
 	}
 	return kept
 }
@@ -83,9 +81,9 @@ func longer(a Intervals, tol float64) Intervals {
 // Subtract returns what of a is not covered by b, each in any order. Remains
 // no longer than tol are left out.
 func Subtract(a, b Intervals, tol float64) Intervals {
-	cuts := Union(b, 0)
-	var rest Intervals
-	for _, v := range Union(a, tol) {
+	cuts, whole := Union(b, 0), Union(a, tol)
+	rest := make(Intervals, 0, len(whole)+len(cuts))
+	for _, v := range whole {
 		from := v.From
 		first := sort.Search(len(cuts), func(i int) bool { return cuts[i].To > v.From })
 		for _, cut := range cuts[first:] {

@@ -11,8 +11,9 @@ import (
 // Document is one version of a text as a list of statements. Parsing never
 // fails: what cannot be read is a statement with problems.
 type Document struct {
-	file   *source.File
-	chunks []chunk
+	file       *source.File
+	chunks     []chunk
+	statements []*Statement
 	// whole is what places that belong to no statement are fastened to; it
 	// serves this version only.
 	whole source.Anchor
@@ -49,7 +50,13 @@ func Parse(file *source.File, prev *Document) *Document {
 }
 
 func newDocument(file *source.File, chunks []chunk) *Document {
-	return &Document{file: file, chunks: chunks, whole: source.Anchor{Path: file.Path()}}
+	d := &Document{file: file, chunks: chunks, statements: make([]*Statement, 0, len(chunks)), whole: source.Anchor{Path: file.Path()}}
+	for i := range chunks {
+		if s := chunks[i].stmt; s != nil {
+			d.statements = append(d.statements, s)
+		}
+	}
+	return d
 }
 
 // Place fastens a span of this version's text to no statement.
@@ -58,14 +65,13 @@ func (d *Document) Place(s source.Span) source.Place {
 }
 
 func parseAll(file *source.File) *Document {
-	d := newDocument(file, nil)
 	text := file.Text()
 	c := cutter{scanner: scanner{text: text}}
-	d.chunks = make([]chunk, 0, file.Lines()*3/4+1)
+	chunks := make([]chunk, 0, file.Lines()*3/4+1)
 	for order := uint64(orderStep); c.pos < len(text); order += orderStep {
-		d.chunks = append(d.chunks, c.cut(file.Path(), order))
+		chunks = append(chunks, c.cut(file.Path(), order))
 	}
-	return d
+	return newDocument(file, chunks)
 }
 
 // parseAround reads again only the chunks that an edit touched. It fails
@@ -271,16 +277,9 @@ scan:
 // File is the text that was read.
 func (d *Document) File() *source.File { return d.file }
 
-// Statements lists the statements in order.
-func (d *Document) Statements() []*Statement {
-	list := make([]*Statement, 0, len(d.chunks))
-	for i := range d.chunks {
-		if d.chunks[i].stmt != nil {
-			list = append(list, d.chunks[i].stmt)
-		}
-	}
-	return list
-}
+// Statements lists the statements in order. The list is shared; it must not be
+// changed.
+func (d *Document) Statements() []*Statement { return d.statements }
 
 // find is the index of the chunk that holds an anchor's statement.
 func (d *Document) find(a *source.Anchor) (int, bool) {
@@ -321,28 +320,16 @@ func (d *Document) At(offset int) (*Statement, int) {
 
 // Same tells whether two versions hold the very same statements.
 func (d *Document) Same(e *Document) bool {
-	return slices.EqualFunc(d.chunks, e.chunks, func(a, b chunk) bool { return a.stmt == b.stmt })
+	return slices.Equal(d.statements, e.statements)
 }
 
 // Using lists the `use` statements.
 func (d *Document) Using() []*Statement {
 	var list []*Statement
-	for i := range d.chunks {
-		if s := d.chunks[i].stmt; s != nil && strings.HasPrefix(s.text, "use") && s.Word() == "use" {
+	for _, s := range d.statements {
+		if strings.HasPrefix(s.text, "use") && s.Word() == "use" {
 			list = append(list, s)
 		}
 	}
 	return list
-}
-
-// Holding finds the statement of this version that a place lies in.
-func (d *Document) Holding(p source.Place) (*Statement, bool) {
-	if p.Anchor == nil {
-		return nil, false
-	}
-	i, ok := d.find(p.Anchor)
-	if !ok {
-		return nil, false
-	}
-	return d.chunks[i].stmt, true
 }
