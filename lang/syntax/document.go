@@ -333,3 +333,15 @@ func (d *Document) Using() []*Statement {
 	}
 	return list
 }
+
+// Holding finds the statement of this version that a place lies in.
+func (d *Document) Holding(p source.Place) (*Statement, bool) {
+	if p.Anchor == nil {
+		return nil, false
+	}
+	i, ok := d.find(p.Anchor)
+	if !ok {
+		return nil, false
+	}
+	return d.chunks[i].stmt, true
+}
