@@ -38,28 +38,51 @@ func editor(t *testing.T) (nvim, plugin string) {
 }
 
 func TestASessionInNeovim(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "with space.hem")
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
+	checkTranscript(t, play(t, file, "session.lua"))
+}
+
+// The receiver of the examples, with the shop it uses beside it: clean when it
+// is opened; a wrap made too narrow is found, and goes when it is mended.
+func TestAnExampleInNeovim(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, filepath.Join(dir, "receiver.hem"), "example.lua")
+	assert.Equal(t, "[]", steps["opened"])
+	assert.Contains(t, steps["narrowed"], `"code":"wrap_land"`)
+	assert.Contains(t, steps["narrowed"], "wrap on top is 0.30 mm; standard asks for at least 0.40 mm")
+	assert.Equal(t, "[]", steps["mended"])
+	assert.Contains(t, steps["hover"], "**plating wall**")
+	assert.Contains(t, steps["hover"], "shielding bound of the wall")
+	assert.Equal(t, "true", steps["formatted back"])
+}
+
+// play runs a script in the editor on a file, with our plugin and a server
+// built for it, and returns what it said.
+func play(t *testing.T, file, script string) map[string]string {
+	t.Helper()
 	nvim, plugin := editor(t)
 	dir := t.TempDir()
 	build := exec.Command("go", "build", "-o", filepath.Join(dir, "bin", "hemline"), "../../cmd/hemline")
 	output, err := build.CombinedOutput()
 	require.NoError(t, err, "%s", output)
-	file := filepath.Join(dir, "with space.hem")
-	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
 
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, nvim, "--headless", "-u", "NONE", "-i", "NONE", "-n",
 		"--cmd", "set runtimepath^="+plugin, "--cmd", "filetype plugin on",
-		file, "-c", "luafile "+filepath.Join(plugin, "testdata", "session.lua"))
+		file, "-c", "luafile "+filepath.Join(plugin, "testdata", script))
 	cmd.Env = append(os.Environ(),
 		"PATH="+filepath.Join(dir, "bin")+string(os.PathListSeparator)+os.Getenv("PATH"),
+		"HEMLINE_SESSION="+filepath.Join(plugin, "testdata", "steps.lua"),
 		"XDG_STATE_HOME="+dir, "XDG_CACHE_HOME="+dir, "XDG_DATA_HOME="+dir, "XDG_CONFIG_HOME="+dir)
 	var stdout, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &stdout, &stderr
 	err = cmd.Run()
 	t.Logf("transcript:\n%s%s", stdout.String(), stderr.String())
 	require.NoError(t, err)
-	checkTranscript(t, transcript(stdout.String()))
+	return transcript(stdout.String())
 }
 
 // transcript is the JSON of each step by its name.
