@@ -42,6 +42,9 @@ func Build(units []Unit, prev *Built) *Built {
 	}
 	out := &Built{statements: counting(units)}
 	front, back := common(prev.statements, out.statements)
+	if prev.env != nil && front == len(out.statements) && front == len(prev.statements) {
+		return prev // what changed is between the statements
+	}
 	changed := out.statements[front : len(out.statements)-back]
 	gone := prev.statements[front : len(prev.statements)-back]
 	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, makesEnv) || slices.ContainsFunc(gone, makesEnv) {

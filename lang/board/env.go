@@ -64,13 +64,23 @@ const (
 	circular
 )
 
-var envWords = map[string]bool{"let": true, "outline": true, "cutout": true, "stack": true, "board": true}
-
-func makesEnv(s *syntax.Statement) bool { return envWords[s.Word()] }
+// makesEnv tells whether an env is made of a statement.
+func makesEnv(s *syntax.Statement) bool {
+	switch s.Word() {
+	case "let", "outline", "cutout", "stack", "board":
+		return true
+	}
+	return false
+}
 
 // newEnv makes the env of the statements among these that make one.
 func newEnv(statements []*syntax.Statement, before *env) *env {
-	e := &env{before: before, lets: map[string]*entry{}, shapes: map[string]*entry{}, byStmt: map[*syntax.Statement]*entry{}}
+	e := &env{before: before, shapes: map[string]*entry{}}
+	room := 0
+	if before != nil {
+		room = len(before.order) + 1
+	}
+	e.order, e.lets, e.byStmt = make([]*entry, 0, room), make(map[string]*entry, room), make(map[*syntax.Statement]*entry, room)
 	e.values = sync.OnceValue(e.valueNames)
 	for _, s := range statements {
 		if makesEnv(s) {
