@@ -51,8 +51,8 @@ type Wall struct {
 	platedTo, bareTo []float64
 }
 
-// PlatedIn calls visit with the plated stretches that touch the range from
-// `from` to `to` along the path; it may run over the path's start.
+// PlatedIn calls visit once with each plated stretch that touches the range
+// from `from` to `to` along the path; it may run over the path's start.
 func (w *Wall) PlatedIn(from, to float64, visit func(Stretch)) {
 	around(w.Plated, w.platedTo, from, to, visit)
 }
@@ -63,18 +63,25 @@ func (w *Wall) BareIn(from, to float64, visit func(Stretch)) {
 }
 
 // around searches a list in order of its starts, back from the last that can
-// touch the range to where none before reaches it.
+// touch the range to where none before reaches it, and visits each that does
+// once: the range lies on a ring, and a stretch may touch it on both sides of
+// the path's start.
 func around(list []Stretch, reach []float64, from, to float64, visit func(Stretch)) {
 	if len(list) == 0 {
 		return
 	}
 	l := list[0].Profile.Path.Perimeter()
-	for _, shift := range [...]float64{-l, 0, l} {
-		a, b := from+shift, to+shift
-		i := sort.Search(len(list), func(i int) bool { return list[i].From > b+Tolerance })
-		for i--; i >= 0 && reach[i] >= a-Tolerance; i-- {
-			if list[i].To >= a-Tolerance {
-				visit(list[i])
+	shifts := [...]float64{-l, 0, l}
+	for turn, shift := range shifts {
+		a, b := from+shift-Tolerance, to+shift+Tolerance
+		i := sort.Search(len(list), func(i int) bool { return list[i].From > b })
+		for i--; i >= 0 && reach[i] >= a; i-- {
+			s := list[i]
+			before := slices.ContainsFunc(shifts[:turn], func(shift float64) bool {
+				return s.From <= to+shift+Tolerance && s.To >= from+shift-Tolerance
+			})
+			if s.To >= a && !before {
+				visit(s)
 			}
 		}
 	}
