@@ -29,6 +29,7 @@ func says(a *lang.Analysis) string {
 }
 
 func TestFormattingKeepsTheMeaning(t *testing.T) {
+	t.Parallel()
 	texts := sections(t, "testdata/*.hem")
 	texts = append(texts, sections(t, "../checks/testdata/*.hem")...)
 	texts = append(texts, examples(t)...)

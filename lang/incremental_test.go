@@ -181,6 +181,7 @@ func realTexts(t testing.TB) []section {
 }
 
 func TestAnEditedTextSaysWhatANewOneSays(t *testing.T) {
+	t.Parallel()
 	texts := realTexts(t)
 	rapid.Check(t, func(t *rapid.T) {
 		// rapid's own numbers are small for the most part, which keeps to the
