@@ -157,14 +157,6 @@ func (out *Built) assemble(before *Board) {
 	b.buildWalls()
 }
 
-// room makes an empty list with room for as many as before and a few more.
-func room[T any](before []T) []T {
-	if len(before) == 0 {
-		return nil
-	}
-	return make([]T, 0, len(before)+8)
-}
-
 func (b *Board) add(item any) {
 	switch x := item.(type) {
 	case *Gap:
