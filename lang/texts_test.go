@@ -30,6 +30,11 @@ import (
 //
 //	gap g of wal on south at middle width 2 mm // want "did you mean wall?"
 //
+// and where it matters which characters it covers, carets stand under them on a
+// line of their own:
+//
+//	//       ^^^
+//
 // A line `//= KIND …` states a fact of the model. Which facts there are and
 // how they are written is in facts_test.go; where a section states one fact of
 // a kind it states all of them, in order, and `//= KIND none` where there are none.
@@ -161,6 +166,7 @@ func (s section) expectFindings(t *testing.T, a *lang.Analysis) {
 		if assert.GreaterOrEqual(t, i, 0, "unexpected, %s:%d: %s: %s", at.path, at.line+1, f.Rule, f.Message) {
 			wanted[at] = slices.Delete(wanted[at], i, i+1)
 		}
+		s.carets(t, at, f)
 		s.tryFix(t, a, f, found)
 	}
 	for at, list := range wanted {
@@ -168,6 +174,18 @@ func (s section) expectFindings(t *testing.T, a *lang.Analysis) {
 			assert.Fail(t, "missing", "%s:%d: %s", at.path, at.line+1, w)
 		}
 	}
+}
+
+// carets compares what a finding covers with the carets under its line, if any.
+func (s section) carets(t *testing.T, at line, f finding.Located) {
+	t.Helper()
+	lines := strings.Split(s.texts[at.path], "\n")
+	if at.line+1 == len(lines) || strings.Trim(lines[at.line+1], "/ ^") != "" || !strings.Contains(lines[at.line+1], "^") {
+		return
+	}
+	under := lines[at.line+1]
+	from, to := strings.IndexByte(under, '^'), strings.LastIndexByte(under, '^')+1
+	assert.Equal(t, lines[at.line][from:to], f.File.Slice(f.Span), f.Message)
 }
 
 // tryFix applies a finding's fix: it takes the finding away and brings no other.
