@@ -194,7 +194,11 @@ var shapes = struct {
 	known map[string]*shape
 }{known: map[string]*shape{}}
 
-const maxShapes = 4096
+const (
+	maxShapes = 4096
+	// Heads longer than this are seldom two of a kind, and not worth their room.
+	maxShapeTokens = 256
+)
 
 func shapeOf(kinds []byte) *shape {
 	shapes.RLock()
@@ -204,6 +208,9 @@ func shapeOf(kinds []byte) *shape {
 		return s
 	}
 	s = parseShape(kinds)
+	if len(kinds) > maxShapeTokens {
+		return s
+	}
 	shapes.Lock()
 	if len(shapes.known) >= maxShapes {
 		clear(shapes.known)
