@@ -55,6 +55,8 @@ func Parse(number string, u *Unit) (Quantity, error) {
 		if err != nil {
 			return Quantity{}, fmt.Errorf("%s is not a number", number)
 		}
+		// Past every float64, and before the sum of exponents could overflow.
+		e = min(max(e, -10_000), 10_000)
 		mantissa, exponent = number[:i], exponent+e
 	}
 	value, err := strconv.ParseFloat(mantissa+"e"+strconv.Itoa(exponent), 64)

@@ -85,6 +85,10 @@ func TestDimensionsAreChecked(t *testing.T) {
 	assert.ErrorContains(t, err, "no finite value")
 	_, err = Parse("1e400", nil)
 	assert.ErrorContains(t, err, "too large")
+	for _, number := range []string{"1e9223372036854775807", "1e99999"} {
+		_, err = Parse(number, Millimetre)
+		assert.ErrorContains(t, err, "too large")
+	}
 	sine, _ := FunctionNamed("sin")
 	_, err = Call(sine, []Quantity{Number(1)})
 	assert.ErrorContains(t, err, "expected an angle")
