@@ -1,9 +1,12 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+
+	"hemline/lang/board"
 	"hemline/lang/finding"
-	"math"
 )
 
 var castellationSpacing = &Rule{
@@ -26,25 +29,45 @@ var castellationSpacing = &Rule{
 	},
 }
 
-// rowsApart looks at the ends of rows that share an edge.
+// rowsApart looks at rows that share an edge: at each hole and the next one
+// along it, where that is another row's.
 func (p *Pass) rowsApart(need Limit) {
-	for i, a := range p.Board.Castellations {
-		for _, b := range p.Board.Castellations[:i] {
-			if a.Edge != b.Edge {
-				continue
-			}
-			left := math.Inf(1)
-			for _, x := range a.Centres {
-				for _, y := range b.Centres {
-					left = math.Min(left, math.Abs(x-y)-(a.Hole.Value+b.Hole.Value)/2)
-				}
-			}
-			if !below(left, need.Value) {
-				continue
-			}
-			r := p.report(a.Stretch, []string{a.Name.Text, b.Name.Text}, "%s", tooSmall(fmt.Sprintf("board left between half holes of %s and %s", b.Name.Text, a.Name.Text), length(left), need))
-			related(r, b.Stretch, "the other row")
-			relatedLimit(r, need)
+	type hole struct {
+		at  float64
+		row *board.Castellation
+	}
+	onEdge := map[*board.Edge][]hole{}
+	for _, c := range p.Board.Castellations {
+		for _, at := range c.Centres {
+			onEdge[c.Edge] = append(onEdge[c.Edge], hole{at, c})
 		}
+	}
+	type pair struct{ a, b *board.Castellation }
+	nearest := map[pair]float64{}
+	var order []pair
+	for _, holes := range onEdge {
+		slices.SortStableFunc(holes, func(x, y hole) int { return cmp.Compare(x.at, y.at) })
+		for i := range len(holes) - 1 {
+			x, y := holes[i], holes[i+1]
+			left := y.at - x.at - (x.row.Hole.Value+y.row.Hole.Value)/2
+			if x.row == y.row || !below(left, need.Value) {
+				continue
+			}
+			k := pair{x.row, y.row}
+			if _, first := later(k.a.Stretch, k.b.Stretch); first == k.b.Stretch {
+				k = pair{y.row, x.row}
+			}
+			if known, ok := nearest[k]; !ok {
+				order = append(order, k)
+				nearest[k] = left
+			} else {
+				nearest[k] = min(known, left)
+			}
+		}
+	}
+	for _, k := range order {
+		r := p.report(k.b.Stretch, []string{k.b.Name.Text, k.a.Name.Text}, "%s", tooSmall(fmt.Sprintf("board left between half holes of %s and %s", k.a.Name.Text, k.b.Name.Text), length(nearest[k]), need))
+		related(r, k.a.Stretch, "the other row")
+		relatedLimit(r, need)
 	}
 }
