@@ -49,7 +49,7 @@ func planeByEdge(p *Pass, plane *board.Plane) {
 	}
 	r := p.report(plane.Pullback.At, []string{plane.Name.Text}, "%s", tooSmall(fmt.Sprintf("plane on %s to the bare edge", plane.Layer.Text), plane.Pullback.Quantity, need))
 	relatedLimit(r, need)
-	r.Fix = edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
+	r.Fix = p.edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
 }
 
 // onOwnPin tells whether a feature is the copper of a connector's own pin.

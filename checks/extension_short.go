@@ -20,7 +20,7 @@ var extensionShort = &Rule{
 			case e.Given() && below(e.Value, need.Value):
 				r := p.report(e.At, []string{pl.Name.Text}, "%s", tooSmall("copper past the profile", e.Quantity, need))
 				relatedLimit(r, need)
-				r.Fix = edit("draw it further past", e.At, written(need.Quantity, e.Unit))
+				r.Fix = p.edit("draw it further past", e.At, written(need.Quantity, e.Unit))
 			case !e.Given() && !pl.Faulty && need.Value > 0:
 				r := p.report(pl.Name.At, []string{pl.Name.Text}, "%s draws no copper past the profile; %s asks for at least %s %s", pl.Name.Text, need.Who, need.Quantity, need.from())
 				relatedLimit(r, need)

@@ -34,7 +34,11 @@ var launchClearance = &Rule{
 					if g.For.Text == c.Name.Text && g.Edge == c.Edge {
 						related(r, g.Stretch, "the gap before the pin")
 						r.On = append(r.On, g.Name.Text)
-						r.Fix = p.widen(g, 2*(math.Abs(c.Position-(g.From+g.To)/2)+pin.Width.Value/2+need.Value))
+						// Only where it is the gap's end that is near, and not another wall.
+						half := pin.Width.Value / 2
+						if left := min(c.Position-half-g.From, g.To-c.Position-half); math.Abs(left-near.d) <= 1 {
+							r.Fix = p.widen(g, 2*(math.Abs(c.Position-(g.From+g.To)/2)+half+need.Value))
+						}
 					}
 				}
 				relatedLimit(r, need)

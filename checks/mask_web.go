@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"hemline/lang/board"
 	"hemline/lang/finding"
-	"hemline/lang/geom"
-	"math"
 )
 
 var maskWeb = &Rule{
@@ -39,18 +37,8 @@ func (p *Pass) webToFeatures(x *board.Relief, f board.Face, need, margin Limit) 
 		if !p.Board.SameLayer(ft.Layer.Text, p.Board.OuterLayer(f)) {
 			continue
 		}
-		near := p.nearWall(ft.Shape, x.Reach.Value+margin.Value+need.Value, x.Reach.Value, false,
-			func(s board.Stretch) bool { return s.Plating == pl },
-			func(s board.Stretch) float64 {
-				least := math.Inf(1)
-				for _, piece := range geom.Band(s.Segments(), x.Reach.Value, !s.Profile.Cutout) {
-					d, _, _ := geom.ShapeDistance(ft.Shape, piece)
-					least = min(least, d)
-				}
-				return least
-			})
-		left := near.d - margin.Value
-		if !near.ok || !below(left, need.Value) || left <= board.Tolerance && !otherNet(ft.Net, pl) {
+		left, short := p.webAt(ft, pl, x.Reach.Value, need, margin)
+		if !short {
 			continue
 		}
 		r := p.report(ft.ShapeAt, []string{ft.Name.Text, x.Name.Text}, "%s",
@@ -58,6 +46,17 @@ func (p *Pass) webToFeatures(x *board.Relief, f board.Face, need, margin Limit) 
 		related(r, x.Reach.At, "the opening's reach")
 		relatedLimit(r, need)
 	}
+}
+
+// webAt is the mask left between a feature's own opening and one over a plating
+// that reaches so far inward; short tells whether it is too little, and not none
+// at all in one opening of both.
+func (p *Pass) webAt(ft *board.Feature, pl *board.Plating, reach float64, need, margin Limit) (left float64, short bool) {
+	near := p.nearWall(ft.Shape, reach+margin.Value+need.Value, reach, false,
+		func(s board.Stretch) bool { return s.Plating == pl },
+		func(s board.Stretch) float64 { return stripDistance(ft.Shape, s, reach) })
+	left = near.d - margin.Value
+	return left, near.ok && below(left, need.Value) && (left > board.Tolerance || otherNet(ft.Net, pl))
 }
 
 func (p *Pass) webBetweenHoles(x *board.Relief, c *board.Castellation, need Limit) {

@@ -21,7 +21,7 @@ var perforationOffset = &Rule{
 			}
 			lies, most := quantity.Pair(length(math.Abs(t.Inset.Value), t.Inset), length(half))
 			f := p.report(t.Inset.At, []string{t.Name.Text}, "the row of tab %s lies %s from the profile; at most half a hole, %s, keeps it on the profile", t.Name.Text, lies, most)
-			f.Fix = edit("put the row on the profile", t.Inset.At, "0 mm")
+			f.Fix = p.edit("put the row on the profile", t.Inset.At, "0 mm")
 		}
 	},
 }

@@ -28,7 +28,7 @@ var planeShort = &Rule{
 				r := p.report(plane.Pullback.At, []string{plane.Name.Text, pl.Name.Text}, "%s", tooSmall(what, plane.Pullback.Quantity, need))
 				related(r, pl.Name.At, "the wall, net %s", pl.Net.Text)
 				relatedLimit(r, need)
-				r.Fix = edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
+				r.Fix = p.edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
 				break
 			}
 		}

@@ -36,7 +36,9 @@ var reliefShort = &Rule{
 			r := p.report(x.Reach.At, []string{x.Name.Text, x.Over.Text}, "the opening reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
 				a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.from())
 			relatedLimit(r, margin)
-			r.Fix = edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
+			if p.reliefFits(x, need.Value) {
+				r.Fix = p.edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
+			}
 		}
 	},
 }

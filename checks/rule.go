@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"math"
 
 	"hemline/lang"
 	"hemline/lang/board"
@@ -114,9 +115,9 @@ func length(nm float64, like ...board.Value) quantity.Quantity {
 	return q
 }
 
-// point shows a point of the board as coordinates.
+// point shows a point of the board as coordinates, to a nanometre.
 func point(p geom.Point) string {
-	return fmt.Sprintf("(%s, %s)", quantity.Nanometres(p.X), quantity.Nanometres(p.Y))
+	return fmt.Sprintf("(%s, %s)", quantity.Nanometres(math.Round(p.X)), quantity.Nanometres(math.Round(p.Y)))
 }
 
 func related(f *finding.Finding, at source.Place, format string, args ...any) {

@@ -39,7 +39,7 @@ var tabGapTight = &Rule{
 				tooSmall(fmt.Sprintf("bare edge between tab %s and the plating %s", t.Name.Text, beside.Name.Text), length(least, t.Width), need))
 			related(f, beside.Name.At, "the plating")
 			relatedLimit(f, need)
-			if g := p.gapRound(t); g != nil {
+			if g := p.gapRound(t); g != nil && math.Abs(min(t.From()-g.From, g.To-t.To())-least) <= 1 {
 				f.Fix = p.widen(g, 2*(math.Abs(t.Position-(g.From+g.To)/2)+t.Width.Value/2+need.Value))
 			}
 		}

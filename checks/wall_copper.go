@@ -26,7 +26,7 @@ var wallCopper = &Rule{
 				related(r, p.Board.Info.Class.At, "the class")
 			}
 			relatedLimit(r, need)
-			r.Fix = edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
+			r.Fix = p.edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
 		}
 	},
 }

@@ -124,8 +124,17 @@ func edgeDistance(shape *geom.Loop, s board.Stretch) float64 {
 // bandDistance is the least distance between a shape and the copper that a
 // stretch turns over a face.
 func bandDistance(shape *geom.Loop, s board.Stretch, f board.Face) float64 {
+	if s.Plating == nil || s.Plating.Wrap[f].Value <= 0 {
+		return math.Inf(1)
+	}
+	return stripDistance(shape, s, s.Plating.Wrap[f].Value)
+}
+
+// stripDistance is the least distance between a shape and the strip of a width
+// along a stretch, on the board's side.
+func stripDistance(shape *geom.Loop, s board.Stretch, width float64) float64 {
 	least := math.Inf(1)
-	for _, piece := range s.Band(f) {
+	for _, piece := range geom.Band(s.Segments(), width, !s.Profile.Cutout) {
 		if d, _, _ := geom.ShapeDistance(shape, piece); d < least {
 			least = d
 		}

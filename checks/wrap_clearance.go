@@ -74,7 +74,7 @@ func planeByWrap(p *Pass, plane *board.Plane, f board.Face, need Limit) {
 		r := p.report(plane.Pullback.At, []string{plane.Name.Text, pl.Name.Text}, "%s", tooSmall(what, length(max(left, 0), plane.Pullback), need))
 		related(r, w.At, "the wrap of %s, net %s", pl.Name.Text, pl.Net.Text)
 		relatedLimit(r, need)
-		r.Fix = edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(w.Value+need.Value), plane.Pullback.Unit))
+		r.Fix = p.edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(w.Value+need.Value), plane.Pullback.Unit))
 	}
 }
 

@@ -27,7 +27,9 @@ var wrapLand = &Rule{
 				}
 				x := p.report(w.At, []string{pl.Name.Text}, "%s", tooSmall(fmt.Sprintf("wrap on %s", f), w.Quantity, need))
 				relatedLimit(x, need)
-				x.Fix = edit("widen the wrap", w.At, fmt.Sprintf("wrap %s %s", f, written(need.Quantity, w.Unit)))
+				if p.wrapFits(pl, f, need.Value) {
+					x.Fix = p.edit("widen the wrap", w.At, fmt.Sprintf("wrap %s %s", f, written(need.Quantity, w.Unit)))
+				}
 			}
 		}
 	},
