@@ -13,7 +13,6 @@ func (m *maker) planTabs(seed uint64) bool {
 		m.noted = true
 		return true
 	}
-	few := seed%5 == 1 && m.shape != "circle"
 	var straight []*side
 	for _, s := range m.sides {
 		if !s.arc && (s.closed || s.length >= 2*m.tabPad(s)) {
@@ -24,15 +23,8 @@ func (m *maker) planTabs(seed uint64) bool {
 	for i := range n {
 		n[i] = 1
 	}
-	if few && m.min("tab_count") <= 3 && len(straight) == 4 {
-		longest := 0
-		for i, s := range straight {
-			if s.length > straight[longest].length {
-				longest = i
-			}
-		}
-		n = make([]int, 4)
-		n[longest], n[(longest+2)%4] = 2, 1
+	if m.few {
+		n = []int{2, 0, 1, 0}
 	}
 	for range 12 {
 		m.tabs = nil
@@ -375,7 +367,7 @@ func (m *maker) free(s *side, from, to, half int64) (int64, bool) {
 
 // connectors puts some on plated sides.
 func (m *maker) connectors() {
-	if m.noted && m.allRound() {
+	if m.noted {
 		return
 	}
 	for _, s := range m.sides {
@@ -404,10 +396,13 @@ func (m *maker) connector(s *side, at, body int64) {
 	m.say("connector "+name, "on "+s.name, "at "+m.at(s, at), "body "+m.size(body),
 		fmt.Sprintf("pin %s width %s length %s", face, m.size(pin), m.size(long)), asks, "net "+net)
 	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web"))
-	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, millimetre))
+	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
 	closed := " closed"
-	if m.chance(4) {
+	switch m.r.IntN(4) {
+	case 0:
 		closed = ""
+	case 1, 2:
+		width = max(width, body-m.between(0, millimetre)) // all that the body covers
 	}
 	m.gap(s, at, width, false, "for "+name+closed)
 	s.taken = append(s.taken, [2]int64{at - body/2 - 3*millimetre, at + body/2 + 3*millimetre})

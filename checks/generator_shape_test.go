@@ -44,6 +44,9 @@ func (m *maker) outline() {
 		roomy = 6 * millimetre
 	}
 	m.width, m.height = m.between(36*millimetre, 90*millimetre), m.between(20*millimetre+roomy, 60*millimetre)
+	if m.few {
+		m.width, m.height = m.between(36*millimetre, 42*millimetre), m.between(20*millimetre, 24*millimetre)
+	}
 	switch m.shape {
 	case "rectangle", "rounded":
 		m.rectangle()

@@ -97,6 +97,7 @@ type maker struct {
 	planeNets   map[string]string // by layer
 	planeLayers int
 	noted       bool // tabs are left to the shop
+	few         bool // a small board on three tabs
 }
 
 // cleanBoard writes the board of a seed.
@@ -106,6 +107,9 @@ func cleanBoard(seed uint64) string {
 		m.shop = []string{"", "standard", "advanced", "conservative", "house", "standard"}[seed%6]
 		m.limits = LimitsFor(readText("made.hem", m.shopText()))
 		m.shape = []string{"rectangle", "rounded", "bay", "circle", "rounded", "tongue", "bite", "rectangle", "chamfer", "rounded", "turned"}[(seed+try/20)%11]
+		if m.few = seed%5 == 1 && m.min("tab_count") <= 3 && m.max("tab_spacing") > 51*millimetre; m.few {
+			m.shape = []string{"rectangle", "rounded"}[seed%2]
+		}
 		if m.build(seed) {
 			return m.String()
 		}
