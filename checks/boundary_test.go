@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,6 +33,9 @@ var boundaries = []boundary{
 	{"wrap_land", true, "wrap_land", bare + "plating wall { along west; net GND; wrap top V; wrap bottom 2 mm }"},
 	{"wrap_clearance", true, "wrap_clearance", wall + "feature f on top rectangle 1 mm by 1 mm at (0.8 mm + V + 0.5 mm, 20 mm) net V5"},
 	{"wrap_clearance", true, "wrap_clearance", wall + "plane on bottom net V5 pullback 0.8 mm + V"},
+	// Beside an arc and past the wrap's square end, whatever is nearest.
+	{"wrap_clearance", true, "wrap_clearance", "outline circle 40 mm\nplating wall { along rim; net GND; wrap top 0.8 mm }\nfeature f on top circle 2 mm at (0 mm, 20 mm - 0.8 mm - V - 1 mm)"},
+	{"wrap_clearance", true, "wrap_clearance", bare + "plating wall { along west from 0 mm to 10 mm; net GND; wrap top 4 mm }\nfeature f on top circle 1 mm at (2 mm, 10.5 mm + V)"},
 	{"inner_clearance", true, "plane_short", inner + "plane on mid net V5 pullback V"},
 	{"inner_clearance", true, "plane_short", inner + "feature f on mid circle 1 mm at (0.5 mm + V, 20 mm) net V5"},
 	{"extension", true, "extension_short", bare + "plating wall { along west; net GND; extend V }"},
@@ -43,12 +47,15 @@ var boundaries = []boundary{
 	{"board_thickness", true, "board_thickness", strings.Replace(wall, "thickness 1.6 mm", "thickness V", 1)},
 	{"board_thickness", false, "board_thickness", strings.Replace(wall, "thickness 1.6 mm", "thickness V", 1)},
 	{"router_bit", true, "corner_too_sharp", bare + "cutout c rectangle 20 mm by 20 mm corner V / 2 at (30 mm, 20 mm)"},
+	{"router_bit", true, "corner_too_sharp", "outline { start (0 mm, 0 mm); line a to (60 mm, 0 mm); line b to (60 mm, 20 mm); line c to (30 mm + V / 2, 20 mm); arc d to (30 mm, 20 mm + V / 2) around (30 mm + V / 2, 20 mm + V / 2) clockwise; line e to (30 mm, 40 mm); line f to (0 mm, 40 mm); close g }"},
+	{"slot_width", true, "slot_narrow", bare + "cutout c { start (20 mm, 10 mm); line a to (40 mm, 10 mm); line b to (40 mm, 10 mm + V); line d to (20 mm, 10 mm + V); close e }"},
 	{"slot_width", true, "slot_narrow", bare + "cutout c slot 20 mm by V at (30 mm, 20 mm)"},
 	{"plated_slot_width", true, "slot_narrow", bare + "cutout c slot 20 mm by V at (30 mm, 20 mm)\nplating wall { along c.rim; net GND }"},
 	{"neck", true, "neck_narrow", bare + "cutout c circle 4 mm at (30 mm, 2 mm + V)"},
 	{"neck", true, "neck_narrow", bare + "cutout c circle 4 mm at (20 mm, 20 mm)\ncutout d circle 4 mm at (24 mm + V, 20 mm)"},
 	{"edge_clearance_outer", true, "edge_pullback", bare + "plane on top net GND pullback V"},
 	{"edge_clearance_outer", true, "edge_pullback", bare + "feature f on bottom circle 1 mm at (30 mm, 0.5 mm + V) net A"},
+	{"edge_clearance_inner", true, "edge_pullback", inner + "feature f on mid circle 1 mm at (30 mm, 39.5 mm - V) net A"},
 	{"edge_clearance_inner", true, "edge_pullback", inner + "plane on mid net GND pullback V"},
 	{"wall_copper", true, "wall_copper", bare + "plating wall { along west; net GND; copper V }"},
 	{"launch_clearance", true, "launch_clearance", wall + "connector c on west at 20 mm { body 30 mm; pin top width 1 mm length 3 mm }\ngap g of wall on west at 20 mm width 1 mm + 2 * V for c"},
@@ -62,6 +69,8 @@ var boundaries = []boundary{
 		"tab d on east at 20 mm width 3 mm routed\ntab e on north at 150 mm width 3 mm routed\ntab f on north at 90 mm width 3 mm routed\n" +
 		"tab g on north at 30 mm width 3 mm routed\ntab h on west at 20 mm width 3 mm routed"},
 	{"tab_corner", true, "tab_corner", bare + "tab t on south at 1.5 mm + V width 3 mm routed"},
+	{"tab_corner", true, "tab_corner", bare + "tab t on north at 60 mm - 1.5 mm - V width 3 mm routed"},
+	{"tab_gap", true, "tab_gap_tight", bare + "plating wall { along west from 0 mm to 10 mm; net GND }\ntab t on west at 11.5 mm + V width 3 mm routed"},
 	{"tab_connector", true, "tab_near_connector", bare + "connector c on south at 20 mm { body 10 mm }\ntab t on south at 26.5 mm + V width 3 mm routed"},
 	{"perforation_hole", true, "perforation_hole", bare + "tab t on south at 30 mm width 5 mm perforated hole V pitch 2 mm"},
 	{"perforation_web", true, "perforation_web", bare + "tab t on south at 30 mm width 5 mm perforated hole 0.5 mm pitch 0.5 mm + V"},
@@ -70,8 +79,14 @@ var boundaries = []boundary{
 	{"castellation_land", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 1 mm + 2 * V by 5 mm"},
 	{"castellation_land", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 5 mm by 0.5 mm + V"},
 	{"castellation_corner", true, "castellation_corner", bare + "castellation c on east at 0.5 mm + V hole 1 mm land 5 mm by 5 mm"},
+	{"castellation_spacing", true, "castellation_spacing", bare + "castellation c on east at 10 mm hole 1 mm land 5 mm by 5 mm\ncastellation d on east at 11 mm + V hole 1 mm land 5 mm by 5 mm"},
+	{"castellation_corner", true, "castellation_corner", bare + "castellation c on east at 40 mm - 0.5 mm - V hole 1 mm land 5 mm by 5 mm"},
+	{"mask_margin", true, "relief_short", bare + "castellation c on east at 20 mm hole 1 mm land 2 mm by 1.6 mm\nrelief r over c on bottom reach 1.6 mm + V"},
 	{"mask_margin", true, "relief_short", wall + "relief r over wall on top bottom reach 0.8 mm + V"},
 	{"mask_web", true, "mask_web", wall + "relief r over wall on top bottom reach 1 mm\nfeature f on top rectangle 1 mm by 1 mm at (1 mm + V + 0.075 mm + 0.5 mm, 20 mm) net A"},
+	{"mask_margin", true, "mask_web", wall + "relief r over wall on top bottom reach 1 mm\nfeature f on top circle 1 mm at (1 mm + V + 0.1 mm + 0.5 mm, 20 mm) net A"},
+	{"mask_web", true, "mask_web", bare + "castellation c on east from 10 mm to 30 mm pitch 1.8 mm + V hole 1 mm land 1.6 mm by 2 mm\nrelief r over c on top reach 3 mm margin 0.1 mm"},
+	{"mask_web", true, "mask_web", wall + "gap g of wall on west from 10 mm to 12 mm + V\nrelief r over wall on top bottom reach 1 mm margin 1 mm"},
 	{"fence_inset", true, "fence_inset", bare + "fence f along south inset 0.15 mm + V pitch 3 mm hole 0.3 mm"},
 	{"aperture", false, "fence_pitch", waves + "fence f along south inset 2 mm pitch 149.896229 mm * V hole 0.3 mm"},
 	{"aperture", false, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V"},
@@ -180,4 +195,38 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	snap := "board b { thickness 2.4 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 5 mm perforated hole 0.5 mm pitch 1 mm\n"
 	assert.False(t, firesOn("fabricator shop { limit tab_snap_moment maximum 1653.6 Nmm }\n"+snap, "tab_stubborn"))
 	assert.True(t, firesOn("fabricator shop { limit tab_snap_moment maximum 1653.5999 Nmm }\n"+snap, "tab_stubborn"))
+	// The built-in 1000 N·mm lie between two nanometres of net width at 2 mm:
+	// 6000 / (689 · 4) = 2.1770682 mm.
+	thick := "board b { thickness 2 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 0.5 mm + %s perforated hole 0.5 mm pitch 9 mm\n"
+	assert.False(t, firesOn(fmt.Sprintf(thick, "2.177068 mm"), "tab_stubborn"))
+	assert.True(t, firesOn(fmt.Sprintf(thick, "2.177069 mm"), "tab_stubborn"))
+}
+
+// A nanometre of 200 mm is five billionths of the share: it counts.
+func TestAShareIsMetToTheNanometre(t *testing.T) {
+	board := bare + "plating wall { along all; net GND }\ngap g of wall on south from 1 mm to %s\n"
+	assert.False(t, firesOn(fmt.Sprintf(board, "17 mm"), "plated_share"), "184 of 200 mm are 92 %%")
+	assert.True(t, firesOn(fmt.Sprintf(board, "16.999999 mm"), "plated_share"))
+}
+
+// What a class asks for is a limit too, and so is what a connector asks for.
+func TestLimitsOfTheBoardItselfMetExactly(t *testing.T) {
+	class := "fabricator shop { limit wall_copper minimum 10 um }\nboard b { class %s }\noutline rectangle 60 mm by 40 mm\nplating wall { along west; net GND; copper %s }\n"
+	for _, c := range [][3]string{{"1", "20 um", "19.999 um"}, {"2", "20 um", "19.999 um"}, {"3", "25 um", "24.999 um"}} {
+		assert.False(t, firesOn(fmt.Sprintf(class, c[0], c[1]), "wall_copper"), c)
+		assert.True(t, firesOn(fmt.Sprintf(class, c[0], c[2]), "wall_copper"), c)
+	}
+	own := wall + "connector c on west at 20 mm { body 30 mm; pin top width 1 mm length 3 mm; clearance 1 mm }\ngap g of wall on west at 20 mm width %s for c\n"
+	assert.False(t, firesOn(fmt.Sprintf(own, "3 mm"), "launch_clearance"))
+	assert.True(t, firesOn(fmt.Sprintf(own, "2.999998 mm"), "launch_clearance"))
+}
+
+// Every limit that a rule says it reads is tried with that rule.
+func TestEveryLimitARuleReadsIsTried(t *testing.T) {
+	for _, r := range rules {
+		for _, l := range r.Limits {
+			tried := slices.ContainsFunc(boundaries, func(b boundary) bool { return b.rule == r.Name && b.parameter == l })
+			assert.True(t, tried || elsewhere[l], "%s reads %s", r.Name, l)
+		}
+	}
 }
