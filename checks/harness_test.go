@@ -260,3 +260,23 @@ func TestAcceptances(t *testing.T) {
 	}
 	assert.Equal(t, []string{"wrap_land", "wrap_land", "acceptance_expired"}, got)
 }
+
+// No text can exhaust memory with findings: the first are reported, and that
+// there are more.
+func TestFindingsAreBounded(t *testing.T) {
+	text := "outline rectangle 60 mm by 40 mm\n" +
+		strings.Repeat("tab t on south at 20 mm width 0.1 mm perforated hole 0.01 mm pitch 0.02 mm inset 1 mm\n", 2500)
+	found := Run(analyze(text))
+	var more int
+	rules := 0
+	for _, f := range found {
+		if f.Category != finding.Language {
+			rules++
+		}
+		if strings.Contains(f.Message, "more findings than the 10000") {
+			more++
+		}
+	}
+	assert.LessOrEqual(t, rules, MaxFindings)
+	assert.Equal(t, 1, more)
+}

@@ -69,15 +69,24 @@ type Pass struct {
 	analysis *lang.Analysis
 	rule     *Rule
 	today    string
+	full     bool // there were more findings than are kept
 	known    func(rule string) bool
 	found    []finding.Finding
 	meets    map[*board.Profile][]geom.Crossing
 	gaps     map[*board.Profile][]gapRange
 }
 
+// MaxFindings bounds what one board's check reports: no one reads more, and
+// no text can exhaust memory with them.
+const MaxFindings = 10_000
+
 // report adds a finding of the rule that is running, on the items named. The
 // finding is returned so that related places and a fix can be added.
 func (p *Pass) report(at source.Place, on []string, format string, args ...any) *finding.Finding {
+	if len(p.found) >= MaxFindings {
+		p.full = true
+		return &finding.Finding{} // goes nowhere
+	}
 	p.found = append(p.found, finding.Finding{
 		Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...),
 	})

@@ -3,6 +3,7 @@
 package checks
 
 import (
+	"fmt"
 	"slices"
 
 	"hemline/lang"
@@ -53,8 +54,15 @@ func Check(a *lang.Analysis, o Options) Outcome {
 	p := &Pass{Board: a.Board(), Limits: o.Limits, analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
 	checkLimits(p)
 	for _, r := range o.Rules {
+		if p.full {
+			break
+		}
 		p.rule = r
 		r.run(p)
+	}
+	if p.full {
+		p.language(finding.Finding{Rule: board.RuleTooMany, Place: a.Document().Place(source.Span{}),
+			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
 	}
 	if len(p.Board.Acceptances) == 0 {
 		return Outcome{Findings: locate(a, slices.Concat(a.Findings(), p.found))}
