@@ -78,7 +78,7 @@ type Pass struct {
 
 // MaxFindings bounds what one board's check reports: no one reads more, and
 // no text can exhaust memory with them.
-const MaxFindings = 10_000
+const MaxFindings = 20_000
 
 // report adds a finding of the rule that is running, on the items named. The
 // finding is returned so that related places and a fix can be added.
