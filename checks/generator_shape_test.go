@@ -178,10 +178,10 @@ func (m *maker) drawn(pieces []piece) {
 	m.sample(pieces)
 }
 
-// sample adds points along pieces, a tenth of a millimetre apart.
+// sample adds points along pieces, a quarter of a millimetre apart.
 func (m *maker) sample(pieces []piece) {
 	for _, p := range pieces {
-		n := math.Ceil(p.length() / 1e5)
+		n := math.Ceil(p.length() / 2.5e5)
 		for i := range int(n) {
 			m.rim = append(m.rim, p.at(float64(i)/n))
 		}
@@ -189,7 +189,7 @@ func (m *maker) sample(pieces []piece) {
 }
 
 // away is how far a point lies from the outline and from every opening, nm,
-// to a tenth of a millimetre; negative for one outside.
+// to an eighth of a millimetre and never too much; negative for one outside.
 func (m *maker) away(d dot) float64 {
 	least, inside := math.Inf(1), 0.0
 	for i, p := range m.rim {
@@ -205,7 +205,7 @@ func (m *maker) away(d dot) float64 {
 	for i, h := range m.holes {
 		least = math.Min(least, d.to(h)-m.radii[i])
 	}
-	return least - 1e5
+	return least - 1.3e5
 }
 
 // place looks for a point that keeps its distance from every profile.

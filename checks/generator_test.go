@@ -78,7 +78,7 @@ type maker struct {
 	limits      *Limits
 	shape       string
 	sides       []*side
-	rim         []dot // points round the outline, a tenth of a millimetre apart
+	rim         []dot // points round the outline, a quarter of a millimetre apart
 	width       int64 // of the box
 	height      int64
 	perimeter   float64
@@ -284,6 +284,7 @@ var cleanBoards = sync.OnceValue(func() []string {
 // No rule speaks up about a board that nothing is wrong with, however it is
 // written; and the boards are of many kinds.
 func TestCleanBoards(t *testing.T) {
+	t.Parallel()
 	statements, different := map[string]int{}, map[string]bool{}
 	for seed, text := range cleanBoards() {
 		a := readText("made.hem", text)
@@ -366,6 +367,7 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 }
 
 func TestTheGeneratorIsDeterministic(t *testing.T) {
+	t.Parallel()
 	for _, seed := range []uint64{0, 7, 31} {
 		require.Equal(t, cleanBoard(seed), cleanBoards()[seed])
 	}

@@ -51,7 +51,7 @@ func kinds() []kind {
 }
 
 // mutantsOfKind is how many boards a kind of mistake is put into at the most.
-const mutantsOfKind = 12
+const mutantsOfKind = 8
 
 // subject is a clean board that a mistake is put into.
 type subject struct {
@@ -89,6 +89,7 @@ func examined(path, text string) []finding.Located {
 }
 
 func TestMistakesAreCaught(t *testing.T) {
+	t.Parallel()
 	list := subjects()
 	require.GreaterOrEqual(t, len(list), 54)
 	alarms := 0
