@@ -204,7 +204,8 @@ func (p *Pass) intoGap(t *board.Tab) *finding.Fix {
 }
 
 // tabFits tells whether a tab may stand at a position of its edge: not too near
-// to the edge's end or a connector, nor too far from its neighbours.
+// to the edge's end or a connector, nor where another stands, nor too far from
+// its neighbours.
 func (p *Pass) tabFits(t *board.Tab, position float64) bool {
 	moved := *t
 	moved.Position = position
@@ -223,6 +224,9 @@ func (p *Pass) tabFits(t *board.Tab, position float64) bool {
 	at := t.Edge.Along(position)
 	for _, x := range p.Board.Tabs {
 		if x != t && x.Edge.Profile == t.Edge.Profile {
+			if a, b := tabRange(x); apart(from, to, a, b, perimeter) <= board.Tolerance {
+				return false
+			}
 			d := math.Mod(x.Edge.Along(x.Position)-at+perimeter, perimeter)
 			ahead, behind = math.Min(ahead, d), math.Min(behind, perimeter-d)
 		}

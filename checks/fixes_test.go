@@ -31,6 +31,7 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"a gap that may not be longer", "gap_narrow", radio("4 GHz", narrowGap+"1.5 mm"), ""},
 		{"a gap given by a let", "gap_narrow", "let cut = 1.5 mm\n" + platedWith(narrowGap+"cut"), ""},
 		{"a tab beside its gap", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm routed"), "at 10 mm"},
+		{"a tab beside a gap in which another stands", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm routed", "tab u on west at 10 mm width 2 mm routed"), ""},
 		{"a tab beside a gap of another plating", "tab_on_plating", platedWith("plating other { along north; net V5; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm; copper 25 um }", "gap g of other on west at 10 mm width 5 mm", "tab t on west at 12 mm width 2 mm routed"), ""},
 		{"a tab beside a gap too near its edge's end", "tab_on_plating", platedWith("gap g of wall on west from 1 mm to 5 mm", "tab t on west at 4.6 mm width 2 mm routed"), ""},
 	}

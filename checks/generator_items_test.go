@@ -20,8 +20,11 @@ func (m *maker) planTabs(seed uint64) bool {
 		}
 	}
 	n := make([]int, len(straight))
-	for i := range n {
+	for i, s := range straight {
 		n[i] = 1
+		if m.shape == "tongue" && s.length > m.height {
+			n[i] = 2 // the tongue's weight lies beyond the middles of the long sides
+		}
 	}
 	if m.few {
 		n = []int{2, 0, 1, 0}
@@ -35,7 +38,7 @@ func (m *maker) planTabs(seed uint64) bool {
 		if !fits {
 			return false
 		}
-		if m.near() && len(m.tabs) >= int(m.min("tab_count")) {
+		if m.near() && m.steady() {
 			m.chooseTabs()
 			return true
 		}
@@ -105,6 +108,16 @@ func (m *maker) near() bool {
 		}
 	}
 	return true
+}
+
+// steady tells whether there are tabs enough, and on so many sides that the
+// board's middle lies between them.
+func (m *maker) steady() bool {
+	on := map[*side]bool{}
+	for _, t := range m.tabs {
+		on[t.on] = true
+	}
+	return len(m.tabs) >= max(3, int(m.min("tab_count"))) && (len(on) > 2 || m.few || m.sides[0].closed)
 }
 
 // chooseTabs says of what kind each tab is.
@@ -326,10 +339,18 @@ func (m *maker) writeTabs() {
 	}
 }
 
-// roomForMetal tells whether the wall may run on under tabs: the share of it
-// was reckoned with gaps there.
+// roomForMetal tells whether the wall may run on under tabs: bare sides alone
+// keep enough of the outline bare.
 func (m *maker) roomForMetal() bool {
-	return m.limits.Maximum("plated_share").Value > 0.95 || len(m.sides) == 4 && !m.allRound()
+	bare := 0.0
+	for _, s := range m.sides {
+		if s.wall == nil {
+			bare += float64(s.high - s.low)
+		} else {
+			bare += float64(s.length - (s.to - s.from))
+		}
+	}
+	return 1-bare/m.perimeter <= m.limits.Maximum("plated_share").Value
 }
 
 func (m *maker) writeTab(t tabPlan) {

@@ -301,10 +301,13 @@ func reliefs(text func(*subject, *board.Relief, *board.Plating) (string, string)
 func featureByOpening(s *subject) (mutant, bool) {
 	return anyOf(s, s.b.Reliefs, func(x *board.Relief) (mutant, bool) {
 		return anyOf(s, s.runs(s.b.Edges(), false), func(run runOf) (mutant, bool) {
-			if run.plating.Name.Text != x.Over.Text {
+			// Not near an end: round a corner the part may lie in the opening of the
+			// next edge, and both are one.
+			const room = 4e6
+			if run.plating.Name.Text != x.Over.Text || run.to-run.from < 2*room {
 				return none, false
 			}
-			where := run.from + (run.to-run.from)*(0.2+0.6*s.r.Float64())
+			where := run.from + room + (run.to-run.from-2*room)*s.r.Float64()
 			apart := x.Reach.Value + s.min("mask_margin") + s.min("mask_web")*(0.05+0.9*s.r.Float64())
 			return s.edit(s.add(beside(x.Faces[0].String(), run.edge, where, apart, " net "+s.slice(run.plating.Net.At))), "stray")
 		})

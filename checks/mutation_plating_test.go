@@ -360,7 +360,7 @@ func anotherEdge(s *subject) (mutant, bool) {
 }
 
 func allEdges(s *subject) (mutant, bool) {
-	if len(s.b.Gaps) > 0 || len(s.b.Platings) != 1 || slices.ContainsFunc(s.b.Tabs, func(t *board.Tab) bool { return t.Premetallised }) {
+	if len(s.b.Gaps) > 0 || len(s.b.Platings) != 1 || s.premetallised() {
 		return none, false
 	}
 	p := s.b.Platings[0]
@@ -368,9 +368,13 @@ func allEdges(s *subject) (mutant, bool) {
 	return s.edit(text, p.Name.Text)
 }
 
+func (s *subject) premetallised() bool {
+	return slices.ContainsFunc(s.b.Tabs, func(t *board.Tab) bool { return t.Premetallised })
+}
+
 func oneGapForgotten(s *subject) (mutant, bool) {
 	bare, edges, ok := s.bareOf()
-	if !ok || bare == 0 || len(edges) > 0 || len(s.b.Gaps) != 1 {
+	if !ok || bare == 0 || len(edges) > 0 || len(s.b.Gaps) != 1 || s.premetallised() {
 		return none, false
 	}
 	return s.edit(s.drop(&s.b.Gaps[0].Item), s.b.Gaps[0].Of.Text)

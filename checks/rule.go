@@ -113,8 +113,12 @@ func tooLarge(what string, measured quantity.Quantity, l Limit) string {
 }
 
 // length is a computed length, shown in the unit of a value that its author
-// wrote near it (in mm without one).
+// wrote near it (in mm without one). One less than nothing by too little to
+// be shown is nothing.
 func length(nm float64, like ...board.Value) quantity.Quantity {
+	if nm < 0 && nm > -150 {
+		nm = 0
+	}
 	q := quantity.Nanometres(nm)
 	for _, v := range like {
 		if v.Given() && v.Unit != nil {
