@@ -18,14 +18,6 @@ type Measure struct {
 	Never bool
 }
 
-// permissive is a limit that nothing fails.
-func permissive(minimum bool) float64 {
-	if minimum {
-		return 0
-	}
-	return math.MaxFloat64
-}
-
 // Measures finds, for every limit that the board touches, the board's own
 // value: by asking the rules that read the limit, with every other limit out
 // of the way, at which value they begin to fire. So it is the rules' own
@@ -111,10 +103,10 @@ func openLimits() *Limits {
 	for i := range parameters {
 		p := &parameters[i]
 		if p.Minimum != "" {
-			l.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: permissive(true), Dim: p.Dim}}
+			l.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Dim: p.Dim}}
 		}
 		if p.Maximum != "" {
-			l.maximum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: permissive(false), Dim: p.Dim}}
+			l.maximum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: math.MaxFloat64, Dim: p.Dim}}
 		}
 	}
 	return l

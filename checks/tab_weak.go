@@ -3,9 +3,7 @@ package checks
 import (
 	"hemline/checks/physics"
 	"hemline/lang/finding"
-	"hemline/lang/geom"
 	"hemline/lang/quantity"
-	"math"
 )
 
 var tabWeak = &Rule{
@@ -16,30 +14,23 @@ var tabWeak = &Rule{
 	Bad:    platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.5 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
 	Good:   platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.8 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
 	run: func(p *Pass) {
-		region, ok := p.Board.Region()
-		thickness, known := p.Board.Thickness()
-		tabs := outlineTabs(p.Board)
-		if !ok || !known || len(tabs) == 0 || p.Board.States("tab") != len(p.Board.Tabs) {
+		tabs, grams := carried(p.Board)
+		if p.Board.States("tab") != len(p.Board.Tabs) {
 			return
 		}
-		points := make([]geom.Point, len(tabs))
+		thickness, _ := p.Board.Thickness()
 		for i, t := range tabs {
-			points[i] = t.Edge.Point(t.Position)
-		}
-		weight := boardMass(region.Area(), thickness.Value) / 1000 * physics.Gravity
-		for i, share := range supports(points, region.Centroid()) {
-			t := tabs[i]
 			reach := tabReach
 			if t.Length.Given() {
 				reach = t.Length.Value
 			}
-			load := math.Abs(share) * weight * reach / 1e6 * tabFactor
+			load := grams[i] / 1000 * physics.Gravity * reach / 1e6 * tabFactor
 			holds := breakMoment(netWidth(t), thickness.Value, physics.BendingLeast)
 			if holds >= load {
 				continue
 			}
 			p.report(t.Width.At, []string{t.Name.Text}, "tab %s holds %s at its net width of %s; with a factor of 10 its share of the board's weight, %.3g g, asks for %s",
-				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(netWidth(t), t.Width), math.Abs(share)*weight/physics.Gravity*1000, quantity.Of(load, quantity.NewtonMillimetre))
+				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(netWidth(t), t.Width), grams[i], quantity.Of(load, quantity.NewtonMillimetre))
 		}
 	},
 }

@@ -124,19 +124,31 @@ func TabFigures(b *board.Board, t *board.Tab) TabFigure {
 	f.Known = true
 	f.Holds = breakMoment(f.NetWidth, thickness.Value, physics.BendingLeast)
 	f.Breaks = breakMoment(f.NetWidth, thickness.Value, physics.BendingTypical)
-	region, ok := b.Region()
-	if !ok {
-		return f
-	}
-	tabs := outlineTabs(b)
-	points := make([]geom.Point, len(tabs))
-	for i, x := range tabs {
-		points[i] = x.Edge.Point(x.Position)
-	}
-	for i, share := range supports(points, region.Centroid()) {
+	tabs, grams := carried(b)
+	for i, g := range grams {
 		if tabs[i] == t {
-			f.Carries = math.Abs(share) * boardMass(region.Area(), thickness.Value)
+			f.Carries = g
 		}
 	}
 	return f
+}
+
+// carried is how many grams of the bare board each tab on the outline carries;
+// nothing where the board has no outline or no thickness.
+func carried(b *board.Board) (tabs []*board.Tab, grams []float64) {
+	region, ok := b.Region()
+	thickness, known := b.Thickness()
+	tabs = outlineTabs(b)
+	if !ok || !known || len(tabs) == 0 {
+		return nil, nil
+	}
+	points := make([]geom.Point, len(tabs))
+	for i, t := range tabs {
+		points[i] = t.Edge.Point(t.Position)
+	}
+	mass := boardMass(region.Area(), thickness.Value)
+	for _, share := range supports(points, region.Centroid()) {
+		grams = append(grams, math.Abs(share)*mass)
+	}
+	return tabs, grams
 }

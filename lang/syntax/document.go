@@ -1,7 +1,6 @@
 package syntax
 
 import (
-	"slices"
 	"sort"
 	"strings"
 
@@ -316,11 +315,6 @@ func (d *Document) At(offset int) (*Statement, int) {
 		return nil, 0
 	}
 	return d.chunks[i].stmt, offset - d.chunks[i].at
-}
-
-// Same tells whether two versions hold the very same statements.
-func (d *Document) Same(e *Document) bool {
-	return slices.Equal(d.statements, e.statements)
 }
 
 // Using lists the `use` statements.
