@@ -22,6 +22,7 @@ var requests = map[string]func(*server, json.RawMessage) (answer, error){
 	protocol.MethodTextDocumentCodeAction:     (*server).codeAction,
 	protocol.MethodTextDocumentDocumentSymbol: (*server).documentSymbol,
 	protocol.MethodTextDocumentFormatting:     (*server).formatting,
+	protocol.MethodWorkspaceExecuteCommand:    (*server).executeCommand,
 }
 
 // notifications are carried out on the read loop. One file each.

@@ -48,6 +48,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 				DefinitionProvider:         true,
 				DocumentSymbolProvider:     true,
 				DocumentFormattingProvider: true,
+				ExecuteCommandProvider:     &protocol.ExecuteCommandOptions{Commands: commandNames()},
 			},
 		},
 		ServerInfo: protocol.ServerInfo{Name: "hemline", Version: s.version},
