@@ -38,4 +38,3 @@ func argument(list []json.RawMessage, i int, into any) error {
 	}
 	return decode(list[i], into)
 }
-
