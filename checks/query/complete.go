@@ -299,7 +299,7 @@ func (c *completion) outsideNames(name func(label, kind, detail string)) {
 			}
 		}
 	case "on":
-		for _, word := range []string{"plating", "gap", "connector", "tab", "castellation", "relief", "feature", "fence", "cutout", "board"} {
+		for _, word := range acceptable {
 			for _, i := range items(c.b, word) {
 				name(i.Name.Text, word, word)
 			}

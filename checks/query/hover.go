@@ -126,7 +126,7 @@ func nameCard(a *lang.Analysis, s *syntax.Spot, name string) string {
 	case "net":
 		return netCard(a.Board(), name)
 	case "on":
-		for _, word := range []string{"plating", "gap", "connector", "tab", "castellation", "relief", "feature", "fence"} {
+		for _, word := range acceptable {
 			if text := itemCard(a, word, name); text != "" {
 				return text
 			}

@@ -50,7 +50,10 @@ func Definition(a *lang.Analysis, offset int) (Target, bool) {
 		}
 		return Target{}, false
 	}
-	p, ok := stated(a.Board(), &spot)
+	p, ok := boardValue(a.Board(), spot.Text)
+	if name, named := NameAt(a, offset); named {
+		p, ok = statedAt(a.Board(), name.Name)
+	}
 	if !ok {
 		return Target{}, false
 	}
@@ -72,70 +75,13 @@ func wholeOf(a *lang.Analysis, p source.Place) source.Place {
 	return p
 }
 
-// stated is where the name under a spot is given.
-func stated(b *board.Board, spot *syntax.Spot) (source.Place, bool) {
-	name, isName := spot.Value.Word()
-	if !isName {
-		return source.Place{}, false
+// boardValue is where what an expression reads of the board is given.
+func boardValue(b *board.Board, name string) (source.Place, bool) {
+	if name == "board.thickness" {
+		t, ok := b.Thickness()
+		return t.At, ok
 	}
-	kind := syntax.VExpr
-	if spot.Arg != nil {
-		kind = spot.Arg.Kind
-	}
-	switch kind {
-	case syntax.VNew:
-		return spot.Place, true
-	case syntax.VRef:
-		for _, word := range spot.Arg.Words {
-			if i := itemNamed(b, word, name); i != nil {
-				return i.Name.At, true
-			}
-		}
-	case syntax.VEdge:
-		if e := b.Edge(name); e != nil {
-			return e.At, true
-		}
-	case syntax.VLayer:
-		if l := layerNamed(b, name); l != nil {
-			return l.Name.At, true
-		}
-	case syntax.VName:
-		if spot.Clause().Spec.Word == "on" { // of accept
-			for _, word := range []string{"plating", "gap", "connector", "tab", "relief", "castellation", "feature", "fence", "cutout", "board"} {
-				if i := itemNamed(b, word, name); i != nil {
-					return i.Name.At, true
-				}
-			}
-		}
-	case syntax.VExpr, syntax.VQuantity, syntax.VPosition, syntax.VPoint:
-		return valueStated(b, name)
-	}
-	return source.Place{}, false
-}
-
-// valueStated is where what an expression names is given.
-func valueStated(b *board.Board, name string) (source.Place, bool) {
-	for _, l := range b.Lets {
-		if l.Name.Text == name {
-			return l.Name.At, true
-		}
-	}
-	dot := strings.LastIndexByte(name, '.')
-	if dot < 0 {
-		return source.Place{}, false
-	}
-	of := name[:dot]
-	if e := b.Edge(of); e != nil {
-		return e.At, true
-	}
-	if i := itemNamed(b, "cutout", of); i != nil {
-		return i.Name.At, true
-	}
-	if of == "board" && name == "board.thickness" {
-		if t, ok := b.Thickness(); ok {
-			return t.At, true
-		}
-	} else if of == "board" && b.OutlineItem != nil {
+	if strings.HasPrefix(name, "board.") && b.OutlineItem != nil {
 		return b.OutlineItem.Keyword, true
 	}
 	return source.Place{}, false

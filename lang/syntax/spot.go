@@ -39,11 +39,7 @@ func find(chain []*Clause, offset int) (Spot, bool) {
 	}
 	for i, v := range c.Values {
 		if holds(v.Place(), offset) {
-			var a *Arg
-			if n := min(i, len(c.Spec.Args)-1); n >= 0 && (i == n || c.Spec.Args[n].Many) {
-				a = &c.Spec.Args[n]
-			}
-			return leafSpot(Spot{Chain: chain, Arg: a, Index: i}, v, offset)
+			return leafSpot(Spot{Chain: chain, Arg: c.argOf(i), Index: i}, v, offset)
 		}
 	}
 	if c.Assign != nil && holds(c.Assign.Place(), offset) {
@@ -52,18 +48,31 @@ func find(chain []*Clause, offset int) (Spot, bool) {
 	return Spot{}, false
 }
 
+// argOf is what the vocabulary asks for as value i; nil beyond what it knows.
+func (c *Clause) argOf(i int) *Arg {
+	if n := min(i, len(c.Spec.Args)-1); n >= 0 && (i == n || c.Spec.Args[n].Many) {
+		return &c.Spec.Args[n]
+	}
+	return nil
+}
+
 func leafSpot(s Spot, v Value, offset int) (Spot, bool) {
-	whole, leaf := v, v.leaf(offset)
+	leaf := v.leaf(offset)
 	if leaf == nil {
 		return Spot{}, false
 	}
+	return s.of(v, leaf), true
+}
+
+// of completes a spot for a leaf of a value.
+func (s Spot) of(whole Value, leaf *Value) Spot {
 	s.Whole, s.Value = &whole, leaf
 	s.Place = leaf.Place()
 	if leaf.Expr.Op == OpCall {
 		s.Place = leaf.Node.place(leaf.Expr.Token, leaf.Expr.Token)
 	}
 	s.Text = leaf.Node.stmt.text[s.Place.Start:s.Place.End]
-	return s, true
+	return s
 }
 
 // leaf is the number, name, text or function's name of an expression at an offset.
@@ -98,4 +107,48 @@ func (s *Statement) NamePlace() (p source.Place, name string, ok bool) {
 		return p, "", false
 	}
 	return s.place(s.Head.tokens[1]), Unquote(s.Head.text(1)), true
+}
+
+// Spots calls yield for every number, name, text and function of the reading's
+// values, in the order in which the clauses were read, until it returns false.
+func (r *Reading) Spots(yield func(Spot) bool) { spots([]*Clause{&r.Clause}, yield) }
+
+func spots(chain []*Clause, yield func(Spot) bool) bool {
+	c := chain[len(chain)-1]
+	for i, v := range c.Values {
+		s := Spot{Chain: chain, Arg: c.argOf(i), Index: i}
+		if !v.leaves(func(leaf Value) bool { return yield(s.of(v, &leaf)) }) {
+			return false
+		}
+	}
+	if v := c.Assign; v != nil {
+		s := Spot{Chain: chain, Given: true}
+		if !v.leaves(func(leaf Value) bool { return yield(s.of(*v, &leaf)) }) {
+			return false
+		}
+	}
+	for _, k := range c.Clauses {
+		if !spots(append(chain[:len(chain):len(chain)], k), yield) {
+			return false
+		}
+	}
+	return true
+}
+
+// leaves visits the numbers, names, texts and functions of an expression.
+func (v Value) leaves(yield func(Value) bool) bool {
+	switch v.Expr.Op {
+	case OpNumber, OpName, OpText:
+		return yield(v)
+	case OpCall:
+		if !yield(v) {
+			return false
+		}
+	}
+	for _, e := range v.Expr.Args {
+		if !v.Of(e).leaves(yield) {
+			return false
+		}
+	}
+	return true
 }
