@@ -58,10 +58,10 @@ func spell(list []Mention) string {
 func TestMentions(t *testing.T) {
 	for _, c := range []struct{ at, kind, want string }{
 		{"|deep * 2", "let", "shop.hem:4:5* 2:9"},
-		{"let a|", "let", "2:5* 3:13 18:49 20:36"},
+		{"let a|", "let", "2:5* 3:13 18:49 20:38"},
 		{"on foot at", "edge", "6:8* 17:22 18:19 18:27"}, // the last letter but one piece: see mark
-		{"along foot |pane.sill", "cutout", "10:8* 17:27 19:19 19:49 22:9"},
-		{"along foot pane.|sill", "edge", "12:8* 17:32 19:24 19:54"},
+		{"along foot |pane.sill", "cutout", "10:8* 17:27 19:19 19:45 22:9"},
+		{"along foot pane.|sill", "edge", "12:8* 17:32 19:24 19:50"},
 		{"close lid|", "edge", "14:9*"},
 		{"of |wall on foot", "plating", "17:9* 18:11 19:11"},
 		{"net |GND }", "net", "17:42 20:25"},
