@@ -29,7 +29,12 @@ func (s *server) executeCommand(params json.RawMessage) (answer, error) {
 	return prepare(s, p.Arguments)
 }
 
-func commandNames() []string { return slices.Sorted(maps.Keys(commands)) }
+// commandNames is a list even where it is empty.
+func commandNames() []string {
+	names := slices.AppendSeq([]string{}, maps.Keys(commands))
+	slices.Sort(names)
+	return names
+}
 
 // argument decodes the i-th argument of a command.
 func argument(list []json.RawMessage, i int, into any) error {

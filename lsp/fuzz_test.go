@@ -40,9 +40,10 @@ func FuzzMessages(f *testing.F) {
 		in.WriteString(frame(`{"jsonrpc":"2.0","id":"last","method":"textDocument/foldingRange","params":{}}`))
 		var out, logged safeBuffer
 		done := make(chan struct{})
+		reader, writer := watch(t, &in, &out)
 		go func() {
 			defer close(done)
-			newServer(DefaultEngine(), log.New(&logged, "", 0), "test").serve(context.Background(), &in, &out)
+			newServer(DefaultEngine(), log.New(&logged, "", 0), "test").serve(context.Background(), reader, writer)
 		}()
 		select {
 		case <-done:

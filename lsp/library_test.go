@@ -236,7 +236,8 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 			"codeActionProvider": {"codeActionKinds": ["quickfix", "source.fixAll"]},
 			"definitionProvider": true,
 			"documentSymbolProvider": true,
-			"documentFormattingProvider": true
+			"documentFormattingProvider": true,
+			"executeCommandProvider": {"commands": []}
 		},
 		"serverInfo": {"name": "hemline", "version": "test"}
 	}`, c.initialize(`{}`))

@@ -76,8 +76,9 @@ func start(t *testing.T, engine Engine) *session {
 	out, fromServer := io.Pipe()
 	c := &session{t: t, in: in, code: make(chan int, 1), answers: map[string][]json.RawMessage{}, notes: map[string][]json.RawMessage{}, versions: map[string]int{}}
 	c.arrived = sync.NewCond(&c.mu)
+	reader, writer := watch(t, toServer, fromServer)
 	go func() {
-		code := newServer(engine, log.New(&c.logged, "", 0), "test").serve(context.Background(), toServer, fromServer)
+		code := newServer(engine, log.New(&c.logged, "", 0), "test").serve(context.Background(), reader, writer)
 		fromServer.Close()
 		toServer.Close()
 		c.code <- code

@@ -22,18 +22,23 @@ func readJSON(t *testing.T, name string, into any) string {
 
 // Whoever installs the packages uses the registry of their own settings.
 func TestTheLockNamesNoRegistry(t *testing.T) {
-	var lock struct {
+	type lock struct {
 		Packages map[string]struct{ Version, Resolved, Integrity string }
 	}
-	readJSON(t, "package-lock.json", &lock)
-	require.Greater(t, len(lock.Packages), 10)
-	for name, p := range lock.Packages {
-		assert.Empty(t, p.Resolved, name)
-		if name != "" {
-			assert.True(t, strings.HasPrefix(p.Integrity, "sha512-"), "%s has no checksum", name)
+	for _, file := range []string{"package-lock.json", "../../lsp/testdata/schema/package-lock.json"} {
+		var l lock
+		readJSON(t, file, &l)
+		require.Greater(t, len(l.Packages), 5)
+		for name, p := range l.Packages {
+			assert.Empty(t, p.Resolved, name)
+			if name != "" {
+				assert.True(t, strings.HasPrefix(p.Integrity, "sha512-"), "%s has no checksum", name)
+			}
 		}
 	}
-	assert.Equal(t, "9.0.1", lock.Packages["node_modules/vscode-languageclient"].Version)
+	var own lock
+	readJSON(t, "package-lock.json", &own)
+	assert.Equal(t, "9.0.1", own.Packages["node_modules/vscode-languageclient"].Version)
 }
 
 func TestWhatThePackageNamesIsThere(t *testing.T) {
