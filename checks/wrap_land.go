@@ -2,7 +2,6 @@ package checks
 
 import (
 	"fmt"
-	"strconv"
 
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -39,24 +38,12 @@ var wrapLand = &Rule{
 // comes out exact in it with few decimals, else in millimetres.
 func written(q quantity.Quantity, unit *quantity.Unit) string {
 	if unit != nil && unit.Dim == q.Dim {
-		if s, ok := short(q, unit, 4); ok {
+		if s, ok := q.Exact(unit, 4); ok {
 			return s
 		}
 	}
-	if s, ok := short(q, quantity.Millimetre, 9); ok && q.Dim == quantity.Length {
+	if s, ok := q.Exact(quantity.Millimetre, 9); ok && q.Dim == quantity.Length {
 		return s
 	}
 	return q.String()
-}
-
-// short writes a quantity with as few decimals as mean the very same value; ok
-// is false where so many do not.
-func short(q quantity.Quantity, unit *quantity.Unit, most int) (string, bool) {
-	for decimals := 0; decimals <= most; decimals++ {
-		s := strconv.FormatFloat(q.In(unit), 'f', decimals, 64)
-		if r, err := quantity.Parse(s, unit); err == nil && r.Value == q.Value {
-			return s + " " + unit.Name, true
-		}
-	}
-	return "", false
 }

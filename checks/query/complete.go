@@ -28,28 +28,38 @@ type Candidate struct {
 // that is given as `use` would give it; nil lists none.
 type Files func(folder string) []string
 
-// Complete lists what may stand at an offset of the root text, in the order
-// in which it is likely meant.
-func Complete(a *lang.Analysis, offset int, files Files) []Candidate {
-	start := offset
-	given := map[string]bool{}
+// typing is a place in a statement that is being typed.
+type typing struct {
+	start int // where the text that tells what may stand begins
+	ctx   syntax.Context
+	given map[string]bool // the clauses that the statement has, before or behind
+}
+
+func typingAt(a *lang.Analysis, offset int) typing {
+	p := typing{start: offset, given: map[string]bool{}}
 	if s, rel := a.Document().At(offset); s != nil && rel >= 0 {
-		start = offset - rel
+		p.start = offset - rel
 		if r := syntax.Read(s); r != nil {
 			for _, c := range r.Clauses {
-				given[c.Spec.Word] = true
+				p.given[c.Spec.Word] = true
 			}
 		}
 	} else if s == nil || rel < 0 {
-		start = lineStart(a.Root(), offset)
+		p.start = lineStart(a.Root(), offset)
 	}
-	text := a.Root().Slice(source.Span{Start: start, End: offset})
-	ctx := syntax.ContextAt(text)
-	if ctx.Comment {
+	p.ctx = syntax.ContextAt(a.Root().Slice(source.Span{Start: p.start, End: offset}))
+	return p
+}
+
+// Complete lists what may stand at an offset of the root text, in the order
+// in which it is likely meant.
+func Complete(a *lang.Analysis, offset int, files Files) []Candidate {
+	p := typingAt(a, offset)
+	if p.ctx.Comment {
 		return nil
 	}
-	c := completion{a: a, b: a.Board(), ctx: ctx, given: given, files: files,
-		span: source.Span{Start: start + ctx.From, End: wordEnd(a.Root(), offset)}}
+	c := completion{a: a, b: a.Board(), ctx: p.ctx, given: p.given, files: files,
+		span: source.Span{Start: p.start + p.ctx.From, End: wordEnd(a.Root(), offset)}}
 	c.list()
 	for i := range c.out {
 		c.out[i].Span = c.span

@@ -149,16 +149,7 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
 	}
 	s.WriteByte('\n')
-	openings := b.Openings(p)
-	fmt.Fprintf(&s, "- openings: %d", len(openings))
-	longest := 0.0
-	for _, o := range openings {
-		longest = math.Max(longest, o.Length())
-	}
-	if longest > 0 {
-		fmt.Fprintf(&s, ", the longest %s", mm(longest))
-	}
-	s.WriteByte('\n')
+	fmt.Fprintf(&s, "- %s\n", openingsLine(checks.Openings(b), p))
 	for _, f := range board.Faces {
 		if p.Wrap[f].Given() {
 			fmt.Fprintf(&s, "- wrap on %s: %s, %s of copper\n", f, p.Wrap[f].Quantity, area(b.WrapArea(p, f)))
@@ -182,6 +173,21 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 		fmt.Fprintf(&s, "- joins: %s\n", strings.Join(joins, ", "))
 	}
 	return s.String()
+}
+
+// openingsLine counts what the gaps of a plating leave open, of the board's openings.
+func openingsLine(list []checks.Opening, p *board.Plating) string {
+	n, longest := 0, 0.0
+	for _, o := range list {
+		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+			n++
+			longest = math.Max(longest, o.Longest)
+		}
+	}
+	if n == 0 {
+		return "no openings"
+	}
+	return fmt.Sprintf("%s, the longest %s", plural(n, "opening"), mm(longest))
 }
 
 // shownAbove are figures that the card's first lines tell already.

@@ -72,7 +72,7 @@ func TestHover(t *testing.T) {
 		{"(10 mm, de|ep)", "deep", "`let deep`: **3.00 mm**"},
 		{"ma|x(10", "max", "`max`: the greatest of its arguments"},
 		{"plating wa|ll", "wall", "plated: 90.1416 mm; of the outline 45.9 % is plated"},
-		{"of wa|ll", "wall", "openings: 2, the longest 101.4248 mm"},
+		{"of wa|ll", "wall", "1 opening, the longest 5.00 mm"},
 		{"gap laun|ch", "launch", "from 17.50 mm, at (0.00 mm, 17.50 mm)"},
 		{"for ante|nna", "antenna", "body 9.50 mm, from 15.25 mm to 24.75 mm"},
 		{"along we|st", "west", "**edge west**: **40.00 mm** = 1574.8031 mil = 40000 µm long, 31.00 mm of it plated"},

@@ -115,6 +115,18 @@ func (q Quantity) Text(more int) string {
 	return shown + " " + u.Name
 }
 
+// Exact writes the quantity in a unit of its dimension with as few decimals as
+// mean the very same value; ok is false where so many do not.
+func (q Quantity) Exact(unit *Unit, most int) (text string, ok bool) {
+	for decimals := 0; decimals <= most; decimals++ {
+		s := strconv.FormatFloat(q.In(unit), 'f', decimals, 64)
+		if r, err := Parse(s, unit); err == nil && r.Value == q.Value {
+			return s + " " + unit.Name, true
+		}
+	}
+	return "", false
+}
+
 func mainUnit(d Dimension) *Unit {
 	switch d {
 	case Length:

@@ -49,6 +49,9 @@ func ContextAt(text string) Context {
 			if w.parens == 0 {
 				w.endLine()
 			}
+			if t.Kind == Semicolon || w.parens == 0 {
+				w.ended = false
+			}
 		case OpenBrace:
 			stack = append(stack, w.open)
 			w.holders, w.open = append(w.holders, w.open), nil
@@ -59,6 +62,7 @@ func ContextAt(text string) Context {
 				w.holders = w.holders[:len(w.holders)-1]
 			}
 			w.endLine()
+			w.ended = true
 		default:
 			w.token(t)
 		}
@@ -98,13 +102,15 @@ type walker struct {
 	parens  int
 	last    Token
 	started bool // the line has begun
+	ended   bool // a brace was closed: nothing more may stand on the line
 	broken  bool
 	// assigned tells that an equals sign came: an expression is due.
 	assigned bool
 }
 
 func (w *walker) endLine() {
-	w.values, w.parens, w.started, w.names = 0, 0, false, nil
+	w.values, w.parens, w.started, w.names, w.assigned = 0, 0, false, nil, false
+	w.open = nil // a statement ends with its line
 	if len(w.holders) > 0 {
 		w.open = w.holders[len(w.holders)-1]
 	}
@@ -160,7 +166,7 @@ func (w *walker) keyword(word string) {
 }
 
 func (w *walker) context(c Context) Context {
-	if w.broken {
+	if w.broken || w.ended {
 		return c
 	}
 	c.Open = w.open

@@ -374,7 +374,7 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 			if !a.Optional && !c.Broken {
 				at := c.Keyword
 				at.End = c.end
-				x.problem(RuleWrongValue, at, "expected %s after %s", a.describe(), word)
+				x.problem(RuleWrongValue, at, "expected %s after %s", a.Describe(), word)
 				c.Broken = true
 			}
 			return
@@ -481,7 +481,7 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 		ok = v.Expr.Op != OpText && v.Expr.Op != OpPoint
 	}
 	if !ok {
-		x.problem(RuleWrongValue, v.Place(), "expected %s after %s, found %s", a.describe(), c.Spec.Word, v.Source())
+		x.problem(RuleWrongValue, v.Place(), "expected %s after %s, found %s", a.Describe(), c.Spec.Word, v.Source())
 		c.Broken = true
 	}
 }

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"sync/atomic"
 
 	"hemline/lang/source"
 )
@@ -24,6 +25,7 @@ type Statement struct {
 	text     string // from its first token to its last
 	Head     *Node
 	problems []Problem
+	tokens   atomic.Pointer[[]Classified] // once somebody has asked
 }
 
 // Node is a statement or a line of its body: a head and perhaps a body.

@@ -24,8 +24,8 @@ func functionNames() string {
 	return strings.Join(names, ", ")
 }
 
-// describe says what a value must be, for a message: "a length such as 1.5 mm".
-func (a Arg) describe() string {
+// Describe says what a value must be, for a message: "a length such as 1.5 mm".
+func (a Arg) Describe() string {
 	switch a.Kind {
 	case VQuantity:
 		if ex := a.Dim.Example(); ex != "" {
