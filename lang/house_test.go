@@ -28,6 +28,7 @@ var floors = [][]string{
 	{"checks/query"},
 	{"lsp"},
 	{"cmd/hemline"},
+	{"editors/editortest"},
 }
 
 // libraries names the packages that may import a library from outside; what

@@ -23,7 +23,11 @@ func TestGenerated(t *testing.T) {
 		"lang/REFERENCE.md":                           []byte(LanguageReference()),
 		"checks/RULES.md":                             []byte(RulesReference()),
 		"editors/neovim/syntax/hem.vim":               highlight.Vim(),
+		"editors/vim/syntax/hem.vim":                  highlight.Vim(),
 		"editors/vscode/syntaxes/hem.tmLanguage.json": highlight.TextMate(),
+		"editors/emacs/hemline-words.el":              highlight.Emacs(),
+		"editors/kate/hem.xml":                        highlight.Kate(),
+		"editors/sublime/hem.sublime-syntax":          highlight.Sublime(),
 	} {
 		file := filepath.Join("..", "..", filepath.FromSlash(path))
 		if *update {

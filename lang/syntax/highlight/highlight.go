@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
@@ -39,6 +40,19 @@ func units() []string {
 		return strings.Compare(a, b)
 	})
 	return list
+}
+
+// unitRegexp matches a unit: a word that does not go on, or a sign.
+func unitRegexp() string {
+	var spelt, signs []string
+	for _, u := range units() {
+		if unicode.IsLetter([]rune(u)[0]) {
+			spelt = append(spelt, u)
+		} else {
+			signs = append(signs, u)
+		}
+	}
+	return `(?:(?:` + alternatives(spelt) + `)(?![\p{L}\p{N}_])|` + alternatives(signs) + `)`
 }
 
 func functions() []string {
@@ -86,7 +100,7 @@ func TextMate() []byte {
 				"patterns": []any{pattern("constant.character.escape.hem", `\\["\\]`)},
 			},
 			map[string]any{
-				"match": `([0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?)(?:[ \t]*((?:` + alternatives(units()) + `)(?![\p{L}\p{N}_])))?`,
+				"match": `([0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?)(?:[ \t]*(` + unitRegexp() + `))?`,
 				"captures": map[string]any{
 					"1": map[string]string{"name": "constant.numeric.hem"},
 					"2": map[string]string{"name": "keyword.other.unit.hem"},
@@ -96,7 +110,7 @@ func TextMate() []byte {
 			pattern("keyword.other.clause.hem", word(clauses)),
 			pattern("support.function.hem", before+"(?:"+alternatives(functions())+`)(?=[ \t]*\()`),
 			pattern("constant.language.hem", word(constants())),
-			pattern("variable.other.hem", `[\p{L}_][\p{L}\p{N}_]*(?:\.[\p{L}_][\p{L}\p{N}_]*)*`),
+			pattern("variable.other.hem", nameRegexp),
 			pattern("keyword.operator.hem", `[-+*/=]`),
 			pattern("punctuation.separator.hem", `[,;]`),
 			pattern("punctuation.section.hem", `[{}()]`),
@@ -117,7 +131,7 @@ func Vim() []byte {
 	statements, clauses := words()
 	var b bytes.Buffer
 	b.WriteString("\" Generated from the vocabulary; see DEVELOPERS.md.\n")
-	b.WriteString("if exists('b:current_syntax')\n  finish\nendif\n\nsyntax iskeyword @,48-57,_,192-255\n\n")
+	b.WriteString("if exists('b:current_syntax')\n  finish\nendif\n\n\" A dot goes on with a name, whose parts are then no keywords.\nsyntax iskeyword @,48-57,_,.,192-255\n\n")
 	fmt.Fprintf(&b, "syntax keyword hemStatement %s\n", strings.Join(statements, " "))
 	fmt.Fprintf(&b, "syntax keyword hemClause %s\n", strings.Join(clauses, " "))
 	fmt.Fprintf(&b, "syntax keyword hemWord %s\n", strings.Join(constants(), " "))
@@ -125,10 +139,13 @@ func Vim() []byte {
 	b.WriteString("syntax match hemName /\\<[[:alpha:]_]\\w*\\%(\\.[[:alpha:]_]\\w*\\)\\+/\n")
 	var spelt []string
 	for _, u := range units() {
+		if unicode.IsLetter([]rune(u)[0]) {
+			u += `\k\@!`
+		}
 		spelt = append(spelt, strings.ReplaceAll(u, "/", `\/`))
 	}
 	fmt.Fprintf(&b, "syntax match hemNumber /\\<\\d\\+\\%%(\\.\\d\\+\\)\\=\\%%([eE][-+]\\=\\d\\+\\)\\=/ nextgroup=hemUnit skipwhite\n")
-	fmt.Fprintf(&b, "syntax match hemUnit /\\%%(%s\\)\\%%(\\k\\)\\@!/ contained\n", strings.Join(spelt, `\|`))
+	fmt.Fprintf(&b, "syntax match hemUnit /\\%%(%s\\)/ contained\n", strings.Join(spelt, `\|`))
 	b.WriteString("syntax match hemOperator /[-+*\\/=]/\n")
 	b.WriteString("syntax match hemComment /\\/\\/.*$/ contains=@Spell\n")
 	b.WriteString("syntax region hemText start=/\"/ skip=/\\\\[\"\\\\]/ end=/\"/ end=/$/ oneline\n\n")

@@ -1,0 +1,136 @@
+// Package emacs holds the test that the major mode works in the editor itself,
+// and with its two clients of language servers.
+package emacs
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/editors/editortest"
+)
+
+// play runs a script in the editor and returns what it said.
+func play(t *testing.T, emacs, file, script string, environment ...string) map[string]string {
+	t.Helper()
+	folder, err := filepath.Abs(".")
+	require.NoError(t, err)
+	environment = append(environment, "HEMLINE_FILE="+file, "HEMLINE_STEPS="+filepath.Join(folder, "testdata", "steps.el"),
+		"HOME="+t.TempDir(), "LC_ALL=C.UTF-8")
+	// -q, not -Q: the latter leaves out the folder of Debian's packages.
+	output := editortest.Run(t, 40*time.Second, environment, emacs, "-q", "--batch", "-L", folder, "-l", filepath.Join(folder, "testdata", script))
+	t.Logf("transcript:\n%.3000s", output)
+	return editortest.Steps(output)
+}
+
+func TestASessionWithEglot(t *testing.T) {
+	emacs := client(t, "eglot")
+	steps := session(t, emacs, "eglot.el")
+	assert.Equal(t, "true", steps["managed"])
+	var found [][3]string
+	require.NoError(t, json.Unmarshal([]byte(steps["narrowed"]), &found))
+	require.Len(t, found, 1)
+	assert.Equal(t, "wrap   top 0.3 mm", found[0][0], "the text that is underlined")
+	assert.Contains(t, steps["symbols"], `\"wall`)
+}
+
+func TestASessionWithLspMode(t *testing.T) {
+	emacs := client(t, "lsp-mode")
+	steps := session(t, emacs, "lsp-mode.el")
+	assert.Contains(t, steps["narrowed"], `"wrap_land"`)
+}
+
+// client is the path of the editor, where it has a package.
+func client(t *testing.T, name string) string {
+	t.Helper()
+	emacs := editortest.Tool(t, "emacs")
+	if exec.Command(emacs, "-q", "--batch", "--eval", "(progn (package-initialize) (require '"+name+"))").Run() != nil {
+		editortest.Missing(t, name+" for Emacs")
+	}
+	return emacs
+}
+
+// session is what both clients must be able to do.
+func session(t *testing.T, emacs, script string) map[string]string {
+	t.Helper()
+	program := editortest.Program(t)
+	dir := filepath.Join(t.TempDir(), "with space")
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, emacs, filepath.Join(dir, "receiver.hem"), script,
+		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
+	assert.Equal(t, `"hemline-mode"`, steps["mode"])
+	assert.Contains(t, steps["narrowed"], "wrap on top is 0.30 mm; standard asks for at least 0.40 mm")
+	assert.Equal(t, "[]", steps["mended"])
+	assert.Contains(t, steps["hover"], "plating wall")
+	assert.Contains(t, steps["hover"], "shielding bound of the wall")
+	assert.Contains(t, steps["definition"], "let launch = 5 mm")
+	var words []string
+	require.NoError(t, json.Unmarshal([]byte(steps["completion"]), &words))
+	assert.Contains(t, words, "along")
+	assert.Contains(t, words, "wrap")
+	assert.Equal(t, "1", steps["shifted"])
+	assert.Equal(t, "1", steps["formatted back"])
+	assert.Equal(t, "0", steps["code"], "the server ends well when it is told to")
+	return steps
+}
+
+var faces = map[string]editortest.Class{
+	"font-lock-keyword-face": editortest.Statement, "font-lock-type-face": editortest.Clause, "font-lock-builtin-face": editortest.Constant,
+	"font-lock-function-name-face": editortest.Function, "font-lock-constant-face": editortest.Number,
+	"font-lock-preprocessor-face": editortest.Unit, "font-lock-comment-face": editortest.Comment,
+	"font-lock-comment-delimiter-face": editortest.Comment, "font-lock-string-face": editortest.Text,
+}
+
+func TestHighlighting(t *testing.T) {
+	emacs := editortest.Tool(t, "emacs")
+	for name, text := range editortest.Samples(t) {
+		dir := t.TempDir()
+		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
+		words := editortest.Words(text)
+		var places [][2]int
+		for _, w := range words {
+			places = append(places, [2]int{w.Line, w.Runes}, [2]int{w.Line, w.Last.Runes})
+		}
+		data, err := json.Marshal(places)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(list, data, 0o644))
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
+		var got []string
+		require.NoError(t, json.Unmarshal([]byte(play(t, emacs, file, "highlight.el", "HEMLINE_PLACES="+list)["faces"]), &got))
+		require.Len(t, got, len(places))
+		var shown [][2]editortest.Class
+		for i := range words {
+			shown = append(shown, [2]editortest.Class{faces[got[2*i]], faces[got[2*i+1]]})
+		}
+		editortest.Compare(t, name, words, shown)
+	}
+}
+
+// The editor indents as the formatter does.
+func TestIndentingAndComments(t *testing.T) {
+	emacs := editortest.Tool(t, "emacs")
+	file := filepath.Join(t.TempDir(), "receiver.hem")
+	text, err := os.ReadFile("../../examples/receiver.hem")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	steps := play(t, emacs, file, "indent.el")
+	assert.Equal(t, "1", steps["moved"])
+	assert.Equal(t, "1", steps["back"])
+	assert.Equal(t, `"// let long  = 64 mm"`, steps["commented"])
+	assert.Equal(t, "1", steps["uncommented"])
+}
+
+func TestItCompilesWithoutWarnings(t *testing.T) {
+	emacs := editortest.Tool(t, "emacs")
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS(".")))
+	editortest.Run(t, 30*time.Second, []string{"HOME=" + dir}, emacs, "-Q", "--batch", "-L", dir, "--eval", "(setq byte-compile-error-on-warn t)",
+		"-f", "batch-byte-compile", filepath.Join(dir, "hemline-words.el"), filepath.Join(dir, "hemline-mode.el"))
+	assert.FileExists(t, filepath.Join(dir, "hemline-mode.elc"))
+}

@@ -1,0 +1,44 @@
+;;; hemline-words.el --- The words of the hem language  -*- lexical-binding: t; -*-
+
+;; SPDX-License-Identifier: Apache-2.0
+
+;;; Commentary:
+
+;; Generated from the vocabulary; see DEVELOPERS.md.
+
+;;; Code:
+
+(defconst hemline-words-statements
+  '("accept" "board" "castellation" "connector" "cutout" "fabricator"
+    "feature" "fence" "gap" "hem" "let" "note" "outline" "plane" "plating"
+    "relief" "stack" "tab" "use")
+  "Words that begin a statement.")
+
+(defconst hemline-words-clauses
+  '("along" "arc" "around" "at" "because" "body" "by" "circle" "class"
+    "clearance" "clockwise" "close" "closed" "copper" "corner" "current"
+    "dielectric" "extend" "finish" "finishes" "for" "frequency" "from" "hole"
+    "inset" "land" "layers" "length" "limit" "line" "loss" "margin" "maximum"
+    "minimum" "net" "of" "offers" "on" "over" "perforated" "permittivity"
+    "pin" "pitch" "premetallised" "pullback" "reach" "rectangle" "revision"
+    "rise" "routed" "shielding" "slot" "source" "start" "thickness" "title"
+    "to" "turned" "until" "width" "wrap")
+  "Words that begin a clause or stand inside one.")
+
+(defconst hemline-words-constants
+  '("middle" "all" "top" "bottom" "edge_plating" "half_holes"
+    "perforated_tabs" "premetallised_tabs" "plated_cutouts")
+  "Words with a meaning of their own in the place of a name.")
+
+(defconst hemline-words-functions
+  '("min" "max" "abs" "sqrt" "sin" "cos" "tan")
+  "Functions of expressions.")
+
+(defconst hemline-words-units
+  '("degC" "mohm" "uohm" "GHz" "MHz" "Nmm" "deg" "kHz" "mil" "ohm" "µm"
+    "μm" "Hz" "Nm" "cm" "dB" "in" "mA" "mm" "nm" "oz" "um" "%" "A" "K" "N"
+    "W" "g" "m")
+  "Units, each read after a number alone.")
+
+(provide 'hemline-words)
+;;; hemline-words.el ends here

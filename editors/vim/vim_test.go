@@ -1,0 +1,136 @@
+// Package vim holds the test that the plug-in works in the editor itself, and
+// with ALE, a client of language servers.
+package vim
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/editors/editortest"
+)
+
+// ale is where Debian puts the plug-in.
+const ale = "/usr/share/vim-ale"
+
+// editor is the path of a Vim with all features. Debian's smallest one has no
+// syntax highlighting.
+func editor(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"vim.nox", "vim.gtk3", "vim"} {
+		if path, err := exec.LookPath(name); err == nil && exec.Command(path, "-N", "-u", "NONE", "-es", "-c",
+			"if has('channel') && has('syntax') | qall! | endif | cquit!").Run() == nil {
+			return path
+		}
+	}
+	editortest.Missing(t, "a Vim with channels and syntax")
+	return ""
+}
+
+// play runs a script in the editor on a file and returns what it said.
+func play(t *testing.T, vim, file, script string, environment ...string) map[string]string {
+	t.Helper()
+	plugin, err := filepath.Abs(".")
+	require.NoError(t, err)
+	dir := t.TempDir()
+	out := filepath.Join(dir, "out")
+	environment = append(environment, "HEMLINE_OUT="+out, "HEMLINE_STEPS="+filepath.Join(plugin, "testdata", "steps.vim"), "HOME="+dir, "TERM=dumb")
+	editortest.Run(t, 40*time.Second, environment, vim, "-N", "-u", "NONE", "-i", "NONE", "-n", "-es",
+		"--cmd", "set runtimepath^="+plugin, "--cmd", "set runtimepath+="+ale, "--cmd", "filetype plugin indent on",
+		"--cmd", "let g:ale_linters_explicit=1", "--cmd", "let g:ale_linters={'hem':['hemline']}", "--cmd", "let g:ale_hover_to_preview=1",
+		"--cmd", "let g:ale_lint_on_enter=0",
+		file, "-c", "runtime plugin/ale.vim", "-c", "source "+filepath.Join(plugin, "testdata", script))
+	text, err := os.ReadFile(out)
+	require.NoError(t, err)
+	t.Logf("transcript:\n%s", text)
+	steps := editortest.Steps(string(text))
+	require.NotContains(t, steps, "failed")
+	return steps
+}
+
+func TestASessionWithALE(t *testing.T) {
+	vim := editor(t)
+	if _, err := os.Stat(filepath.Join(ale, "plugin", "ale.vim")); err != nil {
+		editortest.Missing(t, "vim-ale")
+	}
+	program := editortest.Program(t)
+	dir := filepath.Join(t.TempDir(), "with space")
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, vim, filepath.Join(dir, "receiver.hem"), "ale.vim",
+		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
+	assert.Equal(t, `"hem"`, steps["filetype"])
+	assert.Contains(t, steps["narrowed"], `"code":"wrap_land"`)
+	assert.Contains(t, steps["narrowed"], `wrap on top is 0.30 mm; standard asks for at least 0.40 mm`)
+	assert.Contains(t, steps["narrowed"], `"type":"E"`)
+	assert.Equal(t, "[]", steps["mended"])
+	assert.Contains(t, steps["hover"], "plating wall")
+	assert.Equal(t, `"let launch = 5 mm"`, steps["definition"])
+	assert.Equal(t, "1", steps["end"])
+}
+
+func TestTheQuickfixList(t *testing.T) {
+	vim := editor(t)
+	program := editortest.Program(t)
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, vim, filepath.Join(dir, "broken", "receiver.hem"), "make.vim",
+		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
+	var found [][4]any
+	require.NoError(t, json.Unmarshal([]byte(steps["found"]), &found))
+	require.Len(t, found, 10)
+	for _, f := range found {
+		assert.Equal(t, "receiver.hem", f[0])
+		assert.Greater(t, f[1], 1.0)
+		assert.Greater(t, f[2], 0.0)
+		assert.Contains(t, f[3], "[", "the name of the rule ends each line")
+	}
+}
+
+var groups = map[string]editortest.Class{
+	"hemStatement": editortest.Statement, "hemClause": editortest.Clause, "hemWord": editortest.Constant, "hemFunction": editortest.Function,
+	"hemName": editortest.Name, "hemNumber": editortest.Number, "hemUnit": editortest.Unit, "hemComment": editortest.Comment, "hemText": editortest.Text,
+}
+
+func TestHighlighting(t *testing.T) {
+	vim := editor(t)
+	for name, text := range editortest.Samples(t) {
+		dir := t.TempDir()
+		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
+		words := editortest.Words(text)
+		var places [][2]int
+		for _, w := range words {
+			places = append(places, [2]int{w.Line, w.Bytes}, [2]int{w.Line, w.Last.Bytes})
+		}
+		data, err := json.Marshal(places)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(list, data, 0o644))
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
+		var got []string
+		require.NoError(t, json.Unmarshal([]byte(play(t, vim, file, "highlight.vim", "HEMLINE_PLACES="+list, "LC_ALL=C.UTF-8")["groups"]), &got))
+		require.Len(t, got, len(places))
+		var shown [][2]editortest.Class
+		for i := range words {
+			shown = append(shown, [2]editortest.Class{groups[got[2*i]], groups[got[2*i+1]]})
+		}
+		editortest.Compare(t, name, words, shown)
+	}
+}
+
+// The editor indents as the formatter does.
+func TestIndenting(t *testing.T) {
+	vim := editor(t)
+	file := filepath.Join(t.TempDir(), "receiver.hem")
+	text, err := os.ReadFile("../../examples/receiver.hem")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	steps := play(t, vim, file, "indent.vim")
+	assert.Equal(t, "1", steps["moved"])
+	assert.Equal(t, "1", steps["back"])
+	assert.Equal(t, `"// %s"`, steps["comment"])
+}
