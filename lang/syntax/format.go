@@ -335,7 +335,9 @@ func join(lines []line, ending string) string {
 			b.WriteString(ending)
 		}
 		if l.raw != "" {
-			b.WriteString(l.raw + ending)
+			// Of what is left alone the line ends are not: the next time the
+			// first of them could count as the file's.
+			b.WriteString(strings.ReplaceAll(strings.ReplaceAll(l.raw, "\r\n", "\n"), "\n", ending) + ending)
 			continue
 		}
 		b.WriteString(strings.Repeat("  ", l.depth))

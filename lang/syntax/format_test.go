@@ -63,6 +63,12 @@ func formatKeeps(t require.TestingT, text string) {
 	require.Equal(t, commentsBefore, commentsAfter)
 }
 
+// A statement that is left alone may be the one whose line end comes first.
+func TestOneFileHasOneLineEnd(t *testing.T) {
+	assert.Equal(t, "plating w {\r\n  net GND\r\n", format("\r\nplating w {\n  net GND\n"))
+	assert.Equal(t, "plating w {\n  net GND\n", format("\nplating w {\r\n  net GND\r\n"))
+}
+
 func TestFormatLosesNothing(t *testing.T) {
 	piece := rapid.SampledFrom(append(strings.Split(pieces, "|"), "  ", "\n\n", ";", "// d", "at (1 mm, 2 mm)", "\r\n", "let b=2"))
 	rapid.Check(t, func(t *rapid.T) {
