@@ -25,10 +25,10 @@ func TestTheLockNamesNoRegistry(t *testing.T) {
 	type lock struct {
 		Packages map[string]struct{ Version, Resolved, Integrity string }
 	}
-	for _, file := range []string{"package-lock.json", "../../lsp/testdata/schema/package-lock.json"} {
+	for _, file := range []string{"package-lock.json", "../protocol/package-lock.json", "../../lsp/testdata/schema/package-lock.json"} {
 		var l lock
 		readJSON(t, file, &l)
-		require.Greater(t, len(l.Packages), 5)
+		require.Greater(t, len(l.Packages), 3)
 		for name, p := range l.Packages {
 			assert.Empty(t, p.Resolved, name)
 			if name != "" {
