@@ -57,11 +57,23 @@ func Program(t testing.TB) string {
 // standard output. Additions to the environment are NAME=VALUE.
 func Run(t testing.TB, limit time.Duration, environment []string, name string, arguments ...string) string {
 	t.Helper()
+	return run(t, limit, environment, "", name, arguments)
+}
+
+// Pipe is Run for a command that reads its standard input.
+func Pipe(t testing.TB, limit time.Duration, input, name string, arguments ...string) string {
+	t.Helper()
+	return run(t, limit, nil, input, name, arguments)
+}
+
+func run(t testing.TB, limit time.Duration, environment []string, input, name string, arguments []string) string {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, name, arguments...)
 	cmd.Env = append(os.Environ(), environment...)
 	cmd.WaitDelay = time.Second // a grandchild may hold the output open
+	cmd.Stdin = strings.NewReader(input)
 	var stdout, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &stdout, &stderr
 	if err := cmd.Run(); err != nil {

@@ -1,5 +1,5 @@
 // Package sublime holds the tests of the files for Sublime Text that need no
-// editor. That the expressions compile is tested with the VS Code grammar's.
+// editor.
 package sublime
 
 import (
@@ -8,10 +8,13 @@ import (
 	"encoding/xml"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"go.yaml.in/yaml/v3"
+
+	"hemline/editors/editortest"
 )
 
 func TestTheSyntaxDefinition(t *testing.T) {
@@ -38,14 +41,37 @@ func TestTheSyntaxDefinition(t *testing.T) {
 	assert.Equal(t, "source.hem", syntax.Scope)
 	assert.Equal(t, 2, syntax.Version)
 	require.Greater(t, len(syntax.Contexts["main"]), 8)
+	var patterns []string
 	for name, rules := range syntax.Contexts {
 		for i, rule := range rules {
 			assert.True(t, rule.Match != "" || rule.MetaScope != "", "%s %d does nothing", name, i)
 			if rule.Push != "" {
 				assert.Contains(t, syntax.Contexts, rule.Push)
 			}
+			if rule.Match != "" {
+				patterns = append(patterns, rule.Match)
+			}
 		}
 	}
+	compile(t, patterns)
+}
+
+// compile tries the expressions with the library that they are written for.
+func compile(t *testing.T, patterns []string) {
+	t.Helper()
+	node := editortest.Tool(t, "node")
+	if _, err := os.Stat("../vscode/node_modules/vscode-oniguruma"); err != nil {
+		editortest.Missing(t, "what npm ci installs in editors/vscode")
+	}
+	bad := func(patterns []string) (list []string) {
+		input, err := json.Marshal(patterns)
+		require.NoError(t, err)
+		output := editortest.Pipe(t, 20*time.Second, string(input), node, "../vscode/testdata/compile.mjs")
+		require.NoError(t, json.Unmarshal([]byte(output), &list))
+		return list
+	}
+	assert.Empty(t, bad(patterns))
+	assert.Len(t, bad([]string{`(`, `a`}), 1)
 }
 
 func TestTheSettings(t *testing.T) {
