@@ -11,6 +11,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"hemline/checks/query"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -36,9 +37,14 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
-				if f.File == doc.file && f.Span.Start <= at.End && at.Start <= f.Span.End {
+				if touches(doc, &f, at) {
 					actions = append(actions, s.quickFixes(world, doc, &f)...)
 				}
+			}
+		}
+		for _, x := range query.Actions(doc.analysis(), at) {
+			if action := s.refactoring(world, doc, at, x); wants(p.Context.Only, action.Kind) {
+				actions = append(actions, action)
 			}
 		}
 		if wants(p.Context.Only, sourceFixAll) {
@@ -48,6 +54,33 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 		}
 		return actions, nil
 	}, nil
+}
+
+// refactoring is an action of the author's own accord; one that ends a finding
+// here is a quick fix of it.
+func (s *server) refactoring(w *world, doc *document, at source.Span, x query.Action) protocol.CodeAction {
+	edits := make([]spanEdit, len(x.Edits))
+	for i, e := range x.Edits {
+		edits[i] = spanEdit{e.Span, e.Text}
+	}
+	action := protocol.CodeAction{Title: x.Title, Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, edits)}
+	switch {
+	case strings.HasPrefix(x.Title, "extract"):
+		action.Kind = protocol.RefactorExtract
+	case x.Rewrite:
+		action.Kind = protocol.RefactorRewrite
+	}
+	for _, f := range doc.findings() {
+		if slices.Contains(x.Rules, f.Rule) && touches(doc, &f, at) {
+			action.Kind = protocol.QuickFix
+			action.Diagnostics = append(action.Diagnostics, s.toProtocol(w, doc, &f))
+		}
+	}
+	return action
+}
+
+func touches(doc *document, f *finding.Located, at source.Span) bool {
+	return f.File == doc.file && f.Span.Start <= at.End && at.Start <= f.Span.End
 }
 
 // wants tells whether a client that asks for some kinds only asks for this one:
@@ -61,7 +94,7 @@ func wants(only []protocol.CodeActionKind, kind protocol.CodeActionKind) bool {
 // quickFixes are a finding's own edit, and the offer to accept it.
 func (s *server) quickFixes(w *world, doc *document, f *finding.Located) []protocol.CodeAction {
 	var list []protocol.CodeAction
-	about := []protocol.Diagnostic{s.diagnostic(w, doc, f)}
+	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
 	if edits, ok := s.editsOf(doc, f); ok {
 		list = append(list, protocol.CodeAction{
 			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: true, Edit: s.workspaceEdit(doc, edits),

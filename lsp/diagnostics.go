@@ -6,6 +6,7 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"sync/atomic"
 
 	"go.lsp.dev/protocol"
 
@@ -17,9 +18,10 @@ import (
 // comes back for more, whatever was typed meanwhile is one state again. Since
 // nobody else publishes, nothing older ever follows something newer.
 type publisher struct {
-	server *server
-	waking chan struct{} // holds one
-	done   chan struct{}
+	server   *server
+	waking   chan struct{} // holds one
+	stopping atomic.Bool
+	done     chan struct{}
 
 	// Only the goroutine's own.
 	reports map[string]*report       // by the URI of the document checked
@@ -45,7 +47,7 @@ func newPublisher(s *server) *publisher {
 	}
 }
 
-// wake says that there is a new state. Only the read loop may call it.
+// wake says that there is a new state.
 func (p *publisher) wake() {
 	select {
 	case p.waking <- struct{}{}:
@@ -53,13 +55,19 @@ func (p *publisher) wake() {
 	}
 }
 
-// stop lets the publisher end once it has caught up; wake must not follow.
-func (p *publisher) stop() { close(p.waking) }
+// stop lets the publisher end once it has caught up.
+func (p *publisher) stop() {
+	p.stopping.Store(true)
+	p.wake()
+}
 
 func (p *publisher) run() {
 	defer close(p.done)
 	for range p.waking {
 		p.catchUp()
+		if p.stopping.Load() {
+			return
+		}
 	}
 }
 
@@ -107,21 +115,30 @@ func (p *publisher) stalest(world *world) (stalest *document) {
 // check publishes what is found in a document, unless it has been replaced in
 // the meantime.
 func (p *publisher) check(doc *document) {
-	found := p.findings(doc)
+	p.server.findings(doc)
 	world := p.server.docs.current()
 	if world.byURI[doc.uri] != doc {
 		return
 	}
-	old, next := p.reports[doc.uri], &report{doc: doc, found: map[string][]finding.Located{}}
+	old, next := p.reports[doc.uri], p.server.reportOf(world, doc)
 	p.reports[doc.uri] = next // from here on the document counts as checked, whatever happens
 	defer p.server.rescue("publishing "+doc.uri, nil)
-	for _, f := range found {
-		uri := world.uriOf(doc, f.File)
-		next.found[uri] = append(next.found[uri], f)
-	}
-	p.show(doc.uri, doc.version, p.list(world, doc.uri))
+	p.show(doc.uri, doc.version, p.server.listOf(world, p.reports, doc.uri))
 	p.note(old)
 	p.note(next)
+}
+
+// reportOf checks a document, or takes what its check has found.
+func (s *server) reportOf(w *world, doc *document) *report {
+	r := &report{doc: doc, found: map[string][]finding.Located{}}
+	floor := w.settings.floor()
+	for _, f := range s.findings(doc) {
+		if f.Category >= floor {
+			uri := w.uriOf(doc, f.File)
+			r.found[uri] = append(r.found[uri], f)
+		}
+	}
+	return r
 }
 
 // note keeps in mind the texts besides its own that a report speaks of.
@@ -146,13 +163,13 @@ func (p *publisher) showAside(world *world) {
 		if open := world.byURI[uri]; open != nil {
 			version = open.version
 		}
-		p.show(uri, version, p.list(world, uri))
+		p.show(uri, version, p.server.listOf(world, p.reports, uri))
 	}
 }
 
 // findings checks a document. A defect in a rule costs this document's
 // findings and is shown in their place.
-func (p *publisher) findings(doc *document) (found []finding.Located) {
+func (s *server) findings(doc *document) (found []finding.Located) {
 	failed := true
 	defer func() {
 		if failed {
@@ -163,28 +180,29 @@ func (p *publisher) findings(doc *document) (found []finding.Located) {
 			}, File: doc.file}}
 		}
 	}()
-	defer p.server.rescue("diagnostics of "+doc.uri, nil)
+	defer s.rescue("diagnostics of "+doc.uri, nil)
 	found = doc.findings()
 	failed = false
 	return found
 }
 
-// list is everything found in one text: by its own check first, then by those
+// listOf is everything found in one text: by its own check first, then by those
 // of the texts that use it, each thing once. Reports on a state that is no
 // more do not count.
-func (p *publisher) list(world *world, uri string) []protocol.Diagnostic {
+func (s *server) listOf(world *world, reports map[string]*report, uri string) []protocol.Diagnostic {
 	list := []protocol.Diagnostic{}
 	add := func(r *report) {
 		for i := range r.found[uri] {
-			list = append(list, p.server.diagnostic(world, r.doc, &r.found[uri][i]))
+			list = append(list, s.toProtocol(world, r.doc, &r.found[uri][i]))
 		}
 	}
-	if own := p.reports[uri]; own != nil && world.byURI[uri] == own.doc {
+	current := func(r *report) bool { return r.doc.closed || world.byURI[r.doc.uri] == r.doc }
+	if own := reports[uri]; own != nil && current(own) {
 		add(own)
 	}
 	before := len(list)
-	for _, root := range slices.Sorted(maps.Keys(p.reports)) {
-		if r := p.reports[root]; root != uri && world.byURI[root] == r.doc {
+	for _, root := range slices.Sorted(maps.Keys(reports)) {
+		if r := reports[root]; root != uri && current(r) {
 			add(r)
 		}
 	}
@@ -226,6 +244,9 @@ func (p *publisher) show(uri string, version *int32, list []protocol.Diagnostic)
 
 func (p *publisher) send(uri string, version *int32, list []protocol.Diagnostic) publishParams {
 	params := publishParams{URI: uri, Version: version, Diagnostics: list}
+	if p.server.client.pulls {
+		return params // never both to one client
+	}
 	// A client that takes nothing more is noticed by the stream.
 	_ = p.server.conn.Notify(context.Background(), protocol.MethodTextDocumentPublishDiagnostics, params)
 	return params

@@ -11,6 +11,7 @@ func (s *server) didClose(params json.RawMessage) error {
 		return err
 	}
 	s.docs.close(p.uri())
+	s.tokensSent.drop(p.uri())
 	s.diag.wake()
 	return nil
 }

@@ -16,22 +16,45 @@ type answer func(ctx context.Context) (any, error)
 // requests are prepared on the read loop, where they take the state that they
 // answer from. One file each.
 var requests = map[string]func(*server, json.RawMessage) (answer, error){
-	protocol.MethodTextDocumentHover:          (*server).hover,
-	protocol.MethodTextDocumentDefinition:     (*server).definition,
-	protocol.MethodTextDocumentCompletion:     (*server).completion,
-	protocol.MethodTextDocumentCodeAction:     (*server).codeAction,
-	protocol.MethodTextDocumentDocumentSymbol: (*server).documentSymbol,
-	protocol.MethodTextDocumentFormatting:     (*server).formatting,
-	protocol.MethodWorkspaceExecuteCommand:    (*server).executeCommand,
+	protocol.MethodTextDocumentHover:             (*server).hover,
+	protocol.MethodTextDocumentSignatureHelp:     (*server).signatureHelp,
+	protocol.MethodTextDocumentDefinition:        (*server).definition,
+	protocol.MethodTextDocumentReferences:        (*server).references,
+	protocol.MethodTextDocumentDocumentHighlight: (*server).documentHighlight,
+	protocol.MethodTextDocumentPrepareRename:     (*server).prepareRename,
+	protocol.MethodTextDocumentRename:            (*server).rename,
+	protocol.MethodLinkedEditingRange:            (*server).linkedEditingRange,
+	protocol.MethodTextDocumentCompletion:        (*server).completion,
+	protocol.MethodTextDocumentCodeAction:        (*server).codeAction,
+	protocol.MethodTextDocumentCodeLens:          (*server).codeLens,
+	protocol.MethodTextDocumentDocumentLink:      (*server).documentLink,
+	protocol.MethodTextDocumentDocumentSymbol:    (*server).documentSymbol,
+	protocol.MethodWorkspaceSymbol:               (*server).workspaceSymbol,
+	protocol.MethodTextDocumentFormatting:        (*server).formatting,
+	protocol.MethodTextDocumentRangeFormatting:   (*server).rangeFormatting,
+	protocol.MethodTextDocumentOnTypeFormatting:  (*server).onTypeFormatting,
+	protocol.MethodTextDocumentFoldingRange:      (*server).foldingRange,
+	methodSelectionRange:                         (*server).selectionRange,
+	protocol.MethodSemanticTokensFull:            (*server).semanticTokensFull,
+	protocol.MethodSemanticTokensFullDelta:       (*server).semanticTokensDelta,
+	protocol.MethodSemanticTokensRange:           (*server).semanticTokensRange,
+	methodInlayHint:                              (*server).inlayHint,
+	methodDiagnostic:                             (*server).diagnostic,
+	methodWorkspaceDiagnostic:                    (*server).workspaceDiagnostic,
+	protocol.MethodWorkspaceExecuteCommand:       (*server).executeCommand,
 }
 
 // notifications are carried out on the read loop. One file each.
 var notifications = map[string]func(*server, json.RawMessage) error{
-	protocol.MethodTextDocumentDidOpen:            (*server).didOpen,
-	protocol.MethodTextDocumentDidChange:          (*server).didChange,
-	protocol.MethodTextDocumentDidClose:           (*server).didClose,
-	protocol.MethodTextDocumentDidSave:            (*server).didSave,
-	protocol.MethodWorkspaceDidChangeWatchedFiles: (*server).didChangeWatchedFiles,
+	protocol.MethodTextDocumentDidOpen:                (*server).didOpen,
+	protocol.MethodTextDocumentDidChange:              (*server).didChange,
+	protocol.MethodTextDocumentDidClose:               (*server).didClose,
+	protocol.MethodTextDocumentDidSave:                (*server).didSave,
+	protocol.MethodWorkspaceDidChangeWatchedFiles:     (*server).didChangeWatchedFiles,
+	protocol.MethodInitialized:                        (*server).initialized,
+	protocol.MethodWorkspaceDidChangeConfiguration:    (*server).didChangeConfiguration,
+	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*server).didChangeWorkspaceFolders,
+	protocol.MethodWorkDoneProgressCancel:             (*server).workDoneProgressCancel,
 }
 
 // handle is called by the connection for every request and notification, in

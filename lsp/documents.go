@@ -7,37 +7,46 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
 // documents holds the state of the editor: an immutable world, replaced as a
-// whole with every change. The read loop alone writes; everyone else takes
-// the world that is current and keeps working on that.
+// whole with every change. The read loop alone changes texts; everyone else
+// takes the world that is current and keeps working on that.
 type documents struct {
 	engine Engine
 	disk   *disk
 	now    atomic.Pointer[world]
-	serial uint64 // of the newest document value; the read loop's own
+	mu     sync.Mutex    // held while the next world is made
+	serial atomic.Uint64 // of the newest document value
 }
 
 // world is every open document at one moment.
 type world struct {
 	byURI  map[string]*document
 	byPath map[string]*document // by cleaned path, of those that have one
+
+	settings *settings
+	// shop is the fabricator of the settings, read once, by whoever asks first;
+	// nil where the settings name none.
+	shop func() *lang.Analysis
 }
 
 // document is one version of one open document, together with the files that
 // it uses as they were then: when a used file changes, it is replaced by
 // another value with the same text.
 type document struct {
-	uri     string // the client's own
-	path    string // cleaned; "" where the URI names no file
-	version *int32 // nil where the client gave none
-	file    *source.File
-	serial  uint64 // rises with every value made; never reused
-	past    *past
+	uri      string // the client's own
+	path     string // cleaned; "" where the URI names no file
+	version  *int32 // nil where the client gave none
+	file     *source.File
+	settings *settings
+	serial   uint64 // rises with every value made; never reused
+	closed   bool   // the text is the disk's, not the editor's
+	past     *past
 
 	// Both are computed once, by whoever asks first.
 	analysis func() *lang.Analysis
@@ -68,7 +77,7 @@ func (p *past) keep(serial uint64, a *lang.Analysis) {
 
 func newDocuments(engine Engine) *documents {
 	d := &documents{engine: engine, disk: newDisk()}
-	d.now.Store(&world{byURI: map[string]*document{}, byPath: map[string]*document{}})
+	d.now.Store(&world{byURI: map[string]*document{}, byPath: map[string]*document{}, settings: defaultSettings()})
 	return d
 }
 
@@ -92,6 +101,14 @@ func (d *documents) change(doc *document, version *int32, file *source.File) {
 	d.step(func(w *world) *document {
 		return d.put(w, &document{uri: doc.uri, path: doc.path, version: version, file: file, past: doc.past})
 	}, func(other *lang.Analysis) bool { return doc.path != "" && d.uses(other, doc.path) })
+}
+
+// configure puts other settings in force.
+func (d *documents) configure(set *settings) {
+	d.step(func(w *world) *document {
+		w.settings = set
+		return nil
+	}, nil)
 }
 
 // close takes a document out of the world.
@@ -118,9 +135,14 @@ func (d *documents) reread() {
 // asked, is renewed; all of them where affected is nil. A document is thus
 // either unread and bound to the newest world, or read and bound to none.
 func (d *documents) step(edit func(*world) *document, affected func(*lang.Analysis) bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	old := d.current()
-	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath)}
+	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, shop: old.shop}
 	edited := edit(next)
+	if affected == nil || next.shop != nil && affected(next.shop()) {
+		affected, next.shop = nil, d.shopOf(next)
+	}
 	for _, doc := range next.inOrder() {
 		if doc == edited {
 			continue
@@ -134,20 +156,53 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 
 // put completes a document and sets it into a world that nobody else sees yet.
 func (d *documents) put(w *world, doc *document) *document {
-	d.serial++
-	doc.serial = d.serial
+	d.complete(w, doc)
+	w.byURI[doc.uri] = doc
+	if doc.path != "" {
+		w.byPath[doc.path] = doc
+	}
+	return doc
+}
+
+// complete lets a document find its meaning in a world.
+func (d *documents) complete(w *world, doc *document) {
+	doc.serial = d.serial.Add(1)
 	doc.analysis = sync.OnceValue(func() *lang.Analysis {
 		a := d.engine.Analyze(doc.file, d.reader(w), doc.past.latest())
 		doc.past.keep(doc.serial, a)
 		doc.known.Store(a)
 		return a
 	})
-	doc.findings = sync.OnceValue(func() []finding.Located { return d.engine.Check(doc.analysis()) })
-	w.byURI[doc.uri] = doc
-	if doc.path != "" {
-		w.byPath[doc.path] = doc
+	doc.settings = w.settings
+	doc.findings = sync.OnceValue(func() []finding.Located {
+		a := doc.analysis()
+		return d.engine.Check(a, w.limits(a))
+	})
+}
+
+// shopOf reads the fabricator that the settings of a world name.
+func (d *documents) shopOf(w *world) func() *lang.Analysis {
+	path := w.settings.Fabricator
+	if path == "" {
+		return nil
 	}
-	return doc
+	return sync.OnceValue(func() *lang.Analysis {
+		read := d.reader(w)
+		file, err := read(path)
+		if err != nil {
+			file = source.New(path, "")
+		}
+		return d.engine.Analyze(file, read, nil)
+	})
+}
+
+// limits are those of the settings' fabricator for a board that states none of
+// its own; nil for those of its text.
+func (w *world) limits(a *lang.Analysis) *checks.Limits {
+	if w.shop == nil || a.Board().Fabricator() != nil {
+		return nil
+	}
+	return checks.LimitsFor(w.shop())
 }
 
 // reader hands out the unsaved text of a world before what is on disk.

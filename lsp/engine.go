@@ -16,7 +16,7 @@ type Engine struct {
 	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
-	Check      func(*lang.Analysis) []finding.Located
+	Check      func(a *lang.Analysis, limits *checks.Limits) []finding.Located // limits is nil for those of the text
 	Hover      func(a *lang.Analysis, offset int) (query.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (query.Target, bool)
 	Symbols    func(*lang.Analysis) []query.Symbol
@@ -40,6 +40,6 @@ func DefaultEngine() Engine {
 }
 
 // check applies every rule, acceptances holding as of today.
-func check(a *lang.Analysis) []finding.Located {
-	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+func check(a *lang.Analysis, limits *checks.Limits) []finding.Located {
+	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly), Limits: limits}).Findings
 }

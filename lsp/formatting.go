@@ -4,7 +4,7 @@ import (
 	"context"
 	"encoding/json"
 
-	"go.lsp.dev/protocol"
+	"hemline/lang/source"
 )
 
 // formatting ignores the client's options: there is one canonical form.
@@ -15,10 +15,6 @@ func (s *server) formatting(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		list := []protocol.TextEdit{}
-		for _, edit := range s.docs.engine.Format(doc.analysis()) {
-			list = append(list, protocol.TextEdit{Range: s.client.textRange(doc.file, edit.Span), NewText: edit.Text})
-		}
-		return list, nil
+		return s.formatEdits(doc, func(source.Span) bool { return true }), nil
 	}, nil
 }

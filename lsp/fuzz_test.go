@@ -37,7 +37,7 @@ func FuzzMessages(f *testing.F) {
 		} else {
 			in.Write(data)
 		}
-		in.WriteString(frame(`{"jsonrpc":"2.0","id":"last","method":"textDocument/foldingRange","params":{}}`))
+		in.WriteString(frame(`{"jsonrpc":"2.0","id":"last","method":"textDocument/moniker","params":{}}`))
 		var out, logged safeBuffer
 		done := make(chan struct{})
 		reader, writer := watch(t, &in, &out)

@@ -28,31 +28,77 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		snippets:     td.Completion.Item.Snippets,
 		links:        td.Definition.LinkSupport,
 		hierarchical: td.DocumentSymbol.Hierarchical,
+		labelOffsets: td.SignatureHelp.Information.Parameters.LabelOffsets,
+	}
+	s.client.asks(&p.Capabilities)
+	folders := folderPaths(p.Folders)
+	if len(p.Folders) == 0 && p.RootURI != "" {
+		folders = folderPaths([]workspaceFolder{{p.RootURI}})
+	}
+	s.workspace.set(folders)
+	if len(p.Options) > 0 {
+		s.applySettings(p.Options)
 	}
 	if p.ProcessID != nil {
 		go watchParent(*p.ProcessID, s.gone)
 	}
 	s.phase = running
-	return initializeResult{
-		Capabilities: serverCapabilities{
-			PositionEncoding: name,
-			ServerCapabilities: protocol.ServerCapabilities{
-				TextDocumentSync: protocol.TextDocumentSyncOptions{
-					OpenClose: true,
-					Change:    protocol.TextDocumentSyncKindIncremental,
-					Save:      &protocol.SaveOptions{},
-				},
-				HoverProvider:              true,
-				CompletionProvider:         &protocol.CompletionOptions{TriggerCharacters: []string{" ", "\"", "/", "."}},
-				CodeActionProvider:         protocol.CodeActionOptions{CodeActionKinds: []protocol.CodeActionKind{protocol.QuickFix, sourceFixAll}},
-				DefinitionProvider:         true,
-				DocumentSymbolProvider:     true,
-				DocumentFormattingProvider: true,
-				ExecuteCommandProvider:     &protocol.ExecuteCommandOptions{Commands: commandNames()},
+	return initializeResult{Capabilities: s.capabilities(name), ServerInfo: protocol.ServerInfo{Name: "hemline", Version: s.version}}, nil
+}
+
+// asks notes what the client may be asked and what it asks for by itself.
+func (c *client) asks(p *clientCapabilities) {
+	c.pulls = p.TextDocument.Diagnostic != nil
+	c.relatedDocuments = c.pulls && p.TextDocument.Diagnostic.RelatedDocuments
+	c.progress = p.Window.Progress
+	c.showsDocuments = p.Window.ShowDocument.Support
+	c.configuration = p.Workspace.Configuration
+	c.configurationChanges = p.Workspace.DidChangeConfiguration.Registration
+	c.watching = p.Workspace.DidChangeWatchedFiles.Registration
+	c.diagnosticRefresh = p.Workspace.Diagnostics.Refresh
+	c.inlayHintRefresh = p.Workspace.InlayHint.Refresh
+	c.codeLensRefresh = p.Workspace.CodeLens.Refresh
+}
+
+// capabilities are what the server can do for this client.
+func (s *server) capabilities(encoding string) serverCapabilities {
+	can := serverCapabilities{
+		PositionEncoding:  encoding,
+		InlayHintProvider: true,
+		ServerCapabilities: protocol.ServerCapabilities{
+			TextDocumentSync: protocol.TextDocumentSyncOptions{
+				OpenClose: true,
+				Change:    protocol.TextDocumentSyncKindIncremental,
+				Save:      &protocol.SaveOptions{},
 			},
+			HoverProvider:                    true,
+			CompletionProvider:               &protocol.CompletionOptions{TriggerCharacters: []string{" ", "\"", "/", "."}},
+			CodeActionProvider:               protocol.CodeActionOptions{CodeActionKinds: []protocol.CodeActionKind{protocol.QuickFix, protocol.Refactor, protocol.RefactorExtract, protocol.RefactorRewrite, sourceFixAll}},
+			DefinitionProvider:               true,
+			DocumentSymbolProvider:           true,
+			DocumentFormattingProvider:       true,
+			DocumentRangeFormattingProvider:  true,
+			DocumentOnTypeFormattingProvider: &protocol.DocumentOnTypeFormattingOptions{FirstTriggerCharacter: onTypeFirst, MoreTriggerCharacter: []string{onTypeLine}},
+			SignatureHelpProvider:            &protocol.SignatureHelpOptions{TriggerCharacters: []string{" "}},
+			ReferencesProvider:               true,
+			DocumentHighlightProvider:        true,
+			RenameProvider:                   &protocol.RenameOptions{PrepareProvider: true},
+			LinkedEditingRangeProvider:       true,
+			WorkspaceSymbolProvider:          true,
+			FoldingRangeProvider:             true,
+			SelectionRangeProvider:           true,
+			CodeLensProvider:                 &protocol.CodeLensOptions{},
+			DocumentLinkProvider:             &protocol.DocumentLinkOptions{},
+			Workspace:                        &protocol.ServerCapabilitiesWorkspace{WorkspaceFolders: &protocol.ServerCapabilitiesWorkspaceFolders{Supported: true, ChangeNotifications: true}},
+			ExecuteCommandProvider:           &protocol.ExecuteCommandOptions{Commands: commandNames()},
 		},
-		ServerInfo: protocol.ServerInfo{Name: "hemline", Version: s.version},
-	}, nil
+	}
+	can.SemanticTokens.Legend.TokenTypes, can.SemanticTokens.Legend.TokenModifiers = tokenTypes, tokenModifiers
+	can.SemanticTokens.Full, can.SemanticTokens.Range = map[string]bool{"delta": true}, true
+	if s.client.pulls {
+		can.DiagnosticProvider = &diagnosticOptions{Identifier: section, InterFileDependencies: true, WorkspaceDiagnostics: true}
+	}
+	return can
 }
 
 // prefersMarkdown follows the order in which a client lists the formats.

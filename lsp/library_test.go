@@ -232,11 +232,32 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 			"positionEncoding": "utf-16",
 			"textDocumentSync": {"openClose": true, "change": 2, "save": {}},
 			"hoverProvider": true,
+			"signatureHelpProvider": {"triggerCharacters": [" "]},
 			"completionProvider": {"triggerCharacters": [" ", "\"", "/", "."]},
-			"codeActionProvider": {"codeActionKinds": ["quickfix", "source.fixAll"]},
+			"codeActionProvider": {"codeActionKinds": ["quickfix", "refactor", "refactor.extract", "refactor.rewrite", "source.fixAll"]},
+			"codeLensProvider": {},
 			"definitionProvider": true,
+			"referencesProvider": true,
+			"documentHighlightProvider": true,
+			"documentLinkProvider": {},
 			"documentSymbolProvider": true,
+			"workspaceSymbolProvider": true,
 			"documentFormattingProvider": true,
+			"documentRangeFormattingProvider": true,
+			"documentOnTypeFormattingProvider": {"firstTriggerCharacter": "}", "moreTriggerCharacter": ["\n"]},
+			"renameProvider": {"prepareProvider": true},
+			"linkedEditingRangeProvider": true,
+			"foldingRangeProvider": true,
+			"selectionRangeProvider": true,
+			"inlayHintProvider": true,
+			"semanticTokensProvider": {
+				"legend": {
+					"tokenTypes": ["comment", "keyword", "property", "variable", "parameter", "enumMember", "type", "enum", "macro", "function", "number", "modifier", "string", "operator"],
+					"tokenModifiers": ["declaration"]
+				},
+				"full": {"delta": true}, "range": true
+			},
+			"workspace": {"workspaceFolders": {"supported": true, "changeNotifications": true}},
 			"executeCommandProvider": {"commands": []}
 		},
 		"serverInfo": {"name": "hemline", "version": "test"}

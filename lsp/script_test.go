@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,6 +36,11 @@ var update = flag.Bool("update", false, "write the sessions' answers into their 
 //	hover FILE PLACE          likewise definition
 //	symbols FILE
 //	format FILE               shows the text as it is afterwards
+//	ask METHOD FILE [PARAMS]  any request; places in PARAMS may be short: "3:5", "3:5-4:0"
+//	workspace                 before initialize: the archive's folder is the client's
+//	notify METHOD PARAMS      any notification
+//	reply METHOD RESULT       what the client answers when it is asked
+//	asked METHOD              waits for the server to ask or tell, and shows what
 func TestSessions(t *testing.T) {
 	archives, err := filepath.Glob("testdata/sessions/*.txtar")
 	require.NoError(t, err)
@@ -108,7 +114,7 @@ func (p *player) play(session string) string {
 			}
 		}
 	}
-	return strings.ReplaceAll(out.String(), uriOf(p.dir), "DIR")
+	return strings.NewReplacer(uriOf(p.dir), "DIR", p.dir, "FOLDER").Replace(out.String())
 }
 
 func (p *player) uri(name string) string {
@@ -118,13 +124,56 @@ func (p *player) uri(name string) string {
 	return uriOf(filepath.Join(p.dir, filepath.FromSlash(name)))
 }
 
+// place is a short way to write a position or a range: 3:5, 3:5-4:0.
+var place = regexp.MustCompile(`"(\d+):(\d+)(?:-(\d+):(\d+))?"`)
+
+// params are those of a session's line, with DIR and short places written out.
+func (p *player) params(text string) string {
+	text = strings.ReplaceAll(text, "DIR", uriOf(p.dir))
+	return place.ReplaceAllStringFunc(text, func(short string) string {
+		m := place.FindStringSubmatch(short)
+		at := func(line, character string) string { return fmt.Sprintf(`{"line":%s,"character":%s}`, line, character) }
+		if m[3] == "" {
+			return at(m[1], m[2])
+		}
+		return fmt.Sprintf(`{"start":%s,"end":%s}`, at(m[1], m[2]), at(m[3], m[4]))
+	})
+}
+
 func (p *player) do(command string) string {
 	verb, rest, _ := strings.Cut(command, " ")
 	name, rest2, _ := strings.Cut(rest, " ")
 	doc := map[string]any{"textDocument": map[string]any{"uri": p.uri(name)}}
 	switch verb {
+	case "workspace":
+		p.folder = uriOf(p.dir)
 	case "initialize":
 		p.initialize(rest)
+	case "ask": // METHOD FILE [PARAMS]
+		uri, extra, _ := strings.Cut(rest2, " ")
+		doc = map[string]any{"textDocument": map[string]any{"uri": p.uri(uri)}}
+		if uri == "-" {
+			doc = map[string]any{}
+		}
+		if extra != "" {
+			require.NoError(p.t, json.Unmarshal([]byte(p.params(extra)), &doc), command)
+		}
+		m := p.answer(p.session.ask(name, doc))
+		if m.Error != nil {
+			return fmt.Sprintf("error %d: %s", m.Error.Code, m.Error.Message)
+		}
+		return pretty(p.t, string(m.Result))
+	case "notify": // METHOD PARAMS
+		p.notify(name, json.RawMessage(p.params(rest2)))
+	case "reply": // METHOD RESULT
+		p.mu.Lock()
+		p.replies[name] = p.params(rest2)
+		p.mu.Unlock()
+	case "everything": // like diagnostics, with findings that are no errors
+		p.lenient = true
+		return p.diagnostics(1)
+	case "asked": // METHOD
+		return pretty(p.t, string(p.note(name)))
 	case "open":
 		text := name
 		if rest2 != "" {

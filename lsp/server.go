@@ -49,6 +49,11 @@ type server struct {
 	exited  bool
 	gone    chan struct{} // closed when the client's process is no more
 	diag    *publisher
+
+	workspace     workspace
+	tokensSent    semanticTokens
+	tokens        tokens
+	progressAfter time.Duration
 }
 
 // phase is how far the session has come.
@@ -61,7 +66,7 @@ const (
 )
 
 func newServer(engine Engine, logger *log.Logger, version string) *server {
-	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{})}
+	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter}
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
 	return s

@@ -38,6 +38,8 @@ type session struct {
 	expired  bool
 	lastID   int
 	versions map[string]int
+	replies  map[string]string // what the client answers by method, null where nothing is set
+	folder   string            // of the workspace, a URI
 }
 
 type wireMessage struct {
@@ -74,7 +76,7 @@ func start(t *testing.T, engine Engine) *session {
 	t.Helper()
 	toServer, in := io.Pipe()
 	out, fromServer := io.Pipe()
-	c := &session{t: t, in: in, code: make(chan int, 1), answers: map[string][]json.RawMessage{}, notes: map[string][]json.RawMessage{}, versions: map[string]int{}}
+	c := &session{t: t, in: in, code: make(chan int, 1), answers: map[string][]json.RawMessage{}, notes: map[string][]json.RawMessage{}, versions: map[string]int{}, replies: map[string]string{}}
 	c.arrived = sync.NewCond(&c.mu)
 	reader, writer := watch(t, toServer, fromServer)
 	go func() {
@@ -108,6 +110,9 @@ func (c *session) listen(out io.Reader) {
 		if m.Method != "" {
 			c.notes[m.Method] = append(c.notes[m.Method], m.Params)
 			c.order = append(c.order, m.Method)
+			if m.ID != nil {
+				go c.reply(m.ID, c.replies[m.Method])
+			}
 		} else {
 			c.answers[string(m.ID)] = append(c.answers[string(m.ID)], body)
 			c.order = append(c.order, string(m.ID))
@@ -161,6 +166,26 @@ func (c *session) send(message map[string]any) {
 func (c *session) notify(method string, params any) {
 	c.t.Helper()
 	c.send(map[string]any{"method": method, "params": params})
+}
+
+// reply answers a request of the server.
+func (c *session) reply(id json.RawMessage, result string) {
+	if result == "" {
+		result = "null"
+	}
+	// The session may be over; then nobody waits for it.
+	_, _ = io.WriteString(c.in, frame(fmt.Sprintf(`{"jsonrpc":"2.0","id":%s,"result":%s}`, id, result)))
+}
+
+// note waits for the next message of the server under a method and returns its params.
+func (c *session) note(method string) json.RawMessage {
+	c.t.Helper()
+	c.wait(method, func() bool { return len(c.notes[method]) > 0 })
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	first := c.notes[method][0]
+	c.notes[method] = c.notes[method][1:]
+	return first
 }
 
 // ask sends a request and returns its id.
@@ -251,7 +276,11 @@ func (c *session) quiet() bool {
 // initialize opens the session with some capabilities, as JSON.
 func (c *session) initialize(capabilities string) string {
 	c.t.Helper()
-	result := c.call("initialize", map[string]any{"processId": nil, "rootUri": nil, "capabilities": json.RawMessage(capabilities)})
+	params := map[string]any{"processId": nil, "rootUri": nil, "capabilities": json.RawMessage(capabilities)}
+	if c.folder != "" {
+		params["workspaceFolders"] = []any{map[string]any{"uri": c.folder, "name": "boards"}}
+	}
+	result := c.call("initialize", params)
 	c.notify("initialized", struct{}{})
 	return result
 }

@@ -23,6 +23,18 @@ type client struct {
 	snippets     bool // what a completion writes may have stops
 	links        bool // a definition may say more than a place
 	hierarchical bool // symbols may have children
+	labelOffsets bool // a signature's parameters may be ends in its label
+
+	pulls                bool // it asks for diagnostics, so that none are sent
+	relatedDocuments     bool // such an answer may speak of other texts
+	progress             bool // the server may show how far it is
+	configuration        bool // it may be asked for settings
+	configurationChanges bool // it tells of changes to them if asked to
+	watching             bool // it tells of files that change on disk if asked to
+	showsDocuments       bool // it opens a document or an address for the server
+
+	// It may be told to ask again for these.
+	diagnosticRefresh, inlayHintRefresh, codeLensRefresh bool
 }
 
 func (c client) position(f *source.File, offset int) protocol.Position {
@@ -41,6 +53,10 @@ func (w *world) uriOf(doc *document, f *source.File) string {
 	if path == doc.file.Path() {
 		return doc.uri
 	}
+	return w.uriOfPath(path)
+}
+
+func (w *world) uriOfPath(path string) string {
 	if other, ok := w.byPath[absolute(path)]; ok {
 		return other.uri
 	}
@@ -67,8 +83,8 @@ func severity(c finding.Category) protocol.DiagnosticSeverity {
 // editor may show faded.
 var idle = []string{"gap_idle", "name_unused", "relief_idle"}
 
-// diagnostic converts a finding of doc.
-func (s *server) diagnostic(w *world, doc *document, found *finding.Located) protocol.Diagnostic {
+// toProtocol converts a finding of doc.
+func (s *server) toProtocol(w *world, doc *document, found *finding.Located) protocol.Diagnostic {
 	d := protocol.Diagnostic{
 		Range:    s.client.textRange(found.File, found.Span),
 		Severity: severity(found.Category),
@@ -76,6 +92,7 @@ func (s *server) diagnostic(w *world, doc *document, found *finding.Located) pro
 		Source:   "hemline",
 		Message:  found.Message,
 	}
+	d.Message = doc.short(d.Message)
 	if s.client.unnecessary && slices.Contains(idle, found.Rule) {
 		d.Tags = []protocol.DiagnosticTag{protocol.DiagnosticTagUnnecessary}
 	}
@@ -87,13 +104,22 @@ func (s *server) diagnostic(w *world, doc *document, found *finding.Located) pro
 		case s.client.related:
 			d.RelatedInformation = append(d.RelatedInformation, protocol.DiagnosticRelatedInformation{
 				Location: protocol.Location{URI: uri.URI(w.uriOf(doc, file)), Range: s.client.textRange(file, span)},
-				Message:  related.Message,
+				Message:  doc.short(related.Message),
 			})
 		default:
 			d.Message += "\n" + mention(found.File, file, span) + ": " + related.Message
 		}
 	}
 	return d
+}
+
+// short names files in a message from the text's own folder on, as its `use`
+// statements do.
+func (doc *document) short(message string) string {
+	if doc.path == "" {
+		return message
+	}
+	return strings.ReplaceAll(message, filepath.ToSlash(filepath.Dir(doc.path))+"/", "")
 }
 
 // mention names a place for people, lines counted from 1.

@@ -1,6 +1,8 @@
 package lsp
 
 import (
+	"encoding/json"
+
 	"go.lsp.dev/protocol"
 )
 
@@ -67,6 +69,9 @@ type publishParams struct {
 
 type initializeParams struct {
 	ProcessID    *int               `json:"processId"`
+	RootURI      string             `json:"rootUri"`
+	Folders      []workspaceFolder  `json:"workspaceFolders"`
+	Options      json.RawMessage    `json:"initializationOptions"`
 	Capabilities clientCapabilities `json:"capabilities"`
 }
 
@@ -75,7 +80,31 @@ type clientCapabilities struct {
 	General struct {
 		PositionEncodings []string `json:"positionEncodings"`
 	} `json:"general"`
+	Window struct {
+		Progress     bool `json:"workDoneProgress"`
+		ShowDocument struct {
+			Support bool `json:"support"`
+		} `json:"showDocument"`
+	} `json:"window"`
+	Workspace struct {
+		Configuration          bool           `json:"configuration"`
+		DidChangeConfiguration dynamicSupport `json:"didChangeConfiguration"`
+		DidChangeWatchedFiles  dynamicSupport `json:"didChangeWatchedFiles"`
+		Diagnostics            refreshSupport `json:"diagnostics"`
+		InlayHint              refreshSupport `json:"inlayHint"`
+		CodeLens               refreshSupport `json:"codeLens"`
+	} `json:"workspace"`
 	TextDocument struct {
+		Diagnostic *struct {
+			RelatedDocuments bool `json:"relatedDocumentSupport"`
+		} `json:"diagnostic"`
+		SignatureHelp struct {
+			Information struct {
+				Parameters struct {
+					LabelOffsets bool `json:"labelOffsetSupport"`
+				} `json:"parameterInformation"`
+			} `json:"signatureInformation"`
+		} `json:"signatureHelp"`
 		PublishDiagnostics struct {
 			RelatedInformation bool `json:"relatedInformation"`
 			TagSupport         struct {
@@ -99,14 +128,35 @@ type clientCapabilities struct {
 	} `json:"textDocument"`
 }
 
+type dynamicSupport struct {
+	Registration bool `json:"dynamicRegistration"`
+}
+
+type refreshSupport struct {
+	Refresh bool `json:"refreshSupport"`
+}
+
 type initializeResult struct {
 	Capabilities serverCapabilities  `json:"capabilities"`
 	ServerInfo   protocol.ServerInfo `json:"serverInfo"`
 }
 
 type serverCapabilities struct {
-	PositionEncoding string `json:"positionEncoding"`
+	PositionEncoding   string             `json:"positionEncoding"`
+	DiagnosticProvider *diagnosticOptions `json:"diagnosticProvider,omitempty"`
+	InlayHintProvider  bool               `json:"inlayHintProvider"`
+	// SemanticTokens stands in for the library's, which has no legend.
+	SemanticTokens semanticTokensOptions `json:"semanticTokensProvider"`
 	protocol.ServerCapabilities
+}
+
+type semanticTokensOptions struct {
+	Legend struct {
+		TokenTypes     []string `json:"tokenTypes"`
+		TokenModifiers []string `json:"tokenModifiers"`
+	} `json:"legend"`
+	Full  map[string]bool `json:"full"`
+	Range bool            `json:"range"`
 }
 
 // sourceFixAll is a kind of code action that the library does not have.

@@ -31,6 +31,14 @@ type Mention struct {
 	States bool        // the statement gives the name here
 }
 
+// Own is the name without that of the cutout it belongs to.
+func (n Name) Own() string {
+	if n.Kind == kindEdge {
+		return n.Text[strings.LastIndexByte(n.Text, '.')+1:]
+	}
+	return n.Text
+}
+
 // mention is a Mention before it is located.
 type mention struct {
 	Name

@@ -90,6 +90,7 @@ func boardValue(b *board.Board, name string) (source.Place, bool) {
 // Symbol is one entry of a text's outline.
 type Symbol struct {
 	Name, Kind, Detail string // Kind is the statement's keyword
+	Named              bool   // the statement gives the name; else it is the text itself
 	NameSpan           source.Span
 	Full               source.Span
 	Children           []Symbol
@@ -108,7 +109,7 @@ func Symbols(a *lang.Analysis) []Symbol {
 		full, _ := a.Document().Locate(s.Whole())
 		symbol := Symbol{Kind: word, Full: full, NameSpan: source.Span{Start: full.Start, End: full.Start + len(word)}}
 		if p, name, ok := s.NamePlace(); ok {
-			symbol.Name, symbol.Detail = name, word
+			symbol.Name, symbol.Detail, symbol.Named = name, word, true
 			symbol.NameSpan, _ = a.Document().Locate(p)
 		} else {
 			symbol.Name = firstLine(s.Text())
@@ -149,7 +150,7 @@ func children(a *lang.Analysis, s *syntax.Statement) []Symbol {
 		full, _ := a.Document().Locate(c.Place())
 		span, _ := a.Document().Locate(c.Values[0].Place())
 		detail := strings.TrimSpace(a.Root().Slice(source.Span{Start: span.End, End: full.End}))
-		list = append(list, Symbol{Name: name, Kind: c.Spec.Word, Detail: firstLine(detail), NameSpan: span, Full: full})
+		list = append(list, Symbol{Name: name, Kind: c.Spec.Word, Detail: firstLine(detail), NameSpan: span, Full: full, Named: true})
 	}
 	return list
 }

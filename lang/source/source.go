@@ -125,12 +125,12 @@ func (f *File) Position(offset int, enc Encoding) Position {
 		offset--
 	}
 	line := f.LineOf(offset)
-	return Position{line, units(f.text[f.lines[line]:offset], enc)}
+	return Position{line, Units(f.text[f.lines[line]:offset], enc)}
 }
 
-// units is the length of text in the encoding's units. A byte that is not
+// Units is the length of text in the encoding's units. A byte that is not
 // UTF-8 counts as one unit in each of them.
-func units(text string, enc Encoding) int {
+func Units(text string, enc Encoding) int {
 	switch enc {
 	case UTF16:
 		n := 0

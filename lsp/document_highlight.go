@@ -1,0 +1,37 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+
+	"go.lsp.dev/protocol"
+
+	"hemline/checks/query"
+)
+
+func (s *server) documentHighlight(params json.RawMessage) (answer, error) {
+	var p positionParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	return func(context.Context) (any, error) {
+		list := []protocol.DocumentHighlight{}
+		a := doc.analysis()
+		name, ok := query.NameAt(a, offset(doc.file, p.Position, s.client.encoding))
+		if !ok {
+			return list, nil
+		}
+		for _, m := range query.Mentions(a, name.Name) {
+			if m.File != doc.file {
+				continue
+			}
+			kind := protocol.DocumentHighlightKindRead
+			if m.States {
+				kind = protocol.DocumentHighlightKindWrite
+			}
+			list = append(list, protocol.DocumentHighlight{Range: s.client.textRange(doc.file, m.Span), Kind: kind})
+		}
+		return list, nil
+	}, nil
+}

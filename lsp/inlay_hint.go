@@ -1,0 +1,44 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+
+	"go.lsp.dev/protocol"
+
+	"hemline/checks/query"
+	"hemline/lang/quantity"
+)
+
+const methodInlayHint = "textDocument/inlayHint"
+
+// inlayHint is a type that the library does not have.
+type inlayHint struct {
+	Position    protocol.Position `json:"position"`
+	Label       string            `json:"label"`
+	Tooltip     string            `json:"tooltip"`
+	PaddingLeft bool              `json:"paddingLeft"`
+}
+
+type rangeParams struct {
+	documentParams
+	Range textRange `json:"range"`
+}
+
+func (s *server) inlayHint(params json.RawMessage) (answer, error) {
+	var p rangeParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	set := s.docs.current().settings
+	unit, _ := quantity.UnitNamed(set.Units)
+	options := query.HintOptions{Coordinates: set.InlayHints.Coordinates, Values: set.InlayHints.Values, Units: set.InlayHints.Units, Unit: unit}
+	return func(context.Context) (any, error) {
+		list := []inlayHint{}
+		for _, h := range query.Hints(doc.analysis(), span(doc.file, p.Range, s.client.encoding), options) {
+			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: h.Text, Tooltip: h.Why, PaddingLeft: true})
+		}
+		return list, nil
+	}, nil
+}

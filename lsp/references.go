@@ -1,0 +1,89 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"hemline/checks/query"
+	"hemline/lang"
+)
+
+type referenceParams struct {
+	positionParams
+	workDone
+	Context struct {
+		IncludeDeclaration bool `json:"includeDeclaration"`
+	} `json:"context"`
+}
+
+func (s *server) references(params json.RawMessage) (answer, error) {
+	var p referenceParams
+	doc, err := s.decodeFor(params, &p)
+	if err != nil {
+		return nil, err
+	}
+	world := s.docs.current()
+	return func(ctx context.Context) (any, error) {
+		list := []protocol.Location{}
+		name, ok := query.NameAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		if !ok {
+			return list, nil
+		}
+		users, err := s.users(ctx, world, doc, name.Name, p.token())
+		if err != nil {
+			return nil, err
+		}
+		seen := map[protocol.Location]bool{}
+		for _, user := range users {
+			for _, m := range query.Mentions(user.analysis(), name.Name) {
+				at := protocol.Location{URI: uri.URI(world.uriOf(doc, m.File)), Range: s.client.textRange(m.File, m.Span)}
+				if (p.Context.IncludeDeclaration || !m.States) && !seen[at] {
+					seen[at] = true
+					list = append(list, at)
+				}
+			}
+		}
+		return list, nil
+	}, nil
+}
+
+// users are the texts in which a name of doc may be spoken of: doc itself, and
+// where the name is stated in a file that others use too, or in doc and others
+// use doc, those others of the workspace.
+func (s *server) users(ctx context.Context, w *world, doc *document, name query.Name, token progressToken) ([]*document, error) {
+	list := []*document{doc}
+	if doc.path == "" {
+		return list, nil
+	}
+	stated := map[string]bool{}
+	for _, m := range query.Mentions(doc.analysis(), name) {
+		if m.States {
+			stated[absolute(m.File.Path())] = true
+		}
+	}
+	if len(stated) == 0 {
+		return list, nil
+	}
+	everyone, err := s.everything(ctx, w, token)
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range everyone {
+		if other != doc && usesAny(other.analysis(), stated) {
+			list = append(list, other)
+		}
+	}
+	return list, nil
+}
+
+func usesAny(a *lang.Analysis, paths map[string]bool) bool {
+	for _, path := range a.Files() {
+		if paths[absolute(path)] {
+			return true
+		}
+	}
+	return false
+}
