@@ -23,6 +23,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 	s.client = client{
 		encoding:     enc,
 		related:      td.PublishDiagnostics.RelatedInformation,
+		descriptions: td.PublishDiagnostics.CodeDescription,
 		unnecessary:  slices.Contains(td.PublishDiagnostics.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary),
 		markdown:     prefersMarkdown(td.Hover.ContentFormat),
 		snippets:     td.Completion.Item.Snippets,

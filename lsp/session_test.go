@@ -25,6 +25,7 @@ const patience = 10 * time.Second
 // kept by id, or by method in the order in which it came.
 type session struct {
 	t      *testing.T
+	server *server
 	in     *io.PipeWriter
 	logged safeBuffer
 	code   chan int
@@ -79,8 +80,9 @@ func start(t *testing.T, engine Engine) *session {
 	c := &session{t: t, in: in, code: make(chan int, 1), answers: map[string][]json.RawMessage{}, notes: map[string][]json.RawMessage{}, versions: map[string]int{}, replies: map[string]string{}}
 	c.arrived = sync.NewCond(&c.mu)
 	reader, writer := watch(t, toServer, fromServer)
+	c.server = newServer(engine, log.New(&c.logged, "", 0), "test")
 	go func() {
-		code := newServer(engine, log.New(&c.logged, "", 0), "test").serve(context.Background(), reader, writer)
+		code := c.server.serve(context.Background(), reader, writer)
 		fromServer.Close()
 		toServer.Close()
 		c.code <- code

@@ -18,6 +18,7 @@ import (
 type client struct {
 	encoding     source.Encoding
 	related      bool // diagnostics may point at other places
+	descriptions bool // a diagnostic's code may be a link
 	unnecessary  bool // diagnostics may be tagged so
 	markdown     bool
 	snippets     bool // what a completion writes may have stops
@@ -91,6 +92,11 @@ func (s *server) toProtocol(w *world, doc *document, found *finding.Located) pro
 		Code:     found.Rule,
 		Source:   "hemline",
 		Message:  found.Message,
+	}
+	if s.client.descriptions {
+		if place := s.rulePlace(found.Rule); place != "" {
+			d.CodeDescription = &protocol.CodeDescription{Href: uri.URI(place)}
+		}
 	}
 	d.Message = doc.short(d.Message)
 	if s.client.unnecessary && slices.Contains(idle, found.Rule) {

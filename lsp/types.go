@@ -107,6 +107,7 @@ type clientCapabilities struct {
 		} `json:"signatureHelp"`
 		PublishDiagnostics struct {
 			RelatedInformation bool `json:"relatedInformation"`
+			CodeDescription    bool `json:"codeDescriptionSupport"`
 			TagSupport         struct {
 				ValueSet []protocol.DiagnosticTag `json:"valueSet"`
 			} `json:"tagSupport"`
