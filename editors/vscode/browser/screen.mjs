@@ -1,0 +1,45 @@
+// One pass over the screen: a finding is made, seen, read and mended.
+import { coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
+
+await play('screen', async (page) => {
+  await openFile(page, 'receiver.hem');
+  const language = page.locator('#status\\.editor\\.mode');
+  await language.filter({ hasText: 'hem' }).waitFor();
+  say('language', await language.innerText());
+  await goTo(page, 51, 16); // behind the 0. of 0.8 mm
+  await page.keyboard.press('Delete');
+  await page.keyboard.insertText('3');
+
+  await page.waitForSelector('.squiggly-error', { state: 'attached' });
+  say('coloured', await coloured(page));
+  await page.keyboard.press('Control+Shift+M');
+  const problems = page.locator('.markers-panel .monaco-list-row');
+  // The findings of the whole folder are listed, also of files that are not open.
+  await problems.filter({ hasText: 'broken' }).first().waitFor();
+  await page.locator('.panel').getByPlaceholder(/^Filter \(e\.g\. text/).locator('visible=true').fill('wrap on top is 0.30');
+  await problems.filter({ hasText: 'wrap on top' }).first().waitFor();
+  say('problems', await page.locator('.markers-panel').innerText());
+  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/problems.png` });
+
+  // As a user goes there: the list leads to the place.
+  await problems.filter({ hasText: 'Ln 51' }).first().dblclick();
+  const word = page.locator('.view-line', { hasText: 'lands' }).locator('span span', { hasText: 'wrap' }).first();
+  say('clause', await colourOf(word));
+  say('name', await colourOf(page.locator('.view-line', { hasText: 'plating' }).locator('span span', { hasText: 'wall' }).first()));
+  await word.hover();
+  await page.waitForSelector('.monaco-hover:not(.hidden) .hover-contents');
+  await page.locator('.monaco-hover:visible', { hasText: 'wrap on top' }).first().waitFor();
+  say('hover', (await page.locator('.monaco-hover:visible').allInnerTexts()).join(' | '));
+  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/hover.png` });
+
+  await word.click();
+  await page.keyboard.press('Control+.');
+  const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'widen the wrap' }).first();
+  await fix.waitFor();
+  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/fix.png` });
+  say('fix', await fix.innerText());
+  await fix.click();
+  await page.waitForSelector('.squiggly-error', { state: 'detached' });
+  say('squiggles', await page.locator('.squiggly-error').count());
+  say('fixed line', await page.locator('.view-line', { hasText: 'lands' }).first().innerText());
+});
