@@ -3,6 +3,7 @@ package checks
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"hemline/lang"
 	"hemline/lang/board"
@@ -34,29 +35,39 @@ func (l Limit) from() string {
 	return "(" + s + ")"
 }
 
-// Limits are the limits that hold for one board.
+// Limits are the limits that hold for one board: those that its fabricator
+// states, and the built-in ones where it is silent.
 type Limits struct {
-	shop    *board.Fabricator
-	minimum map[string]Limit
-	maximum map[string]Limit
+	shop   *board.Fabricator
+	stated bounds
 }
+
+// bounds are limits by the names of their parameters.
+type bounds struct{ minimum, maximum map[string]Limit }
+
+// common are the built-in limits.
+var common = sync.OnceValue(func() bounds {
+	b := bounds{map[string]Limit{}, map[string]Limit{}}
+	for i := range parameters {
+		p := &parameters[i]
+		if p.Minimum != "" {
+			b.minimum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Minimum), Who: "common practice"}
+		}
+		if p.Maximum != "" {
+			b.maximum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Maximum), Who: "common practice"}
+		}
+	}
+	return b
+})
 
 // LimitsFor gathers the limits of the fabricator in use, and the built-in
 // ones where it is silent.
 func LimitsFor(a *lang.Analysis) *Limits {
-	l := &Limits{shop: a.Board().Fabricator(), minimum: map[string]Limit{}, maximum: map[string]Limit{}}
-	for i := range parameters {
-		p := &parameters[i]
-		if p.Minimum != "" {
-			l.minimum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Minimum), Who: "common practice"}
-		}
-		if p.Maximum != "" {
-			l.maximum[p.Name] = Limit{Parameter: p, Quantity: builtIn(p.Maximum), Who: "common practice"}
-		}
-	}
+	l := &Limits{shop: a.Board().Fabricator()}
 	if l.shop == nil {
 		return l
 	}
+	l.stated = bounds{map[string]Limit{}, map[string]Limit{}}
 	for _, stated := range l.shop.Limits {
 		p, ok := ParameterNamed(stated.Parameter.Text)
 		if !ok {
@@ -67,8 +78,8 @@ func LimitsFor(a *lang.Analysis) *Limits {
 				into[p.Name] = Limit{Parameter: p, Quantity: v.Quantity, Who: l.shop.Name.Text, Where: where(a, v.At), At: v.At}
 			}
 		}
-		set(l.minimum, p.Minimum, stated.Minimum)
-		set(l.maximum, p.Maximum, stated.Maximum)
+		set(l.stated.minimum, p.Minimum, stated.Minimum)
+		set(l.stated.maximum, p.Maximum, stated.Maximum)
 	}
 	return l
 }
@@ -83,13 +94,20 @@ func where(a *lang.Analysis, at source.Place) string {
 
 // Minimum and Maximum are the limits in force for a parameter. A name that
 // is not in the table, or has no such side, is a fault of the program.
-func (l *Limits) Minimum(parameter string) Limit { return must(l.minimum, parameter) }
+func (l *Limits) Minimum(parameter string) Limit {
+	return inForce(l.stated.minimum, common().minimum, parameter)
+}
 
 // Maximum is the greatest value in force for a parameter.
-func (l *Limits) Maximum(parameter string) Limit { return must(l.maximum, parameter) }
+func (l *Limits) Maximum(parameter string) Limit {
+	return inForce(l.stated.maximum, common().maximum, parameter)
+}
 
-func must(m map[string]Limit, parameter string) Limit {
-	x, ok := m[parameter]
+func inForce(stated, common map[string]Limit, parameter string) Limit {
+	x, ok := stated[parameter]
+	if !ok {
+		x, ok = common[parameter]
+	}
 	if !ok {
 		panic("no such limit: " + parameter)
 	}

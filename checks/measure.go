@@ -51,9 +51,9 @@ func measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Mea
 	fires := func(v float64) bool {
 		l := Limit{Parameter: p, Quantity: quantity.Quantity{Value: v, Dim: p.Dim}}
 		if minimum {
-			limits.minimum[p.Name] = l
+			limits.stated.minimum[p.Name] = l
 		} else {
-			limits.maximum[p.Name] = l
+			limits.stated.maximum[p.Name] = l
 		}
 		pass := &Pass{Board: a.Board(), Limits: limits, analysis: a, known: func(string) bool { return true }}
 		for _, r := range readers {
@@ -99,14 +99,14 @@ func measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Mea
 
 // openLimits are limits that nothing fails.
 func openLimits() *Limits {
-	l := &Limits{minimum: map[string]Limit{}, maximum: map[string]Limit{}}
+	l := &Limits{stated: bounds{map[string]Limit{}, map[string]Limit{}}}
 	for i := range parameters {
 		p := &parameters[i]
 		if p.Minimum != "" {
-			l.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Dim: p.Dim}}
+			l.stated.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Dim: p.Dim}}
 		}
 		if p.Maximum != "" {
-			l.maximum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: math.MaxFloat64, Dim: p.Dim}}
+			l.stated.maximum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: math.MaxFloat64, Dim: p.Dim}}
 		}
 	}
 	return l

@@ -64,8 +64,9 @@ func (p *publisher) stop() {
 func (p *publisher) run() {
 	defer close(p.done)
 	for range p.waking {
+		last := p.stopping.Load() // before the work: what was typed after it wakes once more
 		p.catchUp()
-		if p.stopping.Load() {
+		if last {
 			return
 		}
 	}

@@ -41,7 +41,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		s.applySettings(p.Options)
 	}
 	if p.ProcessID != nil {
-		go watchParent(*p.ProcessID, s.gone)
+		watchParent(*p.ProcessID, s.gone)
 	}
 	s.phase = running
 	return initializeResult{Capabilities: s.capabilities(name), ServerInfo: protocol.ServerInfo{Name: "hemline", Version: s.version}}, nil

@@ -4,7 +4,8 @@ package lsp
 
 import "os"
 
-// watchParent closes gone when a process is no more. One that cannot be seen
+// watchParent lets gone be closed when a process is no more; it looks for it
+// once before it returns. One that cannot be seen
 // from the start is not watched: the client may live in another container,
 // where the number means something else.
 func watchParent(pid int, gone chan<- struct{}) {
@@ -12,7 +13,9 @@ func watchParent(pid int, gone chan<- struct{}) {
 	if err != nil {
 		return
 	}
-	if _, err := process.Wait(); err == nil {
-		close(gone)
-	}
+	go func() {
+		if _, err := process.Wait(); err == nil {
+			close(gone)
+		}
+	}()
 }

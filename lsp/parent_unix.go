@@ -8,17 +8,20 @@ import (
 	"time"
 )
 
-// watchParent closes gone when a process is no more. One that cannot be seen
+// watchParent lets gone be closed when a process is no more; it looks for it
+// once before it returns. One that cannot be seen
 // from the start is not watched: the client may live in another container,
 // where the number means something else.
 func watchParent(pid int, gone chan<- struct{}) {
 	if pid <= 0 || !alive(pid) {
 		return
 	}
-	for alive(pid) {
-		time.Sleep(parentPeriod)
-	}
-	close(gone)
+	go func() {
+		for alive(pid) {
+			time.Sleep(parentPeriod)
+		}
+		close(gone)
+	}()
 }
 
 // alive asks with signal 0, which is refused but not delivered where the

@@ -28,6 +28,7 @@ type Built struct {
 	env        *env
 	statements []*syntax.Statement // that count
 	decoded    []*decoded          // what each of them means
+	gathered
 	// duplicates are the findings on names that stand twice, and unique that
 	// there is none.
 	unique bool
@@ -50,8 +51,11 @@ func Build(units []Unit, prev *Built) *Built {
 	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, makesEnv) || slices.ContainsFunc(gone, makesEnv) {
 		out.env = newEnv(out.statements, prev.env)
 	}
-	out.decodeAll(prev, front, back)
-	out.assemble(prev.Board)
+	if !out.patch(prev, front, back) {
+		out.decodeAll(prev, front, back)
+		out.gatherAll()
+	}
+	out.assemble(prev)
 	out.checkNames(prev)
 	return out
 }
@@ -96,7 +100,6 @@ func (out *Built) decodeAll(prev *Built, front, back int) {
 		out.env.before = prev.env
 		defer func() { out.env.before = nil }()
 	}
-	items := 0
 	for i, s := range out.statements {
 		d := out.decoded[i]
 		switch {
@@ -108,11 +111,12 @@ func (out *Built) decodeAll(prev *Built, front, back int) {
 		}
 		out.decoded[i] = d
 		n, at := d.items()
-		if items+n > MaxAllItems {
+		if out.items+n > MaxAllItems {
 			d.drop(at)
+			out.dropped = true
 			continue
 		}
-		items += n
+		out.items += n
 	}
 }
 
@@ -138,84 +142,8 @@ func (d *decoded) drop(at source.Place) {
 	})
 }
 
-// assemble gathers the items into a board and ties the names between them. The
-// board before tells how many of them to make room for.
-func (out *Built) assemble(before *Board) {
-	b := &Board{geometry: out.env.geo, platings: map[string]*Plating{}}
-	out.Board = b
-	b.decoded, b.env = out.decoded, out.env
-	for _, d := range out.decoded {
-		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
-		b.add(d.item)
-	}
-	for _, p := range b.Platings {
-		if b.platings[p.Name.Text] == nil {
-			b.platings[p.Name.Text] = p
-		}
-	}
-	out.tie()
-	b.buildWalls()
-}
-
-func (b *Board) add(item any) {
-	switch x := item.(type) {
-	case *Gap:
-		b.Gaps = append(b.Gaps, x)
-	case *Feature:
-		b.Features = append(b.Features, x)
-	case *Let:
-		b.Lets = append(b.Lets, x)
-	case *Info:
-		if b.Info == nil {
-			b.Info = x
-		}
-	case *Stack:
-		if b.Stack == nil {
-			b.Stack = x
-		}
-	case *shape:
-		b.addShape(x)
-	case *Plating:
-		b.Platings = append(b.Platings, x)
-	case *Connector:
-		b.Connectors = append(b.Connectors, x)
-	case *Relief:
-		b.Reliefs = append(b.Reliefs, x)
-	case *Tab:
-		b.Tabs = append(b.Tabs, x)
-	case *Castellation:
-		b.Castellations = append(b.Castellations, x)
-	case *Plane:
-		b.Planes = append(b.Planes, x)
-	case *Fence:
-		b.Fences = append(b.Fences, x)
-	case *Fabricator:
-		b.Fabricators = append(b.Fabricators, x)
-	case *Acceptance:
-		b.Acceptances = append(b.Acceptances, x)
-	case *Note:
-		b.Notes = append(b.Notes, x)
-	}
-}
-
-func (b *Board) addShape(s *shape) {
-	if s.open != nil {
-		b.Open = append(b.Open, s.open)
-	}
-	switch {
-	case s.profile != nil && !b.geometry.has(s.profile):
-		// The second of its name, whatever became of the first.
-	case s.key == "" && b.OutlineItem == nil:
-		b.OutlineItem, b.Outline = &s.Item, s.profile
-	case s.key != "" && s.profile != nil:
-		b.Cutouts = append(b.Cutouts, &Cutout{Item: s.Item, Profile: s.profile, Kind: s.kind, Width: s.width})
-	}
-}
-
-// has tells whether a profile is one of the geometry's: a second cutout of a name is not.
-func (g *geometry) has(p *Profile) bool {
-	return p.Index < len(g.profiles) && g.profiles[p.Index] == p
-}
+// single are the statements that may stand only once.
+var single = map[string]bool{"hem": true, "board": true, "stack": true, "outline": true}
 
 // space is the list of names within which a name may stand only once.
 func space(word string) string {
@@ -224,9 +152,6 @@ func space(word string) string {
 	}
 	return word
 }
-
-// single are the statements that may stand only once.
-var single = map[string]bool{"hem": true, "board": true, "stack": true, "outline": true}
 
 // checkNames reports names and statements that stand twice. Where the version
 // before had none, and the statements that changed still give the same names,

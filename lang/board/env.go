@@ -284,7 +284,7 @@ func (e *env) thickness() (quantity.Quantity, found) {
 			return quantity.Quantity{}, circular
 		}
 	}
-	b := Board{Stack: e.stack()}
+	b := Board{Contents: Contents{Stack: e.stack()}}
 	if e.infoEntry != nil {
 		b.Info, _ = e.infoEntry.item.(*Info)
 	}

@@ -49,19 +49,19 @@ func (out *Built) list(of names) *syntax.Known {
 		}
 		return syntax.NewKnown(faceNames[:])
 	case platingNames:
-		return out.given("plating")
+		return out.given(platings)
 	case connectorNames:
-		return out.given("connector")
+		return out.given(connectors)
 	}
-	return out.given("plating", "castellation")
+	return out.given(platings, castellations)
 }
 
 // given lists the names that statements give, those without a meaning too.
-func (out *Built) given(words ...string) *syntax.Known {
+func (out *Built) given(kinds ...int) *syntax.Known {
 	var list []string
-	for _, word := range words {
-		for _, d := range out.decoded {
-			if d.word == word && d.name.Given() {
+	for _, kind := range kinds {
+		for _, d := range out.stated[kind].by {
+			if d.name.Given() {
 				list = append(list, d.name.Text)
 			}
 		}
@@ -103,44 +103,5 @@ func (out *Built) reportMissing(list []missing) {
 			f.Message += "; there is " + strings.Join(all.Words(), ", ")
 		}
 		out.Findings = append(out.Findings, f)
-	}
-}
-
-// tie looks for names that refer to nothing, and other faults between statements.
-func (out *Built) tie() {
-	b := out.Board
-	var list []missing
-	platings, connectors, castellations := map[string]bool{}, map[string]bool{}, map[string]bool{}
-	for _, d := range out.decoded {
-		list = append(list, d.missing...)
-		switch d.word {
-		case "plating":
-			platings[d.name.Text] = true
-		case "connector":
-			connectors[d.name.Text] = true
-		case "castellation":
-			castellations[d.name.Text] = true
-		}
-	}
-	for _, g := range b.Gaps {
-		if !platings[g.Of.Text] {
-			list = append(list, missing{g.Of.At, platingNames, g.Of.Text})
-		}
-		if g.For.Given() && !connectors[g.For.Text] {
-			list = append(list, missing{g.For.At, connectorNames, g.For.Text})
-		}
-	}
-	for _, r := range b.Reliefs {
-		if !platings[r.Over.Text] && !castellations[r.Over.Text] {
-			list = append(list, missing{r.Over.At, reliefNames, r.Over.Text})
-		}
-	}
-	out.reportMissing(list)
-	if b.Stack != nil && b.Info != nil && b.Info.Thickness.Given() {
-		out.Findings = append(out.Findings, finding.Finding{
-			Rule: syntax.RuleRepeated, Category: finding.Language, Place: b.Info.Thickness.At,
-			Message: "the stack states the board's thickness already; leave this one out",
-			Related: []finding.Related{{Place: b.Stack.Keyword, Message: "the stack"}},
-		})
 	}
 }

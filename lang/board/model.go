@@ -274,8 +274,8 @@ type Let struct {
 	OK    bool // false where its expression has no value
 }
 
-// Board is everything a text says.
-type Board struct {
+// Contents are the items that a text states, each list in the order of the text.
+type Contents struct {
 	Info        *Info    // nil if the text has no board statement
 	Stack       *Stack   // nil if it states none
 	Outline     *Profile // nil if it states none, or none that closes
@@ -297,6 +297,11 @@ type Board struct {
 	Acceptances   []*Acceptance
 	Notes         []*Note
 	Lets          []*Let
+}
+
+// Board is everything a text says.
+type Board struct {
+	Contents
 
 	geometry *geometry
 	platings map[string]*Plating
