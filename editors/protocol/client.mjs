@@ -67,6 +67,9 @@ export async function start(folder, capabilities = everything) {
   note(p.RegistrationRequest.type, () => undefined);
   note(p.WorkDoneProgressCreateRequest.type, () => undefined);
   note(p.ShowDocumentRequest.type, () => ({ success: true }));
+  for (const { type } of [p.DiagnosticRefreshRequest, p.InlayHintRefreshRequest, p.CodeLensRefreshRequest, p.SemanticTokensRefreshRequest]) {
+    note(type, () => undefined);
+  }
   note(p.ApplyWorkspaceEditRequest.type, () => ({ applied: true }));
   connection.listen();
 
