@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -41,16 +42,51 @@ func Tool(t testing.TB, name string) string {
 	return path
 }
 
-// Program builds the server and returns its absolute path. The folder of the
-// module is two above a test's own.
+// Program builds the server and returns its absolute path.
 func Program(t testing.TB) string {
 	t.Helper()
+	for _, folder := range []string{"cmd", "lang", "lsp", "checks"} {
+		look(t, filepath.Join(moduleRoot(t), folder))
+	}
 	program := filepath.Join(t.TempDir(), "bin", "hemline")
 	output, err := exec.Command("go", "build", "-o", program, "hemline/cmd/hemline").CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v\n%s", err, output)
 	}
 	return program
+}
+
+// look reads the names in a folder and in those below it. Go keeps a test's
+// result for as long as what the test itself has looked at is the same, and
+// knows nothing of what its children read.
+func look(t testing.TB, folder string) {
+	t.Helper()
+	err := filepath.WalkDir(folder, func(_ string, entry fs.DirEntry, err error) error {
+		if err == nil && entry.IsDir() && (entry.Name() == "node_modules" || entry.Name() == "out") {
+			return fs.SkipDir
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func moduleRoot(t testing.TB) string {
+	t.Helper()
+	folder, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(folder, "go.mod")); err == nil {
+			return folder
+		}
+		if folder == filepath.Dir(folder) {
+			t.Fatal("no go.mod above the test")
+		}
+		folder = filepath.Dir(folder)
+	}
 }
 
 // Run runs a command with a limit of time and returns what it wrote on its
@@ -68,6 +104,7 @@ func Pipe(t testing.TB, limit time.Duration, input, name string, arguments ...st
 
 func run(t testing.TB, limit time.Duration, environment []string, input, name string, arguments []string) string {
 	t.Helper()
+	look(t, ".")
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, name, arguments...)
@@ -209,7 +246,7 @@ func Samples(t testing.TB) map[string]string {
 	t.Helper()
 	samples := map[string]string{"every word": EveryWord()}
 	for _, pattern := range []string{"*.hem", "*/*.hem"} {
-		files, err := filepath.Glob(filepath.Join("..", "..", "examples", pattern))
+		files, err := filepath.Glob(filepath.Join(moduleRoot(t), "examples", pattern))
 		if err != nil || len(files) == 0 {
 			t.Fatalf("no examples: %v", err)
 		}
@@ -218,7 +255,7 @@ func Samples(t testing.TB) map[string]string {
 			if err != nil {
 				t.Fatal(err)
 			}
-			samples[filepath.ToSlash(file)] = string(text)
+			samples[filepath.Base(filepath.Dir(file))+"/"+filepath.Base(file)] = string(text)
 		}
 	}
 	return samples

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hemline/lang/finding"
 )
 
 func readJSON(t *testing.T, name string, into any) string {
@@ -65,6 +67,28 @@ func TestWhatThePackageNamesIsThere(t *testing.T) {
 	var scopes struct{ ScopeName string }
 	readJSON(t, grammar.Path, &scopes)
 	assert.Equal(t, grammar.ScopeName, scopes.ScopeName)
+}
+
+// A choice that the editor offers is one that the server knows.
+func TestTheChoicesOfTheSettings(t *testing.T) {
+	var manifest struct {
+		Contributes struct {
+			Configuration struct {
+				Properties map[string]struct {
+					Enum    []string
+					Default any
+				}
+			}
+		}
+	}
+	readJSON(t, "package.json", &manifest)
+	properties := manifest.Contributes.Configuration.Properties
+	assert.ElementsMatch(t, finding.Categories(), properties["hemline.severityFloor"].Enum)
+	for name, p := range properties {
+		if len(p.Enum) > 0 {
+			assert.Contains(t, p.Enum, p.Default, name)
+		}
+	}
 }
 
 // The comment mark of the editor is the language's.

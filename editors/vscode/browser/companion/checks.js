@@ -153,6 +153,92 @@ exports.checks = {
     await until('it to go', () => found(document, 'unknown_name').length === 0);
   },
 
+  async 'a name in two files is renamed in both'() {
+    const document = await open('uses.hem');
+    const at = rangeOf(document, 'wide').start;
+    const prepared = await run('prepareRename', document.uri, at);
+    assert.equal(prepared.placeholder, 'wide');
+    const edit = await run('executeDocumentRenameProvider', document.uri, at, 'breadth');
+    assert.deepEqual(edit.entries().map(([uri]) => path.posix.basename(uri.path)).sort(), ['used.hem', 'uses.hem']);
+    assert.ok(await vscode.workspace.applyEdit(edit));
+    const used = await vscode.workspace.openTextDocument(uriOf('used.hem'));
+    assert.match(used.getText(), /let breadth/);
+    assert.match(document.getText(), /rectangle breadth by/);
+    await until('no error', () => found(document, 'unknown_name').length === 0);
+    await replace(used, 'breadth', 'wide');
+    await replace(document, 'breadth', 'wide');
+    await assert.rejects(run('executeDocumentRenameProvider', document.uri, rangeOf(document, 'outline').start, 'x'));
+  },
+
+  'references and highlights': onReceiver(async (document) => {
+    const at = rangeOf(document, 'let launch').end;
+    assert.equal((await run('executeReferenceProvider', document.uri, at)).length, 4);
+    assert.equal((await run('executeDocumentHighlights', document.uri, at)).length, 4);
+  }),
+
+  'signature help': onReceiver(async (document) => {
+    const help = await run('executeSignatureHelpProvider', document.uri, rangeOf(document, 'gap g_antenna ').end);
+    assert.match(help.signatures[0].label, /^gap/);
+  }),
+
+  'folds and selections': onReceiver(async (document) => {
+    const folds = await run('executeFoldingRangeProvider', document.uri);
+    assert.ok(folds.some((f) => f.start === rangeOf(document, 'plating wall').start.line));
+    const [selection] = await run('executeSelectionRangeProvider', document.uri, [rangeOf(document, wide).end.translate(0, -4)]);
+    assert.ok(selection.parent.parent.range.contains(selection.range));
+  }),
+
+  'hints, and the setting that ends them': onReceiver(async (document) => {
+    const all = new vscode.Range(0, 0, document.lineCount, 0);
+    const line = rangeOf(document, 'connector antenna').start.line;
+    const shown = async () => (await run('executeInlayHintProvider', document.uri, all) ?? []).some((h) => h.position.line === line);
+    assert.ok(await shown());
+    const settings = vscode.workspace.getConfiguration('hemline');
+    await settings.update('inlayHints.coordinates', false, vscode.ConfigurationTarget.Workspace);
+    await until('no hint', async () => !await shown());
+    await settings.update('inlayHints.coordinates', undefined, vscode.ConfigurationTarget.Workspace);
+    await until('the hint', shown);
+  }),
+
+  'lenses and links': onReceiver(async (document) => {
+    const lenses = await run('executeCodeLensProvider', document.uri, 10);
+    assert.ok(lenses.some((l) => /plated/.test(l.command?.title)), JSON.stringify(lenses));
+    const links = await run('executeLinkProvider', document.uri, 10);
+    assert.ok(links.some((l) => /shops\/standard\.hem$/.test(l.target.path)));
+  }),
+
+  'semantic tokens': onReceiver(async (document) => {
+    const legend = await run('provideDocumentSemanticTokensLegend', document.uri);
+    const tokens = await run('provideDocumentSemanticTokens', document.uri);
+    assert.equal(legend.tokenTypes[tokens.data[3]], 'keyword'); // of the first token: hem
+    assert.equal(tokens.data.length % 5, 0);
+  }),
+
+  async 'symbols of the workspace'() {
+    const symbols = await run('executeWorkspaceSymbolProvider', 'wide');
+    assert.ok(symbols.some((s) => s.location.uri.path.endsWith('/used.hem')), JSON.stringify(symbols));
+  },
+
+  async 'findings in files that are not open'() {
+    await until('them', () => vscode.languages.getDiagnostics(uriOf('broken/receiver.hem')).length === 10);
+  },
+
+  'text is brought into form as a line ends': onReceiver(async (document) => {
+    const settings = vscode.workspace.getConfiguration('editor');
+    await settings.update('formatOnType', true, vscode.ConfigurationTarget.Workspace);
+    await replace(document, wide, 'wrap top    0.8 mm');
+    const edits = await run('executeFormatOnTypeProvider', document.uri,
+      new vscode.Position(rangeOf(document, 'wrap top    0.8').start.line + 1, 0), '\n', { tabSize: 2, insertSpaces: true });
+    assert.ok(edits.length > 0);
+    await settings.update('formatOnType', undefined, vscode.ConfigurationTarget.Workspace);
+  }),
+
+  async 'the server starts anew when it is told to'() {
+    const document = await open('receiver.hem');
+    await vscode.commands.executeCommand('hemline.restart');
+    await until('a hover', async () => (await run('executeHoverProvider', document.uri, rangeOf(document, 'wall {').start)).length === 1);
+  },
+
   'comments': onReceiver(async (document) => {
     const { start } = rangeOf(document, 'let long');
     vscode.window.activeTextEditor.selection = new vscode.Selection(start, start);
