@@ -21,17 +21,21 @@ var edgePullback = &Rule{
 				planeByEdge(p, plane)
 			}
 		}
-		for _, x := range p.Board.Features {
-			need := edgeNeed(p, x.Layer.Text)
+		outer, inner := p.Limits.Minimum("edge_clearance_outer"), p.Limits.Minimum("edge_clearance_inner")
+		p.eachFeature(max(outer.Value, inner.Value), func(x *board.Feature) {
+			need := inner
+			if _, out := p.Board.FaceOf(x.Layer.Text); out {
+				need = outer
+			}
 			near := p.nearWall(x.Shape, need.Value, 0, true,
 				func(board.Stretch) bool { return true },
 				func(s board.Stretch) float64 { return edgeDistance(x.Shape, s) })
 			if !near.ok || !below(near.d, need.Value) || onOwnPin(p.Board, x) {
-				continue
+				return
 			}
 			r := p.report(x.ShapeAt, []string{x.Name.Text}, "%s", tooSmall(fmt.Sprintf("%s on %s to the bare edge", x.Name.Text, x.Layer.Text), length(near.d), need))
 			relatedLimit(r, need)
-		}
+		})
 	},
 }
 

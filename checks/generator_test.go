@@ -258,7 +258,10 @@ func (m *maker) inner() []string {
 var shopFiles sync.Map
 
 // readText analyses a text that uses the examples' shops.
-func readText(path, text string) *lang.Analysis {
+func readText(path, text string) *lang.Analysis { return readAfter(path, text, nil) }
+
+// readAfter reads another version of a text.
+func readAfter(path, text string, prev *lang.Analysis) *lang.Analysis {
 	return lang.Analyze(source.New(path, text), func(path string) (*source.File, error) {
 		if f, ok := shopFiles.Load(path); ok {
 			return f.(*source.File), nil
@@ -270,7 +273,7 @@ func readText(path, text string) *lang.Analysis {
 		f := source.New(path, string(data))
 		shopFiles.Store(path, f)
 		return f, nil
-	}, nil)
+	}, prev)
 }
 
 var cleanBoards = sync.OnceValue(func() []string {

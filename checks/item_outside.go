@@ -18,11 +18,11 @@ var itemOutside = &Rule{
 		if !ok {
 			return
 		}
-		for _, x := range p.Board.Features {
+		p.eachFeature(0, func(x *board.Feature) {
 			if offBoard(p.Board, region, x.Shape) {
 				p.report(x.ShapeAt, []string{x.Name.Text}, "feature %s lies off the board or in a cutout, at least in part", x.Name.Text)
 			}
-		}
+		})
 		for _, c := range p.Board.Connectors {
 			connectorOutside(p, region, c)
 		}

@@ -174,6 +174,7 @@ func try(t *testing.T, k kind, s *subject, m mutant, fixes *int) (caught bool) {
 		}
 	}
 	assert.True(t, caught, "missed, on %q, in %s\n%s\nfound: %s", m.on, s.path, changed(s.text, m.text), said(found))
+	typed(t, s, m)
 	for _, f := range found {
 		if f.Fix != nil && f.Category != finding.Language {
 			*fixes++
@@ -181,6 +182,29 @@ func try(t *testing.T, k kind, s *subject, m mutant, fixes *int) (caught bool) {
 		}
 	}
 	return caught
+}
+
+// typed makes the mistake in a text that has been checked before, and takes it
+// back: what is found must be what a check finds that knows nothing.
+func typed(t *testing.T, s *subject, m mutant) {
+	check := func(a *lang.Analysis) string {
+		text := ""
+		for _, f := range Check(a, Options{Today: today}).Findings {
+			text += fmt.Sprintf("%s %v", f.File.Path(), f.Span)
+			for _, r := range f.Related {
+				file, span, ok := a.Locate(r.Place)
+				require.True(t, ok, r.Message)
+				text += fmt.Sprintf(" (%s: %s %v)", r.Message, file.Path(), span)
+			}
+			text += said([]finding.Located{f})
+		}
+		return text
+	}
+	before := readText(s.path, s.text)
+	clean := check(before)
+	after := readAfter(s.path, m.text, before)
+	assert.Equal(t, check(readText(s.path, m.text)), check(after), "after the mistake was typed\n%s", changed(s.text, m.text))
+	assert.Equal(t, clean, check(readAfter(s.path, s.text, after)), "after it was taken back\n%s", changed(s.text, m.text))
 }
 
 // mend applies a fix: its finding goes and none comes.

@@ -32,11 +32,11 @@ var planeShort = &Rule{
 				break
 			}
 		}
-		for _, x := range p.Board.Features {
+		p.eachFeature(need.Value, func(x *board.Feature) {
 			if _, outer := p.Board.FaceOf(x.Layer.Text); !outer {
 				featureByWall(p, x, need)
 			}
-		}
+		})
 	},
 }
 

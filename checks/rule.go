@@ -74,6 +74,12 @@ type Pass struct {
 	found    []finding.Finding
 	meets    map[*board.Profile][]geom.Crossing
 	gaps     map[*board.Profile][]gapRange
+
+	// What the last check of the text found, nil where that is of no use, and the
+	// lists in which the board differs since.
+	before   *record
+	differs  lists
+	features map[*Rule]map[*board.Feature][]finding.Finding // see eachFeature
 }
 
 // MaxFindings bounds what one board's check reports: no one reads more, and
@@ -83,14 +89,20 @@ const MaxFindings = 20_000
 // report adds a finding of the rule that is running, on the items named. The
 // finding is returned so that related places and a fix can be added.
 func (p *Pass) report(at source.Place, on []string, format string, args ...any) *finding.Finding {
-	if len(p.found) >= MaxFindings {
-		p.full = true
+	if !p.add(finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}) {
 		return &finding.Finding{} // goes nowhere
 	}
-	p.found = append(p.found, finding.Finding{
-		Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...),
-	})
 	return &p.found[len(p.found)-1]
+}
+
+// add adds a finding and tells whether there was room for it.
+func (p *Pass) add(f finding.Finding) bool {
+	if len(p.found) >= MaxFindings {
+		p.full = true
+		return false
+	}
+	p.found = append(p.found, f)
+	return true
 }
 
 // language adds a finding on the text itself.

@@ -45,20 +45,14 @@ func Run(a *lang.Analysis) []finding.Located { return Check(a, Options{}).Findin
 
 // Check applies rules to an analysed board.
 func Check(a *lang.Analysis, o Options) Outcome {
-	if o.Rules == nil {
-		o.Rules = rules
-	}
-	if o.Limits == nil {
-		o.Limits = LimitsFor(a)
-	}
 	p := &Pass{Board: a.Board(), Limits: o.Limits, analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
-	checkLimits(p)
-	for _, r := range o.Rules {
-		if p.full {
-			break
+	if o.Rules != nil {
+		if p.Limits == nil {
+			p.Limits = LimitsFor(a)
 		}
-		p.rule = r
-		r.run(p)
+		p.run(o.Rules, nil)
+	} else {
+		p.runAll(o.Limits)
 	}
 	if p.full {
 		p.language(finding.Finding{Rule: board.RuleTooMany, Place: a.Document().Place(source.Span{}),
@@ -68,6 +62,48 @@ func Check(a *lang.Analysis, o Options) Outcome {
 		return Outcome{Findings: locate(a, slices.Concat(a.Findings(), p.found))}
 	}
 	return p.accept()
+}
+
+// runAll applies every rule; what the last check of the same text found is
+// taken over where it cannot have changed.
+func (p *Pass) runAll(limits *Limits) {
+	h, last := historyOf(p.Board)
+	next := &record{board: p.Board, stated: shopPlace(p.analysis), today: p.today, found: make([][]finding.Finding, len(rules)), features: map[*Rule]map[*board.Feature][]finding.Finding{}}
+	if p.Limits = limits; limits == nil {
+		p.Limits = limitsSince(p.analysis, last, next.stated)
+	}
+	next.limits, p.features = p.Limits, next.features
+	p.since(last)
+	p.run(rules, next)
+	if p.full {
+		next = nil // not every rule has found what it could
+	}
+	h.keep(next)
+}
+
+// run applies rules and notes, if asked to, what each has found.
+func (p *Pass) run(list []*Rule, note *record) {
+	checkLimits(p)
+	for i, r := range list {
+		if p.full {
+			return
+		}
+		p.rule = r
+		n := len(p.found)
+		if found, ok := p.kept(r, i); ok {
+			for _, f := range found {
+				p.add(f)
+			}
+			if note != nil && p.before.features[r] != nil {
+				note.features[r] = p.before.features[r]
+			}
+		} else {
+			r.run(p)
+		}
+		if note != nil {
+			note.found[i] = p.found[n:len(p.found):len(p.found)]
+		}
+	}
 }
 
 // accept parts the findings that acceptances silence from the others.

@@ -17,12 +17,18 @@ var wrapClearance = &Rule{
 	Good:   platedWith("feature c7 on top rectangle 1 mm by 1 mm at (1.6 mm, 20 mm) net V5"),
 	run: func(p *Pass) {
 		need := p.Limits.Minimum("wrap_clearance")
-		for _, f := range board.Faces {
-			for _, x := range p.Board.Features {
+		widest := 0.0
+		for _, pl := range p.Board.Platings {
+			widest = max(widest, pl.Wrap[board.Top].Value, pl.Wrap[board.Bottom].Value)
+		}
+		p.eachFeature(widest+need.Value, func(x *board.Feature) {
+			for _, f := range board.Faces {
 				if p.Board.SameLayer(x.Layer.Text, p.Board.OuterLayer(f)) {
 					featureByWrap(p, x, f, need)
 				}
 			}
+		})
+		for _, f := range board.Faces {
 			for _, plane := range p.Board.Planes {
 				if p.Board.SameLayer(plane.Layer.Text, p.Board.OuterLayer(f)) {
 					planeByWrap(p, plane, f, need)

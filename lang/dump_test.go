@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"hemline/checks"
 	"hemline/lang"
@@ -92,7 +93,7 @@ func (d *dumper) value(v reflect.Value, line string) {
 // beside tells whether a type is no part of what a board says: how it was
 // made, and what is made of it when it is asked for.
 func beside(t reflect.Type) bool {
-	return t.Kind() == reflect.Pointer && t.Elem().Name() == "env" || t == reflect.TypeFor[*geom.Index]() || t.PkgPath() == "sync" || t.Kind() == reflect.Func
+	return t.Kind() == reflect.Pointer && t.Elem().Name() == "env" || t == reflect.TypeFor[*geom.Index]() || t.PkgPath() == "sync" || t == reflect.TypeFor[*sync.Map]() || t.Kind() == reflect.Func
 }
 
 func (d *dumper) pointer(v reflect.Value, line string) {

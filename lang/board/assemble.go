@@ -3,6 +3,7 @@ package board
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"hemline/lang/finding"
 	"hemline/lang/syntax"
@@ -177,7 +178,10 @@ func (c *Contents) exchange(gone, come, before []*decoded) {
 // assemble makes the board of what was gathered, and the findings.
 func (out *Built) assemble(prev *Built) {
 	g := &out.gathered
-	b := &Board{Contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{}}
+	b := &Board{Contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{}, handed: prev.Board.handed}
+	if b.handed == nil {
+		b.handed = new(sync.Map)
+	}
 	out.Board = b
 	b.decoded, b.env = out.decoded, out.env
 	var missing []missing

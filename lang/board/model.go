@@ -309,6 +309,7 @@ type Board struct {
 	decoded  []*decoded
 	memo     sync.Map
 	env      *env
+	handed   *sync.Map // from version to version
 }
 
 // OpenPath is a drawn path whose end is not its start.
@@ -538,6 +539,21 @@ func (b *Board) Memo(key any, compute func() any) any {
 		return v
 	}
 	v, _ := b.memo.LoadOrStore(key, compute())
+	return v
+}
+
+// Handed keeps something under a key, which is of a type of the caller's own,
+// that the versions of one text hand on from each to the next: what it learnt
+// of one of them may spare work on another. It is safe for concurrent use if
+// what fresh makes is.
+func (b *Board) Handed(key any, fresh func() any) any {
+	if b.handed == nil {
+		return fresh()
+	}
+	v, ok := b.handed.Load(key)
+	if !ok {
+		v, _ = b.handed.LoadOrStore(key, fresh())
+	}
 	return v
 }
 

@@ -334,3 +334,39 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
 	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
 }
+
+// WallChanges lists the boxes of the runs of profiles whose stretches are not
+// those of another version of the board. ok is false where the profiles
+// themselves are others, so that nothing can be said.
+func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
+	if b.geometry != old.geometry || len(b.walls) != len(old.walls) {
+		return nil, false
+	}
+	for i := range b.walls {
+		boxes = append(boxes, changes(old.walls[i].Plated, b.walls[i].Plated)...)
+		boxes = append(boxes, changes(old.walls[i].Bare, b.walls[i].Bare)...)
+	}
+	return boxes, true
+}
+
+// changes are the boxes of the stretches that are in one of two lists alone, up
+// to those at the front and the back that both share.
+func changes(old, now []Stretch) (boxes []geom.Box) {
+	front, back := 0, 0
+	for front < len(now) && front < len(old) && old[front] == now[front] {
+		front++
+	}
+	for back < len(now)-front && back < len(old)-front && old[len(old)-1-back] == now[len(now)-1-back] {
+		back++
+	}
+	for _, list := range [...][]Stretch{old[front : len(old)-back], now[front : len(now)-back]} {
+		for _, s := range list {
+			box := geom.EmptyBox()
+			for _, piece := range s.Segments() {
+				box = box.Union(piece.Box())
+			}
+			boxes = append(boxes, box)
+		}
+	}
+	return boxes
+}
