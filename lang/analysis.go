@@ -156,12 +156,30 @@ func (l *loader) checkText(d *syntax.Document) {
 	l.whole(d, RuleEncoding, source.Span{Start: at, End: at + 1}, "the file is not UTF-8: byte 0x%02X is part of no character (%d such bytes)", text[at], bad)
 }
 
-func (l *loader) use(f *source.File, s *syntax.Statement) {
-	r := syntax.Read(s)
-	if r == nil || len(r.Values) == 0 {
-		return
+// used is the path that a `use` statement names, as it is written; ok is false
+// where it names none.
+func used(s *syntax.Statement) (text string, r *syntax.Reading, ok bool) {
+	if r = syntax.Read(s); r == nil || len(r.Values) == 0 {
+		return "", nil, false
 	}
-	text, ok := r.Values[0].Text()
+	text, ok = r.Values[0].Text()
+	return text, r, ok
+}
+
+// Used lists the paths that a text's `use` statements name, resolved as for a
+// Reader, also those of files that cannot be read.
+func Used(d *syntax.Document) []string {
+	var list []string
+	for _, s := range d.Using() {
+		if text, _, ok := used(s); ok && text != "" {
+			list = append(list, Resolve(d.File().Path(), text))
+		}
+	}
+	return list
+}
+
+func (l *loader) use(f *source.File, s *syntax.Statement) {
+	text, r, ok := used(s)
 	if !ok {
 		return
 	}

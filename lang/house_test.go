@@ -26,6 +26,7 @@ var floors = [][]string{
 	{"checks"},
 	{"checks/report"},
 	{"checks/query"},
+	{"lsp/picture"},
 	{"lsp"},
 	{"cmd/hemline"},
 	{"editors/editortest"},
@@ -39,6 +40,7 @@ var libraries = map[string][]string{
 	"github.com/alecthomas/kong":          {"cmd/hemline"},
 	"github.com/natefinch/atomic":         {"cmd/hemline"},
 	"golang.org/x/term":                   {"cmd/hemline"},
+	"github.com/fsnotify/fsnotify":        {"cmd/hemline"},
 	"github.com/aymanbagabas/go-udiff":    {"checks/query"},
 }
 

@@ -41,6 +41,7 @@ type command struct {
 	Shops   shopsCommand   `cmd:"" help:"Compare what fabricators ask for with what a board has."`
 	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
 	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
+	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
 	New     newCommand     `cmd:"" help:"Write a commented board to start from."`
 	Lsp     lspCommand     `cmd:"" help:"Serve editors: the language server, on standard input and output."`
 	Version versionCommand `cmd:"" help:"Say which version this is."`

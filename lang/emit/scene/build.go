@@ -1,0 +1,282 @@
+package scene
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// Build makes the scene of a board. What the text leaves open or says wrongly
+// is left out.
+func Build(b *board.Board) *Scene {
+	s := &Scene{}
+	if b.Info != nil {
+		s.Name, s.Title, s.Revision = b.Info.Name.Text, b.Info.Title.Text, b.Info.Revision.Text
+	}
+	if t, ok := b.Thickness(); ok {
+		s.Thickness = t.Value / mm
+	}
+	if r, ok := b.Region(); ok {
+		s.Region = loops(append([]*geom.Loop{r.Outer}, r.Holes...)...)
+	}
+	m := &maker{b: b, scene: s, box: geom.EmptyBox(), seen: map[string]int{}}
+	m.all()
+	slices.SortStableFunc(s.Items, func(x, y Item) int { return cmp.Compare(order(x), order(y)) })
+	m.edges()
+	m.inner()
+	if !m.box.Empty() {
+		s.Min, s.Max = at(m.box.Min), at(m.box.Max)
+	}
+	return s
+}
+
+// order is where an item's statement stands among those of its text.
+func order(i Item) uint64 {
+	if i.Place.Anchor == nil {
+		return 0
+	}
+	return i.Place.Anchor.Order
+}
+
+type maker struct {
+	b     *board.Board
+	scene *Scene
+	box   geom.Box
+	seen  map[string]int
+	rows  map[string]*stretches // plated stretches by plating
+}
+
+// stretches are those of one plating.
+type stretches struct{ list []board.Stretch }
+
+func (m *maker) all() {
+	m.outline()
+	m.rows = map[string]*stretches{}
+	for _, p := range m.b.Profiles() {
+		for _, s := range m.b.Wall(p).Plated {
+			r := m.rows[s.Plating.Name.Text]
+			if r == nil {
+				r = new(stretches)
+				m.rows[s.Plating.Name.Text] = r
+			}
+			r.list = append(r.list, s)
+		}
+	}
+	each(m, m.b.Cutouts, m.cutout)
+	each(m, m.b.Planes, m.plane)
+	each(m, m.b.Platings, m.plating)
+	each(m, m.b.Reliefs, m.relief)
+	each(m, m.b.Gaps, m.gap)
+	each(m, m.b.Castellations, m.castellation)
+	each(m, m.b.Features, m.feature)
+	each(m, m.b.Fences, m.fence)
+	each(m, m.b.Connectors, m.connector)
+	each(m, m.b.Tabs, m.tab)
+}
+
+// each adds the items of one kind.
+func each[T interface{ Base() *board.Item }](m *maker, list []T, build func(T) Item) {
+	for _, x := range list {
+		i := build(x)
+		i.Name, i.Place = x.Base().Name.Text, x.Base().Whole
+		m.add(i)
+	}
+}
+
+// add gives an item its id, the first of a name the plain one.
+func (m *maker) add(i Item) {
+	i.ID = i.Kind
+	if i.Name != "" {
+		i.ID += " " + i.Name
+	}
+	m.seen[i.ID]++
+	if n := m.seen[i.ID]; n > 1 {
+		i.ID = fmt.Sprintf("%s (%d)", i.ID, n)
+	}
+	m.scene.Items = append(m.scene.Items, i)
+}
+
+// cover grows the scene's box by loops.
+func (m *maker) cover(list ...*geom.Loop) {
+	for _, l := range list {
+		m.box = m.box.Union(l.Box())
+	}
+}
+
+func (m *maker) outline() {
+	if m.b.OutlineItem == nil && m.b.Outline == nil && len(m.b.Open) == 0 {
+		return
+	}
+	i := Item{Kind: "outline"}
+	if m.b.OutlineItem != nil {
+		i.Place = m.b.OutlineItem.Whole
+	}
+	if o := m.b.Outline; o != nil {
+		m.cover(o.Path)
+		box := o.Path.Box()
+		i.Parts = []Part{{Role: Profile, Paths: loops(o.Path)}}
+		i.Of = shapeWord(o.Kind)
+		i.At, i.Out = at(geom.Point{X: box.Min.X, Y: box.Max.Y}), Point{}
+		i.Facts = []Fact{
+			{Label: "width", Value: (box.Max.X - box.Min.X) / mm, Unit: "mm"},
+			{Label: "height", Value: (box.Max.Y - box.Min.Y) / mm, Unit: "mm"},
+			{Label: "length of the profile", Value: o.Path.Perimeter() / mm, Unit: "mm"},
+		}
+	}
+	if t := m.scene.Thickness; t > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "thickness", Value: t, Unit: "mm"})
+	}
+	for _, open := range m.b.Open {
+		m.box = m.box.Union(geom.BoxOf(open.Start, open.End))
+		i.Parts = append(i.Parts, Part{Role: Unclosed, Paths: []Path{chain([]geom.Segment{geom.Line(open.End, open.Start)}, false)}})
+		i.At = at(open.End)
+		if i.Place.Anchor == nil {
+			i.Place = open.At
+		}
+		i.Facts = append(i.Facts, Fact{Label: open.Name + " does not close, by", Value: open.End.Dist(open.Start) / mm, Unit: "mm"})
+	}
+	m.add(i)
+}
+
+func shapeWord(kind string) string {
+	if kind == "start" {
+		return "drawn path"
+	}
+	return kind
+}
+
+func (m *maker) cutout(c *board.Cutout) Item {
+	i := Item{Kind: "cutout", Of: shapeWord(c.Kind)}
+	if c.Profile == nil {
+		return i
+	}
+	m.cover(c.Profile.Path)
+	box := c.Profile.Path.Box()
+	i.Parts = []Part{{Role: Profile, Paths: loops(c.Profile.Path)}}
+	i.At = at(c.Profile.Path.Centroid())
+	if c.Width.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "narrowest", Value: c.Width.Value / mm, Unit: "mm"})
+	}
+	i.Facts = append(i.Facts,
+		Fact{Label: "across in x", Value: (box.Max.X - box.Min.X) / mm, Unit: "mm"},
+		Fact{Label: "across in y", Value: (box.Max.Y - box.Min.Y) / mm, Unit: "mm"},
+		Fact{Label: "length of the profile", Value: c.Profile.Path.Perimeter() / mm, Unit: "mm"})
+	return i
+}
+
+func (m *maker) feature(f *board.Feature) Item {
+	i := Item{Kind: "feature", Of: "on " + f.Layer.Text, At: at(f.Centre)}
+	if f.Shape == nil {
+		return i
+	}
+	m.cover(f.Shape)
+	box := f.Shape.Box()
+	i.Parts = []Part{{Role: Copper, Side: onLayer(m.b, f.Layer.Text), Layer: f.Layer.Text, Paths: loops(f.Shape)}}
+	i.Facts = []Fact{
+		{Label: "across in x", Value: (box.Max.X - box.Min.X) / mm, Unit: "mm"},
+		{Label: "across in y", Value: (box.Max.Y - box.Min.Y) / mm, Unit: "mm"},
+		{Label: "x", Value: f.Centre.X / mm, Unit: "mm"},
+		{Label: "y", Value: f.Centre.Y / mm, Unit: "mm"},
+	}
+	i.Facts = net(i.Facts, f.Net)
+	return i
+}
+
+func (m *maker) fence(f *board.Fence) Item {
+	i := Item{Kind: "fence", Of: fmt.Sprintf("%d vias", len(f.Vias))}
+	i.Facts = net([]Fact{
+		{Label: "vias", Value: float64(len(f.Vias))},
+		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
+		{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
+		{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
+	}, f.Net)
+	if len(f.Vias) == 0 {
+		return i
+	}
+	part := Part{Role: Via, Paths: make([]Path, 0, len(f.Vias))}
+	for _, v := range f.Vias {
+		via := geom.Circle(v, f.Hole.Value)
+		m.cover(via)
+		part.Paths = append(part.Paths, chain(via.Segments(), true))
+	}
+	i.Parts = []Part{part}
+	i.At = at(f.Vias[len(f.Vias)/3])
+	return i
+}
+
+// plane is the board less a margin along the profile: along all of it, or on
+// a layer that a plating of the same net joins along all but its stretches.
+func (m *maker) plane(p *board.Plane) Item {
+	i := Item{Kind: "plane", Of: "on " + p.Layer.Text}
+	i.Facts = net([]Fact{{Label: "from the profile", Value: p.Pullback.Value / mm, Unit: "mm"}}, p.Net)
+	if len(m.scene.Region) == 0 {
+		return i
+	}
+	part := Part{Role: Plane, Side: onLayer(m.b, p.Layer.Text), Layer: p.Layer.Text, Paths: m.scene.Region}
+	for _, profile := range m.b.Profiles() {
+		part.Less = append(part.Less, m.margin(p, profile)...)
+	}
+	i.Parts = []Part{part}
+	r, _ := m.b.Region()
+	i.At = at(r.Centroid())
+	return i
+}
+
+func (m *maker) margin(p *board.Plane, profile *board.Profile) []Path {
+	wall := m.b.Wall(profile)
+	var apart []board.Stretch
+	for _, s := range wall.Plated {
+		if !p.Net.Given() || s.Plating.Net.Text != p.Net.Text || !m.b.Joins(s.Plating, p.Layer.Text) {
+			apart = append(apart, s)
+		}
+	}
+	if len(apart) == len(wall.Plated) {
+		return loops(geom.Band(profile.Path.Segments(), p.Pullback.Value, !profile.Cutout)...)
+	}
+	var out []Path
+	for _, s := range append(apart, wall.Bare...) {
+		out = append(out, loops(geom.Band(s.Segments(), p.Pullback.Value, !profile.Cutout)...)...)
+	}
+	return out
+}
+
+func net(facts []Fact, n board.Name) []Fact {
+	if n.Given() {
+		return append(facts, Fact{Label: "net", Text: n.Text})
+	}
+	return facts
+}
+
+func (m *maker) edges() {
+	for _, e := range m.b.Edges() {
+		middle := e.Position((e.From + e.To) / 2)
+		tangent := e.Profile.Path.Tangent(e.Along(middle))
+		if e.Reversed {
+			tangent = tangent.Scale(-1)
+		}
+		m.scene.Edges = append(m.scene.Edges, Edge{
+			Name: e.Name, Middle: at(e.Point(middle)), Out: way(e.Inward(middle).Scale(-1)), Way: way(tangent),
+			Length: e.Length / mm, Cutout: e.Profile.Cutout,
+		})
+	}
+}
+
+// inner lists the inner layers in use, in the order of the stack.
+func (m *maker) inner() {
+	used := map[string]bool{}
+	for _, i := range m.scene.Items {
+		for _, p := range i.Parts {
+			if p.Side == Inside {
+				used[p.Layer] = true
+			}
+		}
+	}
+	for _, name := range m.b.CopperLayers() {
+		if used[name] {
+			m.scene.Inner = append(m.scene.Inner, name)
+		}
+	}
+}

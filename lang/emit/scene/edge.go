@@ -1,0 +1,302 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+const (
+	// tabReach, nm, is how long a tab is drawn that states no length: the width
+	// of the slot between board and frame, 2 mm in common practice.
+	tabReach = 2e6
+	// bodyDepth is how far a connector's body is drawn out of the board, as a
+	// share of its width; the language has no word for it.
+	bodyDepth = 0.4
+)
+
+func (m *maker) plating(p *board.Plating) Item {
+	i := Item{Kind: "plating"}
+	var line Part
+	var longest board.Stretch
+	line.Role, line.Width = Plated, p.Copper.Value/mm
+	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
+	for _, s := range m.stretchesOf(p.Name.Text) {
+		whole := s.Length() >= s.Profile.Path.Perimeter()-board.Tolerance
+		line.Paths = append(line.Paths, chain(s.Segments(), whole))
+		for _, f := range board.Faces {
+			wraps[f].Paths = append(wraps[f].Paths, loops(s.Band(f)...)...)
+		}
+		if s.Length() > longest.Length() {
+			longest = s
+		}
+	}
+	length := m.b.PlatedLength(p)
+	i.Facts = net(append([]Fact{{Label: "plated length", Value: length / mm, Unit: "mm"}}, m.shares(p)...), p.Net)
+	for _, f := range board.Faces {
+		if p.Wrap[f].Given() {
+			i.Facts = append(i.Facts, Fact{Label: "wrap " + f.String(), Value: p.Wrap[f].Value / mm, Unit: "mm"})
+		}
+	}
+	i.Facts = given(i.Facts, "copper", p.Copper)
+	i.Facts = given(i.Facts, "extend", p.Extend)
+	if p.Finish.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "finish", Text: p.Finish.Text})
+	}
+	if longest.Profile == nil {
+		return i
+	}
+	i.Parts = append(i.Parts, line)
+	for _, w := range wraps {
+		if len(w.Paths) > 0 {
+			i.Parts = append(i.Parts, w)
+		}
+	}
+	// A third along the longest stretch: the middle is where gaps and names of edges are.
+	i.At, i.Out = m.foot(longest.Profile, longest.From+longest.Length()/3)
+	return i
+}
+
+// shares are how much of each profile that a plating runs on is plated.
+func (m *maker) shares(p *board.Plating) []Fact {
+	var facts []Fact
+	for _, profile := range m.b.Profiles() {
+		wall := m.b.Wall(profile)
+		for _, s := range wall.Plated {
+			if s.Plating == p {
+				facts = append(facts, Fact{Label: "plated share of " + profile.Name, Value: wall.Share * 100, Unit: "%"})
+				break
+			}
+		}
+	}
+	return facts
+}
+
+func (m *maker) stretchesOf(plating string) []board.Stretch {
+	if r := m.rows[plating]; r != nil {
+		return r.list
+	}
+	return nil
+}
+
+// foot is the point of a profile at a distance along it, and the way out of
+// the board there.
+func (m *maker) foot(p *board.Profile, along float64) (Point, Point) {
+	out := p.Path.Tangent(along).Left()
+	if !p.Cutout {
+		out = out.Scale(-1)
+	}
+	return at(p.Path.At(along)), way(out)
+}
+
+func given(facts []Fact, label string, v board.Value) []Fact {
+	if v.Given() {
+		return append(facts, Fact{Label: label, Value: v.Value / mm, Unit: "mm"})
+	}
+	return facts
+}
+
+// run is what every item on a stretch of an edge has: its facts, its ends and
+// where it is pointed at.
+func (m *maker) run(i *Item, e *board.Edge, from, to float64) []geom.Segment {
+	a, b := e.Range(from, to)
+	middle := (from + to) / 2
+	i.At, i.Out = at(e.Point(middle)), way(e.Inward(middle).Scale(-1))
+	i.Facts = append(i.Facts, Fact{Label: "edge", Text: e.Name},
+		Fact{Label: "from", Value: from / mm, Unit: "mm"}, Fact{Label: "to", Value: to / mm, Unit: "mm"},
+		Fact{Label: "width", Value: (to - from) / mm, Unit: "mm"})
+	for _, p := range [...]float64{from, to} {
+		i.Ends = append(i.Ends, End{At: at(e.Point(p)), In: way(e.Inward(p))})
+	}
+	if b-a <= board.Tolerance {
+		return nil
+	}
+	return board.Stretch{Profile: e.Profile, From: a, To: b}.Segments()
+}
+
+func (m *maker) gap(g *board.Gap) Item {
+	i := Item{Kind: "gap"}
+	segs := m.run(&i, g.Edge, g.From, g.To)
+	i.Facts = append(i.Facts, Fact{Label: "of", Text: g.Of.Text})
+	if g.For.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "for", Text: g.For.Text})
+	}
+	if g.Closed {
+		i.Of = "closed by its connector"
+	}
+	if len(segs) > 0 {
+		i.Parts = []Part{{Role: Bare, Paths: []Path{chain(segs, false)}}}
+	}
+	return i
+}
+
+func (m *maker) tab(t *board.Tab) Item {
+	i := Item{Kind: "tab"}
+	segs := m.run(&i, t.Edge, t.From(), t.To())
+	length, stated := t.Length.Value, t.Length.Given()
+	if !stated {
+		length = tabReach
+	}
+	bands := geom.Band(segs, length, t.Edge.Profile.Cutout)
+	m.cover(bands...)
+	if len(bands) > 0 {
+		i.Parts = append(i.Parts, Part{Role: Tab, Paths: loops(bands...), Nominal: !stated})
+	}
+	i.Facts = given(i.Facts, "length", t.Length)
+	kinds := []string{"routed"}
+	if t.Perforated {
+		kinds[0] = "perforated"
+		holes := m.perforation(t)
+		m.cover(holes...)
+		if len(holes) > 0 {
+			i.Parts = append(i.Parts, Part{Role: Hole, Paths: loops(holes...)})
+		}
+		i.Facts = append(i.Facts, Fact{Label: "holes", Value: float64(len(holes))},
+			Fact{Label: "hole", Value: t.Hole.Value / mm, Unit: "mm"}, Fact{Label: "pitch", Value: t.Pitch.Value / mm, Unit: "mm"})
+		i.Facts = given(i.Facts, "inset", t.Inset)
+	}
+	if t.Premetallised {
+		kinds = append(kinds, "premetallised")
+	}
+	i.Of = strings.Join(kinds, ", ")
+	return i
+}
+
+// perforation is a tab's row of holes: as many as fit its width at the pitch,
+// the row being centred.
+func (m *maker) perforation(t *board.Tab) []*geom.Loop {
+	if t.Hole.Value > t.Width.Value || t.Hole.Value <= 0 || t.Pitch.Value <= 0 {
+		return nil
+	}
+	n := math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9) + 1
+	var holes []*geom.Loop
+	for k := 0.0; k < n; k++ {
+		p := t.Position + (k-(n-1)/2)*t.Pitch.Value
+		holes = append(holes, geom.Circle(t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value)), t.Hole.Value))
+	}
+	return holes
+}
+
+func (m *maker) castellation(c *board.Castellation) Item {
+	i := Item{Kind: "castellation", Of: fmt.Sprintf("%d half holes", len(c.Centres))}
+	if len(c.Centres) == 1 {
+		i.Of = "1 half hole"
+	}
+	hole := Part{Role: HalfHole, Clipped: true}
+	lands := [2]Part{{Role: Land, Side: Top, Clipped: true}, {Role: Land, Side: Bottom, Clipped: true}}
+	for _, p := range c.Centres {
+		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
+		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
+			land := loops(inward(c.Edge, p, c.LandWidth.Value, c.LandLength.Value))
+			for f := range lands {
+				lands[f].Paths = append(lands[f].Paths, land...)
+			}
+		}
+	}
+	for f := range lands {
+		if lands[f].Less = hole.Paths; len(lands[f].Paths) > 0 {
+			i.Parts = append(i.Parts, lands[f])
+		}
+	}
+	if len(hole.Paths) > 0 {
+		i.Parts = append(i.Parts, hole)
+	}
+	middle := (c.From + c.To) / 2
+	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
+	i.Facts = append(i.Facts, Fact{Label: "edge", Text: c.Edge.Name}, Fact{Label: "half holes", Value: float64(len(c.Centres))})
+	if len(c.Centres) > 1 {
+		i.Facts = append(i.Facts, Fact{Label: "first at", Value: c.From / mm, Unit: "mm"}, Fact{Label: "last at", Value: c.Centres[len(c.Centres)-1] / mm, Unit: "mm"})
+	} else {
+		i.Facts = append(i.Facts, Fact{Label: "at", Value: c.From / mm, Unit: "mm"})
+	}
+	for _, f := range [...]struct {
+		label string
+		value board.Value
+	}{{"pitch", c.Pitch}, {"hole", c.Hole}, {"land along the edge", c.LandWidth}, {"land inward", c.LandLength}} {
+		i.Facts = given(i.Facts, f.label, f.value)
+	}
+	if len(c.Nets) > 0 {
+		names := make([]string, len(c.Nets))
+		for k, n := range c.Nets {
+			names[k] = n.Text
+		}
+		i.Facts = append(i.Facts, Fact{Label: "net", Text: strings.Join(names, " ")})
+	}
+	return i
+}
+
+// inward is the rectangle that stands on an edge: width along it, length inward.
+func inward(e *board.Edge, position, width, length float64) *geom.Loop {
+	foot, in := e.Point(position), e.Inward(position)
+	half, deep := in.Left().Scale(width/2), in.Scale(length)
+	return geom.Polygon(foot.Add(half), foot.Add(half).Add(deep), foot.Sub(half).Add(deep), foot.Sub(half))
+}
+
+func (m *maker) connector(c *board.Connector) Item {
+	i := Item{Kind: "connector"}
+	middle := c.Position
+	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
+	body := inward(c.Edge, c.Position, c.Body.Value, -bodyDepth*c.Body.Value)
+	m.cover(body)
+	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
+	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
+	for _, p := range c.Pins {
+		pin := inward(c.Edge, c.Position, p.Width.Value, p.Length.Value)
+		m.cover(pin)
+		i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(p.Face), Layer: m.b.OuterLayer(p.Face), Paths: loops(pin)})
+		i.Facts = append(i.Facts, Fact{Label: "pin on " + p.Face.String() + ", width", Value: p.Width.Value / mm, Unit: "mm"},
+			Fact{Label: "length", Value: p.Length.Value / mm, Unit: "mm"})
+	}
+	i.Facts = given(i.Facts, "clearance", c.Clearance)
+	i.Facts = net(i.Facts, c.Net)
+	return i
+}
+
+// relief is the mask taken off: over a plating the strip inward from its
+// stretches, over half holes the land's width, each with its margin along the edge.
+func (m *maker) relief(r *board.Relief) Item {
+	i := Item{Kind: "relief"}
+	i.Facts = given(given([]Fact{{Label: "over", Text: r.Over.Text}}, "reach", r.Reach), "margin along the edge", r.Margin)
+	open := m.overPlating(r, &i)
+	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
+		for _, p := range c.Centres {
+			open = append(open, inward(c.Edge, p, c.LandWidth.Value+2*r.Margin.Value, r.Reach.Value))
+		}
+		if len(c.Centres) > 0 {
+			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
+		}
+	}
+	var words []string
+	for _, f := range r.Faces {
+		words = append(words, f.String())
+		if len(open) > 0 {
+			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open...), Clipped: true})
+		}
+	}
+	i.Of = "on " + strings.Join(words, " and ")
+	return i
+}
+
+func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
+	longest := 0.0
+	for _, s := range m.stretchesOf(r.Over.Text) {
+		if s.Length() > longest {
+			longest = s.Length()
+			i.At, i.Out = m.foot(s.Profile, s.From+longest*2/3)
+			i.Out = Point{}
+		}
+		if round := s.Profile.Path.Perimeter(); s.Length()+2*r.Margin.Value < round {
+			s.From, s.To = s.From-r.Margin.Value, s.To+r.Margin.Value
+			if s.From < 0 {
+				s.From, s.To = s.From+round, s.To+round
+			}
+		} else {
+			s.From, s.To = 0, round
+		}
+		open = append(open, geom.Band(s.Segments(), r.Reach.Value, !s.Profile.Cutout)...)
+	}
+	return open
+}

@@ -1,0 +1,77 @@
+package picture
+
+import (
+	"path/filepath"
+
+	"hemline/lang"
+	"hemline/lang/emit/scene"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// maxMarks bounds at how many items one finding is marked.
+const maxMarks = 8
+
+// Of makes the frame of an analysed board and what was found in it. The name
+// is the text's own, for people.
+func Of(a *lang.Analysis, found []finding.Located, name string, canGo bool) Frame {
+	s := scene.Build(a.Board())
+	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo}
+	byName := map[string][]int{}
+	for i := range s.Items {
+		if n := s.Items[i].Name; n != "" {
+			byName[n] = append(byName[n], i)
+		}
+	}
+	for i, x := range found {
+		f.Findings[i] = Finding{
+			Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Place: x.Place,
+			Line: x.File.LineOf(x.Span.Start) + 1,
+		}
+		if x.File.Path() != a.Root().Path() {
+			f.Findings[i].File = filepath.Base(x.File.Path())
+		}
+		for _, n := range marks(s, byName, &x.Finding) {
+			f.Findings[i].Items = append(f.Findings[i].Items, s.Items[n].ID)
+		}
+	}
+	return f
+}
+
+// marks are the items that a finding is marked at: first that of its own
+// statement, then those it names, then those of related statements.
+func marks(s *scene.Scene, byName map[string][]int, x *finding.Finding) []int {
+	var list []int
+	seen := map[int]bool{}
+	add := func(items []int) {
+		for _, i := range items {
+			if !seen[i] && len(s.Items[i].Parts) > 0 && len(list) < maxMarks {
+				seen[i] = true
+				list = append(list, i)
+			}
+		}
+	}
+	add(s.On(x.Place))
+	for _, name := range x.On {
+		add(byName[name])
+	}
+	if len(list) == 0 {
+		for _, r := range x.Related {
+			add(s.On(r.Place))
+		}
+	}
+	return list
+}
+
+// At is the id of the item whose statement holds an offset of the root text;
+// "" where there is none.
+func At(a *lang.Analysis, s *scene.Scene, offset int) string {
+	statement, _ := a.Document().At(offset)
+	if statement == nil {
+		return ""
+	}
+	for _, i := range s.On(source.Place{Anchor: statement.Anchor()}) {
+		return s.Items[i].ID
+	}
+	return ""
+}

@@ -1,0 +1,117 @@
+// Sheets: one side of the board each, and the items on them. An item that
+// did not change keeps its elements, and with them the focus.
+const ORDER = ['plane', 'outline', 'cutout', 'plating', 'relief', 'castellation', 'feature', 'fence', 'connector', 'tab', 'gap'];
+const AREAS = new Set(['wrap', 'opening', 'plane']); // what is not pointed at by its border where there is something else
+
+class Sheet {
+  constructor(side, title, remark, mirrored) {
+    Object.assign(this, { side, mirrored, items: new Map() });
+    this.clip = svg('path', { 'clip-rule': 'evenodd' });
+    this.ground = svg('path', { class: 'ground', 'fill-rule': 'evenodd' });
+    this.list = svg('g', {});
+    this.world = svg('g', {}, this.ground, this.list);
+    this.over = svg('g', { class: 'over', 'aria-hidden': 'true' });
+    this.svg = svg('svg', { role: 'group', 'aria-label': `${title}${remark}`, 'aria-roledescription': 'drawing' },
+      svg('defs', {}, svg('clipPath', { id: `clip${side}` }, this.clip)), this.world, this.over);
+    this.nothing = html('p', { class: 'nothing' });
+    this.figure = html('figure', { class: 'sheet' }, this.svg, html('figcaption', {}, title, html('span', {}, remark)), this.nothing);
+    this.figure.dataset.side = side;
+  }
+
+  shows(part) {
+    return part.side === '' || part.side === this.side;
+  }
+
+  /** Brings the sheet to a frame. Items that changed are drawn anew. */
+  update(frame, found, first) {
+    this.clip.setAttribute('d', frame.region);
+    this.ground.setAttribute('d', frame.region);
+    this.svg.classList.toggle('fixed', !frame.go);
+    const focused = document.activeElement?.closest?.('.item')?.dataset.id;
+    const had = focused !== undefined && this.list.contains(document.activeElement);
+    const wanted = new Map();
+    for (const item of frame.items) {
+      const parts = (item.parts ?? []).filter((p) => this.shows(p));
+      if (parts.length > 0) wanted.set(item.id, { item, parts, text: JSON.stringify(item) });
+    }
+    for (const [id, old] of this.items) {
+      if (wanted.get(id)?.text !== old.text) {
+        old.node.remove();
+        this.items.delete(id);
+      }
+    }
+    let next = this.list.firstChild;
+    const order = [...wanted.values()].sort((a, b) => ORDER.indexOf(a.item.kind) - ORDER.indexOf(b.item.kind));
+    for (const w of order) {
+      let kept = this.items.get(w.item.id);
+      if (!kept) {
+        kept = { text: w.text, item: w.item, node: this.draw(w.item, w.parts) };
+        if (!first) kept.node.classList.add('fresh');
+        this.items.set(w.item.id, kept);
+      }
+      kept.item = w.item;
+      if (kept.node === next) next = next.nextSibling;
+      else this.list.insertBefore(kept.node, next);
+    }
+    this.describe(found);
+    if (had && !this.list.contains(document.activeElement)) this.items.get(focused)?.node.focus({ preventScroll: true });
+  }
+
+  /** Sets what is read out for each item: its figures and what is found there. */
+  describe(found) {
+    for (const { item, node } of this.items.values()) {
+      const text = sentence(item, found.get(item.id) ?? []);
+      if (node.getAttribute('aria-label') !== text) node.setAttribute('aria-label', text);
+    }
+  }
+
+  draw(item, parts) {
+    const edge = parts.filter((p) => !AREAS.has(p.role));
+    const round = (edge.length > 0 ? edge : parts).map((p) => p.d).join('');
+    const clip = edge.length === 0 ? `url(#clip${this.side})` : undefined;
+    const node = svg('g', { class: `item ${item.kind}`, role: 'button', tabindex: 0 },
+      svg('path', { class: 'edge-of-halo', d: round, 'clip-path': clip }),
+      svg('path', { class: 'halo', d: round, 'clip-path': clip }),
+      ...parts.flatMap((p, i) => this.part(item, p, i)));
+    node.dataset.id = item.id;
+    if (item.of?.includes('premetallised')) node.classList.add('premetallised');
+    return node;
+  }
+
+  part(item, part, number) {
+    const clip = part.clip ? `url(#clip${this.side})` : undefined;
+    const role = part.role.replace(' ', '');
+    const shape = svg('path', { class: `shape ${role}${part.nominal ? ' nominal' : ''}`, d: part.d, 'clip-path': clip });
+    if (part.role === 'plated') shape.dataset.width = part.w ?? 0;
+    if (part.role === 'bare') return [shape, svg('path', { class: 'shape bare over', d: part.d })];
+    const id = `${this.side}-${item.id}-${number}`.replace(/[^\w-]/g, (c) => `.${c.codePointAt(0)}`);
+    if (part.role === 'plane' || part.less) {
+      shape.setAttribute('mask', `url(#${id})`);
+      if (part.role === 'plane') shape.setAttribute('fill-rule', 'evenodd');
+      return [this.mask(id, [part.role === 'plane' ? 'evenodd' : 'nonzero', part.d, part.less]), shape];
+    }
+    if (part.role === 'wrap' || part.role === 'opening') {
+      // The border of the union: a line round every piece, and nothing of it inside any.
+      const rim = svg('path', { class: `rim ${part.role}-rim`, d: part.d, mask: `url(#${id})` });
+      return [shape, this.mask(id, ['all', '', part.d]), svg('g', { 'clip-path': clip }, rim)];
+    }
+    return [shape];
+  }
+
+  /** A mask that shows a shape, or everything, but not what is taken away. */
+  mask(id, [rule, d, less]) {
+    const far = { x: -1e5, y: -1e5, width: 2e5, height: 2e5 };
+    return svg('mask', { id, maskUnits: 'userSpaceOnUse', ...far },
+      rule === 'all' ? svg('rect', { ...far, fill: '#fff' }) : svg('path', { d, fill: '#fff', 'fill-rule': rule }),
+      less ? svg('path', { d: less, fill: '#000' }) : undefined);
+  }
+}
+
+function sheetsFor(seen) {
+  const above = () => new Sheet('top', 'Top', ', seen from above', false);
+  const below = () => new Sheet('bottom', 'Bottom', ', seen from below', true);
+  if (seen === 'top') return [above()];
+  if (seen === 'bottom') return [below()];
+  if (seen === 'both') return [above(), below()];
+  return [new Sheet(seen, `Inside: ${seen.slice(1)}`, ', seen from above', false)];
+}

@@ -1,0 +1,218 @@
+// What stands over the drawing at the size of the screen: names, marks of
+// findings, ends of gaps, the origin, the scale. It is laid out anew for each
+// view; what would cover something laid out before is moved outward or left out.
+const RANK = ['connector', 'castellation', 'cutout', 'tab', 'gap', 'feature', 'plating', 'fence', 'relief'];
+const measure = document.createElement('canvas').getContext('2d');
+const widths = new Map();
+
+function widthOf(text, size) {
+  const key = `${size} ${text}`;
+  if (!widths.has(key)) {
+    if (widths.size > 20000) widths.clear();
+    measure.font = `${size}px system-ui, sans-serif`;
+    widths.set(key, measure.measureText(text).width);
+  }
+  return widths.get(key);
+}
+
+/** Boxes that are taken, found by the cells of a grid. */
+class Taken {
+  constructor() {
+    this.cells = new Map();
+  }
+
+  * around(b) {
+    for (let x = Math.floor(b[0] / 64); x <= Math.floor(b[2] / 64); x++) {
+      for (let y = Math.floor(b[1] / 64); y <= Math.floor(b[3] / 64); y++) yield x * 65536 + y;
+    }
+  }
+
+  free(b) {
+    for (const cell of this.around(b)) {
+      for (const o of this.cells.get(cell) ?? []) {
+        if (b[0] < o[2] && o[0] < b[2] && b[1] < o[3] && o[1] < b[3]) return false;
+      }
+    }
+    return true;
+  }
+
+  add(b) {
+    for (const cell of this.around(b)) {
+      if (!this.cells.has(cell)) this.cells.set(cell, []);
+      this.cells.get(cell).push(b);
+    }
+  }
+}
+
+/** Lays out everything over one sheet. */
+function layOver(sheet, frame, found, view) {
+  const { width: w, height: h } = sheet.size;
+  const big = view.magnify;
+  const to = (x, y) => view.point(sheet, x, y);
+  const way = (x, y) => [sheet.mirrored ? -x : x, -y];
+  const inside = (p, room = 0) => p[0] > -room && p[1] > -room && p[0] < w + room && p[1] < h + room;
+  const taken = new Taken();
+  const nodes = [];
+  const put = { sheet, to, way, inside, taken, nodes, big, w, h };
+  taken.add([0, 0, 230 * big, 26 * big]); // the caption
+  scaleBar(put, view);
+  if (frame.region) origin(put);
+  ticks(put);
+  marks(put, found);
+  names(put, view);
+  if (big === 1 ? w > 420 : true) edgeNames(put, frame);
+  if (view.dimensioned) dimension(put, view.dimensioned);
+  sheet.over.replaceChildren(...nodes);
+}
+
+function scaleBar({ nodes, taken, w, h, big }, view) {
+  const per = unit === 'mil' ? MM_PER_MIL : 1;
+  const most = 130 * big / view.k / per;
+  const ten = 10 ** Math.floor(Math.log10(most));
+  const step = [5, 2, 1].find((n) => n * ten <= most) * ten;
+  const px = step * per * view.k;
+  const x = w - px - 16 * big;
+  const y = h - 14 * big;
+  nodes.push(svg('path', { class: 'scale', d: `M${x} ${y - 6 * big}V${y}H${x + px}V${y - 6 * big}` }),
+    svg('text', { x: x + px / 2, y: y - 5 * big, 'text-anchor': 'middle' }, length(step * per)));
+  taken.add([x - 4, y - 20 * big, w, h]);
+}
+
+function origin({ nodes, to, inside, taken, big }) {
+  const [x, y] = to(0, 0);
+  if (!inside([x, y])) return;
+  const r = 6 * big;
+  nodes.push(svg('path', { class: 'origin', d: `M${x - 1.8 * r} ${y}H${x + 1.8 * r}M${x} ${y - 1.8 * r}V${y + 1.8 * r}M${x - r} ${y}A${r} ${r} 0 0 1 ${x + r} ${y}A${r} ${r} 0 0 1 ${x - r} ${y}` }));
+  taken.add([x - r, y - r, x + r, y + r]);
+}
+
+function ticks({ sheet, nodes, to, way, inside, big }) {
+  let d = '';
+  for (const { item } of sheet.items.values()) {
+    if (item.kind !== 'gap') continue;
+    for (const [x, y, inX, inY] of item.ends ?? []) {
+      const p = to(x, y);
+      const n = way(inX, inY);
+      if (inside(p)) d += `M${p[0] - n[0] * 6 * big} ${p[1] - n[1] * 6 * big}L${p[0] + n[0] * 9 * big} ${p[1] + n[1] * 9 * big}`;
+    }
+  }
+  if (d) nodes.push(svg('path', { class: 'ticks', d }));
+}
+
+function marks({ sheet, nodes, to, way, inside, taken, big }, found) {
+  for (const { item } of sheet.items.values()) {
+    const list = found.get(item.id);
+    if (!list) continue;
+    const p = to(...item.at);
+    const out = way(...item.out);
+    const along = item.out[0] === 0 && item.out[1] === 0 ? [1, 0] : [-out[1], out[0]];
+    if (!inside(p)) continue;
+    for (const f of list) {
+      const spot = freeSpot(p, out, along, taken, big);
+      taken.add(box(spot, 12 * big));
+      if (Math.hypot(spot[0] - p[0], spot[1] - p[1]) > 30 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0]} ${p[1]}L${spot[0]} ${spot[1]}` }));
+      const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${big * 0.82})` }, ...mark(f.category, f.number));
+      g.dataset.finding = f.number;
+      nodes.push(g);
+    }
+  }
+}
+
+const box = (p, r) => [p[0] - r, p[1] - r, p[0] + r, p[1] + r];
+
+/** The nearest free place for a mark: on the board's side, row by row. */
+function freeSpot(p, out, along, taken, big) {
+  for (let row = 0; row < 6; row++) {
+    for (const k of [0, 1, -1, 2, -2, 3, -3]) {
+      const deep = (22 + 25 * row) * big;
+      const q = [p[0] - out[0] * deep + along[0] * 25 * big * k, p[1] - out[1] * deep + along[1] * 25 * big * k];
+      if (out[0] === 0 && out[1] === 0) q[1] -= 25 * big * row;
+      if (taken.free(box(q, 12 * big))) return q;
+    }
+  }
+  return p;
+}
+
+function names(put, view) {
+  const { sheet, to, way, inside, taken, nodes, big } = put;
+  const list = [...sheet.items.values()].map((x) => x.item)
+    .filter((i) => i.name && RANK.includes(i.kind))
+    .sort((a, b) => (b.id === view.here) - (a.id === view.here) || RANK.indexOf(a.kind) - RANK.indexOf(b.kind));
+  for (const item of list) {
+    const p = to(...item.at);
+    if (!inside(p)) continue;
+    const here = item.id === view.here;
+    const text = here ? `▸ ${item.name}` : item.name;
+    const size = 12 * big;
+    const w = widthOf(text, size) + (here ? 8 : 2);
+    const out = way(...item.out);
+    const free = item.out[0] === 0 && item.out[1] === 0;
+    for (const q of free ? around(item, p, w, big) : outward(item, p, out, w, big)) {
+      const b = [q[0] - w / 2 - 2, q[1] - size * 0.8, q[0] + w / 2 + 2, q[1] + size * 0.4];
+      if (!here && (!taken.free(b) || b[0] < 0 || b[2] > put.w || b[1] < 0 || b[3] > put.h)) continue;
+      taken.add(b);
+      if (Math.hypot(q[0] - p[0], q[1] - p[1]) > 46 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0] + out[0] * 12} ${p[1] + out[1] * 12}L${q[0] - out[0] * 10} ${q[1] - out[1] * 8}` }));
+      nodes.push(svg('text', { class: `${free ? 'inside' : 'beside'}${here ? ' here' : ''}`, x: q[0], y: q[1] + size * 0.2, 'text-anchor': 'middle' }, text));
+      break;
+    }
+  }
+}
+
+/** Places outside the edge, the nearest first. */
+function* outward(item, p, out, w, big) {
+  const room = item.kind === 'plating' ? 14 : 17;
+  for (let i = 0; i < 4; i++) {
+    const far = (room + 15 * i) * big;
+    // Beside an upright edge a name stands with its end towards it.
+    yield [p[0] + out[0] * (far + w / 2 - 4), p[1] + out[1] * far + (Math.abs(out[1]) < 0.3 ? 0 : 0)];
+  }
+}
+
+function* around(item, p, w, big) {
+  yield [p[0], p[1]];
+  for (const r of [14, 22, 32]) {
+    yield [p[0], p[1] - r * big];
+    yield [p[0], p[1] + r * big];
+    yield [p[0] + w / 2 + r * big, p[1]];
+    yield [p[0] - w / 2 - r * big, p[1]];
+  }
+}
+
+function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame) {
+  for (const e of frame.edges) {
+    if (e.cutout) continue;
+    const m = to(...e.at);
+    const out = way(...e.out);
+    const along = way(...e.way);
+    const arrow = ['→', '↓', '←', '↑'][(Math.round(Math.atan2(along[1], along[0]) / (Math.PI / 2)) + 4) % 4];
+    const text = `${e.name} ${arrow}`;
+    const size = 12 * big;
+    const w = widthOf(text, size) * 1.12;
+    for (const share of [0, -0.2, 0.2, -0.36, 0.36]) {
+      const p = [m[0] + along[0] * share * e.length * viewScale(), m[1] + along[1] * share * e.length * viewScale()];
+      const q = [p[0] + out[0] * (w / 2 + 12 * big), p[1] + out[1] * 16 * big];
+      const b = [q[0] - w / 2 - 4, q[1] - size * 0.8, q[0] + w / 2 + 4, q[1] + size * 0.4];
+      if (!inside(p) || b[0] < 0 || b[2] > sheetWidth || !taken.free(b)) continue;
+      taken.add(b);
+      nodes.push(svg('text', { class: 'edge', x: q[0], y: q[1] + size * 0.2, 'text-anchor': 'middle' }, text));
+      break;
+    }
+  }
+}
+
+/** The dimension of a run of an edge, shown while it is pointed at. */
+function dimension({ sheet, nodes, to, way, big }, id) {
+  const item = sheet.items.get(id)?.item;
+  if (!item?.ends || item.ends.length !== 2) return;
+  const long = item.facts?.find((f) => f[0] === 'width');
+  if (!long) return;
+  const [a, b] = item.ends.map(([x, y, inX, inY]) => ({ p: to(x, y), n: way(inX, inY) }));
+  const deep = 30 * big;
+  const [p, q] = [a, b].map(({ p: o, n }) => [o[0] + n[0] * deep, o[1] + n[1] * deep]);
+  const gone = [a, b].map(({ p: o, n }) => `M${o[0] + n[0] * 4} ${o[1] + n[1] * 4}L${o[0] + n[0] * (deep + 5)} ${o[1] + n[1] * (deep + 5)}`).join('');
+  const d = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
+  const t = [(q[0] - p[0]) / d, (q[1] - p[1]) / d];
+  const head = (o, s) => `M${o[0] + s * t[0] * 8 - t[1] * 3} ${o[1] + s * t[1] * 8 + t[0] * 3}L${o[0]} ${o[1]}L${o[0] + s * t[0] * 8 + t[1] * 3} ${o[1] + s * t[1] * 8 - t[0] * 3}`;
+  nodes.push(svg('path', { class: 'dim', d: `${gone}M${p[0]} ${p[1]}L${q[0]} ${q[1]}${head(p, 1)}${head(q, -1)}` }),
+    svg('text', { class: 'inside here', x: (p[0] + q[0]) / 2 + a.n[0] * 26 * big, y: (p[1] + q[1]) / 2 + a.n[1] * 14 * big + 4, 'text-anchor': 'middle' }, length(long[1])));
+}

@@ -1,0 +1,248 @@
+// Puts the parts together: the stream of frames in, clicks out.
+let frame; // the newest
+let sheets = [];
+let foundAt = new Map(); // findings by the item they are marked at
+let over = false; // the picture has ended
+const seen = document.getElementById('seen');
+const holder = document.getElementById('sheets');
+const state = document.getElementById('state');
+
+function say(text, loud) {
+  if (state.textContent !== text) state.textContent = text;
+  state.classList.toggle('loud', Boolean(loud));
+}
+
+function receive(next) {
+  const first = !frame;
+  const other = frame && frame.file !== next.file;
+  frame = next;
+  frame.findings.forEach((f, i) => { f.number = i + 1; });
+  foundAt = new Map();
+  for (const f of frame.findings) {
+    for (const id of f.items) {
+      if (!foundAt.has(id)) foundAt.set(id, []);
+      foundAt.get(id).push(f);
+    }
+  }
+  head();
+  choices();
+  for (const sheet of sheets) {
+    sheet.update(frame, foundAt, first || other);
+    sheet.nothing.textContent = nothing();
+  }
+  listFindings();
+  highlight(view.here, false);
+  if (first) settle();
+  if (view.fitted || other) view.fit();
+  else view.changed();
+  if (!note.node.hidden) note.hide();
+}
+
+function head() {
+  const name = frame.title || frame.name || frame.file || 'hemline';
+  document.title = `${name} · hemline`;
+  document.getElementById('title').textContent = name;
+  const [x0, y0, x1, y1] = outlineBox();
+  const size = x1 > x0 ? `${length(x1 - x0)} by ${length(y1 - y0)}` : '';
+  const parts = [frame.revision && `revision ${frame.revision}`, size, frame.thickness > 0 && `${length(frame.thickness)} thick`, frame.file];
+  document.getElementById('about').textContent = parts.filter(Boolean).join(' · ');
+  const broken = frame.findings.filter((f) => f.category === 'language').length;
+  const off = frame.items.filter((i) => !i.parts?.length).map(titleOf);
+  const words = [];
+  if (broken > 0) words.push(`${broken === 1 ? 'One place' : `${broken} places`} in the text cannot be read; the rest is drawn.`);
+  if (off.length > 0) words.push(`Stated, but nowhere on the board: ${off.slice(0, 8).join(', ')}${off.length > 8 ? ` and ${off.length - 8} more` : ''}.`);
+  if (!frame.go) words.push('This editor cannot be moved from here.');
+  say(words.join(' ') || `Up to date with ${frame.file}.`, broken > 0);
+}
+
+function outlineBox() {
+  const o = frame.items.find((i) => i.kind === 'outline' && i.parts?.some((p) => p.role === 'profile'));
+  const get = (label) => o?.facts?.find((f) => f[0] === label)?.[1] ?? 0;
+  return [0, 0, get('width'), get('height')];
+}
+
+function nothing() {
+  if (!frame.items.some((i) => i.parts?.length)) {
+    return frame.file ? 'Nothing to draw yet: the text states no outline.' : 'Waiting for a board.';
+  }
+  return frame.region ? '' : 'No outline that closes: the board\'s edge is not drawn.';
+}
+
+/** What can be looked at: both sides, one, or an inner layer in use. */
+function choices() {
+  const wanted = [['both', 'both sides'], ['top', 'from above'], ['bottom', 'from below'], ...frame.inner.map((l) => [`/${l}`, `inside: ${l}`])];
+  const now = seen.value || (innerWidth >= 1000 ? 'both' : 'top');
+  if ([...seen.options].map((o) => o.value).join() !== wanted.map((w) => w[0]).join()) {
+    seen.replaceChildren(...wanted.map(([value, text]) => html('option', { value }, text)));
+    seen.value = wanted.some((w) => w[0] === now) ? now : 'both';
+  }
+  if (sheets.map((s) => s.side).join() !== sheetsFor(seen.value).map((s) => s.side).join()) look();
+}
+
+/** Sets up the sheets for the chosen side. */
+function look() {
+  sheets = sheetsFor(seen.value);
+  holder.replaceChildren(...sheets.map((s) => s.figure));
+  for (const sheet of sheets) {
+    hands(sheet);
+    sheet.update(frame, foundAt, true);
+    sheet.nothing.textContent = nothing();
+  }
+  settle();
+  highlight(view.here, false);
+  view.fit();
+}
+
+/** Takes the sizes of the window and of the sheets. */
+function settle() {
+  if (!frame) return;
+  const [x0, y0, x1, y1] = frame.box;
+  holder.classList.toggle('tall', (x1 - x0) > 1.7 * (y1 - y0));
+  view.magnify = innerWidth >= 2400 ? 1.65 : 1;
+  for (const sheet of sheets) {
+    sheet.size = { width: sheet.svg.clientWidth || 1, height: sheet.svg.clientHeight || 1 };
+    sheet.svg.setAttribute('viewBox', `0 0 ${sheet.size.width} ${sheet.size.height}`);
+  }
+}
+
+function highlight(id, reveal) {
+  view.here = id;
+  for (const sheet of sheets) {
+    for (const [each, { node }] of sheet.items) {
+      node.classList.toggle('here', each === id);
+      if (each === id) node.setAttribute('aria-current', 'true');
+      else node.removeAttribute('aria-current');
+    }
+  }
+  const first = sheets.find((s) => s.items.has(id));
+  if (reveal && first) view.reveal(first, first.items.get(id).item.at);
+  view.changed();
+}
+
+async function go(what) {
+  if (!frame?.go || over) return;
+  try {
+    const answer = await fetch('go', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(what) });
+    if (answer.status === 409) say('The text has changed meanwhile; try again.', true);
+    else if (!answer.ok) say('The editor could not be moved there.', true);
+  } catch {
+    say('No answer from the server.', true);
+  }
+}
+
+function itemOf(target) {
+  const node = target?.closest?.('.item');
+  const sheet = node && sheets.find((s) => s.list.contains(node));
+  return sheet && { sheet, node, item: sheet.items.get(node.dataset.id)?.item };
+}
+
+holder.addEventListener('click', (e) => {
+  const hit = itemOf(e.target);
+  if (!hit?.item) return note.hide();
+  go({ item: hit.item.id });
+  return note.show(hit.item, e.clientX, e.clientY);
+});
+holder.addEventListener('pointermove', (e) => {
+  if (e.pointerType === 'touch' || e.buttons) return;
+  const hit = itemOf(e.target);
+  if (!hit?.item) note.hide();
+  else if (note.id !== hit.item.id || note.node.hidden) note.show(hit.item, e.clientX, e.clientY);
+  else note.place(e.clientX, e.clientY);
+});
+holder.addEventListener('pointerleave', () => note.hide());
+holder.addEventListener('focusin', (e) => {
+  const hit = itemOf(e.target);
+  if (!hit?.item || !e.target.matches(':focus-visible')) return;
+  view.reveal(hit.sheet, hit.item.at);
+  const [x, y] = view.point(hit.sheet, ...hit.item.at);
+  const r = hit.sheet.svg.getBoundingClientRect();
+  note.show(hit.item, r.left + x, r.top + y);
+});
+holder.addEventListener('focusout', () => note.hide());
+
+/** The item that lies nearest in a direction of the screen; straight ahead counts more than aside. */
+function neighbour({ sheet, item }, dx, dy) {
+  const [x, y] = view.point(sheet, ...item.at);
+  let best;
+  for (const other of sheet.items.values()) {
+    const [ox, oy] = view.point(sheet, ...other.item.at);
+    const ahead = (ox - x) * dx + (oy - y) * dy;
+    const aside = Math.abs((ox - x) * dy) + Math.abs((oy - y) * dx);
+    if (ahead > 0.5 && (!best || ahead + 2 * aside < best.cost)) best = { cost: ahead + 2 * aside, node: other.node };
+  }
+  return best?.node;
+}
+
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+document.addEventListener('keydown', (e) => {
+  if (e.ctrlKey || e.metaKey || e.altKey) return;
+  if (e.key === 'Escape') return note.hide();
+  const inDrawing = holder.contains(document.activeElement);
+  if (!inDrawing && document.activeElement !== document.body) return;
+  const hit = itemOf(document.activeElement);
+  const arrow = ARROWS[e.key];
+  if (arrow && (inDrawing || innerWidth > 820)) {
+    e.preventDefault();
+    if (e.shiftKey || !hit) view.move(hit?.sheet ?? sheets[0], -60 * arrow[0], -60 * arrow[1]);
+    else neighbour(hit, ...arrow)?.focus({ focusVisible: true });
+    return;
+  }
+  if (hit && (e.key === 'Enter' || e.key === ' ')) {
+    e.preventDefault();
+    go({ item: hit.item.id });
+    return;
+  }
+  if (document.getElementById('single').checked && single[e.key]) {
+    e.preventDefault();
+    single[e.key]();
+  }
+});
+
+const single = {
+  '+': () => view.zoom(1.3), '=': () => view.zoom(1.3), '-': () => view.zoom(1 / 1.3), 0: () => view.fit(),
+  u: () => setUnit(unit === 'mm' ? 'mil' : 'mm'),
+  s: () => {
+    seen.selectedIndex = (seen.selectedIndex + 1) % seen.options.length;
+    look();
+  },
+};
+
+function setUnit(next) {
+  unit = next;
+  for (const radio of document.querySelectorAll('[name=unit]')) radio.checked = radio.value === unit;
+  if (!frame) return;
+  head();
+  note.hide();
+  for (const sheet of sheets) sheet.describe(foundAt);
+  view.changed();
+}
+
+document.querySelectorAll('[name=unit]').forEach((r) => r.addEventListener('change', () => setUnit(r.value)));
+seen.addEventListener('change', look);
+document.getElementById('in').addEventListener('click', () => view.zoom(1.3));
+document.getElementById('out').addEventListener('click', () => view.zoom(1 / 1.3));
+document.getElementById('fit').addEventListener('click', () => view.fit());
+new ResizeObserver(() => {
+  settle();
+  if (view.fitted) view.fit();
+  else view.changed();
+}).observe(holder);
+
+legend();
+if (innerWidth <= 820) for (const d of document.querySelectorAll('aside details')) d.open = false;
+
+const stream = new EventSource('events');
+stream.addEventListener('frame', (e) => receive(JSON.parse(e.data)));
+stream.addEventListener('cursor', (e) => highlight(JSON.parse(e.data), true));
+stream.addEventListener('end', () => {
+  over = true;
+  stream.close();
+  say('The server has closed. This is the last picture; it follows the text no more.', true);
+});
+stream.addEventListener('error', () => {
+  if (!over) say('No answer from the server: it is gone, or busy. This is the last picture; trying again.', true);
+});
+stream.addEventListener('open', () => {
+  if (frame) head();
+});

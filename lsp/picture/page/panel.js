@@ -1,0 +1,98 @@
+// Beside the drawing: the note of what is pointed at, the findings, the legend.
+const note = {
+  node: document.getElementById('note'),
+  id: '',
+
+  show(item, x, y) {
+    this.id = item.id;
+    const found = foundAt.get(item.id) ?? [];
+    const rows = (item.facts ?? []).flatMap((f) => [html('dt', {}, f[0]), html('dd', {}, fact(f))]);
+    this.node.replaceChildren(html('h3', {}, titleOf(item)), item.of ? html('div', {}, item.of) : '', html('dl', {}, ...rows),
+      ...found.map((f) => html('p', {}, html('b', {}, `${f.number} ${f.category}: `), f.message)));
+    this.node.hidden = false;
+    this.place(x, y);
+    view.dimensioned = item.id;
+    view.changed();
+  },
+
+  place(x, y) {
+    const { width, height } = this.node.getBoundingClientRect();
+    const left = x + 18 + width > innerWidth - 8 ? x - 18 - width : x + 18;
+    const top = y + 18 + height > innerHeight - 8 ? y - 18 - height : y + 18;
+    this.node.style.transform = `translate(${Math.max(8, Math.min(left, innerWidth - width - 8))}px, ${Math.max(8, top)}px)`;
+  },
+
+  hide() {
+    if (this.node.hidden) return;
+    this.node.hidden = true;
+    this.id = view.dimensioned = '';
+    view.changed();
+  },
+};
+
+/** The list of findings, and what could not be shown. */
+function listFindings() {
+  const counts = WEIGHT.toReversed().map((c) => [c, frame.findings.filter((f) => f.category === c).length]).filter(([, n]) => n > 0);
+  const total = frame.findings.length;
+  document.getElementById('found').textContent = total === 0 ? 'Findings: none' : `Findings: ${total}`;
+  document.getElementById('limits').textContent = counts.map(([c, n]) => `${n} ${c}`).join(', ');
+  const shown = frame.findings.slice(0, 500);
+  document.getElementById('list').replaceChildren(...shown.map((f) => html('li', {}, entry(f))),
+    ...(total > shown.length ? [html('li', {}, html('p', { class: 'still' }, '', `and ${total - shown.length} more; mend these first`))] : []));
+}
+
+function entry(f) {
+  const place = f.file ? `${f.file}, line ${f.line}` : `line ${f.line}`;
+  const body = html('span', {}, html('b', {}, f.category), ` ${f.message}`, html('small', {}, `${place} · ${f.rule}`));
+  const icon = svg('svg', { viewBox: '-15 -15 30 30', 'aria-hidden': 'true' }, ...mark(f.category, f.number));
+  const node = f.go ? html('button', { type: 'button' }, icon, body) : html('div', { class: 'still' }, icon, body);
+  node.addEventListener('pointerenter', () => light(f.items, true));
+  node.addEventListener('pointerleave', () => light(f.items, false));
+  node.addEventListener('focus', () => light(f.items, true));
+  node.addEventListener('blur', () => light(f.items, false));
+  if (f.go) node.addEventListener('click', () => go({ finding: f.number - 1, serial: frame.serial }));
+  node.dataset.finding = f.number;
+  return node;
+}
+
+function light(ids, on) {
+  for (const sheet of sheets) {
+    for (const id of ids) sheet.items.get(id)?.node.classList.toggle('lit', on);
+  }
+}
+
+// The legend's samples are drawn with the very styles of the drawing.
+const LEGEND = [
+  ['plated', 'plated edge; drawn wider than its copper is thick', [['shape plated', 'M0 12H54', { 'stroke-width': 4.5 }]]],
+  ['wrap', 'copper turned over this face', [['shape wrap', 'M0 5H54V19H0Z'], ['rim wrap-rim', 'M0 19H54']]],
+  ['gap', 'gap: the edge stays bare between the ticks', [['shape bare over', 'M8 12H46'], ['ticks', 'M8 5V21M46 5V21']]],
+  ['opening', 'solder mask taken off', [['shape opening', 'M0 4H54V20H0Z'], ['rim opening-rim', 'M0 20H54']]],
+  ['castellation', 'half hole and its land', [['shape land', 'M12 0H42V20H12Z'], ['shape halfhole', 'M17 0A10 10 0 0 0 37 0Z']]],
+  ['tab', 'tab, its length not stated; solid line: stated', [['shape tab nominal', 'M10 -2H44V16H10Z']]],
+  ['holes', 'perforated tab: its row of holes', [['shape tab', 'M10 9H44V26H10Z'], ['shape hole', holes([15, 23, 31, 39], 9, 2.5)]]],
+  ['premetal', 'premetallised tab: may stand on plating', [['shape tab', 'M10 -2H44V16H10Z']], 'premetallised'],
+  ['body', 'connector; how deep its body is, is not stated', [['shape body nominal', 'M8 -2H46V12H8Z'], ['shape pin', 'M23 12H31V26H23Z']]],
+  ['copper', 'feature: other copper on this side', [['shape copper', 'M14 4H40V20H14Z']]],
+  ['via', 'fence: a row of plated holes', [['shape via', holes([10, 27, 44], 12, 4)]]],
+  ['plane', 'plane', [['shape plane', 'M0 0H54V24H0Z']]],
+  ['cutout', 'cutout', [['shape profile', 'M8 4H46V20H8Z']], 'cutout'],
+  ['unclosed', 'what a path lacks to close', [['shape unclosed', 'M2 12H52']]],
+  ['here', 'at the editor\'s cursor, also ▸ before its name', [['edge-of-halo', 'M10 12H44'], ['halo', 'M10 12H44']], 'here'],
+];
+
+function holes(at, y, r) {
+  return at.map((x) => `M${x - r} ${y}A${r} ${r} 0 0 1 ${x + r} ${y}A${r} ${r} 0 0 1 ${x - r} ${y}Z`).join('');
+}
+
+function legend() {
+  const rows = LEGEND.map(([, text, shapes, kind]) => {
+    const list = shapes.map(([style, d, more]) => svg('path', { class: style, d, ...more }));
+    return html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, svg('g', { class: kind ? `item ${kind}` : 'item' }, ...list)), html('span', {}, text));
+  });
+  for (const category of WEIGHT.toReversed()) {
+    rows.push(html('li', {}, svg('svg', { viewBox: '-34 -15 68 30', 'aria-hidden': 'true' }, ...mark(category, 1)), html('span', {}, html('b', {}, category), `: ${MEANING[category]}`)));
+  }
+  rows.push(html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, svg('g', { class: 'over' },
+    svg('path', { class: 'origin', d: 'M16 12H38M27 1V23M21 12A6 6 0 0 1 33 12A6 6 0 0 1 21 12' }))), html('span', {}, 'origin of x and y; arrows by an edge\'s name show which way positions on it run')));
+  document.getElementById('key').replaceChildren(...rows);
+}

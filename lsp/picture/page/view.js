@@ -1,0 +1,129 @@
+// What of the board is seen: a middle in mm and a scale, shared by the sheets.
+const view = {
+  k: 10, x: 0, y: 0, fitted: true, magnify: 1, here: '', dimensioned: '', waiting: 0,
+
+  /** Where a point of the board lies on a sheet, px. */
+  point(sheet, x, y) {
+    const { width, height } = sheet.size;
+    return [width / 2 + (sheet.mirrored ? -1 : 1) * (x - this.x) * this.k, height / 2 - (y - this.y) * this.k];
+  },
+
+  /** The point of the board under a point of a sheet. */
+  board(sheet, px, py) {
+    const { width, height } = sheet.size;
+    return [this.x + (sheet.mirrored ? -1 : 1) * (px - width / 2) / this.k, this.y - (py - height / 2) / this.k];
+  },
+
+  fit() {
+    if (!frame || sheets.length === 0) return;
+    const [x0, y0, x1, y1] = frame.box;
+    const { width, height } = sheets[0].size;
+    const room = Math.min(width * 0.3, (width < 420 ? 76 : 150) * this.magnify);
+    const above = Math.min(height * 0.4, (width < 420 ? 96 : 120) * this.magnify);
+    this.k = Math.max(1e-4, Math.min((width - room) / Math.max(x1 - x0, 1e-3), (height - above) / Math.max(y1 - y0, 1e-3)));
+    this.x = (x0 + x1) / 2;
+    this.y = (y0 + y1) / 2;
+    this.fitted = true;
+    this.changed();
+  },
+
+  /** Zooms about a point of the board. */
+  zoom(factor, x = this.x, y = this.y) {
+    const k = Math.min(Math.max(this.k * factor, 0.002), 5000);
+    this.x = x + (this.x - x) * this.k / k;
+    this.y = y + (this.y - y) * this.k / k;
+    this.k = k;
+    this.fitted = false;
+    this.changed();
+  },
+
+  move(sheet, dx, dy) {
+    this.x -= (sheet?.mirrored ? -1 : 1) * dx / this.k;
+    this.y += dy / this.k;
+    this.fitted = false;
+    this.changed();
+  },
+
+  /** Draws with the next picture of the screen, however often it is called. */
+  changed() {
+    if (!this.waiting) this.waiting = requestAnimationFrame(() => this.apply());
+  },
+
+  apply() {
+    this.waiting = 0;
+    if (!frame) return;
+    scalePatterns(this.k, this.magnify);
+    for (const sheet of sheets) {
+      const [x, y] = this.point(sheet, 0, 0);
+      sheet.world.setAttribute('transform', `translate(${x} ${y}) scale(${sheet.mirrored ? -this.k : this.k} ${-this.k})`);
+      for (const wall of sheet.list.querySelectorAll('[data-width]')) {
+        // The wall's copper is microns: it has a width to be seen by, until the true one is more.
+        wall.style.strokeWidth = `${Math.max(4.5 * this.magnify, wall.dataset.width * this.k)}px`;
+      }
+      layOver(sheet, frame, foundAt, this);
+    }
+  },
+
+  /** Brings a point of the board into sight if it is not. */
+  reveal(sheet, [x, y]) {
+    const p = this.point(sheet, x, y);
+    const { width, height } = sheet.size;
+    if (p[0] >= 10 && p[1] >= 10 && p[0] <= width - 10 && p[1] <= height - 10) return;
+    [this.x, this.y] = [x, y];
+    this.fitted = false;
+    this.changed();
+  },
+};
+
+const viewScale = () => view.k;
+
+/** Wheel, drag and pinch on a sheet. A press that does not move is a click. */
+function hands(sheet) {
+  const down = new Map();
+  let dragged = false;
+  const spot = (e) => {
+    const r = sheet.svg.getBoundingClientRect();
+    return [e.clientX - r.left, e.clientY - r.top];
+  };
+  sheet.svg.addEventListener('wheel', (e) => {
+    e.preventDefault();
+    const lines = e.deltaMode === 1 ? 16 : 1;
+    view.zoom(Math.exp(-Math.max(-240, Math.min(240, e.deltaY * lines)) * 0.0018), ...view.board(sheet, ...spot(e)));
+  }, { passive: false });
+  sheet.svg.addEventListener('pointerdown', (e) => {
+    if (e.button > 1) return;
+    if (down.size === 0) dragged = false;
+    down.set(e.pointerId, { at: spot(e), from: spot(e) });
+  });
+  sheet.svg.addEventListener('pointermove', (e) => {
+    const finger = down.get(e.pointerId);
+    if (!finger) return;
+    const now = spot(e);
+    if (!dragged && Math.hypot(now[0] - finger.from[0], now[1] - finger.from[1]) > 5) {
+      dragged = true;
+      sheet.svg.classList.add('drag');
+      sheet.svg.setPointerCapture(e.pointerId);
+      note.hide();
+    }
+    if (dragged && down.size === 2) {
+      const other = [...down.entries()].find(([id]) => id !== e.pointerId)[1].at;
+      const apart = (p) => Math.max(8, Math.hypot(p[0] - other[0], p[1] - other[1]));
+      view.zoom(apart(now) / apart(finger.at), ...view.board(sheet, (now[0] + other[0]) / 2, (now[1] + other[1]) / 2));
+      view.move(sheet, (now[0] - finger.at[0]) / 2, (now[1] - finger.at[1]) / 2);
+    } else if (dragged) {
+      view.move(sheet, now[0] - finger.at[0], now[1] - finger.at[1]);
+    }
+    finger.at = now;
+  });
+  const up = (e) => {
+    down.delete(e.pointerId);
+    sheet.svg.classList.toggle('drag', dragged && down.size > 0);
+  };
+  sheet.svg.addEventListener('pointerup', up);
+  sheet.svg.addEventListener('pointercancel', up);
+  sheet.svg.addEventListener('lostpointercapture', up);
+  sheet.svg.addEventListener('click', (e) => {
+    if (dragged) e.stopPropagation();
+    dragged = false;
+  }, true);
+}

@@ -1,0 +1,216 @@
+package picture
+
+import (
+	"encoding/json"
+	"math"
+	"strconv"
+
+	"hemline/lang/emit/scene"
+	"hemline/lang/source"
+)
+
+// Frame is one state of the picture.
+type Frame struct {
+	File     string // the text's name, as people know it
+	Scene    *scene.Scene
+	Findings []Finding
+	// CanGo tells whether a click moves the editor.
+	CanGo bool
+}
+
+// Finding is one thing found, and the items it is marked at.
+type Finding struct {
+	Category, Rule, Message string
+	Place                   source.Place
+	File                    string // "" for the text itself, else the name of the one it lies in
+	Line                    int    // from 1
+	Items                   []string
+}
+
+// The types below are the page's: short names, since a frame is sent with
+// every change of the text.
+type wireFrame struct {
+	Serial    uint64        `json:"serial"`
+	File      string        `json:"file"`
+	CanGo     bool          `json:"go"`
+	Name      string        `json:"name"`
+	Title     string        `json:"title"`
+	Revision  string        `json:"revision"`
+	Thickness float64       `json:"thickness"`
+	Box       [4]float64    `json:"box"`
+	Region    string        `json:"region"`
+	Inner     []string      `json:"inner"`
+	Items     []wireItem    `json:"items"`
+	Edges     []wireEdge    `json:"edges"`
+	Findings  []wireFinding `json:"findings"`
+}
+
+type wireItem struct {
+	ID    string       `json:"id"`
+	Kind  string       `json:"kind"`
+	Name  string       `json:"name"`
+	Of    string       `json:"of,omitempty"`
+	At    [2]float64   `json:"at"`
+	Out   [2]float64   `json:"out"`
+	Ends  [][4]float64 `json:"ends,omitempty"`
+	Parts []wirePart   `json:"parts,omitempty"`
+	Facts [][3]any     `json:"facts,omitempty"` // label, number or text, unit
+}
+
+type wirePart struct {
+	Role    scene.Role `json:"role"`
+	Side    string     `json:"side"` // "" through the board, top, bottom, or an inner layer behind a slash
+	Path    string     `json:"d"`
+	Less    string     `json:"less,omitempty"`
+	Clip    bool       `json:"clip,omitempty"`
+	Width   float64    `json:"w,omitempty"`
+	Nominal bool       `json:"nominal,omitempty"`
+}
+
+type wireEdge struct {
+	Name   string     `json:"name"`
+	At     [2]float64 `json:"at"`
+	Out    [2]float64 `json:"out"`
+	Way    [2]float64 `json:"way"`
+	Length float64    `json:"length"`
+	Cutout bool       `json:"cutout,omitempty"`
+}
+
+type wireFinding struct {
+	Category string   `json:"category"`
+	Rule     string   `json:"rule"`
+	Message  string   `json:"message"`
+	File     string   `json:"file,omitempty"`
+	Line     int      `json:"line"`
+	Items    []string `json:"items"`
+	Go       bool     `json:"go"`
+}
+
+// encode writes a frame as the page reads it.
+func encode(f Frame, serial uint64) []byte {
+	s := f.Scene
+	if s == nil {
+		s = &scene.Scene{}
+	}
+	w := wireFrame{
+		Serial: serial, File: f.File, CanGo: f.CanGo, Name: s.Name, Title: s.Title, Revision: s.Revision, Thickness: s.Thickness,
+		Box:    [4]float64{s.Min.X, s.Min.Y, s.Max.X, s.Max.Y},
+		Region: pathData(s.Region),
+		Inner:  append([]string{}, s.Inner...),
+		Items:  make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
+	}
+	for i := range s.Items {
+		w.Items[i] = wireItemOf(&s.Items[i])
+	}
+	for i, e := range s.Edges {
+		w.Edges[i] = wireEdge{Name: e.Name, At: pair(e.Middle), Out: pair(e.Out), Way: pair(e.Way), Length: round(e.Length), Cutout: e.Cutout}
+	}
+	for i, x := range f.Findings {
+		w.Findings[i] = wireFinding{Category: x.Category, Rule: x.Rule, Message: x.Message, File: x.File, Line: x.Line,
+			Items: append([]string{}, x.Items...), Go: f.CanGo && x.Place.Anchor != nil}
+	}
+	data, err := json.Marshal(w)
+	if err != nil { // only a number that is none could do it, and round lets none through
+		return []byte("null")
+	}
+	return data
+}
+
+func wireItemOf(i *scene.Item) wireItem {
+	w := wireItem{ID: i.ID, Kind: i.Kind, Name: i.Name, Of: i.Of, At: pair(i.At), Out: pair(i.Out)}
+	for _, e := range i.Ends {
+		w.Ends = append(w.Ends, [4]float64{round(e.At.X), round(e.At.Y), round(e.In.X), round(e.In.Y)})
+	}
+	for _, p := range i.Parts {
+		w.Parts = append(w.Parts, wirePart{Role: p.Role, Side: side(p), Path: pathData(p.Paths), Less: pathData(p.Less), Clip: p.Clipped, Width: round(p.Width), Nominal: p.Nominal})
+	}
+	for _, f := range i.Facts {
+		var value any = round(f.Value)
+		if f.Text != "" {
+			value = f.Text
+		}
+		w.Facts = append(w.Facts, [3]any{f.Label, value, f.Unit})
+	}
+	return w
+}
+
+func side(p scene.Part) string {
+	switch p.Side {
+	case scene.Top:
+		return "top"
+	case scene.Bottom:
+		return "bottom"
+	case scene.Inside:
+		return "/" + p.Layer
+	}
+	return ""
+}
+
+func pair(p scene.Point) [2]float64 { return [2]float64{round(p.X), round(p.Y)} }
+
+// round keeps a nanometre, and makes 0 of what is no number.
+func round(v float64) float64 {
+	r := math.Round(v*1e6) / 1e6
+	if math.IsNaN(r) || math.IsInf(r, 0) {
+		return 0
+	}
+	return r + 0 // no minus before zero
+}
+
+// pathData writes paths as SVG does, arcs as arcs, in mm with y upwards.
+func pathData(list []scene.Path) string {
+	var b []byte
+	for _, p := range list {
+		if len(p.Steps) == 0 {
+			continue
+		}
+		b = point(append(b, 'M'), p.Start)
+		from := p.Start
+		for _, s := range p.Steps {
+			b = step(b, from, s)
+			from = s.To
+		}
+		if p.Closed {
+			b = append(b, 'Z')
+		}
+	}
+	return string(b)
+}
+
+// step appends a line or an arc; a full circle is two halves, since an arc of
+// SVG cannot end where it starts.
+func step(b []byte, from scene.Point, s scene.Step) []byte {
+	if !s.Arc {
+		return point(append(b, 'L'), s.To)
+	}
+	dx, dy := from.X-s.Centre.X, from.Y-s.Centre.Y
+	radius := math.Hypot(dx, dy)
+	if from == s.To {
+		b = arc(b, radius, false, s.Clockwise, scene.Point{X: s.Centre.X - dx, Y: s.Centre.Y - dy})
+		return arc(b, radius, false, s.Clockwise, s.To)
+	}
+	turn := math.Atan2(dx*(s.To.Y-s.Centre.Y)-dy*(s.To.X-s.Centre.X), dx*(s.To.X-s.Centre.X)+dy*(s.To.Y-s.Centre.Y))
+	if s.Clockwise {
+		turn = -turn
+	}
+	return arc(b, radius, turn < 0, s.Clockwise, s.To)
+}
+
+func arc(b []byte, radius float64, large, clockwise bool, to scene.Point) []byte {
+	b = number(append(b, 'A'), radius)
+	b = number(append(b, ' '), radius)
+	b = append(b, " 0 0 0 "...)
+	if large {
+		b[len(b)-4] = '1'
+	}
+	if !clockwise { // y upwards: counterclockwise is the direction of growing angles
+		b[len(b)-2] = '1'
+	}
+	return point(b, to)
+}
+
+func point(b []byte, p scene.Point) []byte {
+	return number(append(number(b, p.X), ' '), p.Y)
+}
+
+func number(b []byte, v float64) []byte { return strconv.AppendFloat(b, round(v), 'f', -1, 64) }
