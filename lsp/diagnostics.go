@@ -125,6 +125,7 @@ func (p *publisher) check(doc *document) {
 	p.reports[doc.uri] = next // from here on the document counts as checked, whatever happens
 	defer p.server.rescue("publishing "+doc.uri, nil)
 	p.show(doc.uri, doc.version, p.server.listOf(world, p.reports, doc.uri))
+	p.server.pictures.offer(doc, p.server.findings(doc))
 	p.note(old)
 	p.note(next)
 }

@@ -29,6 +29,7 @@ func (s *server) didChange(params json.RawMessage) error {
 	if version == nil {
 		version = doc.version
 	}
+	s.pictures.edit(doc.uri)
 	s.docs.change(doc, version, file)
 	s.diag.wake()
 	return nil

@@ -55,6 +55,7 @@ var notifications = map[string]func(*server, json.RawMessage) error{
 	protocol.MethodWorkspaceDidChangeConfiguration:    (*server).didChangeConfiguration,
 	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*server).didChangeWorkspaceFolders,
 	protocol.MethodWorkDoneProgressCancel:             (*server).workDoneProgressCancel,
+	methodCursor:                                      (*server).cursorMoved,
 }
 
 // handle is called by the connection for every request and notification, in

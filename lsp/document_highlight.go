@@ -15,10 +15,12 @@ func (s *server) documentHighlight(params json.RawMessage) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	at := offset(doc.file, p.Position, s.client.encoding)
+	s.cursor(doc, at) // editors ask wherever the cursor comes to rest
 	return func(context.Context) (any, error) {
 		list := []protocol.DocumentHighlight{}
 		a := doc.analysis()
-		name, ok := query.NameAt(a, offset(doc.file, p.Position, s.client.encoding))
+		name, ok := query.NameAt(a, at)
 		if !ok {
 			return list, nil
 		}

@@ -10,7 +10,9 @@ import (
 
 // commands are what a client may ask the server to do, prepared like requests.
 // One file each.
-var commands = map[string]func(*server, []json.RawMessage) (answer, error){}
+var commands = map[string]func(*server, []json.RawMessage) (answer, error){
+	pictureCommand: (*server).openPicture,
+}
 
 type executeCommandParams struct {
 	Command   string            `json:"command"`

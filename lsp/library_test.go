@@ -258,7 +258,7 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 				"full": {"delta": true}, "range": true
 			},
 			"workspace": {"workspaceFolders": {"supported": true, "changeNotifications": true}},
-			"executeCommandProvider": {"commands": []}
+			"executeCommandProvider": {"commands": ["hemline.picture"]}
 		},
 		"serverInfo": {"name": "hemline", "version": "test"}
 	}`, c.initialize(`{}`))

@@ -38,17 +38,18 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, logTo io.Writer, ve
 // server is one session with one client. What has no lock belongs to the read
 // loop; client is written once, before anything else reads it.
 type server struct {
-	version string
-	log     *log.Logger
-	docs    *documents
-	client  client
-	stream  *stream
-	conn    jsonrpc2.Conn
-	calls   calls
-	phase   phase
-	exited  bool
-	gone    chan struct{} // closed when the client's process is no more
-	diag    *publisher
+	version  string
+	log      *log.Logger
+	docs     *documents
+	client   client
+	stream   *stream
+	conn     jsonrpc2.Conn
+	calls    calls
+	phase    phase
+	exited   bool
+	gone     chan struct{} // closed when the client's process is no more
+	diag     *publisher
+	pictures *pictures
 
 	workspace     workspace
 	tokensSent    semanticTokens
@@ -70,6 +71,7 @@ func newServer(engine Engine, logger *log.Logger, version string) *server {
 	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter}
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
+	s.pictures = newPictures(s)
 	return s
 }
 
@@ -78,6 +80,7 @@ func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 	defer cancel()
 	s.stream = newStream(in, out)
 	defer s.stream.shut()
+	defer s.pictures.close()
 	s.conn = jsonrpc2.NewConn(s.stream)
 	go s.diag.run()
 	s.conn.Go(ctx, s.handle)
