@@ -38,7 +38,8 @@ type wireFrame struct {
 	Revision  string        `json:"revision"`
 	Thickness float64       `json:"thickness"`
 	Box       [4]float64    `json:"box"`
-	Region    string        `json:"region"`
+	Outline   string        `json:"outline"`
+	Cutouts   string        `json:"cutouts"`
 	Inner     []string      `json:"inner"`
 	Items     []wireItem    `json:"items"`
 	Edges     []wireEdge    `json:"edges"`
@@ -94,10 +95,10 @@ func encode(f Frame, serial uint64) []byte {
 	}
 	w := wireFrame{
 		Serial: serial, File: f.File, CanGo: f.CanGo, Name: s.Name, Title: s.Title, Revision: s.Revision, Thickness: s.Thickness,
-		Box:    [4]float64{s.Min.X, s.Min.Y, s.Max.X, s.Max.Y},
-		Region: pathData(s.Region),
-		Inner:  append([]string{}, s.Inner...),
-		Items:  make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
+		Box:     [4]float64{s.Min.X, s.Min.Y, s.Max.X, s.Max.Y},
+		Outline: pathData(s.Outline), Cutouts: pathData(s.Cutouts),
+		Inner: append([]string{}, s.Inner...),
+		Items: make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
 	}
 	for i := range s.Items {
 		w.Items[i] = wireItemOf(&s.Items[i])

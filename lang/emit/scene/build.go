@@ -20,7 +20,7 @@ func Build(b *board.Board) *Scene {
 		s.Thickness = t.Value / mm
 	}
 	if r, ok := b.Region(); ok {
-		s.Region = loops(append([]*geom.Loop{r.Outer}, r.Holes...)...)
+		s.Outline, s.Cutouts = loops(r.Outer), loops(r.Holes...)
 	}
 	m := &maker{b: b, scene: s, box: geom.EmptyBox(), seen: map[string]int{}}
 	m.all()
@@ -212,10 +212,10 @@ func (m *maker) fence(f *board.Fence) Item {
 func (m *maker) plane(p *board.Plane) Item {
 	i := Item{Kind: "plane", Of: "on " + p.Layer.Text}
 	i.Facts = net([]Fact{{Label: "from the profile", Value: p.Pullback.Value / mm, Unit: "mm"}}, p.Net)
-	if len(m.scene.Region) == 0 {
+	if len(m.scene.Outline) == 0 {
 		return i
 	}
-	part := Part{Role: Plane, Side: onLayer(m.b, p.Layer.Text), Layer: p.Layer.Text, Paths: m.scene.Region}
+	part := Part{Role: Plane, Side: onLayer(m.b, p.Layer.Text), Layer: p.Layer.Text, Paths: m.scene.Outline, Less: slices.Clone(m.scene.Cutouts)}
 	for _, profile := range m.b.Profiles() {
 		part.Less = append(part.Less, m.margin(p, profile)...)
 	}

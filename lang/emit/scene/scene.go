@@ -65,9 +65,7 @@ const (
 )
 
 // Part is shapes of one item that are drawn alike. The shape is the union of
-// the closed Paths, less that of Less. Plane is the exception: its paths are
-// the outline and the cutouts, and the area is what lies inside an odd number
-// of them.
+// the closed Paths, less that of Less.
 type Part struct {
 	Role  Role
 	Side  Side
@@ -126,9 +124,9 @@ type Edge struct {
 type Scene struct {
 	Name, Title, Revision string
 	Thickness             float64 // mm; 0 where the text states none
-	// Region is the outline and the cutouts: the board lies inside an odd
-	// number of them. Empty without an outline.
-	Region []Path
+	// Outline and Cutouts bound the board: it lies inside the one and outside
+	// the others, which may overlap or leave it. Empty without an outline.
+	Outline, Cutouts []Path
 	// Min and Max are the corners of the box round everything; both zero where
 	// there is nothing.
 	Min, Max Point

@@ -3,16 +3,20 @@
 const ORDER = ['plane', 'outline', 'cutout', 'plating', 'relief', 'castellation', 'feature', 'fence', 'connector', 'tab', 'gap'];
 const AREAS = new Set(['wrap', 'opening', 'plane']); // what is not pointed at by its border where there is something else
 
+const EVERYWHERE = { x: -1e5, y: -1e5, width: 2e5, height: 2e5 };
+
 class Sheet {
   constructor(side, title, remark, mirrored) {
     Object.assign(this, { side, mirrored, items: new Map() });
-    this.clip = svg('path', { 'clip-rule': 'evenodd' });
-    this.ground = svg('path', { class: 'ground', 'fill-rule': 'evenodd' });
+    // The board as a mask: cutouts may overlap, or leave it.
+    this.mask = [svg('path', { fill: '#fff' }), svg('path', { fill: '#000' })];
+    this.board = `url(#${idOf(`board ${side}`)})`;
+    this.ground = svg('path', { class: 'ground' });
     this.list = svg('g', {});
     this.world = svg('g', {}, this.ground, this.list);
     this.over = svg('g', { class: 'over', 'aria-hidden': 'true' });
     this.svg = svg('svg', { role: 'group', 'aria-label': `${title}${remark}`, 'aria-roledescription': 'drawing' },
-      svg('defs', {}, svg('clipPath', { id: `clip${side}` }, this.clip)), this.world, this.over);
+      svg('defs', {}, svg('mask', { id: this.board.slice(5, -1), maskUnits: 'userSpaceOnUse', ...EVERYWHERE }, ...this.mask)), this.world, this.over);
     this.nothing = html('p', { class: 'nothing' });
     this.figure = html('figure', { class: 'sheet' }, this.svg, html('figcaption', {}, title, html('span', {}, remark)), this.nothing);
     this.figure.dataset.side = side;
@@ -24,8 +28,9 @@ class Sheet {
 
   /** Brings the sheet to a frame. Items that changed are drawn anew. */
   update(frame, found, first) {
-    this.clip.setAttribute('d', frame.region);
-    this.ground.setAttribute('d', frame.region);
+    this.mask[0].setAttribute('d', frame.outline);
+    this.mask[1].setAttribute('d', frame.cutouts);
+    this.ground.setAttribute('d', frame.outline);
     this.svg.classList.toggle('fixed', !frame.go);
     const focused = document.activeElement?.closest?.('.item')?.dataset.id;
     const had = focused !== undefined && this.list.contains(document.activeElement);
@@ -68,10 +73,10 @@ class Sheet {
   draw(item, parts) {
     const edge = parts.filter((p) => !AREAS.has(p.role));
     const round = (edge.length > 0 ? edge : parts).map((p) => p.d).join('');
-    const clip = edge.length === 0 ? `url(#clip${this.side})` : undefined;
+    const clip = edge.length === 0 ? this.board : undefined;
     const node = svg('g', { class: `item ${item.kind}`, role: 'button', tabindex: 0 },
-      svg('path', { class: 'edge-of-halo', d: round, 'clip-path': clip }),
-      svg('path', { class: 'halo', d: round, 'clip-path': clip }),
+      svg('path', { class: 'edge-of-halo', d: round, mask: clip }),
+      svg('path', { class: 'halo', d: round, mask: clip }),
       ...parts.flatMap((p, i) => this.part(item, p, i)));
     node.dataset.id = item.id;
     if (item.of?.includes('premetallised')) node.classList.add('premetallised');
@@ -79,32 +84,33 @@ class Sheet {
   }
 
   part(item, part, number) {
-    const clip = part.clip ? `url(#clip${this.side})` : undefined;
     const role = part.role.replace(' ', '');
-    const shape = svg('path', { class: `shape ${role}${part.nominal ? ' nominal' : ''}`, d: part.d, 'clip-path': clip });
+    const shape = svg('path', { class: `shape ${role}${part.nominal ? ' nominal' : ''}`, d: part.d });
     if (part.role === 'plated') shape.dataset.width = part.w ?? 0;
     if (part.role === 'bare') return [shape, svg('path', { class: 'shape bare over', d: part.d })];
-    const id = `${this.side}-${item.id}-${number}`.replace(/[^\w-]/g, (c) => `.${c.codePointAt(0)}`);
-    if (part.role === 'plane' || part.less) {
+    const id = idOf(`${this.side} ${item.id} ${number}`);
+    const nodes = [shape];
+    if (part.less) {
       shape.setAttribute('mask', `url(#${id})`);
-      if (part.role === 'plane') shape.setAttribute('fill-rule', 'evenodd');
-      return [this.mask(id, [part.role === 'plane' ? 'evenodd' : 'nonzero', part.d, part.less]), shape];
+      nodes.push(hole(id, svg('path', { d: part.d, fill: '#fff' }), part.less));
     }
     if (part.role === 'wrap' || part.role === 'opening') {
       // The border of the union: a line round every piece, and nothing of it inside any.
-      const rim = svg('path', { class: `rim ${part.role}-rim`, d: part.d, mask: `url(#${id})` });
-      return [shape, this.mask(id, ['all', '', part.d]), svg('g', { 'clip-path': clip }, rim)];
+      nodes.push(svg('path', { class: `rim ${part.role}-rim`, d: part.d, mask: `url(#${id})` }),
+        hole(id, svg('rect', { ...EVERYWHERE, fill: '#fff' }), part.d));
     }
-    return [shape];
+    return part.clip ? [svg('g', { mask: this.board }, ...nodes)] : nodes;
   }
+}
 
-  /** A mask that shows a shape, or everything, but not what is taken away. */
-  mask(id, [rule, d, less]) {
-    const far = { x: -1e5, y: -1e5, width: 2e5, height: 2e5 };
-    return svg('mask', { id, maskUnits: 'userSpaceOnUse', ...far },
-      rule === 'all' ? svg('rect', { ...far, fill: '#fff' }) : svg('path', { d, fill: '#fff', 'fill-rule': rule }),
-      less ? svg('path', { d: less, fill: '#000' }) : undefined);
-  }
+/** A name for an element that may stand in url(): names of the text may hold anything. */
+function idOf(text) {
+  return text.replace(/[^a-zA-Z0-9]/gu, (c) => `_${c.codePointAt(0)}_`);
+}
+
+/** A mask that shows something, but nothing of what is taken away. */
+function hole(id, shown, less) {
+  return svg('mask', { id, maskUnits: 'userSpaceOnUse', ...EVERYWHERE }, shown, svg('path', { d: less, fill: '#000' }));
 }
 
 function sheetsFor(seen) {

@@ -1,7 +1,7 @@
 // What stands over the drawing at the size of the screen: names, marks of
 // findings, ends of gaps, the origin, the scale. It is laid out anew for each
 // view; what would cover something laid out before is moved outward or left out.
-const RANK = ['connector', 'castellation', 'cutout', 'tab', 'gap', 'feature', 'plating', 'fence', 'relief'];
+const RANK = ['connector', 'castellation', 'cutout', 'tab', 'gap', 'feature', 'plating', 'fence'];
 const measure = document.createElement('canvas').getContext('2d');
 const widths = new Map();
 
@@ -45,7 +45,7 @@ class Taken {
 }
 
 /** Lays out everything over one sheet. */
-function layOver(sheet, frame, found, view) {
+function layOver(sheet, frame, view) {
   const { width: w, height: h } = sheet.size;
   const big = view.magnify;
   const to = (x, y) => view.point(sheet, x, y);
@@ -56,9 +56,10 @@ function layOver(sheet, frame, found, view) {
   const put = { sheet, to, way, inside, taken, nodes, big, w, h };
   taken.add([0, 0, 230 * big, 26 * big]); // the caption
   scaleBar(put, view);
-  if (frame.region) origin(put);
+  if (frame.outline) origin(put);
   ticks(put);
-  marks(put, found);
+  marks(put, frame.findings);
+  standing(put);
   names(put, view);
   if (big === 1 ? w > 420 : true) edgeNames(put, frame);
   if (view.dimensioned) dimension(put, view.dimensioned);
@@ -99,10 +100,8 @@ function ticks({ sheet, nodes, to, way, inside, big }) {
   if (d) nodes.push(svg('path', { class: 'ticks', d }));
 }
 
-function marks({ sheet, nodes, to, way, inside, taken, big }, found) {
-  for (const { item } of sheet.items.values()) {
-    const list = found.get(item.id);
-    if (!list) continue;
+function marks({ sheet, nodes, to, way, inside, taken, big }, findings) {
+  for (const [item, list] of marked(sheet, findings)) {
     const p = to(...item.at);
     const out = way(...item.out);
     const along = item.out[0] === 0 && item.out[1] === 0 ? [1, 0] : [-out[1], out[0]];
@@ -120,6 +119,26 @@ function marks({ sheet, nodes, to, way, inside, taken, big }, found) {
 
 const box = (p, r) => [p[0] - r, p[1] - r, p[0] + r, p[1] + r];
 
+/**
+ * The items of a sheet and the findings marked at each: at the first that the
+ * sheet has, and at the others unless they run all along the board, where a
+ * mark would say nothing of the place.
+ */
+function marked(sheet, findings) {
+  const at = new Map();
+  for (const f of findings) {
+    const here = f.items.map((id) => sheet.items.get(id)?.item).filter(Boolean);
+    const small = here.filter((i) => !LONG.has(i.kind));
+    for (const item of small.length > 0 ? small : here.slice(0, 1)) {
+      if (!at.has(item)) at.set(item, []);
+      at.get(item).push(f);
+    }
+  }
+  return at;
+}
+
+const LONG = new Set(['plating', 'relief', 'plane', 'outline']);
+
 /** The nearest free place for a mark: on the board's side, row by row. */
 function freeSpot(p, out, along, taken, big) {
   for (let row = 0; row < 6; row++) {
@@ -136,7 +155,7 @@ function freeSpot(p, out, along, taken, big) {
 function names(put, view) {
   const { sheet, to, way, inside, taken, nodes, big } = put;
   const list = [...sheet.items.values()].map((x) => x.item)
-    .filter((i) => i.name && RANK.includes(i.kind))
+    .filter((i) => i.name && (RANK.includes(i.kind) || i.id === view.here))
     .sort((a, b) => (b.id === view.here) - (a.id === view.here) || RANK.indexOf(a.kind) - RANK.indexOf(b.kind));
   for (const item of list) {
     const p = to(...item.at);
@@ -145,36 +164,62 @@ function names(put, view) {
     const text = here ? `▸ ${item.name}` : item.name;
     const size = 12 * big;
     const w = widthOf(text, size) + (here ? 8 : 2);
-    const out = way(...item.out);
+    // What interrupts an edge is named on the board, what stands on it outside.
+    const out = way(...item.out).map((n) => (item.kind === 'gap' ? -n : n));
     const free = item.out[0] === 0 && item.out[1] === 0;
     for (const q of free ? around(item, p, w, big) : outward(item, p, out, w, big)) {
       const b = [q[0] - w / 2 - 2, q[1] - size * 0.8, q[0] + w / 2 + 2, q[1] + size * 0.4];
       if (!here && (!taken.free(b) || b[0] < 0 || b[2] > put.w || b[1] < 0 || b[3] > put.h)) continue;
       taken.add(b);
-      if (Math.hypot(q[0] - p[0], q[1] - p[1]) > 46 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0] + out[0] * 12} ${p[1] + out[1] * 12}L${q[0] - out[0] * 10} ${q[1] - out[1] * 8}` }));
       nodes.push(svg('text', { class: `${free ? 'inside' : 'beside'}${here ? ' here' : ''}`, x: q[0], y: q[1] + size * 0.2, 'text-anchor': 'middle' }, text));
       break;
     }
   }
 }
 
-/** Places outside the edge, the nearest first. */
-function* outward(item, p, out, w, big) {
-  const room = item.kind === 'plating' ? 14 : 17;
-  for (let i = 0; i < 4; i++) {
-    const far = (room + 15 * i) * big;
-    // Beside an upright edge a name stands with its end towards it.
-    yield [p[0] + out[0] * (far + w / 2 - 4), p[1] + out[1] * far + (Math.abs(out[1]) < 0.3 ? 0 : 0)];
+/** Names keep off what stands out of the board. */
+function standing({ sheet, to, way, taken, big }) {
+  for (const { item } of sheet.items.values()) {
+    if (item.kind !== 'tab' && item.kind !== 'connector') continue;
+    const p = to(...item.at);
+    const out = way(...item.out);
+    const far = (item.kind === 'tab' ? factOf(item, 'length') || TAB_REACH : BODY_DEPTH * factOf(item, 'body')) * view.k;
+    const half = factOf(item, item.kind === 'tab' ? 'width' : 'body') * view.k / 2;
+    const q = [p[0] + out[0] * far, p[1] + out[1] * far];
+    const aside = [Math.abs(out[1]) * half, Math.abs(out[0]) * half];
+    taken.add([Math.min(p[0], q[0]) - aside[0], Math.min(p[1], q[1]) - aside[1], Math.max(p[0], q[0]) + aside[0], Math.max(p[1], q[1]) + aside[1]].map((n, i) => n + (i < 2 ? big : -big)));
   }
 }
 
+const factOf = (item, label) => item.facts?.find((f) => f[0] === label)?.[1] ?? 0;
+
+/** Places outside the edge: the nearest, then farther out, then beside it along the edge. */
+function* outward(item, p, out, w, big) {
+  let room = item.kind === 'plating' ? 14 : 17;
+  if (item.kind === 'gap') room = 20;
+  if (item.kind === 'connector') room = 11 + BODY_DEPTH * factOf(item, 'body') * view.k / big;
+  if (item.kind === 'tab') room = 11 + (factOf(item, 'length') || TAB_REACH) * view.k / big;
+  const upright = Math.abs(out[0]) > Math.abs(out[1]);
+  // Beside an upright edge a name stands with its end towards it, and the next goes below, not behind it.
+  for (const [far, along] of upright ? [[0, 0], [0, 14], [0, -14], [0, 28], [0, -28]] : [[0, 0], [14, 0], [28, 0], [0, 30], [0, -30]]) {
+    yield [p[0] + out[0] * ((room + far) * big + w / 2 - 4) + Math.abs(out[1]) * along * big, p[1] + out[1] * (room + far) * big + Math.abs(out[0]) * along * big];
+  }
+}
+
+// As the scene draws what the text does not state.
+const BODY_DEPTH = 0.4;
+const TAB_REACH = 2;
+
+/** Places of an item inside the board: in it if it is large, else round it. */
 function* around(item, p, w, big) {
-  yield [p[0], p[1]];
-  for (const r of [14, 22, 32]) {
-    yield [p[0], p[1] - r * big];
-    yield [p[0], p[1] + r * big];
-    yield [p[0] + w / 2 + r * big, p[1]];
-    yield [p[0] - w / 2 - r * big, p[1]];
+  const x = factOf(item, 'across in x') * view.k / 2;
+  const y = factOf(item, 'across in y') * view.k / 2;
+  if (2 * x > w + 6 && 2 * y > 18 * big || item.kind === 'relief') yield [p[0], p[1]];
+  for (const r of [9, 16, 26]) {
+    yield [p[0], p[1] - y - r * big];
+    yield [p[0], p[1] + y + r * big];
+    yield [p[0] + x + w / 2 + r * big, p[1]];
+    yield [p[0] - x - w / 2 - r * big, p[1]];
   }
 }
 
@@ -204,8 +249,7 @@ function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame)
 function dimension({ sheet, nodes, to, way, big }, id) {
   const item = sheet.items.get(id)?.item;
   if (!item?.ends || item.ends.length !== 2) return;
-  const long = item.facts?.find((f) => f[0] === 'width');
-  if (!long) return;
+  const long = factOf(item, 'width');
   const [a, b] = item.ends.map(([x, y, inX, inY]) => ({ p: to(x, y), n: way(inX, inY) }));
   const deep = 30 * big;
   const [p, q] = [a, b].map(({ p: o, n }) => [o[0] + n[0] * deep, o[1] + n[1] * deep]);
@@ -214,5 +258,5 @@ function dimension({ sheet, nodes, to, way, big }, id) {
   const t = [(q[0] - p[0]) / d, (q[1] - p[1]) / d];
   const head = (o, s) => `M${o[0] + s * t[0] * 8 - t[1] * 3} ${o[1] + s * t[1] * 8 + t[0] * 3}L${o[0]} ${o[1]}L${o[0] + s * t[0] * 8 + t[1] * 3} ${o[1] + s * t[1] * 8 - t[0] * 3}`;
   nodes.push(svg('path', { class: 'dim', d: `${gone}M${p[0]} ${p[1]}L${q[0]} ${q[1]}${head(p, 1)}${head(q, -1)}` }),
-    svg('text', { class: 'inside here', x: (p[0] + q[0]) / 2 + a.n[0] * 26 * big, y: (p[1] + q[1]) / 2 + a.n[1] * 14 * big + 4, 'text-anchor': 'middle' }, length(long[1])));
+    svg('text', { class: 'inside here', x: (p[0] + q[0]) / 2 + a.n[0] * 26 * big, y: (p[1] + q[1]) / 2 + a.n[1] * 14 * big + 4, 'text-anchor': 'middle' }, length(long)));
 }

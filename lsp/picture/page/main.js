@@ -65,7 +65,7 @@ function nothing() {
   if (!frame.items.some((i) => i.parts?.length)) {
     return frame.file ? 'Nothing to draw yet: the text states no outline.' : 'Waiting for a board.';
   }
-  return frame.region ? '' : 'No outline that closes: the board\'s edge is not drawn.';
+  return frame.outline ? '' : 'No outline that closes: the board\'s edge is not drawn.';
 }
 
 /** What can be looked at: both sides, one, or an inner layer in use. */
@@ -96,9 +96,11 @@ function look() {
 /** Takes the sizes of the window and of the sheets. */
 function settle() {
   if (!frame) return;
-  const [x0, y0, x1, y1] = frame.box;
-  holder.classList.toggle('tall', (x1 - x0) > 1.7 * (y1 - y0));
   view.magnify = innerWidth >= 2400 ? 1.65 : 1;
+  // Two sheets stand beside or over each other, whichever shows the board larger.
+  const { clientWidth: w, clientHeight: h } = holder;
+  const beside = view.scaleFor(w / 2, h);
+  holder.classList.toggle('tall', sheets.length > 1 && view.scaleFor(w, h / 2) > beside);
   for (const sheet of sheets) {
     sheet.size = { width: sheet.svg.clientWidth || 1, height: sheet.svg.clientHeight || 1 };
     sheet.svg.setAttribute('viewBox', `0 0 ${sheet.size.width} ${sheet.size.height}`);
@@ -130,6 +132,8 @@ async function go(what) {
   }
 }
 
+const screenWay = ({ sheet, item }) => [sheet.mirrored ? -item.out[0] : item.out[0], -item.out[1]];
+
 function itemOf(target) {
   const node = target?.closest?.('.item');
   const sheet = node && sheets.find((s) => s.list.contains(node));
@@ -140,13 +144,13 @@ holder.addEventListener('click', (e) => {
   const hit = itemOf(e.target);
   if (!hit?.item) return note.hide();
   go({ item: hit.item.id });
-  return note.show(hit.item, e.clientX, e.clientY);
+  return note.show(hit.item, e.clientX, e.clientY, screenWay(hit));
 });
 holder.addEventListener('pointermove', (e) => {
   if (e.pointerType === 'touch' || e.buttons) return;
   const hit = itemOf(e.target);
   if (!hit?.item) note.hide();
-  else if (note.id !== hit.item.id || note.node.hidden) note.show(hit.item, e.clientX, e.clientY);
+  else if (note.id !== hit.item.id || note.node.hidden) note.show(hit.item, e.clientX, e.clientY, screenWay(hit));
   else note.place(e.clientX, e.clientY);
 });
 holder.addEventListener('pointerleave', () => note.hide());
@@ -156,7 +160,7 @@ holder.addEventListener('focusin', (e) => {
   view.reveal(hit.sheet, hit.item.at);
   const [x, y] = view.point(hit.sheet, ...hit.item.at);
   const r = hit.sheet.svg.getBoundingClientRect();
-  note.show(hit.item, r.left + x, r.top + y);
+  note.show(hit.item, r.left + x, r.top + y, screenWay(hit));
 });
 holder.addEventListener('focusout', () => note.hide());
 
@@ -200,7 +204,7 @@ document.addEventListener('keydown', (e) => {
 });
 
 const single = {
-  '+': () => view.zoom(1.3), '=': () => view.zoom(1.3), '-': () => view.zoom(1 / 1.3), 0: () => view.fit(),
+  '+': () => view.zoomHere(1.3), '=': () => view.zoomHere(1.3), '-': () => view.zoomHere(1 / 1.3), 0: () => view.fit(),
   u: () => setUnit(unit === 'mm' ? 'mil' : 'mm'),
   s: () => {
     seen.selectedIndex = (seen.selectedIndex + 1) % seen.options.length;
@@ -220,8 +224,8 @@ function setUnit(next) {
 
 document.querySelectorAll('[name=unit]').forEach((r) => r.addEventListener('change', () => setUnit(r.value)));
 seen.addEventListener('change', look);
-document.getElementById('in').addEventListener('click', () => view.zoom(1.3));
-document.getElementById('out').addEventListener('click', () => view.zoom(1 / 1.3));
+document.getElementById('in').addEventListener('click', () => view.zoomHere(1.3));
+document.getElementById('out').addEventListener('click', () => view.zoomHere(1 / 1.3));
 document.getElementById('fit').addEventListener('click', () => view.fit());
 new ResizeObserver(() => {
   settle();

@@ -3,13 +3,15 @@ const note = {
   node: document.getElementById('note'),
   id: '',
 
-  show(item, x, y) {
+  /** Shows what is known of an item beside a point of the screen, clear of its dimension line. */
+  show(item, x, y, out = [1, 1]) {
     this.id = item.id;
     const found = foundAt.get(item.id) ?? [];
     const rows = (item.facts ?? []).flatMap((f) => [html('dt', {}, f[0]), html('dd', {}, fact(f))]);
     this.node.replaceChildren(html('h3', {}, titleOf(item)), item.of ? html('div', {}, item.of) : '', html('dl', {}, ...rows),
       ...found.map((f) => html('p', {}, html('b', {}, `${f.number} ${f.category}: `), f.message)));
     this.node.hidden = false;
+    this.out = out;
     this.place(x, y);
     view.dimensioned = item.id;
     view.changed();
@@ -17,8 +19,13 @@ const note = {
 
   place(x, y) {
     const { width, height } = this.node.getBoundingClientRect();
-    const left = x + 18 + width > innerWidth - 8 ? x - 18 - width : x + 18;
-    const top = y + 18 + height > innerHeight - 8 ? y - 18 - height : y + 18;
+    const [dx, dy] = this.out;
+    let left = dx < -0.3 ? x - 18 - width : x + 18;
+    let top = dy < -0.3 ? y - 18 - height : y + 18;
+    if (left + width > innerWidth - 8) left = x - 18 - width;
+    if (left < 8) left = x + 18;
+    if (top + height > innerHeight - 8) top = Math.min(y - 18 - height, innerHeight);
+    if (top < 8) top = y + 18;
     this.node.style.transform = `translate(${Math.max(8, Math.min(left, innerWidth - width - 8))}px, ${Math.max(8, top)}px)`;
   },
 

@@ -2,9 +2,9 @@
 // transform is set anew with it.
 const patterns = [
   { id: 'hatch-wrap', size: 5, turn: 45, draw: () => [tint('--plated', 0.16), stroke('M0 2.5H5', '--plated', 1.1)] },
-  { id: 'rule-plane', size: 6, turn: 0, draw: () => [tint('--plated', 0.05), stroke('M0 3H6', '--plated', 0.5, 0.5)] },
+  { id: 'rule-plane', size: 10, turn: 0, draw: () => [tint('--plated', 0.04), stroke('M0 5H10', '--plated', 0.6, 0.28)] },
   { id: 'rule-copper', size: 4, turn: 90, draw: () => [tint('--copper', 0.35), stroke('M0 2H4', '--plated', 0.9)] },
-  { id: 'dots-mask', size: 5, turn: 0, draw: () => [tint('--mask', 0.13), dot('--mask')] },
+  { id: 'dots-mask', size: 7, turn: 0, draw: () => [tint('--mask', 0.08), dot('--mask')] },
   { id: 'cross-tab', size: 7, turn: 45, draw: () => [tint('--tab', 0.1), stroke('M0 3.5H7M3.5 0V7', '--tab', 0.9)] },
 ];
 
@@ -22,7 +22,7 @@ function stroke(d, colour, width, opacity = 1) {
 }
 
 function dot(colour) {
-  const c = svg('circle', { cx: 2.5, cy: 2.5, r: 1 });
+  const c = svg('circle', { cx: 3.5, cy: 3.5, r: 1 });
   c.style.fill = `var(${colour})`;
   return c;
 }

@@ -14,13 +14,18 @@ const view = {
     return [this.x + (sheet.mirrored ? -1 : 1) * (px - width / 2) / this.k, this.y - (py - height / 2) / this.k];
   },
 
+  /** The scale at which everything fits a sheet, with room for names round it. */
+  scaleFor(width, height) {
+    const [x0, y0, x1, y1] = frame.box;
+    const room = Math.min(width * 0.3, (width < 420 ? 84 : 150) * this.magnify);
+    const above = Math.min(height * 0.4, (width < 420 ? 96 : 110) * this.magnify);
+    return Math.max(1e-4, Math.min((width - room) / Math.max(x1 - x0, 1e-3), (height - above) / Math.max(y1 - y0, 1e-3)));
+  },
+
   fit() {
     if (!frame || sheets.length === 0) return;
     const [x0, y0, x1, y1] = frame.box;
-    const { width, height } = sheets[0].size;
-    const room = Math.min(width * 0.3, (width < 420 ? 76 : 150) * this.magnify);
-    const above = Math.min(height * 0.4, (width < 420 ? 96 : 120) * this.magnify);
-    this.k = Math.max(1e-4, Math.min((width - room) / Math.max(x1 - x0, 1e-3), (height - above) / Math.max(y1 - y0, 1e-3)));
+    this.k = this.scaleFor(sheets[0].size.width, sheets[0].size.height);
     this.x = (x0 + x1) / 2;
     this.y = (y0 + y1) / 2;
     this.fitted = true;
@@ -35,6 +40,17 @@ const view = {
     this.k = k;
     this.fitted = false;
     this.changed();
+  },
+
+  /** Zooms about what is pointed at with the keyboard, or the cursor's statement, if it is in sight. */
+  zoomHere(factor) {
+    const hit = itemOf(document.activeElement);
+    const sheet = hit?.sheet ?? sheets.find((s) => s.items.has(this.here));
+    const item = hit?.item ?? sheet?.items.get(this.here)?.item;
+    if (!item) return this.zoom(factor);
+    const [px, py] = this.point(sheet, ...item.at);
+    const seen = px > 0 && py > 0 && px < sheet.size.width && py < sheet.size.height;
+    return seen ? this.zoom(factor, ...item.at) : this.zoom(factor);
   },
 
   move(sheet, dx, dy) {
@@ -60,7 +76,7 @@ const view = {
         // The wall's copper is microns: it has a width to be seen by, until the true one is more.
         wall.style.strokeWidth = `${Math.max(4.5 * this.magnify, wall.dataset.width * this.k)}px`;
       }
-      layOver(sheet, frame, foundAt, this);
+      layOver(sheet, frame, this);
     }
   },
 
