@@ -37,7 +37,7 @@ class Sheet {
     const wanted = new Map();
     for (const item of frame.items) {
       const parts = (item.parts ?? []).filter((p) => this.shows(p));
-      if (parts.length > 0) wanted.set(item.id, { item, parts, text: JSON.stringify(item) });
+      if (parts.length > 0) wanted.set(item.id, { item, parts, text: item.text });
     }
     for (const [id, old] of this.items) {
       if (wanted.get(id)?.text !== old.text) {

@@ -17,6 +17,7 @@ function receive(next) {
   const other = frame && frame.file !== next.file;
   frame = next;
   frame.findings.forEach((f, i) => { f.number = i + 1; });
+  for (const item of frame.items) Object.defineProperty(item, 'text', { value: JSON.stringify(item) });
   foundAt = new Map();
   for (const f of frame.findings) {
     for (const id of f.items) {
@@ -159,7 +160,7 @@ holder.addEventListener('focusin', (e) => {
   if (!hit?.item || !e.target.matches(':focus-visible')) return;
   view.reveal(hit.sheet, hit.item.at);
   const [x, y] = view.point(hit.sheet, ...hit.item.at);
-  const r = hit.sheet.svg.getBoundingClientRect();
+  const r = hit.sheet.figure.getBoundingClientRect();
   note.show(hit.item, r.left + x, r.top + y, screenWay(hit));
 });
 holder.addEventListener('focusout', () => note.hide());

@@ -1,6 +1,6 @@
 // What of the board is seen: a middle in mm and a scale, shared by the sheets.
 const view = {
-  k: 10, x: 0, y: 0, fitted: true, magnify: 1, here: '', dimensioned: '', waiting: 0,
+  k: 10, x: 0, y: 0, drawn: { k: 0, x: 0, y: 0 }, resting: 0, fitted: true, magnify: 1, here: '', dimensioned: '', waiting: 0,
 
   /** Where a point of the board lies on a sheet, px. */
   point(sheet, x, y) {
@@ -62,14 +62,34 @@ const view = {
 
   /** Draws with the next picture of the screen, however often it is called. */
   changed() {
-    if (!this.waiting) this.waiting = requestAnimationFrame(() => this.apply());
+    if (!this.waiting) this.waiting = requestAnimationFrame(() => this.step());
+  },
+
+  /** A board of many items is moved as a picture of itself, and drawn when it comes to rest. */
+  step() {
+    this.waiting = 0;
+    clearTimeout(this.resting);
+    const moved = this.k !== this.drawn.k || this.x !== this.drawn.x || this.y !== this.drawn.y;
+    const heavy = sheets.some((s) => s.items.size > MANY);
+    if (!heavy || !moved || this.drawn.k === 0) return this.apply();
+    for (const sheet of sheets) {
+      const { width, height } = sheet.size;
+      const a = this.k / this.drawn.k;
+      const dx = (width / 2) * (1 - a) + (sheet.mirrored ? -1 : 1) * (this.drawn.x - this.x) * this.k;
+      const dy = (height / 2) * (1 - a) + (this.y - this.drawn.y) * this.k;
+      sheet.svg.style.transform = `matrix(${a}, 0, 0, ${a}, ${dx}, ${dy})`;
+    }
+    this.resting = setTimeout(() => this.apply(), REST);
+    return undefined;
   },
 
   apply() {
-    this.waiting = 0;
     if (!frame) return;
+    Object.assign(this.drawn, { k: this.k, x: this.x, y: this.y });
     scalePatterns(this.k, this.magnify);
     for (const sheet of sheets) {
+      sheet.svg.style.transform = '';
+      sheet.svg.style.willChange = sheet.items.size > MANY ? 'transform' : '';
       const [x, y] = this.point(sheet, 0, 0);
       sheet.world.setAttribute('transform', `translate(${x} ${y}) scale(${sheet.mirrored ? -this.k : this.k} ${-this.k})`);
       for (const wall of sheet.list.querySelectorAll('[data-width]')) {
@@ -91,6 +111,8 @@ const view = {
   },
 };
 
+const MANY = 400; // items of a sheet that are drawn anew with every step of a move
+const REST = 140; // ms without a step, after which it has come to rest
 const viewScale = () => view.k;
 
 /** Wheel, drag and pinch on a sheet. A press that does not move is a click. */
@@ -98,7 +120,7 @@ function hands(sheet) {
   const down = new Map();
   let dragged = false;
   const spot = (e) => {
-    const r = sheet.svg.getBoundingClientRect();
+    const r = sheet.figure.getBoundingClientRect();
     return [e.clientX - r.left, e.clientY - r.top];
   };
   sheet.svg.addEventListener('wheel', (e) => {
