@@ -58,6 +58,19 @@ func TestAnExampleInNeovim(t *testing.T) {
 	assert.Equal(t, "true", steps["formatted back"])
 }
 
+// The picture: the plugin opens its page, tells where the cursor stands, and
+// goes where the page was clicked.
+func TestThePictureInNeovim(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, filepath.Join(dir, "receiver.hem"), "picture.lua")
+	assert.Regexp(t, `^"http:\\?/\\?/127\.0\.0\.1:\d+\\?/[\w-]{43}\\?/"$`, steps["address"])
+	assert.Equal(t, "204", steps["clicked"])
+	assert.Contains(t, steps["line"], "gap g2 of wall on south")
+	assert.Equal(t, "1", steps["column"])
+	assert.Equal(t, "true", steps["marked"])
+}
+
 // play runs a script in the editor on a file, with our plugin and a server
 // built for it, and returns what it said.
 func play(t *testing.T, file, script string) map[string]string {

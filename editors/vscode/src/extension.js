@@ -1,10 +1,12 @@
 'use strict';
 const vscode = require('vscode');
 const { LanguageClient } = require('vscode-languageclient/node');
+const { pictureMiddleware } = require('./picture');
 const { findServer } = require('./server');
 
 let client;
 let watcher;
+const picture = pictureMiddleware(() => client);
 
 async function start() {
   const setting = vscode.workspace.getConfiguration('hemline').get('path') || 'hemline';
@@ -17,8 +19,10 @@ async function start() {
   client = new LanguageClient('hemline', 'hemline', { command, args: ['lsp'] }, {
     documentSelector: [{ language: 'hem' }],
     synchronize: { fileEvents: watcher },
+    middleware: { executeCommand: picture.executeCommand },
   });
   await client.start();
+  await vscode.commands.executeCommand('setContext', 'hemline.running', true);
 }
 
 async function complain(setting) {
@@ -34,6 +38,7 @@ async function complain(setting) {
 async function stop() {
   const running = client;
   client = undefined;
+  await vscode.commands.executeCommand('setContext', 'hemline.running', false);
   await running?.stop();
 }
 
@@ -49,6 +54,7 @@ async function activate(context) {
   watcher = vscode.workspace.createFileSystemWatcher('**/*.hem');
   context.subscriptions.push(
     watcher,
+    picture,
     vscode.commands.registerCommand('hemline.restart', restart),
     vscode.workspace.onDidChangeConfiguration((e) => (e.affectsConfiguration('hemline.path') ? restart() : undefined)),
   );
