@@ -75,6 +75,7 @@ type wireEdge struct {
 	Way    [2]float64 `json:"way"`
 	Length float64    `json:"length"`
 	Cutout bool       `json:"cutout,omitempty"`
+	Closed bool       `json:"closed,omitempty"`
 }
 
 type wireFinding struct {
@@ -104,7 +105,7 @@ func encode(f Frame, serial uint64) []byte {
 		w.Items[i] = wireItemOf(&s.Items[i])
 	}
 	for i, e := range s.Edges {
-		w.Edges[i] = wireEdge{Name: e.Name, At: pair(e.Middle), Out: pair(e.Out), Way: pair(e.Way), Length: round(e.Length), Cutout: e.Cutout}
+		w.Edges[i] = wireEdge{Name: e.Name, At: pair(e.Middle), Out: pair(e.Out), Way: pair(e.Way), Length: round(e.Length), Cutout: e.Cutout, Closed: e.Closed}
 	}
 	for i, x := range f.Findings {
 		w.Findings[i] = wireFinding{Category: x.Category, Rule: x.Rule, Message: x.Message, File: x.File, Line: x.Line,

@@ -259,7 +259,7 @@ func (m *maker) edges() {
 		}
 		m.scene.Edges = append(m.scene.Edges, Edge{
 			Name: e.Name, Middle: at(e.Point(middle)), Out: way(e.Inward(middle).Scale(-1)), Way: way(tangent),
-			Length: e.Length / mm, Cutout: e.Profile.Cutout,
+			Length: e.Length / mm, Cutout: e.Profile.Cutout, Closed: e.Closed,
 		})
 	}
 }

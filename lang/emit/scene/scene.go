@@ -118,6 +118,7 @@ type Edge struct {
 	Middle, Out, Way Point
 	Length           float64 // mm
 	Cutout           bool
+	Closed           bool // it is all of its profile
 }
 
 // Scene is a board as shapes.

@@ -100,7 +100,7 @@ function ticks({ sheet, nodes, to, way, inside, big }) {
   if (d) nodes.push(svg('path', { class: 'ticks', d }));
 }
 
-function marks({ sheet, nodes, to, way, inside, taken, big }, findings) {
+function marks({ sheet, nodes, to, way, inside, taken, big, w }, findings) {
   for (const [item, list] of marked(sheet, findings)) {
     const p = to(...item.at);
     const out = way(...item.out);
@@ -110,7 +110,7 @@ function marks({ sheet, nodes, to, way, inside, taken, big }, findings) {
       const spot = freeSpot(p, out, along, taken, big);
       taken.add(box(spot, 12 * big));
       if (Math.hypot(spot[0] - p[0], spot[1] - p[1]) > 30 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0]} ${p[1]}L${spot[0]} ${spot[1]}` }));
-      const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${big * 0.82})` }, ...mark(f.category, f.number));
+      const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${big * (w < 420 ? 0.7 : 0.82)})` }, ...mark(f.category, f.number));
       g.dataset.finding = f.number;
       nodes.push(g);
     }
@@ -233,7 +233,7 @@ function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame)
     const text = `${e.name} ${arrow}`;
     const size = 12 * big;
     const w = widthOf(text, size) * 1.12;
-    for (const share of [0, -0.2, 0.2, -0.36, 0.36]) {
+    for (const share of e.closed ? [0] : [0, -0.2, 0.2, -0.36, 0.36]) {
       const p = [m[0] + along[0] * share * e.length * viewScale(), m[1] + along[1] * share * e.length * viewScale()];
       const q = [p[0] + out[0] * (w / 2 + 12 * big), p[1] + out[1] * 16 * big];
       const b = [q[0] - w / 2 - 4, q[1] - size * 0.8, q[0] + w / 2 + 4, q[1] + size * 0.4];

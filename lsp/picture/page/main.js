@@ -102,7 +102,11 @@ function settle() {
   const { clientWidth: w, clientHeight: h } = holder;
   const beside = view.scaleFor(w / 2, h);
   holder.classList.toggle('tall', sheets.length > 1 && view.scaleFor(w, h / 2) > beside);
+  // Where the page scrolls, a sheet is as high as its board needs.
+  const [x0, y0, x1, y1] = frame.box;
+  const high = Math.round(w * 0.75 * (y1 - y0) / Math.max(x1 - x0, 1e-3)) + 110;
   for (const sheet of sheets) {
+    sheet.figure.style.height = innerWidth <= 820 ? `min(62vh, ${Math.max(high, 220)}px)` : '';
     sheet.size = { width: sheet.svg.clientWidth || 1, height: sheet.svg.clientHeight || 1 };
     sheet.svg.setAttribute('viewBox', `0 0 ${sheet.size.width} ${sheet.size.height}`);
   }
