@@ -88,8 +88,8 @@ const (
 
 // refresh tells a client that asks for things by itself to ask again.
 func (s *server) refresh() {
+	s.refreshDiagnostics()
 	for method, can := range map[string]bool{
-		methodDiagnosticRefresh:        s.client.pulls && s.client.diagnosticRefresh,
 		methodInlayHintRefresh:         s.client.inlayHintRefresh,
 		protocol.MethodCodeLensRefresh: s.client.codeLensRefresh,
 	} {

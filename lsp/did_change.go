@@ -30,7 +30,6 @@ func (s *server) didChange(params json.RawMessage) error {
 		version = doc.version
 	}
 	s.pictures.edit(doc.uri)
-	s.docs.change(doc, version, file)
-	s.diag.wake()
+	s.stepped(s.docs.change(doc, version, file))
 	return nil
 }

@@ -10,8 +10,7 @@ func (s *server) didClose(params json.RawMessage) error {
 	if _, err := s.document(p.uri()); err != nil {
 		return err
 	}
-	s.docs.close(p.uri())
 	s.tokensSent.drop(p.uri())
-	s.diag.wake()
+	s.stepped(s.docs.close(p.uri()))
 	return nil
 }

@@ -7,7 +7,6 @@ func (s *server) didOpen(params json.RawMessage) error {
 	if err := decode(params, &p); err != nil {
 		return err
 	}
-	s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text)
-	s.diag.wake()
+	s.stepped(s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text))
 	return nil
 }

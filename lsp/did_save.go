@@ -5,7 +5,6 @@ import "encoding/json"
 // didSave reads used files again: saving is when a user expects to see what
 // the disk holds, and a client that watches no files says nothing else.
 func (s *server) didSave(json.RawMessage) error {
-	s.docs.reread()
-	s.diag.wake()
+	s.stepped(s.docs.reread())
 	return nil
 }

@@ -85,20 +85,20 @@ func newDocuments(engine Engine) *documents {
 func (d *documents) current() *world { return d.now.Load() }
 
 // open puts a document into the world, or replaces the one under its URI.
-func (d *documents) open(uri string, version *int32, text string) {
+func (d *documents) open(uri string, version *int32, text string) (others bool) {
 	path, ok := pathOf(uri)
 	name := filepath.ToSlash(path) // the language knows slashes alone
 	if !ok {
 		name = uri
 	}
-	d.step(func(w *world) *document {
+	return d.step(func(w *world) *document {
 		return d.put(w, &document{uri: uri, path: path, version: version, file: source.New(name, text), past: new(past)})
 	}, nil)
 }
 
 // change replaces the text of an open document; those that use it follow.
-func (d *documents) change(doc *document, version *int32, file *source.File) {
-	d.step(func(w *world) *document {
+func (d *documents) change(doc *document, version *int32, file *source.File) (others bool) {
+	return d.step(func(w *world) *document {
 		return d.put(w, &document{uri: doc.uri, path: doc.path, version: version, file: file, past: doc.past})
 	}, func(other *lang.Analysis) bool { return doc.path != "" && d.uses(other, doc.path) })
 }
@@ -112,8 +112,8 @@ func (d *documents) configure(set *settings) {
 }
 
 // close takes a document out of the world.
-func (d *documents) close(uri string) {
-	d.step(func(w *world) *document {
+func (d *documents) close(uri string) (others bool) {
+	return d.step(func(w *world) *document {
 		doc := w.byURI[uri]
 		delete(w.byURI, uri)
 		if doc != nil && w.byPath[doc.path] == doc {
@@ -124,17 +124,18 @@ func (d *documents) close(uri string) {
 }
 
 // reread lets every document look at the disk again.
-func (d *documents) reread() {
+func (d *documents) reread() (others bool) {
 	d.disk.forget()
-	d.step(func(*world) *document { return nil }, nil)
+	return d.step(func(*world) *document { return nil }, nil)
 }
 
 // step makes the next world: edit changes a copy of the present one and
 // returns the document it has put there, if any. Then every other document
 // whose analysis affected holds for, or whose analysis is not there yet to be
 // asked, is renewed; all of them where affected is nil. A document is thus
-// either unread and bound to the newest world, or read and bound to none.
-func (d *documents) step(edit func(*world) *document, affected func(*lang.Analysis) bool) {
+// either unread and bound to the newest world, or read and bound to none. The
+// result tells whether there were others to renew.
+func (d *documents) step(edit func(*world) *document, affected func(*lang.Analysis) bool) (others bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	old := d.current()
@@ -149,9 +150,11 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 		}
 		if known := doc.known.Load(); known == nil || affected == nil || affected(known) {
 			d.put(next, &document{uri: doc.uri, path: doc.path, version: doc.version, file: doc.file, past: doc.past})
+			others = true
 		}
 	}
 	d.now.Store(next)
+	return others
 }
 
 // put completes a document and sets it into a world that nobody else sees yet.

@@ -53,6 +53,7 @@ type server struct {
 
 	workspace     workspace
 	tokensSent    semanticTokens
+	refreshing    refresher
 	tokens        tokens
 	rules         rulesPage
 	progressAfter time.Duration
