@@ -19,6 +19,8 @@ import (
 	"hemline/checks"
 )
 
+//go:generate go test . -run TestReads -update
+
 var update = flag.Bool("update", false, "write the generated files")
 
 // reading are the lists of a board that stand behind each of its fields. What
@@ -33,8 +35,8 @@ var reading = map[string][]string{
 	"decoded": {"everything"},
 	"memo":    nil, // what it keeps is read through the fields
 	"env":     {"lets", "outline", "cutouts", "stack", "info"},
-	// The files' names.
-	"docs": {"everything"},
+	"docs":    {"everything"}, // the files' names
+	"found":   {"everything"}, // what other rules have found
 }
 
 // TestReads works out from the program itself which lists of a board each rule
@@ -87,6 +89,9 @@ func constants(names []string) []string {
 	return list
 }
 
+// plumbing are the fields that lead to a board or keep what is worked out of it.
+var plumbing = []string{"Contents", "byPath", "built", "findings", "Board", "Limits", "analysis", "rule", "today", "full", "known", "meets", "gaps"}
+
 // body is a function or a value, and how its names are resolved.
 type body struct {
 	node ast.Node
@@ -123,6 +128,8 @@ func (x *explorer) collect(p *packages.Package) {
 	switch p.PkgPath {
 	case "hemline/lang/board":
 		structs = []string{"Board", "Contents"}
+	case "hemline/checks":
+		structs = []string{"Pass"}
 	case "hemline/lang":
 		structs = []string{"Analysis"}
 	}
@@ -171,9 +178,9 @@ func (x *explorer) rule(t *testing.T, p *packages.Package, name string) ast.Node
 }
 
 // untold are what rules call that reads nothing of the board which a finding
-// could tell: reporting itself, and finding where a place lies, which a kept
+// could tell: reporting itself, going through the features, and finding where a place lies, which a kept
 // finding is asked for anew.
-var untold = []string{"(*hemline/checks.Pass).report", "(*hemline/checks.Pass).language", "(*hemline/lang.Analysis).Locate"}
+var untold = []string{"(*hemline/checks.Pass).report", "(*hemline/checks.Pass).eachFeature", "(*hemline/checks.Pass).language", "(*hemline/lang.Analysis).Locate"}
 
 // readsOf follows a rule's function to everything that it may come to.
 func (x *explorer) readsOf(run ast.Node) []string {
@@ -193,19 +200,19 @@ func (x *explorer) readsOf(run ast.Node) []string {
 			if v, ok := obj.(*types.Var); ok && v.IsField() {
 				if name, ok := x.fields[obj]; ok {
 					lists, known := reading[name]
-					if !known && name != "Contents" && name != "byPath" && name != "built" && name != "findings" {
+					if !known && !slices.Contains(plumbing, name) {
 						panic("a field of the board that this test does not know: " + name)
 					}
 					for _, l := range lists {
 						found[l] = true
 					}
 				}
-				if obj.Name() == "found" && obj.Pkg().Path() == "hemline/checks" {
-					found["everything"] = true // the findings of other rules
-				}
 				return true
 			}
 			if f, ok := obj.(*types.Func); ok && slices.Contains(untold, f.Origin().FullName()) {
+				if f.Name() == "eachFeature" {
+					found["features"] = true
+				}
 				return true
 			}
 			if f, ok := obj.(*types.Func); ok {
