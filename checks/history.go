@@ -30,6 +30,8 @@ const (
 	ofAcceptances
 	ofNotes
 	ofLets
+	ofCounts
+	ofNames  // that expressions read
 	ofOthers // what no list tells
 
 	everything lists = 1<<iota - 1
@@ -60,6 +62,9 @@ func differing(a, b *board.Board) (c lists) {
 	note(same(a.Acceptances, b.Acceptances), ofAcceptances)
 	note(same(a.Notes, b.Notes), ofNotes)
 	note(same(a.Lets, b.Lets), ofLets)
+	counts, names := b.SameStatements(a)
+	note(counts, ofCounts)
+	note(names, ofNames)
 	if c != 0 || a != b {
 		c |= ofOthers
 	}

@@ -31,6 +31,7 @@ var reading = map[string][]string{
 	"Tabs": {"tabs"}, "Castellations": {"castellations"}, "Planes": {"planes"}, "Features": {"features"}, "Fences": {"fences"},
 	"Fabricators": {"fabricators"}, "Acceptances": {"acceptances"}, "Notes": {"notes"}, "Lets": {"lets"},
 	"geometry": {"outline", "cutouts"}, "platings": {"platings"},
+	"counts": {"counts"}, "reads": {"names"},
 	"walls":   {"platings", "gaps", "outline", "cutouts"},
 	"decoded": {"everything"},
 	"memo":    nil, // what it keeps is read through the fields
@@ -217,6 +218,10 @@ func (x *explorer) readsOf(run ast.Node) []string {
 			}
 			if f, ok := obj.(*types.Func); ok {
 				obj = f.Origin()
+				if f.FullName() == "(*hemline/lang/board.Board).ReadNames" {
+					found["names"] = true // which stands for what it is made of
+					return true
+				}
 			}
 			if next, ok := x.bodies[obj]; ok {
 				follow(next)

@@ -2,6 +2,7 @@ package board
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"sync"
 
@@ -16,6 +17,8 @@ type gathered struct {
 	faulty   []*decoded // those that have findings or miss a name
 	stated   [len(refersTo)]stated
 	loose    []loose
+	counts   map[string]int // of statements, by keyword
+	reads    *reading
 	items    int  // in all rows, see MaxAllItems
 	dropped  bool // a row was too much
 }
@@ -36,6 +39,12 @@ type stated struct {
 	names map[string]bool
 }
 
+// reading is the set of names that expressions read, made by whoever asks first.
+type reading struct {
+	once  sync.Once
+	names map[string]bool
+}
+
 // loose is a reference to something that no statement gives.
 type loose struct {
 	missing
@@ -49,8 +58,10 @@ func (out *Built) gatherAll() {
 	for i := range g.stated {
 		g.stated[i].names = map[string]bool{}
 	}
+	g.counts, g.reads = map[string]int{}, new(reading)
 	for _, d := range out.decoded {
 		g.contents.add(d.item, out.env.geo)
+		g.counts[d.word]++
 		if d.isFaulty() {
 			g.faulty = append(g.faulty, d)
 		}
@@ -92,6 +103,7 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 	}
 	out.decoded = slices.Concat(before, come, prev.decoded[len(prev.decoded)-back:])
 	g.contents.exchange(gone, come, before)
+	g.count(gone, come)
 	g.faulty = exchange(g.faulty, gone, come, before, func(d *decoded) (*decoded, bool) { return d, d.isFaulty() })
 	same := true
 	for i, word := range refersTo {
@@ -153,6 +165,33 @@ func exchange[T comparable](old []T, gone, come, before []*decoded, get func(*de
 	return slices.Concat(old[:at], in, old[at+len(out):])
 }
 
+// count counts the statements that are gone out and those that have come in.
+func (g *gathered) count(gone, come []*decoded) {
+	counts := maps.Clone(g.counts)
+	var less, more []string // the names that they read
+	for _, d := range gone {
+		counts[d.word]--
+		for _, r := range d.reads.names {
+			less = append(less, r.name)
+		}
+	}
+	for _, d := range come {
+		counts[d.word]++
+		for _, r := range d.reads.names {
+			more = append(more, r.name)
+		}
+	}
+	maps.DeleteFunc(counts, func(_ string, n int) bool { return n == 0 })
+	if !maps.Equal(counts, g.counts) {
+		g.counts = counts
+	}
+	slices.Sort(less)
+	slices.Sort(more)
+	if !slices.Equal(slices.Compact(less), slices.Compact(more)) {
+		g.reads = new(reading)
+	}
+}
+
 func itemOf[T any](d *decoded) (*T, bool) {
 	x, ok := d.item.(*T)
 	return x, ok
@@ -183,7 +222,7 @@ func (out *Built) assemble(prev *Built) {
 		b.handed = new(sync.Map)
 	}
 	out.Board = b
-	b.decoded, b.env = out.decoded, out.env
+	b.decoded, b.env, b.counts, b.reads = out.decoded, out.env, g.counts, g.reads
 	var missing []missing
 	for _, d := range g.faulty {
 		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
@@ -205,7 +244,7 @@ func (out *Built) assemble(prev *Built) {
 			Related: []finding.Related{{Place: b.Stack.Keyword, Message: "the stack"}},
 		})
 	}
-	b.buildWalls()
+	b.buildWalls(prev.Board)
 }
 
 // tie notes what a statement refers to that no other gives.

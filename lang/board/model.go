@@ -10,6 +10,7 @@
 package board
 
 import (
+	"maps"
 	"sync"
 
 	"hemline/lang/geom"
@@ -307,6 +308,8 @@ type Board struct {
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
 	decoded  []*decoded
+	counts   map[string]int
+	reads    *reading
 	memo     sync.Map
 	env      *env
 	handed   *sync.Map // from version to version
@@ -378,29 +381,33 @@ func (b *Board) Plated() bool {
 
 // States counts the statements with a keyword, those included that could not
 // be read: an absence is one only where nobody tried.
-func (b *Board) States(word string) int {
-	n := 0
-	for _, d := range b.decoded {
-		if d.word == word {
-			n++
-		}
-	}
-	return n
-}
+func (b *Board) States(word string) int { return b.counts[word] }
 
-// ReadNames is the set of names that expressions anywhere read.
+// ReadNames is the set of names that expressions anywhere read. It is shared;
+// it must not be changed.
 func (b *Board) ReadNames() map[string]bool {
-	read := make(map[string]bool, len(b.Lets))
-	last := ""
-	for _, d := range b.decoded {
-		for _, r := range d.reads.names {
-			if r.name != last { // neighbours often read the same
-				last = r.name
-				read[last] = true
+	if b.reads == nil {
+		return nil
+	}
+	b.reads.once.Do(func() {
+		b.reads.names = make(map[string]bool, len(b.Lets))
+		last := ""
+		for _, d := range b.decoded {
+			for _, r := range d.reads.names {
+				if r.name != last { // neighbours often read the same
+					last = r.name
+					b.reads.names[last] = true
+				}
 			}
 		}
-	}
-	return read
+	})
+	return b.reads.names
+}
+
+// SameStatements tells whether two versions have as many statements of each
+// kind, and whether their expressions read the same names.
+func (b *Board) SameStatements(old *Board) (counts, names bool) {
+	return maps.Equal(b.counts, old.counts), b.reads == old.reads
 }
 
 // Thickness is the finished board's: the stack summed, or what the board

@@ -46,8 +46,9 @@ type Wall struct {
 	// Share of the profile that is plated, 0 to 1.
 	Share float64
 
-	// How far the stretches up to each one reach: those of several platings may
-	// overlap, and a long one may lie far before the place that is looked at.
+	// How far the stretches up to each one reach, where one reaches beyond a later
+	// one: those of several platings may overlap, and a long one may lie far
+	// before the place that is looked at.
 	platedTo, bareTo []float64
 }
 
@@ -75,8 +76,11 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 	for turn, shift := range shifts {
 		a, b := from+shift-Tolerance, to+shift+Tolerance
 		i := sort.Search(len(list), func(i int) bool { return list[i].From > b })
-		for i--; i >= 0 && reach[i] >= a; i-- {
+		for i--; i >= 0; i-- {
 			s := list[i]
+			if reach != nil && reach[i] < a || reach == nil && s.To < a {
+				break
+			}
 			before := slices.ContainsFunc(shifts[:turn], func(shift float64) bool {
 				return s.From <= to+shift+Tolerance && s.To >= from+shift-Tolerance
 			})
@@ -88,8 +92,13 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 }
 
 // buildWalls computes what is plated: the stretches of each plating, less its
-// gaps, plus the rounded corners between two edges plated up to them.
-func (b *Board) buildWalls() {
+// gaps, plus the rounded corners between two edges plated up to them. Where
+// none of these has changed since the version before, its walls stand.
+func (b *Board) buildWalls(before *Board) {
+	if before.walls != nil && b.geometry == before.geometry && slices.Equal(b.Platings, before.Platings) && slices.Equal(b.Gaps, before.Gaps) {
+		b.walls = before.walls
+		return
+	}
 	profiles := b.Profiles()
 	b.walls = make([]Wall, len(profiles))
 	gaps := map[string][]*Gap{} // by the plating's name
@@ -218,7 +227,9 @@ func (p *Profile) wall(covered []*plated) Wall {
 		if all = append(all, c.on...); len(covered) == 1 {
 			all = c.on
 		}
-		for _, run := range c.on.Runs(l, Tolerance) {
+		runs := c.on.Runs(l, Tolerance)
+		w.Plated = slices.Grow(w.Plated, len(runs))
+		for _, run := range runs {
 			w.Plated = append(w.Plated, Stretch{p, c.by, run.From, run.To})
 		}
 	}
@@ -231,7 +242,9 @@ func (p *Profile) wall(covered []*plated) Wall {
 		w.Bare = []Stretch{{Profile: p, To: l}}
 	}
 	if len(all) > 0 {
-		for _, run := range geom.Complement(all, l).Runs(l, Tolerance) {
+		runs := geom.Complement(all, l).Runs(l, Tolerance)
+		w.Bare = make([]Stretch, 0, len(runs))
+		for _, run := range runs {
 			if run.To-run.From > Tolerance {
 				w.Bare = append(w.Bare, Stretch{Profile: p, From: run.From, To: run.To})
 			}
@@ -263,8 +276,12 @@ func (c *Corner) platedBy(covered []*plated) *plated {
 	return first
 }
 
-// furthest is, for each stretch of a list, how far it and those before it reach.
+// furthest is, for each stretch of a list, how far it and those before it
+// reach; nil where each reaches furthest itself.
 func furthest(list []Stretch) []float64 {
+	if slices.IsSortedFunc(list, func(a, b Stretch) int { return cmp.Compare(a.To, b.To) }) {
+		return nil
+	}
 	out := make([]float64, len(list))
 	most := 0.0
 	for i, s := range list {
