@@ -320,6 +320,7 @@ type OpenPath struct {
 	Name       string // "outline" or the cutout's
 	Start, End geom.Point
 	At         source.Place // of the last piece
+	Pieces     []geom.Segment
 }
 
 // Fabricator in use: the last one stated, counting used files where they are

@@ -170,7 +170,7 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		if name == "" {
 			name = "outline"
 		}
-		s.open = &OpenPath{Name: name, Start: start, End: at, At: last}
+		s.open = &OpenPath{Name: name, Start: start, End: at, At: last, Pieces: segments(pieces)}
 	case len(pieces) == 1 && !pieces[0].seg.Arc || math.Abs(geom.NewLoop(segments(pieces)).SignedArea()) < 1:
 		m.report(RuleWrongValue, last, "the path encloses no area")
 	default:

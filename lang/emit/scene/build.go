@@ -130,8 +130,8 @@ func (m *maker) outline() {
 		i.Facts = append(i.Facts, Fact{Label: "thickness", Value: t, Unit: "mm"})
 	}
 	for _, open := range m.b.Open {
-		m.box = m.box.Union(geom.BoxOf(open.Start, open.End))
-		i.Parts = append(i.Parts, Part{Role: Unclosed, Paths: []Path{chain([]geom.Segment{geom.Line(open.End, open.Start)}, false)}})
+		m.box = m.box.Union(geom.NewLoop(open.Pieces).Box())
+		i.Parts = append(i.Parts, Part{Role: Profile, Paths: []Path{chain(open.Pieces, false)}}, Part{Role: Unclosed, Paths: []Path{chain([]geom.Segment{geom.Line(open.End, open.Start)}, false)}})
 		i.At = at(open.End)
 		if i.Place.Anchor == nil {
 			i.Place = open.At

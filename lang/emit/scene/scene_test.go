@@ -310,6 +310,8 @@ func TestTextsThatAreNotDone(t *testing.T) {
 	open := Build(read(t, "outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }").Board())
 	assert.InDelta(t, 9*math.Sqrt2, length(part(t, open.Items[0], Unclosed, Through).Paths), 1e-9)
 	assert.Empty(t, open.Outline)
+	assert.InDelta(t, 18, length(part(t, open.Items[0], Profile, Through).Paths), 1e-9, "what there is of it is drawn")
+	assert.Equal(t, Point{9, 9}, open.Max)
 }
 
 // A stretch over the path's start, as on a rim, is drawn in one.

@@ -340,3 +340,23 @@ test('names of the text are never markup', { skip }, async (t) => {
   assert.equal(await page.locator('img').count(), 0);
   await calm();
 });
+
+test('a board of many items is moved at once and drawn when it rests', { skip }, async (t) => {
+  let many = TEXT.replaceAll('60 mm', '400 mm').replaceAll('40 mm', '300 mm');
+  for (let i = 0; i < 1000; i++) many += `feature m${i} on top rectangle 2 mm by 3 mm at (${(i % 50) * 7.5 + 10} mm, ${Math.floor(i / 50) * 8 + 30} mm)\n`;
+  for (let i = 0; i < 30; i++) many += `gap n${i} of wall on south at ${40 + i * 3} mm width 1 mm\n`;
+  const { page, item, calm } = await pictured(t, many);
+  await item('feature m999').waitFor({ state: 'attached' });
+  const counted = page.locator('[data-side="top"] .markno', { hasText: '×' });
+  await counted.first().waitFor();
+  const box = await page.locator('[data-side="top"]').boundingBox();
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  const where = () => item('feature m525').locator('.copper').evaluate((e) => e.getBoundingClientRect().toJSON());
+  await page.mouse.wheel(0, -400);
+  await page.waitForFunction(() => document.querySelector('[data-side="top"] svg').style.transform.startsWith('matrix'));
+  const moving = await where();
+  await page.waitForFunction(() => document.querySelector('[data-side="top"] svg').style.transform === '');
+  const resting = await where();
+  assert.ok(Math.hypot(moving.x - resting.x, moving.y - resting.y) < 2, 'what is drawn lies where it was moved to');
+  await calm();
+});

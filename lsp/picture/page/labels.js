@@ -100,17 +100,19 @@ function ticks({ sheet, nodes, to, way, inside, big }) {
   if (d) nodes.push(svg('path', { class: 'ticks', d }));
 }
 
-function marks({ sheet, nodes, to, way, inside, taken, big, w }, findings) {
-  for (const [item, list] of marked(sheet, findings)) {
-    const p = to(...item.at);
-    const out = way(...item.out);
-    const along = item.out[0] === 0 && item.out[1] === 0 ? [1, 0] : [-out[1], out[0]];
-    if (!inside(p)) continue;
-    for (const f of list) {
+function marks({ sheet, nodes, to, inside, way, taken, big, w }, findings) {
+  const scale = big * (w < 420 ? 0.7 : 0.82);
+  for (const list of clusters(marked(sheet, findings), to, inside, 52 * big)) {
+    // Many in one place are counted, not shown one by one: zooming in parts them.
+    const shown = list.length <= 4 ? list.map((m) => ({ ...m, text: m.f.number })) : [{ ...worst(list), text: `${list.length}×` }];
+    for (const { f, item, text } of shown) {
+      const p = to(...item.at);
+      const out = way(...item.out);
+      const along = out[0] === 0 && out[1] === 0 ? [1, 0] : [-out[1], out[0]];
       const spot = freeSpot(p, out, along, taken, big);
       taken.add(box(spot, 12 * big));
       if (Math.hypot(spot[0] - p[0], spot[1] - p[1]) > 30 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0]} ${p[1]}L${spot[0]} ${spot[1]}` }));
-      const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${big * (w < 420 ? 0.7 : 0.82)})` }, ...mark(f.category, f.number));
+      const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${scale})` }, ...mark(f.category, text));
       g.dataset.finding = f.number;
       nodes.push(g);
     }
@@ -118,6 +120,21 @@ function marks({ sheet, nodes, to, way, inside, taken, big, w }, findings) {
 }
 
 const box = (p, r) => [p[0] - r, p[1] - r, p[0] + r, p[1] + r];
+const worst = (list) => list.reduce((a, b) => (WEIGHT.indexOf(b.f.category) > WEIGHT.indexOf(a.f.category) ? b : a));
+
+/** Findings at items in sight, in lists of those close together on the screen, each finding once in a list. */
+function clusters(at, to, inside, near) {
+  const cells = new Map();
+  for (const [item, list] of at) {
+    const p = to(...item.at);
+    if (!inside(p)) continue;
+    const key = `${Math.round(p[0] / near)} ${Math.round(p[1] / near)}`;
+    if (!cells.has(key)) cells.set(key, new Map());
+    const cell = cells.get(key);
+    for (const f of list) if (!cell.has(f)) cell.set(f, { f, item });
+  }
+  return [...cells.values()].map((cell) => [...cell.values()]);
+}
 
 /**
  * The items of a sheet and the findings marked at each: at the first that the

@@ -66,7 +66,7 @@ function nothing() {
   if (!frame.items.some((i) => i.parts?.length)) {
     return frame.file ? 'Nothing to draw yet: the text states no outline.' : 'Waiting for a board.';
   }
-  return frame.outline ? '' : 'No outline that closes: the board\'s edge is not drawn.';
+  return frame.outline ? '' : 'No outline that closes yet: nothing lies on an edge.';
 }
 
 /** What can be looked at: both sides, one, or an inner layer in use. */

@@ -57,6 +57,6 @@ const MEANING = {
 function mark(category, number) {
   return [
     svg('path', { class: `mark ${category}`, d: SHAPES[category] ?? SHAPES.language }),
-    number === undefined ? undefined : svg('text', { class: `markno${number > 9 ? ' long' : ''}`, y: category === 'risky' ? 7 : 4 }, String(number)),
+    number === undefined ? undefined : svg('text', { class: `markno${String(number).length > 1 ? ' long' : ''}`, y: category === 'risky' ? 7 : 4 }, String(number)),
   ];
 }
