@@ -32,6 +32,8 @@ const (
 	// writeTime is how long a page may take to take one message. One that is
 	// slower is cut off; it comes back by itself and gets the newest.
 	writeTime = 20 * time.Second
+	// readTime is how long a request may take to come in.
+	readTime = 30 * time.Second
 	// closeTime is how long pages are given to be told of the end.
 	closeTime = 500 * time.Millisecond
 )
@@ -59,7 +61,9 @@ type Server struct {
 
 // New opens a picture on a free port of the loopback interface, with nothing
 // to show yet. Its error is that of the system, which gave no port.
-func New(o Options) (*Server, error) {
+func New(o Options) (*Server, error) { return open(o, readTime) }
+
+func open(o Options, readTime time.Duration) (*Server, error) {
 	var random [32]byte
 	if _, err := rand.Read(random[:]); err != nil {
 		return nil, fmt.Errorf("no random numbers: %w", err)
@@ -77,8 +81,8 @@ func New(o Options) (*Server, error) {
 	s.state.init()
 	s.http = &http.Server{
 		Handler:           s,
-		ReadHeaderTimeout: 10 * time.Second,
-		ReadTimeout:       30 * time.Second,
+		ReadHeaderTimeout: readTime,
+		ReadTimeout:       readTime,
 		IdleTimeout:       time.Minute,
 		MaxHeaderBytes:    16 << 10,
 		ErrorLog:          quiet,

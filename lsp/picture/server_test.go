@@ -228,6 +228,19 @@ func TestEventsAreTheNewest(t *testing.T) {
 	s.Close() // twice is once
 }
 
+// The time that a request may take does not bound how long a page looks.
+func TestAStreamOutlivesTheTimeForARequest(t *testing.T) {
+	const short = 100 * time.Millisecond
+	s, err := open(Options{}, short)
+	require.NoError(t, err)
+	t.Cleanup(s.Close)
+	next := stream(t, s)
+	time.Sleep(3 * short)
+	s.Highlight("gap g1")
+	name, _ := next()
+	assert.Equal(t, "cursor", name)
+}
+
 // What a text names itself cannot leave the event that it is sent in.
 func TestNamesStayText(t *testing.T) {
 	nasty := "</script><img src=x onerror=alert(1)>\n\nevent: end\ndata: true\u2028\"'&"

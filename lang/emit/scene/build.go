@@ -46,23 +46,15 @@ type maker struct {
 	scene *Scene
 	box   geom.Box
 	seen  map[string]int
-	rows  map[string]*stretches // plated stretches by plating
+	runs  map[string][]board.Stretch // plated stretches by plating
 }
-
-// stretches are those of one plating.
-type stretches struct{ list []board.Stretch }
 
 func (m *maker) all() {
 	m.outline()
-	m.rows = map[string]*stretches{}
+	m.runs = map[string][]board.Stretch{}
 	for _, p := range m.b.Profiles() {
 		for _, s := range m.b.Wall(p).Plated {
-			r := m.rows[s.Plating.Name.Text]
-			if r == nil {
-				r = new(stretches)
-				m.rows[s.Plating.Name.Text] = r
-			}
-			r.list = append(r.list, s)
+			m.runs[s.Plating.Name.Text] = append(m.runs[s.Plating.Name.Text], s)
 		}
 	}
 	each(m, m.b.Cutouts, m.cutout)

@@ -24,7 +24,7 @@ func (m *maker) plating(p *board.Plating) Item {
 	var longest board.Stretch
 	line.Role, line.Width = Plated, p.Copper.Value/mm
 	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
-	for _, s := range m.stretchesOf(p.Name.Text) {
+	for _, s := range m.runs[p.Name.Text] {
 		whole := s.Length() >= s.Profile.Path.Perimeter()-board.Tolerance
 		line.Paths = append(line.Paths, chain(s.Segments(), whole))
 		for _, f := range board.Faces {
@@ -73,13 +73,6 @@ func (m *maker) shares(p *board.Plating) []Fact {
 		}
 	}
 	return facts
-}
-
-func (m *maker) stretchesOf(plating string) []board.Stretch {
-	if r := m.rows[plating]; r != nil {
-		return r.list
-	}
-	return nil
 }
 
 // foot is the point of a profile at a distance along it, and the way out of
@@ -282,7 +275,7 @@ func (m *maker) relief(r *board.Relief) Item {
 
 func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
 	longest := 0.0
-	for _, s := range m.stretchesOf(r.Over.Text) {
+	for _, s := range m.runs[r.Over.Text] {
 		if s.Length() > longest {
 			longest = s.Length()
 			i.At, i.Out = m.foot(s.Profile, s.From+longest*2/3)

@@ -136,16 +136,6 @@ type Scene struct {
 	Inner    []string // the inner copper layers that something lies on, top first
 }
 
-// Empty tells whether there is nothing to draw.
-func (s *Scene) Empty() bool {
-	for i := range s.Items {
-		if len(s.Items[i].Parts) > 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // On lists the items, by number, whose statement a place lies in.
 func (s *Scene) On(p source.Place) []int {
 	if p.Anchor == nil {
