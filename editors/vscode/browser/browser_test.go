@@ -182,6 +182,10 @@ func TestOnTheScreen(t *testing.T) {
 	assert.Contains(t, steps["fixed line"], "0.4 mm")
 	assert.Equal(t, "0", steps["squiggles"])
 	assert.Equal(t, "true", steps["coloured"])
+	assert.Contains(t, steps["picture"], "Slope radar, receiver")
+	assert.Equal(t, "0", steps["listed"])
+	assert.Contains(t, steps["listed then"], "wrap_land")
+	assert.Contains(t, steps["cursor"], "Ln 86")
 	assert.NotEmpty(t, steps["clause"])
 	assert.NotEqual(t, steps["name"], steps["clause"], "the server's own colouring keeps the theme's for clauses")
 }

@@ -1,5 +1,5 @@
 // One pass over the screen: a finding is made, seen, read and mended.
-import { coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
+import { command, coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
 
 await play('screen', async (page) => {
   await openFile(page, 'receiver.hem');
@@ -42,4 +42,30 @@ await play('screen', async (page) => {
   await page.waitForSelector('.squiggly-error', { state: 'detached' });
   say('squiggles', await page.locator('.squiggly-error').count());
   say('fixed line', await page.locator('.view-line', { hasText: 'lands' }).first().innerText());
+
+  // The picture opens in a window of its own, and follows what is typed. The
+  // editor in a browser sends addresses of its machine through a proxy, where
+  // the picture would be under a foreign name, and refuse; this one leads back.
+  const proxied = /\/proxy\/(\d+)(\/.*)$/;
+  await page.context().route(proxied, (route) => {
+    const [, port, rest] = proxied.exec(route.request().url());
+    return route.fulfill({ status: 302, headers: { location: `http://127.0.0.1:${port}${rest}` } });
+  });
+  const window = page.context().waitForEvent('page');
+  await command(page, 'hemline: Show Picture');
+  const picture = await window;
+  const feature = picture.locator('[data-side="top"] [data-id="feature lna"]');
+  await feature.waitFor();
+  say('picture', await picture.title());
+  say('listed', await picture.locator('#list button').count());
+  await page.keyboard.press('Control+z');
+  await picture.locator('#list button', { hasText: 'wrap_land' }).waitFor();
+  say('listed then', await picture.locator('#list button').allInnerTexts());
+  await picture.screenshot({ path: `${process.env.HEMLINE_PICTURES}/picture.png` });
+
+  // A click on an item there moves the cursor here.
+  await feature.click();
+  const place = page.locator('#status\\.editor\\.selection');
+  await place.filter({ hasText: 'Ln 86' }).waitFor();
+  say('cursor', await place.innerText());
 });
