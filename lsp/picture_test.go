@@ -179,6 +179,11 @@ func TestPictureFollowsTheTextAndTheCursor(t *testing.T) {
 	c.notify("hemline/cursor", at("file:///not/open.hem", 5, 2)) // is no fault
 	c.notify("hemline/cursor", at(uri, 2, 2))
 	assert.Equal(t, `""`, event("cursor"), "the board statement is drawn nowhere")
+	c.call("textDocument/documentHighlight", at(uri, 5, 2)) // as most editors ask where the cursor rests
+	assert.Equal(t, `"gap g1"`, event("cursor"))
+	c.open("file:///boards/shop.hem", "fabricator shop { offers edge_plating }\n")
+	c.notify("hemline/cursor", at("file:///boards/shop.hem", 0, 2))
+	assert.Equal(t, `""`, event("cursor"), "the cursor is in another text")
 
 	c.call("shutdown", nil)
 	c.notify("exit", nil)
@@ -242,4 +247,18 @@ func TestPictureCommandRefuses(t *testing.T) {
 		code := c.fails("workspace/executeCommand", map[string]any{"command": "hemline.picture", "arguments": arguments})
 		assert.Equal(t, -32602, code, "%v", arguments)
 	}
+}
+
+// Without a picture nothing is kept, and nothing allocated.
+func TestNoPictureCostsNothing(t *testing.T) {
+	p := newPictures(nil)
+	doc := new(document)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		p.edit("file:///a.hem")
+		p.cursor(doc, 3)
+		p.offer(doc, nil)
+	}))
+	assert.Nil(t, p.newest.doc)
+	assert.Nil(t, p.at.doc)
+	p.close()
 }

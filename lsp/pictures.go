@@ -178,18 +178,18 @@ func (p *pictures) draw() {
 	p.follow(page, at)
 }
 
-// follow marks the statement at the cursor. One in a version that is not drawn
-// yet waits for it.
+// follow marks the statement at the cursor, and nothing while the cursor is in
+// another text. One in a version that is not drawn yet waits for it.
 func (p *pictures) follow(page *picture.Server, at cursor) {
-	if at.doc == nil || at.doc.serial > p.shown.doc.serial {
+	if at.doc == nil {
 		return
-	}
-	a := at.doc.known.Load()
-	if a == nil {
-		return // a version that was replaced before anybody read it
 	}
 	id := ""
 	if at.doc.uri == p.shown.doc.uri {
+		a := at.doc.known.Load()
+		if a == nil || at.doc.serial > p.shown.doc.serial {
+			return
+		}
 		id = picture.At(a, p.frame.Scene, at.offset)
 	}
 	page.Highlight(id)
