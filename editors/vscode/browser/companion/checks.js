@@ -1,5 +1,6 @@
 'use strict';
 const assert = require('node:assert');
+const http = require('node:http');
 const path = require('node:path');
 const vscode = require('vscode');
 
@@ -244,5 +245,26 @@ exports.checks = {
     vscode.window.activeTextEditor.selection = new vscode.Selection(start, start);
     await vscode.commands.executeCommand('editor.action.commentLine');
     assert.match(document.lineAt(start.line).text, /^\/\/ let long/);
+  }),
+
+  // The last: it leads to a page outside, which the editor asks its user about.
+  'the picture: opened, clicked, and told where the cursor is': onReceiver(async (document) => {
+    const { uri } = await vscode.commands.executeCommand('hemline.picture');
+    assert.match(uri, /^http:\/\/127\.0\.0\.1:\d+\/[\w-]{43}\/$/);
+    let events = '';
+    const stream = http.get(`${uri}events`, (answer) => answer.on('data', (text) => { events += text; }));
+    try {
+      await until('the board', () => events.includes('"id":"gap g1"'));
+      const body = '{"item":"gap g2"}';
+      const headers = { 'Content-Type': 'application/json', 'Content-Length': body.length, Origin: new URL(uri).origin };
+      http.request(`${uri}go`, { method: 'POST', headers }).end(body);
+      const at = rangeOf(document, 'gap g2').start;
+      await until('the cursor', () => vscode.window.activeTextEditor?.selection.start.isEqual(at));
+      const { start } = rangeOf(document, 'tab t3');
+      vscode.window.activeTextEditor.selection = new vscode.Selection(start, start);
+      await until('the mark', () => events.includes('data: "tab t3"'));
+    } finally {
+      stream.destroy();
+    }
   }),
 };
