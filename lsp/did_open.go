@@ -8,5 +8,6 @@ func (s *server) didOpen(params json.RawMessage) error {
 		return err
 	}
 	s.stepped(s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text))
+	s.boundMemory(s.docs.current().bytes())
 	return nil
 }

@@ -71,7 +71,13 @@ func (s *server) handle(ctx context.Context, reply jsonrpc2.Replier, req jsonrpc
 		if err != nil {
 			err = wireError(err)
 		}
-		if failed := reply(ctx, result, err); failed != nil && ctx.Err() == nil {
+		failed := error(nil)
+		if encoded, ok := result.(json.RawMessage); ok && err == nil {
+			failed = s.stream.answer(call.ID(), encoded) // the library would read through it once more
+		} else {
+			failed = reply(ctx, result, err)
+		}
+		if failed != nil && ctx.Err() == nil {
 			s.log.Printf("%s: %v", req.Method(), failed)
 		}
 	})

@@ -18,11 +18,13 @@ func (s *server) documentSymbol(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		symbols := s.docs.engine.Symbols(doc.analysis())
-		if s.client.hierarchical {
-			return s.tree(doc.file, symbols), nil
-		}
-		return s.flat([]protocol.SymbolInformation{}, doc, "", symbols), nil
+		return doc.answer(protocol.MethodTextDocumentDocumentSymbol, func() any {
+			symbols := s.docs.engine.Symbols(doc.analysis())
+			if s.client.hierarchical {
+				return s.tree(doc.file, symbols)
+			}
+			return s.flat([]protocol.SymbolInformation{}, doc, "", symbols)
+		})
 	}, nil
 }
 

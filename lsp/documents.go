@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"encoding/json"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -52,6 +53,20 @@ type document struct {
 	analysis func() *lang.Analysis
 	findings func() []finding.Located
 	known    atomic.Pointer[lang.Analysis] // the analysis, once there is one
+	answers  sync.Map                      // encoded, by method: what is asked again while nothing changes
+}
+
+// answer is the encoded answer to a method that depends on the document alone.
+func (doc *document) answer(method string, make func() any) (json.RawMessage, error) {
+	if known, ok := doc.answers.Load(method); ok {
+		return known.(json.RawMessage), nil
+	}
+	encoded, err := json.Marshal(make())
+	if err != nil {
+		return nil, err
+	}
+	doc.answers.Store(method, json.RawMessage(encoded))
+	return encoded, nil
 }
 
 // past is what the versions of one document hand on to each other.
@@ -206,6 +221,14 @@ func (w *world) limits(a *lang.Analysis) *checks.Limits {
 		return nil
 	}
 	return checks.LimitsFor(w.shop())
+}
+
+// bytes is the length of all open texts.
+func (w *world) bytes() (n int) {
+	for _, doc := range w.byURI {
+		n += doc.file.Len()
+	}
+	return n
 }
 
 // reader hands out the unsaved text of a world before what is on disk.

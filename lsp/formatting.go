@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 
+	"go.lsp.dev/protocol"
+
 	"hemline/lang/source"
 )
 
@@ -15,6 +17,8 @@ func (s *server) formatting(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		return s.formatEdits(doc, func(source.Span) bool { return true }), nil
+		return doc.answer(protocol.MethodTextDocumentFormatting, func() any {
+			return s.formatEdits(doc, func(source.Span) bool { return true })
+		})
 	}, nil
 }

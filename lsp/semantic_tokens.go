@@ -74,9 +74,11 @@ func (s *server) semanticTokensFull(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		data := s.tokensOf(doc, source.Span{End: doc.file.Len()})
-		id, _ := s.tokensSent.keep(doc.uri, data)
-		return protocol.SemanticTokens{ResultID: id, Data: data}, nil
+		return doc.answer(protocol.MethodSemanticTokensFull, func() any {
+			data := s.tokensOf(doc, source.Span{End: doc.file.Len()})
+			id, _ := s.tokensSent.keep(doc.uri, data)
+			return protocol.SemanticTokens{ResultID: id, Data: data}
+		})
 	}, nil
 }
 

@@ -28,11 +28,15 @@ const (
 )
 
 // Serve speaks the protocol until the client is done, and returns the exit
-// code of the process: 0 after a shutdown, 1 where the end came without one.
+// code of the process: 0 after a shutdown, 1 where the end came without one. It
+// sets the process's collector to its needs.
 // The log is for people; nothing of the protocol goes there. The version is
 // what the server says of itself.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, logTo io.Writer, version string) int {
-	return newServer(DefaultEngine(), log.New(logTo, "hemline: ", 0), version).serve(ctx, in, out)
+	s := newServer(DefaultEngine(), log.New(logTo, "hemline: ", 0), version)
+	s.boundMemory = boundMemory
+	s.boundMemory(0)
+	return s.serve(ctx, in, out)
 }
 
 // server is one session with one client. What has no lock belongs to the read
@@ -51,6 +55,7 @@ type server struct {
 	diag     *publisher
 	pictures *pictures
 
+	boundMemory   func(bytes int) // of the open texts; does nothing in a test
 	workspace     workspace
 	tokensSent    semanticTokens
 	refreshing    refresher
@@ -69,7 +74,7 @@ const (
 )
 
 func newServer(engine Engine, logger *log.Logger, version string) *server {
-	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter}
+	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, boundMemory: func(int) {}}
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
 	s.pictures = newPictures(s)

@@ -169,6 +169,20 @@ func (s *stream) Write(_ context.Context, msg jsonrpc2.Message) (int64, error) {
 	return s.frame(func(buf []byte) ([]byte, error) { return appendMessage(buf, msg) })
 }
 
+// answer writes the answer to a request whose result is JSON already.
+func (s *stream) answer(id jsonrpc2.ID, result json.RawMessage) error {
+	_, err := s.frame(func(buf []byte) ([]byte, error) {
+		buf, err := appendID(append(buf, `{"jsonrpc":"2.0"`...), id)
+		if err != nil {
+			return nil, err
+		}
+		buf = append(buf, `,"result":`...)
+		buf = append(buf, result...)
+		return append(buf, '}'), nil
+	})
+	return err
+}
+
 // refuse answers a message that could not be read.
 func (s *stream) refuse(f *fault) {
 	// A write that fails is noticed through broken.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"runtime/debug"
 
 	"hemline/lsp"
 )
@@ -18,14 +17,8 @@ Example (Neovim):
   vim.lsp.start_client({ cmd = { "hemline", "lsp" } })`
 }
 
-// serverGCPercent lets the heap grow to five times what is in use before it is
-// collected. A server holds a few megabytes, so that costs little memory and
-// keeps the collector out of most keystrokes.
-const serverGCPercent = 400
-
 // Run serves until the editor leaves.
 func (lspCommand) Run(ctx context.Context, s *streams) error {
-	debug.SetGCPercent(serverGCPercent)
 	if code := lsp.Serve(ctx, s.in, s.out, s.err, version); code != 0 {
 		return exitCode(code)
 	}

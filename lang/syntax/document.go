@@ -23,8 +23,8 @@ type Document struct {
 // Where a chunk starts, reading starts with no memory of what came before:
 // that is what lets an edit be read again from the chunk before it only.
 type chunk struct {
-	start int // of the chunk
-	at    int // of the statement's first byte
+	start int32 // of the chunk
+	at    int32 // of the statement's first byte
 	stmt  *Statement
 }
 
@@ -83,18 +83,18 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 
 	// One chunk before the one that holds the edit's first byte: an edit may
 	// take away the line end or the keyword that ended it.
-	first := max(sort.Search(len(prev.chunks), func(i int) bool { return prev.chunks[i].start >= same })-2, 0)
+	first := max(sort.Search(len(prev.chunks), func(i int) bool { return int(prev.chunks[i].start) >= same })-2, 0)
 	c := cutter{scanner: scanner{text: after}}
 	if first < len(prev.chunks) {
-		c.pos = prev.chunks[first].start
+		c.pos = int(prev.chunks[first].start)
 	}
 	// The fresh statements keep their piece of the text, not all of it, alive.
 	fresh, next := []chunk{}, first
 	for c.pos < len(after) {
-		for next < len(prev.chunks) && (prev.chunks[next].start < oldEnd || prev.chunks[next].start+shift < c.pos) {
+		for next < len(prev.chunks) && (int(prev.chunks[next].start) < oldEnd || int(prev.chunks[next].start)+shift < c.pos) {
 			next++
 		}
-		if next < len(prev.chunks) && prev.chunks[next].start+shift == c.pos {
+		if next < len(prev.chunks) && int(prev.chunks[next].start)+shift == c.pos {
 			break
 		}
 		fresh = append(fresh, c.cut(file.Path(), 0))
@@ -110,8 +110,9 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 	chunks := make([]chunk, 0, len(prev.chunks)-len(old)+len(fresh))
 	chunks = append(chunks, prev.chunks[:first]...)
 	chunks = append(chunks, fresh...)
+	by := int32(shift)
 	for _, ch := range prev.chunks[next:] {
-		chunks = append(chunks, chunk{ch.start + shift, ch.at + shift, ch.stmt})
+		chunks = append(chunks, chunk{ch.start + by, ch.at + by, ch.stmt})
 	}
 	return newDocument(file, chunks), true
 }
@@ -261,7 +262,7 @@ scan:
 		last = len(c.tokens)
 	}
 	if last == 0 {
-		return chunk{start, c.pos, nil}
+		return chunk{int32(start), int32(c.pos), nil}
 	}
 	tokens := c.tokens[:last] // trailing line ends are the chunk's, not the statement's
 	at := tokens[0].Start
@@ -270,7 +271,7 @@ scan:
 		tokens[i].Start -= at
 		tokens[i].End -= at
 	}
-	return chunk{start, int(at), build(path, order, text, tokens)}
+	return chunk{int32(start), at, build(path, order, text, tokens)}
 }
 
 // File is the text that was read.
@@ -303,18 +304,18 @@ func (d *Document) Locate(p source.Place) (source.Span, bool) {
 	if !ok {
 		return source.Span{}, false
 	}
-	at := d.chunks[i].at
+	at := int(d.chunks[i].at)
 	return source.Span{Start: at + int(p.Start), End: at + int(p.End)}, true
 }
 
 // At is the statement whose chunk holds an offset, and the offset counted from
 // the statement's first byte (negative in the space before it); nil if there is none.
 func (d *Document) At(offset int) (*Statement, int) {
-	i := sort.Search(len(d.chunks), func(i int) bool { return d.chunks[i].start > offset }) - 1
+	i := sort.Search(len(d.chunks), func(i int) bool { return int(d.chunks[i].start) > offset }) - 1
 	if i < 0 || d.chunks[i].stmt == nil {
 		return nil, 0
 	}
-	return d.chunks[i].stmt, offset - d.chunks[i].at
+	return d.chunks[i].stmt, offset - int(d.chunks[i].at)
 }
 
 // Using lists the `use` statements.

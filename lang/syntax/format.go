@@ -17,7 +17,7 @@ func Format(d *Document) string {
 	for i, c := range d.chunks {
 		end := len(text)
 		if i+1 < len(d.chunks) {
-			end = d.chunks[i+1].start
+			end = int(d.chunks[i+1].start)
 		}
 		// A chunk that does not start a line follows a semicolon.
 		sameLine := c.start > 0 && text[c.start-1] != '\n' && text[c.start-1] != '\r'

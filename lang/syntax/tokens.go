@@ -137,19 +137,19 @@ func (d *Document) EachToken(yield func(Classified)) {
 		c := &d.chunks[i]
 		end := len(text)
 		if i+1 < len(d.chunks) {
-			end = d.chunks[i+1].start
+			end = int(d.chunks[i+1].start)
 		}
 		if c.stmt == nil {
-			comments(text, c.start, end, yield)
+			comments(text, int(c.start), end, yield)
 			continue
 		}
-		comments(text, c.start, c.at, yield)
+		comments(text, int(c.start), int(c.at), yield)
 		for _, t := range c.stmt.Tokens() {
-			t.Start += int32(c.at)
-			t.End += int32(c.at)
+			t.Start += c.at
+			t.End += c.at
 			yield(t)
 		}
-		comments(text, c.at+len(c.stmt.text), end, yield)
+		comments(text, int(c.at)+len(c.stmt.text), end, yield)
 	}
 }
 
