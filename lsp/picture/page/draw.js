@@ -1,7 +1,8 @@
 // Sheets: one side of the board each, and the items on them. An item that
 // did not change keeps its elements, and with them the focus.
 const ORDER = ['plane', 'outline', 'cutout', 'plating', 'relief', 'castellation', 'feature', 'fence', 'connector', 'tab', 'gap'];
-const AREAS = new Set(['wrap', 'opening', 'plane']); // what is not pointed at by its border where there is something else
+// What an item is not pointed at by where it has something else: areas, and holes that the edge cuts through.
+const AREAS = new Set(['wrap', 'opening', 'plane', 'half hole']);
 
 const EVERYWHERE = { x: -1e5, y: -1e5, width: 2e5, height: 2e5 };
 

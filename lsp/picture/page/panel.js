@@ -12,6 +12,8 @@ const note = {
       ...found.map((f) => html('p', {}, html('b', {}, `${f.number} ${f.category}: `), f.message)));
     this.node.hidden = false;
     this.out = out;
+    const [a, b] = item.ends ?? [];
+    this.clear = a ? Math.hypot(a[0] - b[0], a[1] - b[1]) * view.k / 2 + 12 : 0;
     this.place(x, y);
     view.dimensioned = item.id;
     view.changed();
@@ -24,8 +26,11 @@ const note = {
     let top = dy < -0.3 ? y - 18 - height : y + 18;
     if (left + width > innerWidth - 8) left = x - 18 - width;
     if (left < 8) left = x + 18;
-    if (top + height > innerHeight - 8) top = Math.min(y - 18 - height, innerHeight);
-    if (top < 8) top = y + 18;
+    const [wanted, below] = [top, y + 18];
+    if (top + height > innerHeight - 8) top = y - 18 - height;
+    if (top < 8) top = below;
+    // On the other side of the edge than wanted lies the dimension line: beside it, then.
+    if (top !== wanted && Math.abs(dy) > 0.3) left = Math.min(left + this.clear, innerWidth - width - 8);
     this.node.style.transform = `translate(${Math.max(8, Math.min(left, innerWidth - width - 8))}px, ${Math.max(8, top)}px)`;
   },
 
