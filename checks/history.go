@@ -164,8 +164,8 @@ func (p *Pass) kept(r *Rule, i int) ([]finding.Finding, bool) {
 
 // eachFeature calls check with every feature. What check reports must depend on
 // the feature, on the stretches of the profiles within reach of it, in nm, and
-// otherwise on lists that the rule reads: then it is not asked again about a
-// feature for which none of that has changed.
+// otherwise on lists that the rule reads, but never on the lets: then it is not
+// asked again about a feature for which none of that has changed.
 func (p *Pass) eachFeature(reach float64, check func(*board.Feature)) {
 	list := p.Board.Features
 	fresh := map[*board.Feature][]finding.Finding{}
@@ -196,7 +196,7 @@ func (p *Pass) eachFeature(reach float64, check func(*board.Feature)) {
 // and whether a stretch within reach of one has changed.
 func (p *Pass) oldFeatures(list []*board.Feature) (old map[*board.Feature][]finding.Finding, front, back int, near func(*board.Feature, float64) bool) {
 	reads := readsOf[p.rule.Name]
-	if p.before == nil || reads&p.differs&^(ofFeatures|ofGaps) != 0 {
+	if p.before == nil || reads&p.differs&^(ofFeatures|ofGaps|ofLets|ofNames) != 0 {
 		return nil, 0, 0, nil
 	}
 	var boxes []geom.Box
