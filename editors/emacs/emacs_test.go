@@ -37,6 +37,7 @@ func TestASessionWithEglot(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(steps["narrowed"]), &found))
 	require.Len(t, found, 1)
 	assert.Equal(t, "wrap   top 0.3 mm", found[0][0], "the text that is underlined")
+	assert.Contains(t, steps["actions"], "widen the wrap")
 	assert.Contains(t, steps["symbols"], `\"wall`)
 }
 
@@ -44,6 +45,7 @@ func TestASessionWithLspMode(t *testing.T) {
 	emacs := client(t, "lsp-mode")
 	steps := session(t, emacs, "lsp-mode.el")
 	assert.Contains(t, steps["narrowed"], `"wrap_land"`)
+	assert.NotContains(t, []string{"", "0"}, steps["folds"])
 }
 
 // client is the path of the editor, where it has a package.
@@ -62,6 +64,12 @@ func session(t *testing.T, emacs, script string) map[string]string {
 	program := editortest.Program(t)
 	dir := filepath.Join(t.TempDir(), "with space")
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	for name, text := range map[string]string{
+		"used.hem": "hem 1\nlet wide = 60 mm\n",
+		"uses.hem": "hem 1\nuse \"used.hem\"\nboard b {\n  thickness 1.6 mm\n}\noutline rectangle wide by 40 mm\n",
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
 	steps := play(t, emacs, filepath.Join(dir, "receiver.hem"), script,
 		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
 	assert.Equal(t, `"hemline-mode"`, steps["mode"])
@@ -76,6 +84,11 @@ func session(t *testing.T, emacs, script string) map[string]string {
 	assert.Contains(t, words, "wrap")
 	assert.Equal(t, "1", steps["shifted"])
 	assert.Equal(t, "1", steps["formatted back"])
+	assert.Contains(t, steps["fixed"], "wrap top 0.4 mm")
+	assert.Equal(t, "4", steps["references"])
+	assert.Contains(t, steps["signature"], "gap")
+	assert.JSONEq(t, `["let breadth = 60 mm", "outline rectangle breadth by 40 mm"]`, steps["renamed"])
+	assert.Contains(t, steps["refused"], "no name stands here", "the reason is shown")
 	assert.Equal(t, "0", steps["code"], "the server ends well when it is told to")
 	return steps
 }

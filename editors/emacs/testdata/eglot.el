@@ -58,7 +58,39 @@
   (say "formatted back" (if (string= before (buffer-string)) 1 0)))
 
 (say "symbols" (format "%S" (imenu--make-index-alist t)))
+(narrow-the-wrap "0.8" "0.3")
+(eglot--signal-textDocument/didChange)
+(wait-for "it once more" (lambda () (accept-process-output nil 0.05) (flymake-start) (found)))
+(let* ((at (flymake-diagnostic-beg (car (flymake-diagnostics))))
+       (actions (eglot-code-actions at (1+ at) "quickfix")))
+  (say "actions" (vconcat (mapcar (lambda (a) (plist-get a :title)) actions)))
+  ;; The question which one is answered as by Enter: with what is preferred.
+  (cl-letf (((symbol-function 'completing-read) (lambda (&rest arguments) (car (last arguments)))))
+    (let ((last-nonmenu-event t)) (eglot--read-execute-code-action actions (eglot-current-server)))))
+(go-to "wrap top 0.4")
+(say "fixed" (buffer-substring-no-properties (point) (line-end-position)))
+
+(go-to "launch for antenna")
+(say "references" (length (xref-backend-references 'eglot (xref-backend-identifier-at-point 'eglot))))
+(go-to "gap g_antenna of")
+(forward-char (length "gap g_antenna "))
+(say "signature" (plist-get (aref (plist-get (ask :textDocument/signatureHelp) :signatures) 0) :label))
 (set-buffer-modified-p nil)
+
+;; A name in two files is renamed in both.
+(find-file "used.hem")
+(find-file "uses.hem")
+(go-to "wide")
+(eglot-rename "breadth")
+(say "renamed" (vconcat (mapcar (lambda (name)
+                                  (with-current-buffer (get-file-buffer name)
+                                    (set-buffer-modified-p nil)
+                                    (go-to "breadth")
+                                    (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
+                                '("used.hem" "uses.hem"))))
+(go-to "outline")
+(say "refused" (condition-case problem (progn (eglot-rename "x") "") (error (error-message-string problem))))
+
 ;; As the command does, but for the end: it would kill the server at once.
 (let* ((server (eglot-current-server)) (process (jsonrpc--process server)))
   (jsonrpc-request server :shutdown nil)

@@ -56,7 +56,39 @@
   (lsp-format-buffer)
   (say "formatted back" (if (string= before (buffer-string)) 1 0)))
 
+(narrow-the-wrap "0.8" "0.3")
+(wait-for "it once more" #'found)
+(go-to "wrap   top")
+(lsp-execute-code-action (seq-find (lambda (a) (equal t (lsp:code-action-is-preferred? a))) (lsp-code-actions-at-point)))
+(go-to "wrap top 0.4")
+(say "fixed" (buffer-substring-no-properties (point) (line-end-position)))
+
+(go-to "launch for antenna")
+(say "references" (length (lsp-request "textDocument/references"
+                                       (append (lsp--text-document-position-params) '(:context (:includeDeclaration t))))))
+(go-to "gap g_antenna of")
+(forward-char (length "gap g_antenna "))
+(say "signature" (lsp:signature-information-label
+                  (elt (lsp:signature-help-signatures (lsp-request "textDocument/signatureHelp" (lsp--text-document-position-params))) 0)))
+(say "folds" (length (lsp--get-folding-ranges)))
 (set-buffer-modified-p nil)
+
+;; A name in two files is renamed in both.
+(find-file "used.hem")
+(lsp)
+(find-file "uses.hem")
+(lsp)
+(go-to "wide")
+(lsp-rename "breadth")
+(say "renamed" (vconcat (mapcar (lambda (name)
+                                  (with-current-buffer (get-file-buffer name)
+                                    (set-buffer-modified-p nil)
+                                    (go-to "breadth")
+                                    (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
+                                '("used.hem" "uses.hem"))))
+(go-to "outline")
+(say "refused" (condition-case problem (progn (lsp-rename "x") "") (error (error-message-string problem))))
+
 (let ((process (lsp--workspace-proc (car (lsp-workspaces)))))
   ;; As the command does, with its params, but for the end: it would kill the
   ;; server at once.
