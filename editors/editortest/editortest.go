@@ -48,6 +48,7 @@ func Program(t testing.TB) string {
 	for _, folder := range []string{"cmd", "lang", "lsp", "checks"} {
 		look(t, filepath.Join(moduleRoot(t), folder))
 	}
+	look(t, ".")
 	program := filepath.Join(t.TempDir(), "bin", "hemline")
 	output, err := exec.Command("go", "build", "-o", program, "hemline/cmd/hemline").CombinedOutput()
 	if err != nil {

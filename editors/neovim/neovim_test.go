@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hemline/editors/editortest"
 )
 
 // The columns are bytes, as Neovim counts them: it has converted them from
@@ -71,28 +73,48 @@ func TestThePictureInNeovim(t *testing.T) {
 	assert.Equal(t, "true", steps["marked"])
 }
 
+// What later versions of the protocol brought, as far as Neovim has it.
+func TestTheRestOfTheProtocolInNeovim(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	for name, text := range map[string]string{
+		"used.hem": "hem 1\nlet wide = 60 mm\n",
+		"uses.hem": "hem 1\nuse \"used.hem\"\nboard b {\n  thickness 1.6 mm\n}\noutline rectangle wide by 40 mm\n",
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
+	steps := play(t, filepath.Join(dir, "receiver.hem"), "protocol.lua")
+	assert.Equal(t, "4", steps["references"])
+	assert.Equal(t, "4", steps["highlights"])
+	assert.Contains(t, steps["signature"], "gap NAME of PLATING")
+	assert.Contains(t, steps["lenses"], "plated")
+	assert.Contains(t, steps["lenses"], "standard: no findings")
+	assert.Contains(t, steps["actions"], "widen the wrap")
+	assert.Contains(t, steps["fixed"], "wrap top 0.4 mm")
+	assert.Equal(t, `"outline rectangle breadth by 40 mm"`, steps["renamed here"])
+	assert.Equal(t, `"let breadth = 60 mm"`, steps["renamed there"])
+	assert.Equal(t, "[]", steps["diagnostics"])
+}
+
 // play runs a script in the editor on a file, with our plugin and a server
 // built for it, and returns what it said.
 func play(t *testing.T, file, script string) map[string]string {
 	t.Helper()
 	nvim, plugin := editor(t)
 	dir := t.TempDir()
-	build := exec.Command("go", "build", "-o", filepath.Join(dir, "bin", "hemline"), "../../cmd/hemline")
-	output, err := build.CombinedOutput()
-	require.NoError(t, err, "%s", output)
-
+	program := editortest.Program(t)
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, nvim, "--headless", "-u", "NONE", "-i", "NONE", "-n",
 		"--cmd", "set runtimepath^="+plugin, "--cmd", "filetype plugin on",
 		file, "-c", "luafile "+filepath.Join(plugin, "testdata", script))
 	cmd.Env = append(os.Environ(),
-		"PATH="+filepath.Join(dir, "bin")+string(os.PathListSeparator)+os.Getenv("PATH"),
+		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"),
 		"HEMLINE_SESSION="+filepath.Join(plugin, "testdata", "steps.lua"),
 		"XDG_STATE_HOME="+dir, "XDG_CACHE_HOME="+dir, "XDG_DATA_HOME="+dir, "XDG_CONFIG_HOME="+dir)
 	var stdout, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &stdout, &stderr
-	err = cmd.Run()
+	err := cmd.Run()
 	t.Logf("transcript:\n%s%s", stdout.String(), stderr.String())
 	require.NoError(t, err)
 	return transcript(stdout.String())

@@ -41,6 +41,11 @@ func play(t *testing.T, vim, file, script string, environment ...string) map[str
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	environment = append(environment, "HEMLINE_OUT="+out, "HEMLINE_STEPS="+filepath.Join(plugin, "testdata", "steps.vim"), "HOME="+dir, "TERM=dumb")
+	t.Cleanup(func() {
+		if text, err := os.ReadFile(out); t.Failed() && err == nil {
+			t.Logf("transcript:\n%s", text)
+		}
+	})
 	editortest.Run(t, 40*time.Second, environment, vim, "-N", "-u", "NONE", "-i", "NONE", "-n", "-es",
 		"--cmd", "set runtimepath^="+plugin, "--cmd", "set runtimepath+="+ale, "--cmd", "filetype plugin indent on",
 		"--cmd", "let g:ale_linters_explicit=1", "--cmd", "let g:ale_linters={'hem':['hemline']}", "--cmd", "let g:ale_hover_to_preview=1",
@@ -48,7 +53,6 @@ func play(t *testing.T, vim, file, script string, environment ...string) map[str
 		file, "-c", "runtime plugin/ale.vim", "-c", "source "+filepath.Join(plugin, "testdata", script))
 	text, err := os.ReadFile(out)
 	require.NoError(t, err)
-	t.Logf("transcript:\n%s", text)
 	steps := editortest.Steps(string(text))
 	require.NotContains(t, steps, "failed")
 	return steps
@@ -71,6 +75,8 @@ func TestASessionWithALE(t *testing.T) {
 	assert.Equal(t, "[]", steps["mended"])
 	assert.Contains(t, steps["hover"], "plating wall")
 	assert.Equal(t, `"let launch = 5 mm"`, steps["definition"])
+	assert.Equal(t, "[59,60,61]", steps["references"], "of the lines that use it")
+	assert.Contains(t, steps["fixed"], "wrap top 0.4 mm")
 	assert.Equal(t, "1", steps["end"])
 }
 

@@ -14,6 +14,15 @@ function! s:hover() abort
   return bufexists('ALEPreviewWindow') ? getbufline('ALEPreviewWindow', 1, '$') : []
 endfunction
 
+" What a user types at a question.
+function! s:answer(text) abort
+  runtime autoload/ale/util.vim
+  let s:typed = a:text
+  function! ale#util#Input(...) abort
+    return s:typed
+  endfunction
+endfunction
+
 function! s:replace(from, to) abort
   call cursor(1, 1)
   let l:line = search('wrap *top')
@@ -46,6 +55,19 @@ function! s:session() abort
   ALEGoToDefinition
   call WaitFor('the definition', {-> getline('.') =~# '^let launch'})
   call Say('definition', getline('.'))
+
+  call search('width \zslaunch for reference')
+  ALEFindReferences -quickfix
+  call WaitFor('the references', {-> !empty(getqflist())})
+  call Say('references', map(getqflist(), {_, d -> d.lnum}))
+
+  call s:replace('0\.8', '0.3')
+  call WaitFor('it once more', {-> s:has('wrap_land')})
+  call cursor(search('wrap *top'), 3)
+  call s:answer('1')
+  ALECodeAction
+  call WaitFor('the fix', {-> getline('.') =~# 'top 0\.4 mm'})
+  call Say('fixed', getline('.'))
 
   ALEStopAllLSPs
   call Say('end', 1)
