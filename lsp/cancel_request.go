@@ -20,6 +20,7 @@ func (s *server) cancelRequest(params json.RawMessage) {
 		return
 	}
 	if call := s.calls.get(id); call != nil {
-		call.finish(nil, protocol.ErrRequestCancelled)
+		call.cancel()
+		s.clerk.post(func() { call.finish(nil, protocol.ErrRequestCancelled) })
 	}
 }

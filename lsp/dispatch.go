@@ -92,10 +92,10 @@ func (s *server) called(call *pendingCall, method string, params json.RawMessage
 		call.finish(s.initialize(params))
 		return
 	case s.phase == fresh:
-		call.finish(nil, jsonrpc2.NewError(jsonrpc2.ServerNotInitialized, "the server waits for initialize"))
+		s.clerk.post(func() { call.finish(nil, jsonrpc2.NewError(jsonrpc2.ServerNotInitialized, "the server waits for initialize")) })
 		return
 	case s.phase == shutdown:
-		call.finish(nil, jsonrpc2.NewError(jsonrpc2.InvalidRequest, "the server has been shut down"))
+		s.clerk.post(func() { call.finish(nil, jsonrpc2.NewError(jsonrpc2.InvalidRequest, "the server has been shut down")) })
 		return
 	case method == protocol.MethodShutdown:
 		s.phase = shutdown
@@ -104,12 +104,12 @@ func (s *server) called(call *pendingCall, method string, params json.RawMessage
 	}
 	prepare, ok := requests[method]
 	if !ok {
-		call.finish(nil, jsonrpc2.Errorf(jsonrpc2.MethodNotFound, "no such method: %s", method))
+		s.clerk.post(func() { call.finish(nil, jsonrpc2.Errorf(jsonrpc2.MethodNotFound, "no such method: %s", method)) })
 		return
 	}
 	work, err := prepare(s, params)
 	if err != nil {
-		call.finish(nil, err)
+		s.clerk.post(func() { call.finish(nil, err) })
 		return
 	}
 	s.calls.running.Add(1)

@@ -53,6 +53,7 @@ type server struct {
 	exited   bool
 	gone     chan struct{} // closed when the client's process is no more
 	diag     *publisher
+	clerk    *clerk
 	pictures *pictures
 
 	boundMemory   func(bytes int) // of the open texts; does nothing in a test
@@ -84,7 +85,9 @@ func newServer(engine Engine, logger *log.Logger, version string) *server {
 func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
+	s.clerk = newClerk()
 	s.stream = newStream(in, out)
+	s.stream.aside = s.clerk.post
 	defer s.stream.shut()
 	defer s.pictures.close()
 	s.conn = jsonrpc2.NewConn(s.stream)
@@ -102,6 +105,7 @@ func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 		return 1
 	}
 	s.diag.stop()
+	s.clerk.stop()
 	if !s.exited {
 		s.drain()
 	}
@@ -116,6 +120,7 @@ func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 func (s *server) drain() {
 	done := make(chan struct{})
 	go func() {
+		<-s.clerk.done
 		s.calls.running.Wait()
 		<-s.diag.done
 		close(done)

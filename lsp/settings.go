@@ -103,9 +103,11 @@ func (s *server) applySettings(raw json.RawMessage) bool {
 			set.Fabricator = f.Path()
 		}
 	}
-	for _, text := range wrong {
-		s.say(protocol.MessageTypeWarning, text)
-	}
+	go func() { // this may be the read loop, and the client may not be reading
+		for _, text := range wrong {
+			s.say(protocol.MessageTypeWarning, text)
+		}
+	}()
 	if *s.docs.current().settings == *set {
 		return false
 	}

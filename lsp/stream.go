@@ -37,7 +37,8 @@ var errStreamClosed = errors.New("the stream is closed")
 // costs itself alone. Each message is one Write.
 type stream struct {
 	in    *bufio.Reader
-	ended bool // no more is read; the read loop's own
+	ended bool         // no more is read; the read loop's own
+	aside func(func()) // carries out what would keep the read loop waiting
 
 	mu     sync.Mutex // guards out and buf
 	out    io.Writer
@@ -47,7 +48,7 @@ type stream struct {
 }
 
 func newStream(in io.Reader, out io.Writer) *stream {
-	return &stream{in: bufio.NewReaderSize(in, 1<<16), out: out, broken: make(chan struct{})}
+	return &stream{in: bufio.NewReaderSize(in, 1<<16), out: out, broken: make(chan struct{}), aside: func(write func()) { write() }}
 }
 
 // Read implements jsonrpc2.Stream. Its only errors are those of the reader.
@@ -68,7 +69,7 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 			msg, bad = decodeMessage(body)
 		}
 		if bad != nil {
-			s.refuse(bad)
+			s.aside(func() { s.refuse(bad) })
 		} else if msg != nil {
 			return msg, int64(len(body)), nil
 		}
