@@ -371,3 +371,33 @@ func TestFindingOfAUsedFileIsListed(t *testing.T) {
 	}
 	assert.True(t, found)
 }
+
+// Whatever the texts of the other tests say, rightly or wrongly, it can be
+// drawn: the page gets JSON, and paths of nothing but numbers.
+func TestEveryTextCanBeShown(t *testing.T) {
+	var paths []string
+	for _, pattern := range []string{"../../lang/testdata/*.hem", "../../checks/testdata/*.hem", "../../examples/*.hem", "../../examples/*/*.hem"} {
+		found, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, found, pattern)
+		paths = append(paths, found...)
+	}
+	drawn := 0
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		for section := range strings.SplitSeq(string(text), "// ====") {
+			a := lang.Analyze(source.New(path, "//"+section), source.Read, nil)
+			var got wireFrame
+			require.NoError(t, json.Unmarshal(encode(Of(a, checks.Run(a), path, true), 1), &got), path)
+			require.EqualValues(t, 1, got.Serial)
+			for _, i := range got.Items {
+				for _, p := range i.Parts {
+					assert.Regexp(t, `^(?:[MLAZ ]|-?\d+(?:\.\d+)?)*$`, p.Path, "%s: %s", path, i.ID)
+					drawn++
+				}
+			}
+		}
+	}
+	assert.Greater(t, drawn, 1000)
+}

@@ -360,3 +360,39 @@ test('a board of many items is moved at once and drawn when it rests', { skip },
   assert.ok(Math.hypot(moving.x - resting.x, moving.y - resting.y) < 2, 'what is drawn lies where it was moved to');
   await calm();
 });
+
+test('fingers: a tap shows and goes, two zoom', { skip }, async (t) => {
+  const { editor, page, item, calm } = await pictured(t, TEXT, { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  await item('outline').waitFor();
+  await page.locator('.over text').first().waitFor();
+  const from = editor.asked.length;
+  const shape = () => item('feature c7').locator('.copper').evaluate((e) => e.getBoundingClientRect().toJSON());
+  const c7 = await shape();
+  await page.touchscreen.tap(c7.x + c7.width / 2, c7.y + c7.height / 2);
+  assert.equal((await editor.shown(from)).selection.start.line, 6);
+  assert.ok(await page.locator('#note', { hasText: 'feature c7' }).isVisible());
+
+  const cdp = await page.context().newCDPSession(page);
+  const touch = (type, ...points) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) });
+  const { x, y } = c7;
+  await touch('touchStart', [x - 20, y], [x + 20, y]);
+  for (let far = 25; far <= 60; far += 5) await touch('touchMove', [x - far, y], [x + far, y]);
+  await touch('touchEnd');
+  await page.waitForFunction((w) => document.querySelector('[data-side="top"] [data-id="feature c7"] .copper').getBoundingClientRect().width > 2 * w, c7.width);
+  const after = await shape();
+  assert.ok(Math.abs(after.x - x) < 40, 'about the place between the fingers');
+  assert.equal(await page.evaluate(() => visualViewport.scale), 1, 'the page itself stays');
+  assert.equal(editor.asked.slice(from).filter((m) => !m.params.external).length, 1, 'a pinch is no tap');
+  await calm();
+});
+
+test('nothing moves of itself for those who ask for that', { skip }, async (t) => {
+  for (const [reducedMotion, name] of [['reduce', 'none'], ['no-preference', 'fresh']]) {
+    const { editor, page, item } = await pictured(t, TEXT, { reducedMotion });
+    await item('outline').waitFor();
+    editor.edit(`${TEXT}feature z9 on top circle 2 mm at (40 mm, 20 mm)\n`);
+    await item('feature z9').waitFor();
+    assert.equal(await page.locator('[data-side="top"] [data-id="feature z9"] .halo').evaluate((e) => getComputedStyle(e).animationName), name);
+    editor.process.kill();
+  }
+});

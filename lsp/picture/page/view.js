@@ -159,7 +159,6 @@ function hands(sheet) {
   };
   sheet.svg.addEventListener('pointerup', up);
   sheet.svg.addEventListener('pointercancel', up);
-  sheet.svg.addEventListener('lostpointercapture', up);
   sheet.svg.addEventListener('click', (e) => {
     if (dragged) e.stopPropagation();
     dragged = false;
