@@ -125,7 +125,16 @@ func (doc *document) short(message string) string {
 	if doc.path == "" {
 		return message
 	}
-	return strings.ReplaceAll(message, filepath.ToSlash(filepath.Dir(doc.path))+"/", "")
+	const levels = 3 // farther up, the whole path says more
+	up, folder := "", filepath.Dir(doc.path)
+	for range levels {
+		if parent := filepath.Dir(folder); parent == folder {
+			break
+		}
+		message = strings.ReplaceAll(message, filepath.ToSlash(folder)+"/", up)
+		up, folder = up+"../", filepath.Dir(folder)
+	}
+	return message
 }
 
 // mention names a place for people, lines counted from 1.
