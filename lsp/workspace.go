@@ -127,6 +127,7 @@ func (s *server) everything(ctx context.Context, w *world, token progressToken) 
 			continue
 		}
 		if doc := s.closed(w, path); doc != nil {
+			doc.analysis() // here, where it is shown and can be stopped: all who ask need it
 			list = append(list, doc)
 		}
 	}
