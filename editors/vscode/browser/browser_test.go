@@ -65,8 +65,10 @@ func serve(t *testing.T, program string, companion bool) *code {
 	home := t.TempDir()
 	c := &code{node: node, folder: folder, workspace: filepath.Join(home, "boards"), results: filepath.Join(home, "results.json")}
 	require.NoError(t, os.CopyFS(c.workspace, os.DirFS("../../../examples")))
-	c.write(t, "used.hem", "hem 1\nlet wide = 60 mm\n")
-	c.write(t, "uses.hem", "hem 1\nuse \"used.hem\"\nboard b {\n  thickness 1.6 mm\n}\noutline rectangle wide by 40 mm\n")
+	for used, user := range map[string]string{"used.hem": "uses.hem", "followed.hem": "follows.hem"} {
+		c.write(t, used, "hem 1\nlet wide = 60 mm\n")
+		c.write(t, user, "hem 1\nuse \""+used+"\"\nboard b {\n  thickness 1.6 mm\n}\noutline rectangle wide by 40 mm\n")
+	}
 
 	// What a program is named by belongs to the machine that runs it, which here
 	// is not the browser's.

@@ -5,7 +5,6 @@ const { pictureMiddleware } = require('./picture');
 const { findServer } = require('./server');
 
 let client;
-let watcher;
 const picture = pictureMiddleware(() => client);
 
 async function start() {
@@ -18,7 +17,6 @@ async function start() {
   }
   client = new LanguageClient('hemline', 'hemline', { command, args: ['lsp'] }, {
     documentSelector: [{ language: 'hem' }],
-    synchronize: { fileEvents: watcher },
     middleware: { executeCommand: picture.executeCommand },
   });
   await client.start();
@@ -51,9 +49,7 @@ async function restart() {
 }
 
 async function activate(context) {
-  watcher = vscode.workspace.createFileSystemWatcher('**/*.hem');
   context.subscriptions.push(
-    watcher,
     picture,
     vscode.commands.registerCommand('hemline.restart', restart),
     vscode.workspace.onDidChangeConfiguration((e) => (e.affectsConfiguration('hemline.path') ? restart() : undefined)),

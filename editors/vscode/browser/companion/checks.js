@@ -1,5 +1,6 @@
 'use strict';
 const assert = require('node:assert');
+const fs = require('node:fs');
 const http = require('node:http');
 const path = require('node:path');
 const vscode = require('vscode');
@@ -151,6 +152,17 @@ exports.checks = {
     await replace(used, 'wide', 'other');
     await until('an unknown name', () => found(document, 'unknown_name').length === 1);
     await replace(used, 'other', 'wide');
+    await until('it to go', () => found(document, 'unknown_name').length === 0);
+  },
+
+  async 'what changes on disk is noticed'() {
+    const document = await open('follows.hem');
+    await until('no error', () => found(document, 'unknown_name').length === 0);
+    const file = uriOf('followed.hem').fsPath; // not open: only the disk tells
+    const before = fs.readFileSync(file, 'utf8');
+    fs.writeFileSync(file, before.replace('wide', 'other'));
+    await until('an unknown name', () => found(document, 'unknown_name').length === 1);
+    fs.writeFileSync(file, before);
     await until('it to go', () => found(document, 'unknown_name').length === 0);
   },
 
