@@ -92,7 +92,9 @@ func (s *server) called(call *pendingCall, method string, params json.RawMessage
 		call.finish(s.initialize(params))
 		return
 	case s.phase == fresh:
-		s.clerk.post(func() { call.finish(nil, jsonrpc2.NewError(jsonrpc2.ServerNotInitialized, "the server waits for initialize")) })
+		s.clerk.post(func() {
+			call.finish(nil, jsonrpc2.NewError(jsonrpc2.ServerNotInitialized, "the server waits for initialize"))
+		})
 		return
 	case s.phase == shutdown:
 		s.clerk.post(func() { call.finish(nil, jsonrpc2.NewError(jsonrpc2.InvalidRequest, "the server has been shut down")) })
@@ -116,8 +118,12 @@ func (s *server) called(call *pendingCall, method string, params json.RawMessage
 	go func() {
 		defer s.calls.running.Done()
 		defer s.rescue(method, call)
-		if call.ctx.Err() == nil {
-			call.finish(work(call.ctx))
+		if call.ctx.Err() != nil {
+			return
+		}
+		result, err := work(call.ctx)
+		if call.ctx.Err() == nil { // else it is answered as cancelled
+			call.finish(result, err)
 		}
 	}()
 }

@@ -30,6 +30,7 @@ type session struct {
 	logged safeBuffer
 	code   chan int
 
+	reading  sync.Mutex // held while the client does not read
 	mu       sync.Mutex
 	arrived  *sync.Cond
 	answers  map[string][]json.RawMessage // by id as it was written
@@ -93,8 +94,10 @@ func start(t *testing.T, engine Engine) *session {
 }
 
 func (c *session) listen(out io.Reader) {
-	r := bufio.NewReader(out)
+	r := bufio.NewReaderSize(out, 16) // what is not read stays in the pipe
 	for {
+		c.reading.Lock()
+		c.reading.Unlock()
 		header, err := textproto.NewReader(r).ReadMIMEHeader()
 		if err != nil {
 			break
@@ -127,6 +130,11 @@ func (c *session) listen(out io.Reader) {
 	c.arrived.Broadcast()
 	c.mu.Unlock()
 }
+
+// stopReading leaves what the server writes in the pipe from the next message on.
+func (c *session) stopReading() { c.reading.Lock() }
+
+func (c *session) startReading() { c.reading.Unlock() }
 
 // wait blocks until ready holds, which is asked under the lock.
 func (c *session) wait(what string, ready func() bool) {
