@@ -1,11 +1,16 @@
 // A client of the server that HEMLINE names, by the protocol's own library.
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { after } from 'node:test';
 import { pathToFileURL } from 'node:url';
 import * as rpc from 'vscode-jsonrpc/node.js';
 import * as p from 'vscode-languageserver-protocol/node.js';
 
 const limit = 10_000; // milliseconds that an answer may take
+
+// A test that fails leaves its server behind, which would keep the run alive.
+const children = [];
+after(() => children.forEach((child) => setTimeout(() => child.kill(), 2000).unref())); // after the file's own
 
 /** What an editor offers that can do everything of version 3.17. */
 export const everything = {
@@ -51,6 +56,7 @@ export const everything = {
 /** A running server, initialized. The folder is that of its files. */
 export async function start(folder, capabilities = everything) {
   const child = spawn(process.env.HEMLINE, ['lsp'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  children.push(child);
   const ended = once(child, 'exit');
   const connection = p.createProtocolConnection(new rpc.StreamMessageReader(child.stdout), new rpc.StreamMessageWriter(child.stdin));
   const client = { connection, child, published: new Map(), asked: [], errors: [], waiting: [] };
