@@ -285,6 +285,7 @@ func TestTwoServersOfOneBoard(t *testing.T) {
 
 // What a session starts ends with it.
 func TestASessionLeavesNoGoroutine(t *testing.T) {
+	before := goroutines()
 	for range 10 {
 		c := start(t, DefaultEngine())
 		c.initialize(`{"window":{"workDoneProgress":true},"workspace":{"configuration":true}}`)
@@ -297,15 +298,40 @@ func TestASessionLeavesNoGoroutine(t *testing.T) {
 		assert.Equal(t, 0, c.exitCode())
 		c.in.Close()
 	}
-	assert.Eventually(t, func() bool { return serverGoroutines() == "" }, patience, 20*time.Millisecond, serverGoroutines())
+	noneLeft(t, before)
 }
 
-// serverGoroutines shows the goroutines that servers have started, those of the
-// tests' own plumbing left out.
-func serverGoroutines() string {
-	stacks := make([]byte, 1<<20)
+// noneLeft waits until every goroutine is gone that a server has started since.
+func noneLeft(t *testing.T, before map[string]bool) {
+	t.Helper()
+	if !assert.Eventually(t, func() bool { return serverGoroutines(before) == "" }, patience, 20*time.Millisecond) {
+		t.Log(serverGoroutines(before))
+	}
+}
+
+func stacks() []string {
+	text := make([]byte, 1<<22)
+	return strings.Split(string(text[:runtime.Stack(text, true)]), "\n\n")
+}
+
+// goroutines are the names of those there are.
+func goroutines() map[string]bool {
+	names := map[string]bool{}
+	for _, stack := range stacks() {
+		name, _, _ := strings.Cut(stack, " [")
+		names[name] = true
+	}
+	return names
+}
+
+// serverGoroutines shows the goroutines that servers have started since, those
+// of the tests' own plumbing left out.
+func serverGoroutines(before map[string]bool) string {
 	var list []string
-	for _, stack := range strings.Split(string(stacks[:runtime.Stack(stacks, true)]), "\n\n") {
+	for _, stack := range stacks() {
+		if name, _, _ := strings.Cut(stack, " ["); before[name] {
+			continue
+		}
 		_, creator, _ := strings.Cut(stack, "created by ")
 		if strings.HasPrefix(creator, "hemline/lsp") && !strings.HasPrefix(creator, "hemline/lsp.start") && !strings.HasPrefix(creator, "hemline/lsp.newWatcher") && !strings.Contains(creator, "watcher)") || strings.Contains(creator, "jsonrpc2") {
 			list = append(list, stack)

@@ -171,6 +171,9 @@ func (p *pictures) draw() {
 		a := newest.doc.analysis()
 		floor := p.server.docs.current().settings.floor()
 		found := slices.DeleteFunc(slices.Clone(newest.found), func(f finding.Located) bool { return f.Category < floor })
+		for i := range found {
+			found[i].Message = newest.doc.short(found[i].Message)
+		}
 		frame := picture.Of(a, found, nameOf(newest.doc), p.server.client.showsDocuments)
 		p.shown, p.frame = newest, frame
 		page.Show(frame)

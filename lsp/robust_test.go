@@ -150,6 +150,7 @@ func messagesOf(p published) []string {
 func TestSoak(t *testing.T) {
 	seconds := amount(t, "HEMLINE_SOAK", 2)
 	random := rand.New(rand.NewPCG(7, 7))
+	there := goroutines()
 	toServer, in := io.Pipe()
 	out, fromServer := io.Pipe()
 	defects := make(chan string, 1)
@@ -219,7 +220,7 @@ func TestSoak(t *testing.T) {
 	case code := <-done:
 		assert.Equal(t, 0, code)
 	case <-time.After(patience):
-		t.Fatal("the server did not end")
+		t.Fatalf("the server did not end\n%s", serverGoroutines(there))
 	}
 	fromServer.Close()
 	in.Close()
@@ -228,7 +229,7 @@ func TestSoak(t *testing.T) {
 		t.Error(defect)
 	default:
 	}
-	assert.Eventually(t, func() bool { return serverGoroutines() == "" }, patience, 20*time.Millisecond, "goroutines are left")
+	noneLeft(t, there)
 }
 
 // defectWriter is a log of which the first defect is kept and nothing else.

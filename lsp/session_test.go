@@ -96,8 +96,7 @@ func start(t *testing.T, engine Engine) *session {
 func (c *session) listen(out io.Reader) {
 	r := bufio.NewReaderSize(out, 16) // what is not read stays in the pipe
 	for {
-		c.reading.Lock()
-		c.reading.Unlock()
+		c.mayRead()
 		header, err := textproto.NewReader(r).ReadMIMEHeader()
 		if err != nil {
 			break
@@ -129,6 +128,12 @@ func (c *session) listen(out io.Reader) {
 	c.over = true
 	c.arrived.Broadcast()
 	c.mu.Unlock()
+}
+
+// mayRead waits while the client does not read.
+func (c *session) mayRead() {
+	c.reading.Lock()
+	defer c.reading.Unlock()
 }
 
 // stopReading leaves what the server writes in the pipe from the next message on.

@@ -42,7 +42,7 @@ func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
 }
 
 func platingLine(b *board.Board, p *board.Plating, openings []checks.Opening) string {
-	text := "plated " + mm(b.PlatedLength(p))
+	text := fmt.Sprintf("plated %.1f mm", b.PlatedLength(p)/1e6)
 	if o := b.Outline; o != nil && len(b.Wall(o).Plated) > 0 {
 		text += fmt.Sprintf(", %.1f %% of the outline", b.Wall(o).Share*100)
 	}
