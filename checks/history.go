@@ -156,7 +156,7 @@ func (p *Pass) since(last *record) {
 // known is what a rule found in the last check, if nothing that it reads has
 // changed since.
 func (p *Pass) kept(r *Rule, i int) ([]finding.Finding, bool) {
-	if p.before == nil || readsOf[r.Name]&p.differs != 0 {
+	if p.before == nil || r.reads&p.differs != 0 {
 		return nil, false
 	}
 	return p.before.found[i], true
@@ -195,7 +195,7 @@ func (p *Pass) eachFeature(reach float64, check func(*board.Feature)) {
 // that is of no use; how many features at the front and the back are the same;
 // and whether a stretch within reach of one has changed.
 func (p *Pass) oldFeatures(list []*board.Feature) (old map[*board.Feature][]finding.Finding, front, back int, near func(*board.Feature, float64) bool) {
-	reads := readsOf[p.rule.Name]
+	reads := p.rule.reads
 	if p.before == nil || reads&p.differs&^(ofFeatures|ofGaps|ofLets|ofNames) != 0 {
 		return nil, 0, 0, nil
 	}
@@ -213,12 +213,28 @@ func (p *Pass) oldFeatures(list []*board.Feature) (old map[*board.Feature][]find
 	for back < len(list)-front && back < len(was)-front && was[len(was)-1-back] == list[len(list)-1-back] {
 		back++
 	}
+	all := geom.EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
 	return p.before.features[p.rule], front, back, func(x *board.Feature, reach float64) bool {
+		if len(boxes) == 0 || !all.Grow(reach).Overlaps(x.Shape.Box()) {
+			return false // as most are
+		}
 		for _, b := range boxes {
 			if b.Grow(reach).Overlaps(x.Shape.Box()) {
 				return true
 			}
 		}
 		return false
+	}
+}
+
+func init() {
+	for _, r := range rules {
+		var ok bool
+		if r.reads, ok = readsOf[r.Name]; !ok {
+			r.reads = everything // a rule that the table does not know yet
+		}
 	}
 }

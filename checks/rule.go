@@ -25,6 +25,7 @@ type Rule struct {
 	Limits   []string
 	Source   string // where the rule itself comes from
 	run      func(*Pass)
+	reads    lists // see readsOf
 }
 
 // Groups in the order in which references list them.

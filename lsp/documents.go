@@ -61,11 +61,15 @@ func (doc *document) answer(method string, make func() any) (json.RawMessage, er
 	if known, ok := doc.answers.Load(method); ok {
 		return known.(json.RawMessage), nil
 	}
-	encoded, err := json.Marshal(make())
-	if err != nil {
-		return nil, err
+	result := make()
+	encoded, ok := result.(json.RawMessage)
+	if !ok {
+		var err error
+		if encoded, err = json.Marshal(result); err != nil {
+			return nil, err
+		}
 	}
-	doc.answers.Store(method, json.RawMessage(encoded))
+	doc.answers.Store(method, encoded)
 	return encoded, nil
 }
 

@@ -1,0 +1,32 @@
+//go:build !race
+
+package lsp
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The most that one keystroke may allocate, from the message read to the
+// findings written, by the lines of the text: a tenth above what was counted
+// when this was written. The number hardly grows with the text, since nothing
+// is made again that did not change. Whoever lowers it lowers the bound.
+var allocations = map[int]float64{100: 270, 1_000: 280, 10_000: 290}
+
+func TestAllocationsOfAKeystroke(t *testing.T) {
+	for lines, most := range allocations {
+		t.Run(fmt.Sprint(lines), func(t *testing.T) {
+			c := newBench(t, lines)
+			c.keystroke()
+			c.keystroke()
+			n := testing.AllocsPerRun(40, func() {
+				c.keystroke()
+				c.keystroke()
+			}) / 2
+			t.Logf("%.0f allocations", n)
+			assert.LessOrEqual(t, n, most)
+		})
+	}
+}
