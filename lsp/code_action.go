@@ -33,12 +33,13 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(context.Context) (any, error) {
-		actions := []protocol.CodeAction{}
+		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
 				if touches(doc, &f, at) {
-					actions = append(actions, s.quickFixes(world, doc, &f)...)
+					fixes, accept := s.quickFixes(world, doc, &f)
+					actions, last = append(actions, fixes...), append(last, accept...)
 				}
 			}
 		}
@@ -47,6 +48,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 				actions = append(actions, action)
 			}
 		}
+		actions = append(actions, last...) // to accept what could be mended is the last resort
 		if wants(p.Context.Only, sourceFixAll) {
 			if edits := s.fixAll(doc); len(edits) > 0 {
 				actions = append(actions, protocol.CodeAction{Title: "make every edit that is surely right", Kind: sourceFixAll, Edit: s.workspaceEdit(doc, edits)})
@@ -92,11 +94,10 @@ func wants(only []protocol.CodeActionKind, kind protocol.CodeActionKind) bool {
 }
 
 // quickFixes are a finding's own edit, and the offer to accept it.
-func (s *server) quickFixes(w *world, doc *document, f *finding.Located) []protocol.CodeAction {
-	var list []protocol.CodeAction
+func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes, accept []protocol.CodeAction) {
 	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
 	if edits, ok := s.editsOf(doc, f); ok {
-		list = append(list, protocol.CodeAction{
+		fixes = append(fixes, protocol.CodeAction{
 			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: true, Edit: s.workspaceEdit(doc, edits),
 		})
 	}
@@ -106,12 +107,12 @@ func (s *server) quickFixes(w *world, doc *document, f *finding.Located) []proto
 		if text := doc.file.Text(); text != "" && !strings.HasSuffix(text, "\n") {
 			statement = "\n" + statement
 		}
-		list = append(list, protocol.CodeAction{
+		accept = append(accept, protocol.CodeAction{
 			Title: "accept this finding, with a reason", Kind: protocol.QuickFix, Diagnostics: about,
 			Edit: s.workspaceEdit(doc, []spanEdit{{end, statement}}),
 		})
 	}
-	return list
+	return fixes, accept
 }
 
 type spanEdit struct {
