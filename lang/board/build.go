@@ -3,6 +3,7 @@ package board
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -100,9 +101,12 @@ func (out *Built) decodeAll(prev *Built, front, back int) {
 		out.env.before = prev.env
 		defer func() { out.env.before = nil }()
 	}
+	fresh := out.decodeNew()
 	for i, s := range out.statements {
 		d := out.decoded[i]
 		switch {
+		case fresh[i] != nil:
+			d = fresh[i]
 		case d != nil && sameEnv && !d.dropped:
 		case makesEnv(s):
 			d = &out.env.byStmt[s].decoded
@@ -118,6 +122,32 @@ func (out *Built) decodeAll(prev *Built, front, back int) {
 		}
 		out.items += n
 	}
+}
+
+// decodeChunk is how many statements are worth a goroutine of their own.
+const decodeChunk = 200
+
+// decodeNew gives the statements their meaning that no version before had. What
+// they read, the env, is complete, so that they can be read side by side.
+func (out *Built) decodeNew() []*decoded {
+	fresh := make([]*decoded, len(out.statements))
+	var work sync.WaitGroup
+	for from := 0; from < len(fresh); from += decodeChunk {
+		decodeSome := func() {
+			for i := from; i < min(from+decodeChunk, len(fresh)); i++ {
+				if s := out.statements[i]; out.decoded[i] == nil && !makesEnv(s) {
+					fresh[i] = decode(out.env, s)
+				}
+			}
+		}
+		if len(fresh) <= decodeChunk {
+			decodeSome()
+		} else {
+			work.Go(decodeSome)
+		}
+	}
+	work.Wait()
+	return fresh
 }
 
 // items counts what a row holds, and says where the number comes from.

@@ -329,6 +329,7 @@ func alignComments(run []line) {
 
 func join(lines []line, ending string) string {
 	var b strings.Builder
+	oneEnding := strings.NewReplacer("\r\n", ending, "\r", ending, "\n", ending)
 	for i := range lines {
 		l := &lines[i]
 		if l.blank && i > 0 {
@@ -337,7 +338,7 @@ func join(lines []line, ending string) string {
 		if l.raw != "" {
 			// Of what is left alone the line ends are not: the next time the
 			// first of them could count as the file's.
-			b.WriteString(strings.ReplaceAll(strings.ReplaceAll(l.raw, "\r\n", "\n"), "\n", ending) + ending)
+			b.WriteString(oneEnding.Replace(l.raw) + ending)
 			continue
 		}
 		b.WriteString(strings.Repeat("  ", l.depth))
