@@ -68,12 +68,12 @@ func benchmarkKeystroke(b *testing.B, lines int) {
 	}
 }
 
-func pipe(b *testing.B) (*os.File, *os.File) {
-	b.Helper()
+func pipe(tb testing.TB) (*os.File, *os.File) {
+	tb.Helper()
 	r, w, err := os.Pipe()
 	if err != nil {
-		b.Fatal(err)
+		tb.Fatal(err)
 	}
-	b.Cleanup(func() { r.Close(); w.Close() })
+	tb.Cleanup(func() { r.Close(); w.Close() })
 	return r, w
 }

@@ -8,12 +8,9 @@ import (
 	"io"
 	"log"
 	"net/textproto"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
-
-	"github.com/stretchr/testify/require"
 )
 
 // longBoard has about so many lines: a head, and blocks of a comment, a let, a
@@ -75,22 +72,14 @@ const benchURI = "file:///nowhere/bench.hem"
 func newBench(tb testing.TB, lines int) *bench {
 	tb.Helper()
 	text, line, column := longBoard(lines)
-	toServer, in := benchPipe(tb)
-	out, fromServer := benchPipe(tb)
+	toServer, in := pipe(tb)
+	out, fromServer := pipe(tb)
 	go newServer(DefaultEngine(), log.New(io.Discard, "", 0), "test").serve(context.Background(), toServer, fromServer)
 	b := &bench{tb: tb, in: in, out: bufio.NewReaderSize(out, 1<<20), line: line, column: column}
 	b.request("initialize", `{"capabilities":{"textDocument":{"documentSymbol":{"hierarchicalDocumentSymbolSupport":true}}}}`)
 	b.send(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":%q,"version":0,"languageId":"hem","text":%q}}}`, benchURI, text)
 	b.receive()
 	return b
-}
-
-func benchPipe(tb testing.TB) (*os.File, *os.File) {
-	tb.Helper()
-	r, w, err := os.Pipe()
-	require.NoError(tb, err)
-	tb.Cleanup(func() { r.Close(); w.Close() })
-	return r, w
 }
 
 func (b *bench) send(format string, args ...any) {
