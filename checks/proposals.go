@@ -10,14 +10,13 @@ import (
 // Proposal is a gap that would make room for something on a plated edge.
 type Proposal struct {
 	Of    *board.Plating
-	Width float64 // nm, the least that the limits in use allow
+	Width float64 // nm, the least that the limits allow
 }
 
 // GapForConnector is the gap that a connector's pins need in the plating that
 // runs past them; ok is false where there is none to interrupt, or where the
 // gap would be wider than the connector's body or leave the edge.
-func GapForConnector(a *lang.Analysis, c *board.Connector) (p Proposal, ok bool) {
-	limits := LimitsFor(a)
+func GapForConnector(a *lang.Analysis, limits *Limits, c *board.Connector) (p Proposal, ok bool) {
 	clear := math.Max(limits.Minimum("launch_clearance").Value, c.Clearance.Value)
 	for _, pin := range c.Pins {
 		p.Width = math.Max(p.Width, pin.Width.Value+2*clear)
@@ -34,11 +33,10 @@ func GapForConnector(a *lang.Analysis, c *board.Connector) (p Proposal, ok bool)
 
 // GapForTab is the gap that a tab needs which is there while the board is
 // plated; ok is false for a tab that stands on no plating, or premetallised.
-func GapForTab(a *lang.Analysis, t *board.Tab) (p Proposal, ok bool) {
+func GapForTab(a *lang.Analysis, limits *Limits, t *board.Tab) (p Proposal, ok bool) {
 	if t.Premetallised {
 		return p, false
 	}
-	limits := LimitsFor(a)
 	p.Width = math.Ceil(math.Max(t.Width.Value+2*limits.Minimum("tab_gap").Value, limits.Minimum("gap_width").Value))
 	return p.on(a.Board(), t.Edge, t.Position)
 }

@@ -43,7 +43,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 				}
 			}
 		}
-		for _, x := range query.Actions(doc.analysis(), at) {
+		for _, x := range query.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
 			if action := s.refactoring(world, doc, at, x); wants(p.Context.Only, action.Kind) {
 				actions = append(actions, action)
 			}

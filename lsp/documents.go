@@ -33,7 +33,13 @@ type world struct {
 	settings *settings
 	// shop is the fabricator of the settings, read once, by whoever asks first;
 	// nil where the settings name none.
-	shop func() *lang.Analysis
+	shop func() shop
+}
+
+// shop is a fabricator that stands in no board's text.
+type shop struct {
+	analysis *lang.Analysis
+	limits   *checks.Limits
 }
 
 // document is one version of one open document, together with the files that
@@ -160,7 +166,7 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	old := d.current()
 	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, shop: old.shop}
 	edited := edit(next)
-	if affected == nil || next.shop != nil && affected(next.shop()) {
+	if affected == nil || next.shop != nil && affected(next.shop().analysis) {
 		affected, next.shop = nil, d.shopOf(next)
 	}
 	for _, doc := range next.inOrder() {
@@ -203,18 +209,19 @@ func (d *documents) complete(w *world, doc *document) {
 }
 
 // shopOf reads the fabricator that the settings of a world name.
-func (d *documents) shopOf(w *world) func() *lang.Analysis {
+func (d *documents) shopOf(w *world) func() shop {
 	path := w.settings.Fabricator
 	if path == "" {
 		return nil
 	}
-	return sync.OnceValue(func() *lang.Analysis {
+	return sync.OnceValue(func() shop {
 		read := d.reader(w)
 		file, err := read(path)
 		if err != nil {
 			file = source.New(path, "")
 		}
-		return d.engine.Analyze(file, read, nil)
+		a := d.engine.Analyze(file, read, nil)
+		return shop{a, checks.LimitsFor(a)}
 	})
 }
 
@@ -224,7 +231,7 @@ func (w *world) limits(a *lang.Analysis) *checks.Limits {
 	if w.shop == nil || a.Board().Fabricator() != nil {
 		return nil
 	}
-	return checks.LimitsFor(w.shop())
+	return w.shop().limits
 }
 
 // bytes is the length of all open texts.

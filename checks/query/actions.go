@@ -20,8 +20,9 @@ type Action struct {
 	Edits   []TextEdit
 }
 
-// Actions lists what may be done at a span of the root text.
-func Actions(a *lang.Analysis, at source.Span) []Action {
+// Actions lists what may be done at a span of the root text. The limits are
+// those the board is held to; nil for those of its text.
+func Actions(a *lang.Analysis, at source.Span, limits *checks.Limits) []Action {
 	s, rel := a.Document().At(at.Start)
 	if s == nil || rel < 0 || rel > len(s.Text()) {
 		return nil
@@ -30,8 +31,11 @@ func Actions(a *lang.Analysis, at source.Span) []Action {
 	if r == nil {
 		return nil
 	}
+	if limits == nil {
+		limits = checks.LimitsFor(a)
+	}
 	statement, _ := a.Document().Locate(s.Whole())
-	x := actor{a: a, at: at, statement: statement, reading: r}
+	x := actor{a: a, limits: limits, at: at, statement: statement, reading: r}
 	x.gap()
 	x.extract()
 	x.convert()
@@ -40,6 +44,7 @@ func Actions(a *lang.Analysis, at source.Span) []Action {
 
 type actor struct {
 	a         *lang.Analysis
+	limits    *checks.Limits
 	at        source.Span
 	statement source.Span
 	reading   *syntax.Reading
@@ -64,12 +69,12 @@ func (x *actor) gap() {
 	switch word {
 	case "connector":
 		if c, found := find(b.Connectors, name); found {
-			p, ok = checks.GapForConnector(x.a, c)
+			p, ok = checks.GapForConnector(x.a, x.limits, c)
 			edge, rest, rules = c.Edge, " for "+syntax.Quote(name), []string{"launch_blocked"}
 		}
 	case "tab":
 		if t, found := find(b.Tabs, name); found {
-			p, ok = checks.GapForTab(x.a, t)
+			p, ok = checks.GapForTab(x.a, x.limits, t)
 			edge, rules = t.Edge, []string{"tab_on_plating"}
 		}
 	}

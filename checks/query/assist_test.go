@@ -214,7 +214,7 @@ let a = 2 mm + 3 mm; let b = 15 mil
 	} {
 		a, at := analyze(t, strings.Replace(base, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1))
 		require.GreaterOrEqual(t, at, 0, c.at)
-		list := Actions(a, source.Span{Start: at, End: at})
+		list := Actions(a, source.Span{Start: at, End: at}, nil)
 		i := slices.IndexFunc(list, func(x Action) bool { return x.Title == c.title })
 		if c.want == "" {
 			assert.Negative(t, i, "%s: %s", c.at, c.title)
@@ -240,10 +240,10 @@ let a = 2 mm + 3 mm; let b = 15 mil
 		}
 	}
 	a, at := analyze(t, strings.Replace(base, "2 mm + 3 mm;", "‸2 mm + 3 mm;", 1))
-	list := Actions(a, source.Span{Start: at, End: at + len("2 mm + 3 mm")})
+	list := Actions(a, source.Span{Start: at, End: at + len("2 mm + 3 mm")}, nil)
 	assert.False(t, slices.ContainsFunc(list, func(x Action) bool { return strings.HasPrefix(x.Title, "extract") }), "it has a name already")
 	a, at = analyze(t, strings.Replace(base, "width 4 mm routed\ntab t2", "width ‸2 * 2 mm routed\ntab t2", 1))
-	list = Actions(a, source.Span{Start: at, End: at + len("2 * 2 mm")})
+	list = Actions(a, source.Span{Start: at, End: at + len("2 * 2 mm")}, nil)
 	require.NotEmpty(t, list)
 	assert.Contains(t, apply(t, a, list[len(list)-1]).Root().Text(), "let tab_width = 2 * 2 mm\ntab t1 on south at 30 mm width tab_width routed")
 }
