@@ -39,6 +39,7 @@ type command struct {
 	Check   checkCommand   `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
 	Report  reportCommand  `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
 	Shops   shopsCommand   `cmd:"" help:"Compare what fabricators ask for with what a board has."`
+	Layers  layersCommand  `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
 	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
 	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
 	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`

@@ -2,7 +2,6 @@ package scene
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hemline/lang/board"
@@ -158,17 +157,10 @@ func (m *maker) tab(t *board.Tab) Item {
 	return i
 }
 
-// perforation is a tab's row of holes: as many as fit its width at the pitch,
-// the row being centred.
-func (m *maker) perforation(t *board.Tab) []*geom.Loop {
-	if t.Hole.Value > t.Width.Value || t.Hole.Value <= 0 || t.Pitch.Value <= 0 {
-		return nil
-	}
-	n := math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9) + 1
-	var holes []*geom.Loop
-	for k := 0.0; k < n; k++ {
-		p := t.Position + (k-(n-1)/2)*t.Pitch.Value
-		holes = append(holes, geom.Circle(t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value)), t.Hole.Value))
+// perforation is a tab's row of holes.
+func (m *maker) perforation(t *board.Tab) (holes []*geom.Loop) {
+	for _, centre := range t.Holes() {
+		holes = append(holes, geom.Circle(centre, t.Hole.Value))
 	}
 	return holes
 }

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/emit/layers"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+type layersCommand struct {
+	File string `arg:"" help:"The board."`
+	Out  string `short:"o" required:"" placeholder:"FOLDER" help:"The folder to write; one that holds anything else is never touched."`
+	Date string `help:"The creation date that the files carry, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
+}
+
+// Help is shown under `hemline layers --help`.
+func (layersCommand) Help() string {
+	return `Writes what a spec adds to a board's artwork, in open formats: Gerber X2 for the
+profile, the copper to add at the edge of each layer, the area to keep free of
+copper, the mask openings; numerical control for the two routs and the drills.
+The same board gives the same bytes. A README.txt says what each file holds.
+
+Examples:
+  hemline layers board.hem -o board-layers
+  hemline layers board.hem -o board-layers --date 2026-11-25`
+}
+
+// Run writes the folder.
+func (c layersCommand) Run(s *streams) error {
+	created, err := creation(c.Date)
+	if err != nil {
+		return err
+	}
+	f, err := source.Read(c.File)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	a := lang.Analyze(f, source.Read, nil)
+	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+	for _, x := range found {
+		if x.Category == finding.Language {
+			s.fail("%s: %s: the text cannot be read in full, so nothing was written; `hemline check` lists what is wrong", c.File, x.Rule)
+			return exitCode(exitFindings)
+		}
+	}
+	limits := checks.LimitsFor(a)
+	files, err := layers.Build(a.Board(), layers.Options{
+		Version:   version,
+		Created:   created,
+		EdgeOuter: limits.Minimum("edge_clearance_outer").Value,
+		EdgeInner: limits.Minimum("edge_clearance_inner").Value,
+		WallInner: limits.Minimum("inner_clearance").Value,
+		TabGap:    limits.Minimum("tab_gap").Value,
+		RouterBit: limits.Minimum("router_bit").Value,
+	})
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	if err := writeFolder(c.Out, files); err != nil {
+		return err
+	}
+	if len(found) > 0 {
+		s.fail("%s has %d findings; the files are written all the same", c.File, len(found))
+	}
+	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
+	return err
+}
+
+// creation is the date that files carry: the one asked for, or that of
+// SOURCE_DATE_EPOCH; zero for none.
+func creation(asked string) (time.Time, error) {
+	if asked != "" {
+		return layers.ParseDate(asked)
+	}
+	epoch := os.Getenv("SOURCE_DATE_EPOCH")
+	if epoch == "" {
+		return time.Time{}, nil
+	}
+	seconds, err := strconv.ParseInt(epoch, 10, 64)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("SOURCE_DATE_EPOCH is %q; expected a number of seconds", epoch)
+	}
+	return time.Unix(seconds, 0).UTC(), nil
+}
+
+// writeFolder puts a folder in place whole or not at all. One that is there is
+// replaced if all that it holds was written by this command, and else left alone.
+func writeFolder(path string, files []layers.File) (err error) {
+	path = filepath.Clean(path)
+	there, err := ours(path)
+	if err != nil {
+		return err
+	}
+	fresh, err := os.MkdirTemp(filepath.Dir(path), ".hemline-layers-*")
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, cause(err))
+	}
+	defer os.RemoveAll(fresh) // gone by then where all went well
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(fresh, f.Name), f.Data, 0o644); err != nil {
+			return fmt.Errorf("%s: %s: %w", path, f.Name, cause(err))
+		}
+	}
+	if err := os.Chmod(fresh, 0o755); err != nil {
+		return fmt.Errorf("%s: %w", path, cause(err))
+	}
+	if !there {
+		return move(fresh, path)
+	}
+	old := fresh + "-old"
+	if err := move(path, old); err != nil {
+		return err
+	}
+	if err := move(fresh, path); err != nil {
+		return errors.Join(err, move(old, path))
+	}
+	return os.RemoveAll(old)
+}
+
+func move(from, to string) error {
+	err := os.Rename(from, to)
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		err = link.Err
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", to, err)
+	}
+	return nil
+}
+
+// ours tells whether a folder is there, and refuses one that holds a file of
+// somebody else's.
+func ours(path string) (there bool, err error) {
+	entries, err := os.ReadDir(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("%s: %w", path, cause(err))
+	}
+	for _, e := range entries {
+		text, err := os.ReadFile(filepath.Join(path, e.Name()))
+		known := err == nil && (strings.HasSuffix(e.Name(), ".gbr") || strings.HasSuffix(e.Name(), ".xnc")) && bytes.Contains(text, []byte("TF.GenerationSoftware,hemline,"))
+		if !known && !(err == nil && e.Name() == "README.txt" && bytes.HasPrefix(text, []byte(layers.ReadmeMark))) {
+			return true, fmt.Errorf("%s holds %s, which hemline has not written; nothing was touched, choose another folder", path, e.Name())
+		}
+	}
+	return true, nil
+}

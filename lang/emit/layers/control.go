@@ -1,0 +1,116 @@
+package layers
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// control writes a numerical control file: metric, absolute, decimal points.
+// Paths run along the finished profile; G41 and G42 say on which side of it
+// the bit lies, so that the shop can take another bit and allow for plating.
+func (m *maker) control(p program) []byte {
+	var w bytes.Buffer
+	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
+	line("M48")
+	for _, a := range m.attributes(p.function) {
+		line("; #@! TF%s", a)
+	}
+	line("; %s", comment(p.about))
+	if p.rout {
+		line("; paths run along the finished profile; the bit lies to its right (G42) or left (G41), off the board")
+	}
+	line("METRIC,TZ")
+	for n, t := range p.tools {
+		if t.aperture != "" {
+			line("; #@! TA.AperFunction,%s", t.aperture)
+		}
+		line("; %s", t.about)
+		line("T%02dC%s", n+1, millimetres(t.diameter))
+		if t.aperture != "" {
+			line("; #@! TD")
+		}
+	}
+	line("%%")
+	line("G90")
+	for n, t := range p.tools {
+		if !p.rout {
+			line("G05")
+		}
+		line("T%02d", n+1)
+		net := ""
+		for k, h := range t.holes {
+			if len(t.nets) > 0 && t.nets[k].Text != net {
+				net = t.nets[k].Text
+				line("; #@! TO.N,%s", field(net))
+			}
+			line("%s", xy(onGrid(h)))
+		}
+		if net != "" {
+			line("; #@! TD")
+		}
+		for _, path := range t.paths {
+			m.path(line, path)
+		}
+	}
+	line("M30")
+	return w.Bytes()
+}
+
+func (m *maker) path(line func(string, ...any), p path) {
+	// A sixth of a turn: readers that take I and J within a quarter alone
+	// find one centre and no more.
+	steps := stepsOf(p.segs, math.Pi/3)
+	if len(steps) == 0 {
+		return
+	}
+	line("; %s", comment(p.about))
+	side := "G41"
+	if p.right {
+		side = "G42"
+	}
+	line("G00%s", xy(steps[0].from))
+	line(side)
+	line("M15")
+	for _, s := range steps {
+		if s.mode == "G01" {
+			line("G01%s", xy(s.to))
+		} else {
+			line("%s%sI%sJ%s", s.mode, xy(s.to), decimal(s.centre.x-s.from.x), decimal(s.centre.y-s.from.y))
+		}
+	}
+	line("M16")
+	line("G40")
+}
+
+func xy(g grid) string { return "X" + decimal(g.x) + "Y" + decimal(g.y) }
+
+// decimal writes nanometres as millimetres, exactly, with a decimal point.
+func decimal(nm int64) string {
+	sign := ""
+	if nm < 0 {
+		sign, nm = "-", -nm
+	}
+	s := fmt.Sprintf("%s%d.%06d", sign, nm/1e6, nm%1e6)
+	s = strings.TrimRight(s, "0")
+	if strings.HasSuffix(s, ".") {
+		s += "0"
+	}
+	return s
+}
+
+// millimetres writes a diameter.
+func millimetres(nm float64) string { return decimal(int64(math.Round(nm))) }
+
+// length is a path's on the finished profile, mm.
+func (p path) length() float64 {
+	sum := 0.0
+	for _, g := range p.segs {
+		sum += g.Length()
+	}
+	return sum / mm
+}
+
+func number(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }

@@ -1,0 +1,215 @@
+package layers
+
+import (
+	"fmt"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// profile is the outline as one region. Cutouts are in the rout files, as the
+// format's specification asks.
+func (m *maker) profile() image {
+	flag := "NP"
+	if m.b.Plated() {
+		flag = "P"
+	}
+	i := image{name: "profile", function: "Profile," + flag, about: "the board's outline; cutouts are in the rout files"}
+	i.dark("Profile", board.Name{}, m.b.Outline.Path)
+	return i
+}
+
+// plated lists the stretches of a plating.
+func (m *maker) plated(p *board.Plating) (list []board.Stretch) {
+	for _, profile := range m.b.Profiles() {
+		for _, s := range m.b.Wall(profile).Plated {
+			if s.Plating == p {
+				list = append(list, s)
+			}
+		}
+	}
+	return list
+}
+
+// add is the copper that the spec puts at the edge of a layer: wraps, ties and
+// the lands of half holes, and past the profile the extension.
+func (m *maker) add(l level) (image, error) {
+	i := image{name: l.file("add"), function: fmt.Sprintf("Other,Edge copper to add on L%d %s", l.number, l.place()),
+		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, l.adds())}
+	for _, p := range m.b.Platings {
+		var loops []*geom.Loop
+		for _, s := range m.plated(p) {
+			for _, f := range l.faces {
+				loops = append(loops, s.Band(f)...)
+			}
+			if tie := m.tie(p, l); tie > 0 {
+				loops = append(loops, inward(s, tie)...)
+			}
+		}
+		i.dark("Conductor", p.Net, loops...)
+	}
+	if l.outer() {
+		for _, c := range m.b.Castellations {
+			for n, position := range c.Centres {
+				if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
+					i.dark("CastellatedPad", c.NetOf(n), standing(c.Edge, position, c.LandWidth.Value, 0, c.LandLength.Value))
+				}
+			}
+		}
+	}
+	m.trim(&i)
+	for _, p := range m.b.Platings {
+		if !m.reaches(p, l) || p.Extend.Value <= 0 {
+			continue
+		}
+		var past []*geom.Loop
+		for _, s := range m.plated(p) {
+			past = append(past, outward(s, p.Extend.Value)...)
+		}
+		if m.strays(&i, past) > speck {
+			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
+		}
+		i.dark("Conductor", p.Net, past...)
+	}
+	return i, nil
+}
+
+func (l level) adds() string {
+	if l.outer() {
+		return "wraps, lands of half holes, and what is drawn past the profile to be routed away"
+	}
+	return "ties to the wall, and what is drawn past the profile to be routed away"
+}
+
+// tie is how wide a plating's copper is on a layer that it joins: as wide as
+// the plane of its net keeps away from the edge elsewhere. 0 for none.
+func (m *maker) tie(p *board.Plating, l level) float64 {
+	if !p.Net.Given() || !m.b.Joins(p, l.name) {
+		return 0
+	}
+	tie := 0.0
+	for _, plane := range m.b.Planes {
+		if plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
+			tie = max(tie, plane.Pullback.Value)
+		}
+	}
+	return tie
+}
+
+// reaches tells whether a plating has copper on a layer: a wrap, or a tie.
+func (m *maker) reaches(p *board.Plating, l level) bool {
+	for _, f := range l.faces {
+		if p.Wrap[f].Value > 0 {
+			return true
+		}
+	}
+	return m.b.Joins(p, l.name)
+}
+
+// free is the area of a layer in which no copper of the artwork may lie: along
+// bare stretches, in gaps as deep as the wrap beside them, at tabs, at walls
+// that the layer is not joined to. The copper to add and connectors' pins are
+// taken out of it.
+func (m *maker) free(l level, add image) image {
+	i := image{name: l.file("free"), function: fmt.Sprintf("Other,Keep free of copper on L%d %s", l.number, l.place()),
+		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, l.frees())}
+	clearance := m.o.EdgeInner
+	if l.outer() {
+		clearance = m.o.EdgeOuter
+	}
+	var loops []*geom.Loop
+	for _, p := range m.b.Profiles() {
+		past := 0.0
+		for _, s := range m.b.Wall(p).Plated {
+			past = max(past, s.Plating.Extend.Value)
+			if !m.reaches(s.Plating, l) {
+				loops = append(loops, inward(s, m.o.WallInner)...)
+			}
+		}
+		for _, s := range m.b.Wall(p).Bare {
+			loops = append(loops, inward(s, clearance)...)
+			if out := outward(s, past); m.strays(&i, out) <= speck {
+				loops = append(loops, out...)
+			}
+		}
+	}
+	loops = append(loops, m.gaps(l, clearance)...)
+	loops = append(loops, m.tabs(clearance)...)
+	loops = append(loops, m.barrels(l)...)
+	i.dark("", board.Name{}, loops...)
+	i.erase(add.shapes(false)...)
+	if l.outer() {
+		var pins []*geom.Loop
+		for _, c := range m.b.Connectors {
+			for _, pin := range c.Pins {
+				if pin.Face == l.faces[0] {
+					pins = append(pins, standing(c.Edge, c.Position, pin.Width.Value, 0, pin.Length.Value))
+				}
+			}
+		}
+		i.erase(pins...)
+	}
+	return i
+}
+
+func (l level) frees() string {
+	if l.outer() {
+		return ""
+	}
+	return ", plated stretches that the layer is not joined to"
+}
+
+// gaps are as deep as the wrap of their plating: that is where it stops.
+func (m *maker) gaps(l level, clearance float64) (loops []*geom.Loop) {
+	for _, g := range m.b.Gaps {
+		p := m.b.PlatingNamed(g.Of.Text)
+		if p == nil || !l.outer() || p.Wrap[l.faces[0]].Value <= clearance {
+			continue
+		}
+		if s, ok := between(g.Edge, g.From, g.To, 0); ok {
+			loops = append(loops, inward(s, p.Wrap[l.faces[0]].Value)...)
+		}
+	}
+	return loops
+}
+
+// tabs are free of metal on every layer, to the inner side of their holes.
+func (m *maker) tabs(clearance float64) (loops []*geom.Loop) {
+	for _, t := range m.b.Tabs {
+		s, ok := between(t.Edge, t.From(), t.To(), m.o.TabGap)
+		if t.Premetallised || !ok {
+			continue
+		}
+		deep := clearance
+		if t.Perforated {
+			deep = max(deep, t.Inset.Value+t.Hole.Value/2+clearance)
+		}
+		loops = append(loops, inward(s, deep)...)
+	}
+	return loops
+}
+
+// barrels are the surroundings of half holes on an inner layer without a plane
+// of their net.
+func (m *maker) barrels(l level) (loops []*geom.Loop) {
+	if l.outer() {
+		return nil
+	}
+	for _, c := range m.b.Castellations {
+		for n, position := range c.Centres {
+			if !m.planeOf(c.NetOf(n), l) {
+				loops = append(loops, geom.Circle(c.Edge.Point(position), c.Hole.Value+2*m.o.WallInner))
+			}
+		}
+	}
+	return loops
+}
+
+func (m *maker) planeOf(net board.Name, l level) bool {
+	for _, p := range m.b.Planes {
+		if net.Given() && p.Net.Text == net.Text && m.b.SameLayer(p.Layer.Text, l.name) {
+			return true
+		}
+	}
+	return false
+}

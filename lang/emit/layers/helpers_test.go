@@ -1,0 +1,40 @@
+package layers
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/source"
+)
+
+// usual are the built-in limits, and a version that no release has.
+var usual = Options{Version: "0.0.0", EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, WallInner: 0.5 * mm, TabGap: 0.5 * mm, RouterBit: 0.8 * mm}
+
+func read(t testing.TB, text string) *board.Board {
+	t.Helper()
+	a := lang.Analyze(source.New("b.hem", text), nil, nil)
+	require.Empty(t, a.Findings())
+	return a.Board()
+}
+
+func example(t testing.TB, name string) *board.Board {
+	t.Helper()
+	f, err := source.Read("../../../examples/" + name + ".hem")
+	require.NoError(t, err)
+	return lang.Analyze(f, source.Read, nil).Board()
+}
+
+// write puts files into a folder of the test's.
+func write(t testing.TB, files []File) string {
+	t.Helper()
+	dir := t.TempDir()
+	for _, f := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, f.Name), f.Data, 0o644))
+	}
+	return dir
+}

@@ -1,0 +1,162 @@
+package layers
+
+import (
+	"math"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// image is what one Gerber file shows: shapes laid on one another in order.
+type image struct {
+	name, function, about string
+	ops                   []op
+}
+
+// op lays shapes on the image, or takes them away.
+type op struct {
+	clear    bool
+	loops    []*geom.Loop
+	aperture string // .AperFunction
+	net      string // .N
+	hasNet   bool
+}
+
+func (i *image) dark(aperture string, net board.Name, loops ...*geom.Loop) {
+	if len(loops) > 0 {
+		i.ops = append(i.ops, op{loops: loops, aperture: aperture, net: net.Text, hasNet: net.Given()})
+	}
+}
+
+func (i *image) erase(loops ...*geom.Loop) {
+	if len(loops) > 0 {
+		i.ops = append(i.ops, op{clear: true, loops: loops})
+	}
+}
+
+// shapes are the loops laid on or taken away.
+func (i *image) shapes(clear bool) (list []*geom.Loop) {
+	for _, o := range i.ops {
+		if o.clear == clear {
+			list = append(list, o.loops...)
+		}
+	}
+	return list
+}
+
+// trim takes away what lies off the board, if anything does: strips along an
+// edge may leave the board at a sharp corner or a narrow place.
+func (m *maker) trim(i *image) {
+	shapes := i.shapes(false)
+	holes := m.cutouts()
+	groups := [][]*geom.Loop{shapes, {m.b.Outline.Path}, holes}
+	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] == 0 }) > speck {
+		i.erase(around(m.b.Outline.Path, shapes)...)
+	}
+	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[2] > 0 }) > speck {
+		i.erase(holes...)
+	}
+}
+
+// strays is the area of shapes past the profile that reach over an opening
+// onto the board beyond, where nothing of the image lies already, nm².
+func (m *maker) strays(i *image, past []*geom.Loop) float64 {
+	groups := [][]*geom.Loop{past, {m.b.Outline.Path}, m.cutouts(), i.shapes(false)}
+	return geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] > 0 && c[2] == 0 && c[3] == 0 })
+}
+
+func (m *maker) cutouts() (list []*geom.Loop) {
+	for _, p := range m.b.Profiles() {
+		if p.Cutout {
+			list = append(list, p.Path)
+		}
+	}
+	return list
+}
+
+// around is the plane outside a loop as far as shapes reach, as two simple
+// loops: the frame is parted at the loop's westmost and eastmost points, from
+// which a level line outward meets the loop no more.
+func around(l *geom.Loop, shapes []*geom.Loop) []*geom.Loop {
+	box := l.Box()
+	for _, s := range shapes {
+		box = box.Union(s.Box())
+	}
+	box = box.Grow(mm)
+	west, east := extreme(l, -1), extreme(l, 1)
+	half := func(from, to geom.Point, sFrom, sTo, farX, nearX, y float64) *geom.Loop {
+		chain := l.Stretch(sFrom, sTo)
+		chain[0].A, chain[len(chain)-1].B = from, to
+		corners := []geom.Point{to, {X: farX, Y: to.Y}, {X: farX, Y: y}, {X: nearX, Y: y}, {X: nearX, Y: from.Y}, from}
+		for k := range len(corners) - 1 {
+			chain = append(chain, geom.Line(corners[k], corners[k+1]))
+		}
+		return geom.NewLoop(chain)
+	}
+	_, sw, _ := l.Nearest(west)
+	_, se, _ := l.Nearest(east)
+	return []*geom.Loop{
+		half(west, east, sw, se, box.Max.X, box.Min.X, box.Min.Y),
+		half(east, west, se, sw, box.Min.X, box.Max.X, box.Max.Y),
+	}
+}
+
+// extreme is a westmost (side -1) or eastmost (side 1) point of a loop.
+func extreme(l *geom.Loop, side float64) geom.Point {
+	best := l.At(0)
+	try := func(p geom.Point) {
+		if p.X*side > best.X*side {
+			best = p
+		}
+	}
+	for _, g := range l.Segments() {
+		try(g.A)
+		if g.Arc {
+			p := geom.Point{X: g.C.X + side*g.Radius(), Y: g.C.Y}
+			if box := g.Box(); math.Abs(p.X-box.Min.X) <= board.Tolerance || math.Abs(p.X-box.Max.X) <= board.Tolerance {
+				try(p)
+			}
+		}
+	}
+	return best
+}
+
+// inward and outward are the strips along a stretch on the board's side of the
+// profile and on the other.
+func inward(s board.Stretch, width float64) []*geom.Loop {
+	return geom.Band(s.Segments(), width, !s.Profile.Cutout)
+}
+
+func outward(s board.Stretch, width float64) []*geom.Loop {
+	return geom.Band(s.Segments(), width, s.Profile.Cutout)
+}
+
+// between is the stretch of an edge between two positions, widened at both
+// ends; ok is false where nothing of it is on the edge.
+func between(e *board.Edge, from, to, wider float64) (board.Stretch, bool) {
+	a, b := e.Range(from, to)
+	return widened(board.Stretch{Profile: e.Profile, From: a, To: b}, wider), b-a > board.Tolerance
+}
+
+// widened is a stretch with more of the profile at both ends, up to all of it.
+func widened(s board.Stretch, by float64) board.Stretch {
+	round := s.Profile.Path.Perimeter()
+	if s.Length()+2*by >= round-board.Tolerance {
+		s.From, s.To = 0, round
+		return s
+	}
+	s.From, s.To = s.From-by, s.To+by
+	if s.From < 0 {
+		s.From, s.To = s.From+round, s.To+round
+	}
+	return s
+}
+
+// standing is the rectangle on an edge: width along it, centred on a position,
+// from the distance out of the board to the distance into it.
+func standing(e *board.Edge, position, width, out, in float64) *geom.Loop {
+	foot, way := e.Point(position), e.Inward(position)
+	half := way.Left().Scale(width / 2)
+	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
+	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
+}

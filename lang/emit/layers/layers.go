@@ -1,0 +1,171 @@
+// Package layers turns a board into the data that a shop's machines and
+// artwork take: Gerber X2 for the profile, the copper at the edge and the mask
+// openings, numerical control for drilling and routing.
+//
+// The board's own artwork is not known here. So no file claims to be a whole
+// copper or mask layer: each holds what the spec adds to one, keeps free of
+// it, or opens in it, and its .FileFunction is Other with a text that says so.
+//
+// Sources: the Gerber layer format specification (attributes, regions, arcs)
+// and the numerical control format of IPC-NC-349 in its common metric subset,
+// both from memory and held to independent readers by the tests.
+package layers
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"hemline/lang/board"
+)
+
+// Options are what the files say beside the board. Lengths are in nm.
+type Options struct {
+	// Version of hemline, for the files' headers.
+	Version string
+	// Created is the creation date that the files carry; none when zero.
+	Created time.Time
+	// EdgeOuter and EdgeInner are how far copper keeps from a bare edge,
+	// WallInner how far an inner layer that is not joined keeps from a plated
+	// one, TabGap how far beside a tab metal must not come.
+	EdgeOuter, EdgeInner, WallInner, TabGap float64
+	// RouterBit is the smallest outline bit.
+	RouterBit float64
+}
+
+// File is one file of the set.
+type File struct {
+	Name string
+	// About says in a sentence what the file holds.
+	About string
+	Data  []byte
+}
+
+const (
+	mm = 1e6 // nm
+	// pastProfile, nm, is how far a mask opening is drawn past the profile: as
+	// the trade draws copper past it, so that no mask is left on the wall.
+	pastProfile = 0.5 * mm
+	// speck, nm², is an area that rounding may leave.
+	speck = 1e6
+	// farthest, nm, is the largest coordinate that the format 4.6 writes.
+	farthest = 9999.999999 * mm
+)
+
+// ErrNoOutline tells that there is no board to make files of.
+var ErrNoOutline = errors.New("the board has no outline that closes; state one, such as: outline rectangle 62 mm by 38 mm")
+
+// Build makes the files of a board, the readme last. Without an outline the
+// error is ErrNoOutline; another error says which statement cannot be drawn.
+func Build(b *board.Board, o Options) ([]File, error) {
+	if b.Outline == nil {
+		return nil, ErrNoOutline
+	}
+	for _, p := range b.Profiles() {
+		box := p.Path.Box()
+		if box.Empty() || min(box.Min.X, box.Min.Y) < -farthest/2 || max(box.Max.X, box.Max.Y) > farthest/2 {
+			return nil, fmt.Errorf("%s reaches farther than 5 m from the origin, which the layer files cannot write", p.Name)
+		}
+	}
+	m := &maker{b: b, o: o, levels: levelsOf(b)}
+	images := []image{m.profile()}
+	for _, l := range m.levels {
+		add, err := m.add(l)
+		if err != nil {
+			return nil, err
+		}
+		images = append(images, add, m.free(l, add))
+	}
+	for _, f := range board.Faces {
+		mask, err := m.mask(f)
+		if err != nil {
+			return nil, err
+		}
+		images = append(images, mask)
+	}
+	var files []File
+	for _, i := range images {
+		if len(i.ops) > 0 {
+			files = append(files, File{Name: i.name + ".gbr", About: i.about, Data: m.gerber(i)})
+		}
+	}
+	for _, p := range m.programs() {
+		if len(p.tools) > 0 {
+			files = append(files, File{Name: p.name + ".xnc", About: p.about, Data: m.control(p)})
+		}
+	}
+	return append(files, File{Name: "README.txt", About: "what each file holds", Data: m.readme(files)}), nil
+}
+
+type maker struct {
+	b      *board.Board
+	o      Options
+	levels []level
+}
+
+// level is a copper layer.
+type level struct {
+	number int // from 1, top first
+	name   string
+	faces  []board.Face // the faces that it lies on; none for an inner layer
+}
+
+func levelsOf(b *board.Board) []level {
+	names := b.CopperLayers()
+	switch len(names) {
+	case 0:
+		names = []string{board.Top.String(), board.Bottom.String()}
+	case 1: // a wrap still turns over the face without a layer
+		names = append(names, board.Bottom.String())
+	}
+	list := make([]level, len(names))
+	for i, n := range names {
+		list[i] = level{number: i + 1, name: n}
+	}
+	list[0].faces = []board.Face{board.Top}
+	list[len(list)-1].faces = []board.Face{board.Bottom}
+	return list
+}
+
+func (l level) outer() bool { return len(l.faces) > 0 }
+
+// place is the layer's place in the stack, in the words of the format.
+func (l level) place() string {
+	switch {
+	case !l.outer():
+		return "Inr"
+	case l.faces[0] == board.Top:
+		return "Top"
+	}
+	return "Bot"
+}
+
+// file is a name that any file system takes: letters, digits and _ of the
+// layer's name, the rest replaced.
+func (l level) file(what string) string {
+	return fmt.Sprintf("copper_L%d_%s_%s", l.number, plain(l.name), what)
+}
+
+// plain replaces what may bear on a path by _ and cuts what is long.
+func plain(s string) string {
+	keep := func(r rune) rune {
+		switch {
+		case 'a' <= r && r <= 'z', 'A' <= r && r <= 'Z', '0' <= r && r <= '9', r == '-':
+			return r
+		}
+		return '_'
+	}
+	if s = strings.Map(keep, s); len(s) > 32 {
+		s = s[:32]
+	}
+	return s
+}
+
+// FileStem is a board's name as part of a file's: of letters, digits, - and _.
+func FileStem(b *board.Board) string {
+	if b.Info == nil || b.Info.Name.Text == "" {
+		return "board"
+	}
+	return plain(b.Info.Name.Text)
+}

@@ -1,0 +1,66 @@
+package layers
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// mask is where solder mask is taken off a face: inward as far as the spec
+// says, and past the profile, so that none is left on the wall.
+func (m *maker) mask(f board.Face) (image, error) {
+	face := f.String()
+	i := image{name: "mask_" + face + "_open", function: "Other,Solder mask to open at the edge " + strings.ToUpper(face[:1]) + face[1:],
+		about: "solder mask to open on the " + face + " face; what lies past the profile is there so that no mask is left on the wall"}
+	var past []*geom.Loop
+	for _, r := range m.b.Reliefs {
+		for _, on := range r.Faces {
+			if on == f {
+				in, out := m.opening(r)
+				i.dark("", board.Name{}, in...)
+				past = append(past, out...)
+			}
+		}
+	}
+	m.trim(&i)
+	if m.strays(&i, past) > speck {
+		return i, fmt.Errorf("mask on the %s face: an opening drawn past the profile reaches over a cutout or notch onto the board beyond it", face)
+	}
+	i.dark("", board.Name{}, past...)
+	return i, nil
+}
+
+// opening is one relief: what it opens on the board, and beyond the profile.
+func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
+	if p := m.b.PlatingNamed(r.Over.Text); p != nil {
+		for _, s := range m.plated(p) {
+			s = widened(s, r.Margin.Value)
+			in = append(in, inward(s, r.Reach.Value)...)
+			out = append(out, m.beyond(s, max(pastProfile, p.Extend.Value))...)
+		}
+	}
+	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
+		for _, position := range c.Centres {
+			width := c.LandWidth.Value + 2*r.Margin.Value
+			in = append(in, standing(c.Edge, position, width, 0, r.Reach.Value))
+			out = append(out, standing(c.Edge, position, width, pastProfile, 0))
+		}
+	}
+	return in, out
+}
+
+// beyond is the strip past the profile, narrower where an opening in the board
+// is too narrow for it.
+func (m *maker) beyond(s board.Stretch, width float64) []*geom.Loop {
+	var loops []*geom.Loop
+	for range 5 {
+		loops = outward(s, width)
+		if m.strays(&image{}, loops) <= speck {
+			break
+		}
+		width /= 2
+	}
+	return loops
+}

@@ -1,0 +1,224 @@
+package layers
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// What independent readers make of the files: gerber-parser with
+// gerber-plotter the shapes, @tracespace/parser the attributes, shapely the
+// areas. `npm ci` in testdata/readers brings the readers. The checker replaces
+// arcs by chords, 256 a circle, so areas are off by up to a ten thousandth of
+// a circle's.
+type reading struct {
+	Area, Inside, Shared, Length float64
+	Bounds                       []float64
+	Regions                      int
+	Units                        string
+	Tools                        map[string]float64
+	Pads                         [][3]any
+	Widths                       []float64
+	Warnings                     []string
+	Second                       struct {
+		Attributes []string
+		Filetype   string
+		Counts     map[string]any
+	}
+}
+
+func readBack(t *testing.T, files []File) map[string]reading {
+	t.Helper()
+	if _, err := os.Stat("testdata/readers/node_modules/gerber-plotter"); err != nil {
+		require.Empty(t, os.Getenv("HEMLINE_CI"), "the readers are needed where HEMLINE_CI is set: npm ci in testdata/readers")
+		t.Skip("no readers; npm ci in testdata/readers installs them")
+	}
+	if err := exec.Command("/usr/bin/python3", "-c", "import shapely").Run(); err != nil {
+		require.Empty(t, os.Getenv("HEMLINE_CI"), "shapely is needed where HEMLINE_CI is set")
+		t.Skip("python3-shapely is not installed")
+	}
+	run := func(in []byte, name string, args ...string) []byte {
+		var out, failed bytes.Buffer
+		cmd := exec.Command(name, args...)
+		cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &out, &failed
+		require.NoError(t, cmd.Run(), failed.String())
+		return out.Bytes()
+	}
+	found := run(nil, "node", "testdata/readers/read.mjs", write(t, files))
+	var all map[string]reading
+	require.NoError(t, json.Unmarshal(run(found, "/usr/bin/python3", "testdata/readers/areas.py"), &all))
+	require.Len(t, all, len(files)-1, "every file but the readme is read")
+	for name, r := range all {
+		assert.Equal(t, "mm", r.Units, name)
+		for _, w := range r.Warnings { // attributes are beyond the first reader
+			assert.Regexp(t, `block "%T[FAOD].*not recognized`, w, name)
+		}
+	}
+	return all
+}
+
+// area is what an image covers by the model's own exact arithmetic, mm².
+func area(i image) float64 {
+	groups := make([][]*geom.Loop, len(i.ops))
+	for k, o := range i.ops {
+		groups[k] = o.loops
+	}
+	return geom.AreaCovered(groups, func(cover []int) bool {
+		dark := false
+		for k, n := range cover {
+			if n > 0 {
+				dark = !i.ops[k].clear
+			}
+		}
+		return dark
+	}) / mm / mm
+}
+
+// images are all that Build writes as Gerber files, by file name.
+func images(t *testing.T, b *board.Board) map[string]image {
+	m := &maker{b: b, o: usual, levels: levelsOf(b)}
+	list := []image{m.profile()}
+	for _, l := range m.levels {
+		add, err := m.add(l)
+		require.NoError(t, err)
+		list = append(list, add, m.free(l, add))
+	}
+	for _, f := range board.Faces {
+		mask, err := m.mask(f)
+		require.NoError(t, err)
+		list = append(list, mask)
+	}
+	named := map[string]image{}
+	for _, i := range list {
+		named[i.name+".gbr"] = i
+	}
+	return named
+}
+
+func TestReadersSeeTheModel(t *testing.T) {
+	for _, name := range []string{"receiver", "beacon_module", "ground_strip", "mast_ring"} {
+		t.Run(name, func(t *testing.T) {
+			b := example(t, name)
+			files, err := Build(b, usual)
+			require.NoError(t, err)
+			all := readBack(t, files)
+			shown := images(t, b)
+			for file, r := range all {
+				if !strings.HasSuffix(file, ".gbr") {
+					continue
+				}
+				i := shown[file]
+				assert.InDelta(t, area(i), r.Area, 1e-6+area(i)*3e-4, file)
+				assert.Less(t, r.Shared, 1e-3, "%s: copper to add lies where none may be", file)
+				assert.Equal(t, "gerber", r.Second.Filetype)
+				assert.Equal(t, []any{4.0, 6.0}, r.Second.Counts["format"])
+				assert.Contains(t, r.Second.Attributes, "%TF.FileFunction,"+i.function+"*%", file)
+				assert.Contains(t, r.Second.Attributes, "%TF.Part,Single*%", file)
+				assert.Contains(t, r.Second.Attributes, "%TF.FilePolarity,Positive*%", file)
+			}
+			outline := b.Outline.Path.Box()
+			assert.InDeltaSlice(t, []float64{outline.Min.X / mm, outline.Min.Y / mm, outline.Max.X / mm, outline.Max.Y / mm}, all["profile.gbr"].Bounds, 1e-3)
+			plated, bare := 0.0, 0.0
+			for _, p := range b.Profiles() {
+				plated += p.Path.Perimeter() * b.Wall(p).Share / mm
+				bare += p.Path.Perimeter() * (1 - b.Wall(p).Share) / mm
+			}
+			assert.InDelta(t, plated, all["rout_plated.xnc"].Length, 1e-3, "every plated stretch is in the first rout")
+			final := all["rout_final.xnc"]
+			assert.Greater(t, final.Length, 0.0)
+			assert.Less(t, final.Length, bare, "tabs are left standing")
+		})
+	}
+}
+
+// Worked by hand from the examples' texts.
+func TestReadersSeeWhatTheTextSays(t *testing.T) {
+	strip, err := Build(example(t, "ground_strip"), usual)
+	require.NoError(t, err)
+	all := readBack(t, strip)
+	// 110 mm less three gaps of 5 mm are plated: a wrap of 1.2 mm inside, 0.5 mm past the profile.
+	assert.InDelta(t, 95*(1.2+0.5), all["copper_L1_top_add.gbr"].Area, 1e-6)
+	assert.InDelta(t, 95*1.2, all["copper_L1_top_add.gbr"].Inside, 1e-6)
+	assert.Contains(t, all["copper_L1_top_add.gbr"].Second.Attributes, "%TO.N,CHASSIS*%")
+	assert.InDelta(t, 95*1.3, all["mask_bottom_open.gbr"].Inside, 1e-6)
+	assert.InDelta(t, 95.0, all["rout_plated.xnc"].Length, 1e-6)
+	// A bit of 1 mm fits the half millimetre beside a tab in its gap. Of each
+	// gap's 5 mm nothing is left to cut; on the other sides each tab takes 4 mm and half a bit twice.
+	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
+	around := 2*(120-2) + 2*(25-2) + 2*math.Pi*1 - 110.0
+	assert.InDelta(t, around-5*(4+1), all["rout_final.xnc"].Length, 1e-6)
+	// Eight tabs of 4 mm with holes of 0.5 mm at 0.8 mm: five holes each.
+	assert.Equal(t, map[string]float64{"1": 0.5}, all["drill_unplated.xnc"].Tools)
+	assert.Len(t, all["drill_unplated.xnc"].Pads, 40)
+	assert.Contains(t, all["drill_unplated.xnc"].Second.Attributes, "TF.FileFunction,NonPlated,1,2,NPTH,Drill")
+	assert.Contains(t, all["drill_unplated.xnc"].Second.Attributes, "TA.AperFunction,MechanicalDrill,BreakOut")
+
+	module, err := Build(example(t, "beacon_module"), usual)
+	require.NoError(t, err)
+	all = readBack(t, module)
+	assert.Len(t, all["drill_plated.xnc"].Pads, 15)
+	assert.Equal(t, []any{"1", 0.0, 2.5}, all["drill_plated.xnc"].Pads[0][:])
+	assert.Contains(t, all["drill_plated.xnc"].Second.Attributes, "TA.AperFunction,CastellatedDrill")
+	// North edge: 20 mm less a gap of 9 mm, joined to the plane of its net 1.6 mm
+	// inside; fifteen lands of 1.2 by 1.1 mm.
+	assert.InDelta(t, 11*1.6+15*1.2*1.1, all["copper_L2_bottom_add.gbr"].Inside, 1e-6)
+
+	receiver := example(t, "receiver")
+	files, err := Build(receiver, usual)
+	require.NoError(t, err)
+	all = readBack(t, files)
+	assert.InDelta(t, receiver.WrapArea(receiver.Platings[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
+	assert.NotContains(t, all, "copper_L3_power_add.gbr", "the supply is kept away from the wall")
+	assert.Contains(t, all, "copper_L3_power_free.gbr")
+	assert.InDelta(t, 3*(5-1), all["rout_final.xnc"].Length, 1e-6+3, "three launches; in the tabs' gaps nothing is left to cut")
+}
+
+// At a sharp corner a strip along one edge reaches over the next one: what
+// leaves the board is taken away again.
+func TestReadersSeeNothingOffTheBoard(t *testing.T) {
+	b := read(t, `board "a/b*c" { thickness 1 mm }
+outline { start (0 mm, 0 mm); line base to (40 mm, 0 mm); line slope to (5 mm, 12 mm); close back }
+cutout eye rectangle 3 mm by 3 mm corner 1 mm at (12 mm, 3 mm)
+plating w { along base slope; net "N,1"; wrap top 2 mm; wrap bottom 1 mm }
+plating v { along eye.south eye.east eye.north eye.west; net M; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm }
+relief r over w on top reach 3 mm`)
+	files, err := Build(b, usual)
+	require.NoError(t, err)
+	all := readBack(t, files)
+	add := all["copper_L1_top_add.gbr"]
+	wraps := b.WrapArea(b.Platings[0], board.Top) + b.WrapArea(b.Platings[1], board.Top)
+	assert.Greater(t, wraps/mm/mm, add.Inside, "the two wraps overlap")
+	assert.InDelta(t, area(images(t, b)["copper_L1_top_add.gbr"]), add.Area, 0.01)
+	assert.GreaterOrEqual(t, add.Bounds[1], 0.0, "nothing lies off the board")
+	assert.LessOrEqual(t, add.Bounds[2], 40.0)
+	assert.Contains(t, add.Second.Attributes, `%TO.N,N\u002C1*%`)
+	assert.Contains(t, add.Second.Attributes[1], `%TF.ProjectId,a/b\u002Ac,`)
+	// Past the profile alone 0.1 mm in the eye's inside: a ring's area.
+	outside := add.Area - add.Inside
+	assert.InDelta(t, 0, outside, 1e-3)
+}
+
+func TestFilesAreTheSameEveryTime(t *testing.T) {
+	for _, name := range []string{"receiver", "mast_ring"} {
+		one, err := Build(example(t, name), usual)
+		require.NoError(t, err)
+		two, err := Build(example(t, name), usual)
+		require.NoError(t, err)
+		assert.Equal(t, one, two)
+		for _, f := range one {
+			assert.NotContains(t, string(f.Data), "CreationDate", f.Name)
+			assert.Equal(t, filepath.Base(f.Name), f.Name)
+		}
+	}
+}

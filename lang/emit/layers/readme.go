@@ -1,0 +1,77 @@
+package layers
+
+import (
+	"fmt"
+	"strings"
+)
+
+// ReadmeMark is how the readme of a set begins.
+const ReadmeMark = "Layers of a board, by hemline\n"
+
+// readme says what each file holds and how it is to be read.
+func (m *maker) readme(files []File) []byte {
+	var w strings.Builder
+	name, revision := "not named", "none stated"
+	if i := m.b.Info; i != nil {
+		if i.Name.Text != "" {
+			name = i.Name.Text
+		}
+		if i.Title.Given() {
+			name += ", " + i.Title.Text
+		}
+		if i.Revision.Given() {
+			revision = i.Revision.Text
+		}
+	}
+	fmt.Fprintf(&w, ReadmeMark+"\nBoard: %s\nRevision: %s\n", comment(name), comment(revision))
+	if t, ok := m.b.Thickness(); ok {
+		fmt.Fprintf(&w, "Thickness: %s mm\n", number(t.Value/mm, 3))
+	}
+	w.WriteString(`
+All files share one origin and are seen from the top; lengths are in mm.
+*.gbr are Gerber X2 files (format 4.6, regions, exact arcs), *.xnc numerical
+control files (metric, decimal points, I and J from an arc's start).
+
+None of them is a whole copper or mask layer: the board's own artwork comes
+apart from these. Lay "add" on the layer's copper, take "free" away from it.
+Copper and mask openings past the profile show what is meant; they go with
+the rout.
+
+`)
+	for _, f := range files {
+		fmt.Fprintf(&w, "%s\n    %s\n", f.Name, comment(f.About))
+	}
+	for _, p := range m.programs() {
+		if len(p.tools) == 0 {
+			continue
+		}
+		fmt.Fprintf(&w, "\n%s.xnc\n", p.name)
+		for n, t := range p.tools {
+			fmt.Fprintf(&w, "    T%02d  %s mm  %s", n+1, millimetres(t.diameter), t.about)
+			long := 0.0
+			for _, path := range t.paths {
+				long += path.length()
+			}
+			if p.rout {
+				fmt.Fprintf(&w, ", paths: %d, %s mm along the profile\n", len(t.paths), number(long, 3))
+			} else {
+				fmt.Fprintf(&w, ", holes: %d\n", len(t.holes))
+			}
+		}
+	}
+	fmt.Fprintf(&w, `
+The paths run along the finished profile, the bit beside it (G42 right, G41
+left). The bits named are the largest in common use that pass the inside
+corners and the room beside tabs; the shop may take others, and adds what the
+plating needs. A path ends half a bit before a tab, so that the tab keeps its
+width.
+
+Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
+ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
+tabs, and gaps as deep as the wrap beside them. Pins of connectors are left out
+of the area.
+
+The fabricator's word comes first; computed figures are bounds.
+`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap))
+	return []byte(w.String())
+}

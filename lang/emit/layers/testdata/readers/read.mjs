@@ -1,0 +1,68 @@
+// Reads layer files with two readers that know nothing of hemline, and prints
+// what they found as JSON: shapes by the one, attributes and tools by both.
+//
+//   node read.mjs FOLDER
+import {createReadStream, readFileSync, readdirSync} from 'node:fs'
+import {join} from 'node:path'
+import gerberParser from 'gerber-parser'
+import gerberPlotter from 'gerber-plotter'
+import tracespace from '@tracespace/parser'
+
+function plot(file) {
+  return new Promise((resolve, reject) => {
+    const out = {shapes: [], tools: {}, paths: [], warnings: []}
+    let dark = true
+    const parser = gerberParser()
+    const plotter = gerberPlotter()
+    const commands = []
+    parser.on('data', (c) => {
+      if (c.type === 'tool') out.tools[c.code] = c.tool.params[0]
+      commands.push(c)
+    })
+    parser.on('warning', (w) => out.warnings.push(`${w.line}: ${w.message}`))
+    parser.on('error', reject)
+    plotter.on('warning', (w) => out.warnings.push(`${w.line}: ${w.message}`))
+    plotter.on('error', reject)
+    plotter.on('data', (o) => {
+      if (o.type === 'polarity') dark = o.polarity === 'dark'
+      if (o.type === 'fill') out.shapes.push({dark, path: o.path})
+      if (o.type === 'stroke') out.paths.push({width: o.width, path: o.path})
+      if (o.type === 'pad') (out.pads ??= []).push([o.tool, o.x, o.y])
+      if (o.type === 'size') Object.assign(out, {units: o.units, box: o.box})
+    })
+    plotter.on('end', () => {
+      out.format = parser.format
+      resolve(out)
+    })
+    // The reader has no quadrant mode for numerical control and would guess.
+    if (file.endsWith('.xnc')) plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
+    createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(plotter)
+  })
+}
+
+// attributes are what the second reader keeps of a file: Gerber attributes as
+// unread commands, those of numerical control files as comments.
+function attributes(text) {
+  const reader = tracespace.createParser()
+  reader.feed(text)
+  const root = reader.results()
+  const list = []
+  const counts = {}
+  for (const node of root.children) {
+    counts[node.type] = (counts[node.type] ?? 0) + 1
+    if (node.type === 'unimplemented') list.push(node.value)
+    if (node.type === 'comment' && node.comment.includes('#@!')) list.push(node.comment.split('#@!')[1].trim())
+    if (node.type === 'units') counts.units = node.units
+    if (node.type === 'coordinateFormat') counts.format = node.format
+  }
+  return {attributes: list, counts, filetype: root.filetype}
+}
+
+const folder = process.argv[2]
+const result = {}
+for (const name of readdirSync(folder).sort()) {
+  if (!/\.(gbr|xnc)$/.test(name)) continue
+  const file = join(folder, name)
+  result[name] = {...(await plot(file)), second: attributes(readFileSync(file, 'utf8'))}
+}
+process.stdout.write(JSON.stringify(result))
