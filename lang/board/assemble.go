@@ -101,7 +101,8 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 	if g.items > MaxAllItems {
 		return false
 	}
-	out.decoded = slices.Concat(before, come, prev.decoded[len(prev.decoded)-back:])
+	out.decoded = append(make([]*decoded, 0, len(out.statements)), before...)
+	out.decoded = append(append(out.decoded, come...), prev.decoded[len(prev.decoded)-back:]...)
 	g.contents.exchange(gone, come, before)
 	g.count(gone, come)
 	g.faulty = exchange(g.faulty, gone, come, before, func(d *decoded) (*decoded, bool) { return d, d.isFaulty() })
