@@ -22,7 +22,8 @@ var floors = [][]string{
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
 	{"lang"},
-	{"lang/emit/*"},
+	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
+	{"lang/emit/drawing", "lang/emit/plot"},
 	{"checks"},
 	{"checks/report"},
 	{"checks/query"},
@@ -42,6 +43,9 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                   {"cmd/hemline"},
 	"github.com/fsnotify/fsnotify":        {"cmd/hemline"},
 	"github.com/aymanbagabas/go-udiff":    {"checks/query"},
+	"github.com/tdewolff/canvas":          {"lang/emit/plot"},
+	"github.com/go-fonts/dejavu":          {"lang/emit/sheet"},
+	"golang.org/x/image":                  {"lang/emit/sheet"},
 }
 
 // importsOf maps each package of the module to what its files, tests left out,

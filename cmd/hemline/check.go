@@ -14,10 +14,11 @@ import (
 )
 
 type checkCommand struct {
-	Files  []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
-	Format string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
-	Fix    bool     `help:"Apply every fix that is surely right, replacing the files, and say what was changed; then check."`
-	FailOn string   `enum:"tidy,costly,risky,unbuildable,language" default:"tidy" help:"The lightest finding that makes the exit code 1: ${enum}."`
+	Files   []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
+	Format  string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
+	Fix     bool     `help:"Apply every fix that is surely right, replacing the files, and say what was changed; then check."`
+	Picture string   `placeholder:"FILE" help:"Draw the board, the findings marked where they are: .svg, .png or .pdf. For one file."`
+	FailOn  string   `enum:"tidy,costly,risky,unbuildable,language" default:"tidy" help:"The lightest finding that makes the exit code 1: ${enum}."`
 }
 
 // Help is shown under `hemline check --help`.
@@ -27,6 +28,7 @@ func (checkCommand) Help() string {
   hemline check boards/ "proto/*.hem"
   hemline check --fail-on unbuildable board.hem
   hemline check --fix board.hem
+  hemline check --picture findings.svg board.hem
   hemline check --format json board.hem > findings.json
 
 Exit codes: 0 clean, 1 findings at or above --fail-on, 2 could not run.`
@@ -58,6 +60,14 @@ func (c checkCommand) Run(s *streams) error {
 	for _, r := range results {
 		if r.err != nil {
 			failed = errors.Join(failed, r.err)
+		}
+	}
+	if c.Picture != "" {
+		switch {
+		case len(results) != 1:
+			failed = errors.Join(failed, fmt.Errorf("--picture shows one board; %d files are named", len(results)))
+		case results[0].err == nil:
+			failed = errors.Join(failed, pictured(c.Picture, results[0]))
 		}
 	}
 	rep := newListing(results)

@@ -1,0 +1,165 @@
+package drawing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/emit/scene"
+	"hemline/lang/emit/sheet"
+	"hemline/lang/source"
+)
+
+var examples = []string{"receiver", "beacon_module", "ground_strip", "mast_ring", "broken/receiver", "broken/beacon_module", "broken/ground_strip", "broken/mast_ring"}
+
+func example(t testing.TB, name string) *board.Board {
+	t.Helper()
+	f, err := source.Read("../../../examples/" + name + ".hem")
+	require.NoError(t, err)
+	return lang.Analyze(f, source.Read, nil).Board()
+}
+
+func read(t testing.TB, text string) *board.Board {
+	t.Helper()
+	return lang.Analyze(source.New("b.hem", text), func(string) (*source.File, error) { return nil, errors.New("none") }, nil).Board()
+}
+
+func drawn(t testing.TB, b *board.Board, o Options) []*sheet.Sheet {
+	t.Helper()
+	sheets, err := Make(b, scene.Build(b), o)
+	require.NoError(t, err)
+	return sheets
+}
+
+// crowded is a board with so many gaps and tabs on its edges that not every
+// label has room.
+func crowded(n int) string {
+	text := "board crowded { thickness 1.6 mm }\noutline rectangle 200 mm by 100 mm\nplating wall { along south; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm }\n"
+	for i := range n {
+		text += fmt.Sprintf("gap gap_number_%d of wall on south at %g mm width 2 mm\nfeature f%d on top circle 1 mm at (%g mm, 20 mm) net N\n", i, 5+190*float64(i)/float64(n), i, 5+190*float64(i)/float64(n))
+	}
+	return text
+}
+
+// No text may lie on another, on a thick line, or outside the frame.
+func TestLabelsLieFree(t *testing.T) {
+	boards := map[string]*board.Board{"crowded 10": read(t, crowded(10)), "crowded 40": read(t, crowded(40)), "crowded 150": read(t, crowded(150))}
+	for _, name := range examples {
+		boards[name] = example(t, name)
+	}
+	for name, b := range boards {
+		for n, s := range drawn(t, b, Options{}) {
+			frame := sheet.Rect{Max: sheet.Point{X: s.Format.W, Y: s.Format.H}}
+			for i, x := range s.Texts {
+				box := x.Box()
+				assert.True(t, frame.Holds(box), "%s, sheet %d: %q leaves the sheet", name, n+1, x.S)
+				for _, y := range s.Texts[i+1:] {
+					assert.False(t, box.Meets(y.Box()), "%s, sheet %d: %q lies on %q", name, n+1, x.S, y.S)
+				}
+				for _, shape := range s.Shapes {
+					if !shape.Line.Heavy() {
+						continue
+					}
+					for _, p := range shape.Paths {
+						flat := p.Flat()
+						for k := 1; k < len(flat); k++ {
+							if box.Grow(-0.2).Crossed(flat[k-1], flat[k]) {
+								assert.Fail(t, "a text on a line", "%s, sheet %d: %q lies on %s", name, n+1, x.S, shape.ID)
+								break
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Every plated stretch is drawn on both faces, as long as in the model.
+func TestStretchesAreAsLongAsTheModelsOnes(t *testing.T) {
+	for _, name := range examples {
+		b := example(t, name)
+		sheets := drawn(t, b, Options{})
+		a := author{b: b}
+		a.collect()
+		scale, ok := sheet.ScaleNamed(scaleOf(sheets[0]))
+		require.True(t, ok)
+		for _, face := range []string{"top", "bottom"} {
+			for _, r := range a.runs {
+				sum := 0.0
+				for _, shape := range sheets[0].Shapes {
+					if shape.ID == face+"."+r.id {
+						for _, p := range shape.Paths {
+							sum += long(p)
+						}
+					}
+				}
+				assert.InEpsilon(t, r.Length()/nm, sum/scale.Factor(), 0.001, "%s: %s on %s", name, r.id, face)
+			}
+		}
+	}
+}
+
+// scaleOf reads the title block.
+func scaleOf(s *sheet.Sheet) string {
+	for _, x := range s.Texts {
+		if _, ok := sheet.ScaleNamed(x.S); ok {
+			return x.S
+		}
+	}
+	return ""
+}
+
+func TestWhatIsAskedForAndDoesNotFit(t *testing.T) {
+	b := example(t, "receiver")
+	for _, c := range []struct {
+		o    Options
+		want string
+	}{
+		{Options{Format: "A4", Scale: "10:1"}, "does not fit"},
+		{Options{Format: "B5"}, "B5"},
+		{Options{Scale: "3:1"}, "3:1"},
+	} {
+		_, err := Make(b, scene.Build(b), c.o)
+		assert.ErrorContains(t, err, c.want)
+	}
+	_, err := Make(read(t, "board b { thickness 1 mm }"), scene.Build(read(t, "")), Options{})
+	assert.ErrorIs(t, err, ErrNoOutline)
+	sheets := drawn(t, b, Options{Format: "A2", Scale: "2:1"})
+	assert.Equal(t, "2:1", scaleOf(sheets[0]))
+	assert.InDelta(t, 594, sheets[0].Format.W, 1e-9, "ISO 216, from memory")
+}
+
+func TestFindingsAreSaidOnTheSheet(t *testing.T) {
+	b := example(t, "receiver")
+	sheets := drawn(t, b, Options{Findings: []Finding{{Category: "risky", Rule: "tab_count", Message: "too few tabs", Where: "line 3", Items: []int{0}}}})
+	var all string
+	for _, s := range sheets {
+		for _, x := range s.Texts {
+			all += x.S + "\n"
+		}
+	}
+	assert.Contains(t, all, "1 finding")
+	assert.Contains(t, all, "tab_count")
+	assert.Contains(t, all, "too few tabs")
+}
+
+// long is the length of a path, its arcs as arcs.
+func long(p sheet.Path) (sum float64) {
+	from := p.Start
+	for _, s := range p.Steps {
+		if s.Arc {
+			sum += math.Abs(s.Sweep(from)) * math.Hypot(from.X-s.Centre.X, from.Y-s.Centre.Y)
+		} else {
+			sum += math.Hypot(s.To.X-from.X, s.To.Y-from.Y)
+		}
+		from = s.To
+	}
+	return sum
+}

@@ -1,0 +1,83 @@
+package drawing
+
+import (
+	"hemline/lang/emit/sheet"
+)
+
+// block is something that stands in a column: a section, a detail, a table.
+type block struct {
+	w, h float64
+	// draw draws it, its upper left corner at a point.
+	draw func(s *sheet.Sheet, at sheet.Point)
+	// split cuts it to a height, where that can be done.
+	split func(h float64) (head, rest *block, ok bool)
+}
+
+// column is a free place for blocks on a sheet.
+type slot struct {
+	sheet *sheet.Sheet
+	room  sheet.Rect
+}
+
+// columns are those of a new sheet, left to right; the last stand over the title block.
+func (a *author) columns(s *sheet.Sheet) []slot {
+	room := s.Format.Room()
+	n := max(1, int((room.W()-2*gutter)/column))
+	w := (room.W() - float64(n+1)*gutter) / float64(n)
+	var list []slot
+	for i := range n {
+		x := room.Min.X + gutter + float64(i)*(w+gutter)
+		r := sheet.Rect{Min: sheet.Point{X: x, Y: room.Min.Y + gutter}, Max: sheet.Point{X: x + w, Y: room.Max.Y - gutter}}
+		if r.Max.X > room.Max.X-blockW {
+			r.Min.Y = room.Min.Y + blockH + gutter
+		}
+		list = append(list, slot{s, r})
+	}
+	return list
+}
+
+// flow sets blocks into columns, from the first sheet's own column where it
+// has one, on as many sheets as they need.
+func (a *author) flow(list []*block) {
+	var free []slot
+	if first := a.sheets[0]; a.o.Marked {
+		free = a.listColumn(first)
+	}
+	for len(list) > 0 {
+		if len(free) == 0 {
+			free = a.columns(a.page("Tables"))
+		}
+		at := free[0]
+		b := list[0]
+		h := at.room.H()
+		if b.h > h {
+			if b.split != nil {
+				if head, rest, ok := b.split(h); ok {
+					head.draw(at.sheet, sheet.Point{X: at.room.Min.X, Y: at.room.Max.Y})
+					list[0], free = rest, free[1:]
+					continue
+				}
+			}
+			if len(free) > 1 || h < a.format.Room().H()-blockH-3*gutter {
+				free = free[1:]
+				continue
+			}
+		}
+		b.draw(at.sheet, sheet.Point{X: at.room.Min.X, Y: at.room.Max.Y})
+		free[0].room.Max.Y -= b.h + 5
+		list = list[1:]
+	}
+}
+
+// listColumn is where the first sheet has its list of findings: the right
+// column, or none on a narrow sheet.
+func (a *author) listColumn(s *sheet.Sheet) []slot {
+	room := s.Format.Room()
+	if s.Format.W <= 2*column {
+		return nil
+	}
+	return []slot{{s, sheet.Rect{
+		Min: sheet.Point{X: room.Max.X - column - 2, Y: room.Min.Y + blockH + gutter},
+		Max: sheet.Point{X: room.Max.X - 2, Y: room.Max.Y - gutter},
+	}}}
+}

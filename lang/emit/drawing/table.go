@@ -1,0 +1,201 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+
+	"hemline/lang/emit/sheet"
+)
+
+// table is rows of cells under a head.
+type table struct {
+	title string
+	head  []string
+	rows  [][]string
+	more  bool // it goes on from another place
+}
+
+// Sizes of a table, mm.
+const (
+	lineH = 4.2
+	cellX = 1.2
+	nameH = 6.0
+)
+
+// wrapped breaks a text into lines of a width, between words where it can be.
+func wrapped(s string, width float64, strong bool) []string {
+	fits := func(s string) bool {
+		return sheet.Text{S: s, Height: sheet.Small, Bold: strong}.Width() <= width
+	}
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(s) {
+		if line != "" && fits(line+" "+word) {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for line = word; !fits(line); {
+			list := []rune(line)
+			n := len(list) - 1
+			for n > 1 && !fits(string(list[:n])) {
+				n--
+			}
+			if n < 1 {
+				break
+			}
+			lines, line = append(lines, string(list[:n])), string(list[n:])
+			if len(list) == n {
+				break
+			}
+		}
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// widths are those of the columns within a width; columns that are wider than
+// their share are broken into lines.
+func (t table) widths(most float64) []float64 {
+	w := make([]float64, len(t.head))
+	grow := func(i int, s string, strong bool) {
+		w[i] = math.Max(w[i], sheet.Text{S: s, Height: sheet.Small, Bold: strong}.Width()+2*cellX+0.1)
+	}
+	for i, h := range t.head {
+		for word := range strings.FieldsSeq(h) {
+			grow(i, word, true)
+		}
+	}
+	for _, row := range t.rows {
+		for i, s := range row {
+			grow(i, s, false)
+		}
+	}
+	for sum(w) > most {
+		widest := 0
+		second := 0.0
+		for i := range w {
+			if w[i] > w[widest] {
+				widest = i
+			}
+		}
+		for i := range w {
+			if i != widest {
+				second = math.Max(second, w[i])
+			}
+		}
+		over := sum(w) - most
+		cut := math.Min(over, math.Max(w[widest]-second, 2))
+		if w[widest]-cut < 8 {
+			break
+		}
+		w[widest] -= cut
+	}
+	return w
+}
+
+func sum(list []float64) float64 {
+	s := 0.0
+	for _, v := range list {
+		s += v
+	}
+	return s
+}
+
+// cells are the lines of each cell of a row, and how many lines the row takes.
+func cells(row []string, w []float64, strong bool) (list [][]string, lines int) {
+	for i, s := range row {
+		c := wrapped(s, w[i]-2*cellX, strong)
+		list, lines = append(list, c), max(lines, len(c))
+	}
+	return list, lines
+}
+
+// block makes a table a block of a width, which can be split between rows.
+func (t table) block(most float64) *block {
+	w := t.widths(most)
+	if len(t.head) == 2 && sum(w) < most && t.head[1] == "" {
+		w[1] = most - w[0]
+	}
+	heights := make([]float64, len(t.rows))
+	for i, row := range t.rows {
+		_, n := cells(row, w, false)
+		heights[i] = float64(n)*lineH + 0.8
+	}
+	top := nameH
+	if t.headed() {
+		_, n := cells(t.head, w, true)
+		top += float64(n)*lineH + 0.8
+	}
+	b := &block{w: sum(w), h: top + sum(heights)}
+	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w) }
+	b.split = func(h float64) (head, rest *block, ok bool) {
+		n, used := 0, top
+		for n < len(t.rows) && used+heights[n] <= h {
+			used += heights[n]
+			n++
+		}
+		if n < 2 && n < len(t.rows) {
+			return nil, nil, false
+		}
+		first, second := t, t
+		first.rows, second.rows, second.more = t.rows[:n], t.rows[n:], true
+		return first.block(most), second.block(most), true
+	}
+	return b
+}
+
+func (t table) headed() bool { return strings.Join(t.head, "") != "" }
+
+// draw draws it with its upper left corner at a point.
+func (t table) draw(s *sheet.Sheet, at sheet.Point, w []float64) {
+	title := t.title
+	if t.more {
+		title += ", continued"
+	}
+	s.Write(bold(at.Add(0, -sheet.Large-0.3), title, sheet.Large))
+	y := at.Y - nameH
+	total := sum(w)
+	rule := func(y float64, l sheet.Line) {
+		s.Add(sheet.Strokes(l, sheet.Point{X: at.X, Y: y}, sheet.Point{X: at.X + total, Y: y}))
+	}
+	top := y
+	rule(y, sheet.Thick)
+	row := func(cols []string, strong bool) {
+		list, n := cells(cols, w, strong)
+		x := at.X
+		for i, lines := range list {
+			for k, line := range lines {
+				s.Write(sheet.Text{At: sheet.Point{X: x + cellX, Y: y - float64(k+1)*lineH + 0.8}, S: line, Height: sheet.Small, Bold: strong})
+			}
+			x += w[i]
+		}
+		y -= float64(n)*lineH + 0.8
+	}
+	if t.headed() {
+		row(t.head, true)
+		rule(y, sheet.Thick)
+	}
+	for i, r := range t.rows {
+		row(r, false)
+		if i+1 < len(t.rows) {
+			rule(y, sheet.Thin)
+		}
+	}
+	rule(y, sheet.Thick)
+	x := at.X
+	for i := 0; i <= len(w); i++ {
+		l := sheet.Thin
+		if i == 0 || i == len(w) {
+			l = sheet.Thick
+		}
+		s.Add(sheet.Strokes(l, sheet.Point{X: x, Y: top}, sheet.Point{X: x, Y: y}))
+		if i < len(w) {
+			x += w[i]
+		}
+	}
+}

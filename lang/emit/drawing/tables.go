@@ -1,0 +1,302 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// blocks are what follows the faces, in order.
+func (a *author) blocks() []*block {
+	if a.o.Marked {
+		return a.list(a.findings())
+	}
+	var list []*block
+	if !a.legendOnFirst() {
+		list = append(list, a.legend(column))
+	}
+	return append(list, a.list(a.findings(), a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.openings(), a.fences(), a.stack(), a.notes())...)
+}
+
+// list makes blocks of the tables that have rows.
+func (a *author) list(tables ...table) []*block {
+	var list []*block
+	for _, t := range tables {
+		for _, row := range t.rows {
+			for i := range row {
+				row[i] = shown(row[i], 0)
+			}
+		}
+		if len(t.rows) > 0 {
+			list = append(list, t.block(column))
+		}
+	}
+	return list
+}
+
+func pair(p geom.Point) string { return figure(p.X/nm) + ", " + figure(p.Y/nm) }
+
+// stated is a length of the text, or a dash where it states none.
+func stated(v board.Value) string {
+	if !v.Given() {
+		return "–"
+	}
+	return length(v)
+}
+
+func named(n board.Name) string {
+	if !n.Given() {
+		return "–"
+	}
+	return n.Text
+}
+
+func (a *author) platings() table {
+	t := table{title: "Platings (mm; wall copper on average)", head: []string{"plating", "net", "wall copper", "wrap top", "wrap bottom", "artwork past profile", "joins", "finish"}}
+	for _, p := range a.b.Platings {
+		copper := "–"
+		if p.Copper.Given() {
+			copper = micrometres(p.Copper)
+		}
+		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(p.Finish)})
+	}
+	return t
+}
+
+// joined lists the layers that a plating joins.
+func (a *author) joined(p *board.Plating) string {
+	layers := a.b.CopperLayers()
+	if len(layers) == 0 {
+		layers = []string{"top", "bottom"}
+	}
+	var list []string
+	for _, l := range layers {
+		if a.b.Joins(p, l) {
+			list = append(list, l)
+		}
+	}
+	if len(list) == 0 {
+		return "–"
+	}
+	return strings.Join(list, " ")
+}
+
+func (a *author) stretches() table {
+	t := table{title: "Plated stretches (mm, ordinates from the datum)", head: []string{"stretch", "net", "on", "from x, y", "to x, y", "length"}}
+	for _, r := range a.runs {
+		if r.Plating == nil {
+			continue
+		}
+		path := r.Profile.Path
+		from, to := pair(path.At(r.From)), pair(path.At(r.To))
+		if r.Length() >= path.Perimeter()-board.Tolerance {
+			from, to = "all round", "all round"
+		}
+		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), on(r.Stretch), from, to, figure(r.Length() / nm)})
+	}
+	return t
+}
+
+// on lists the edges that a stretch runs on, in its order.
+func on(s board.Stretch) string {
+	var list []string
+	l := s.Profile.Path.Perimeter()
+	for turn := 0.0; turn <= 1; turn++ {
+		for _, e := range s.Profile.Edges {
+			from, to := e.From+turn*l, e.To+turn*l
+			if from < s.To-board.Tolerance && s.From+board.Tolerance < to && (len(list) == 0 || list[len(list)-1] != e.Name) {
+				list = append(list, e.Name)
+			}
+		}
+	}
+	return strings.Join(list, " ")
+}
+
+func (a *author) gaps() table {
+	t := table{title: "Gaps: not plated (mm)", head: []string{"gap", "in", "edge", "from x, y", "to x, y", "width", "for"}}
+	for _, g := range a.b.Gaps {
+		if g.Edge == nil {
+			continue
+		}
+		for_ := named(g.For)
+		if g.Closed {
+			for_ += ", closed by it"
+		}
+		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / nm), for_})
+	}
+	return t
+}
+
+func (a *author) tabs() table {
+	t := table{title: "Tabs (mm)", head: []string{"tab", "edge", "middle x, y", "width", "length", "kind"}}
+	for _, x := range a.b.Tabs {
+		if x.Edge == nil {
+			continue
+		}
+		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), a.tabKind(x)})
+	}
+	return t
+}
+
+// tabKind says how a tab comes away.
+func (a *author) tabKind(t *board.Tab) string {
+	s := "routed"
+	if t.Perforated {
+		s = fmt.Sprintf("perforated, %s× ⌀%s, pitch %s", a.holesOf(t), length(t.Hole), length(t.Pitch))
+		if t.Inset.Given() {
+			s += ", inset " + length(t.Inset)
+		}
+	}
+	if t.Premetallised {
+		s += ", premetallised"
+	}
+	return s
+}
+
+// holesOf counts a tab's holes as the scene has them.
+func (a *author) holesOf(t *board.Tab) string {
+	for _, i := range a.scene.On(t.Whole) {
+		for _, f := range a.scene.Items[i].Facts {
+			if f.Label == "holes" {
+				return figure(f.Value)
+			}
+		}
+	}
+	return "0"
+}
+
+func (a *author) halfHoles() table {
+	t := table{title: "Half holes, plated (mm)", head: []string{"row", "edge", "first x, y", "last x, y", "no.", "⌀", "pitch", "land", "nets"}}
+	for _, c := range a.b.Castellations {
+		if c.Edge == nil || len(c.Centres) == 0 {
+			continue
+		}
+		n := len(c.Centres)
+		last := "–"
+		if n > 1 {
+			last = pair(c.Edge.Point(c.Centres[n-1]))
+		}
+		var nets []string
+		for _, x := range c.Nets {
+			nets = append(nets, x.Text)
+		}
+		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, fmt.Sprint(n), length(c.Hole), stated(c.Pitch),
+			length(c.LandWidth) + " × " + length(c.LandLength), strings.Join(nets, " ")})
+	}
+	return t
+}
+
+func (a *author) cutouts() table {
+	t := table{title: "Cutouts (mm)", head: []string{"cutout", "shape", "across x × y", "centre x, y", "rim", "plated"}}
+	for _, c := range a.b.Cutouts {
+		if c.Profile == nil {
+			continue
+		}
+		path, box := c.Profile.Path, c.Profile.Path.Box()
+		shape := c.Kind
+		switch shape {
+		case "start":
+			shape = "drawn path"
+		case "slot":
+			shape = "slot " + figure(slotLength(c)/nm) + " × " + length(c.Width)
+		case "circle":
+			shape = "⌀" + length(c.Width)
+		}
+		plated := 0.0
+		for _, s := range a.b.Wall(c.Profile).Plated {
+			plated += s.Length()
+		}
+		word := "no"
+		switch {
+		case plated >= path.Perimeter()-board.Tolerance:
+			word = "yes"
+		case plated > 0:
+			word = "in part"
+		}
+		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/nm) + " × " + figure((box.Max.Y-box.Min.Y)/nm), pair(path.Centroid()), figure(path.Perimeter() / nm), word})
+	}
+	return t
+}
+
+func (a *author) openings() table {
+	t := table{title: "Solder mask openings (mm, from the profile inward)", head: []string{"opening", "over", "faces", "reach", "past the ends"}}
+	for _, r := range a.b.Reliefs {
+		var faces []string
+		for _, f := range r.Faces {
+			faces = append(faces, f.String())
+		}
+		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(faces, " "), stated(r.Reach), stated(r.Margin)})
+	}
+	return t
+}
+
+func (a *author) fences() table {
+	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
+	for _, f := range a.b.Fences {
+		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), length(f.Pitch), length(f.Inset), named(f.Net)})
+	}
+	return t
+}
+
+func (a *author) stack() table {
+	t := table{title: "Stack, top first", head: []string{"layer", "material", "thickness", "at the plated edge"}}
+	for _, l := range a.b.Stack.Layered() {
+		if !l.Copper {
+			kind := "dielectric"
+			if l.Permittivity.Given() {
+				kind += ", εr " + l.Permittivity.Quantity.String()
+			}
+			t.rows = append(t.rows, []string{l.Name.Text, kind, length(l.Thickness) + " mm", ""})
+			continue
+		}
+		t.rows = append(t.rows, []string{l.Name.Text, "copper", micrometres(l.Thickness), a.atEdge(l.Name.Text)})
+	}
+	if th, ok := a.b.Thickness(); ok {
+		t.rows = append(t.rows, []string{"board", "finished thickness, nominal", length(th) + " mm", ""})
+	}
+	return t
+}
+
+// atEdge says which platings a copper layer is joined to and which it keeps away from.
+func (a *author) atEdge(layer string) string {
+	var joined, away []string
+	for _, p := range a.b.Platings {
+		if a.b.Joins(p, layer) {
+			joined = append(joined, p.Name.Text)
+		} else {
+			away = append(away, p.Name.Text)
+		}
+	}
+	var list []string
+	if len(joined) > 0 {
+		list = append(list, "joined to "+strings.Join(joined, ", "))
+	}
+	if len(away) > 0 {
+		list = append(list, "not joined to "+strings.Join(away, ", "))
+	}
+	return strings.Join(list, "; ")
+}
+
+func (a *author) notes() table {
+	t := table{title: "Notes", head: []string{"", ""}}
+	for i, n := range a.o.Notes {
+		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), n})
+	}
+	return t
+}
+
+func (a *author) findings() table {
+	t := table{title: "Findings that stand", head: []string{"", ""}}
+	if a.o.Marked {
+		t.title = "Findings"
+	}
+	for i, f := range a.o.Findings {
+		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%s, %s (%s): %s", f.Category, f.Rule, f.Where, f.Message)})
+	}
+	if a.o.Marked && len(t.rows) == 0 {
+		t.rows = [][]string{{"–", "nothing was found"}}
+	}
+	return t
+}

@@ -1,0 +1,171 @@
+package drawing
+
+import (
+	"fmt"
+	"time"
+
+	"hemline/lang/emit/sheet"
+)
+
+// titleBlock draws the fields of ISO 7200. Those that the text says nothing of
+// stay empty, to be filled in by hand.
+func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
+	room := s.Format.Room()
+	x, y := room.Max.X-blockW, room.Min.Y
+	const row = blockH / 4
+	s.Add(framed(sheet.Rect{Min: sheet.Point{X: x, Y: y}, Max: sheet.Point{X: x + blockW, Y: y + blockH}}, sheet.Thick, sheet.White))
+	field := func(at, w float64, line int, caption, value string) {
+		low := y + float64(line)*row
+		s.Add(framed(sheet.Rect{Min: sheet.Point{X: x + at, Y: low}, Max: sheet.Point{X: x + at + w, Y: low + row}}, sheet.Thin, sheet.Clear))
+		s.Write(text(sheet.Point{X: x + at + 1, Y: low + row - 3}, caption, 1.8))
+		t := text(sheet.Point{X: x + at + 1, Y: low + 1.4}, shown(value, 0), sheet.Large)
+		for list := []rune(t.S); t.Width() > w-2; t.S = string(list) + "…" {
+			if t.Height > sheet.Small {
+				t.Height = sheet.Small
+				continue
+			}
+			list = list[:len(list)-1]
+		}
+		s.Write(t)
+	}
+	name, title, revision := a.scene.Name, a.scene.Title, a.scene.Revision
+	date := ""
+	if !a.o.Date.IsZero() {
+		date = a.o.Date.Format(time.DateOnly)
+	}
+	status := ""
+	if k := len(a.o.Findings); k == 1 {
+		status = "1 finding stands"
+	} else if k > 1 {
+		status = fmt.Sprintf("%d findings stand", k)
+	}
+	kind := "Fabrication drawing"
+	if a.o.Marked {
+		kind = "Picture of findings"
+	}
+	field(0, 55, 3, "Legal owner", "")
+	field(55, 40, 3, "Created by", "")
+	field(95, 40, 3, "Approved by", "")
+	field(135, 45, 3, "Document type", kind)
+	field(0, 120, 2, "Title", title)
+	field(120, 60, 2, "Identification number", name)
+	field(0, 50, 1, "Contents", s.Title)
+	scale := a.scale.String()
+	if n > 1 {
+		scale = "as stated"
+	}
+	field(50, 27, 1, "Scale", scale)
+	word := "first angle"
+	if a.o.ThirdAngle {
+		word = "third angle"
+	}
+	field(77, 50, 1, "Projection", word)
+	projection(s, sheet.Point{X: x + 114, Y: y + 1.5*row}, a.o.ThirdAngle)
+	field(127, 27, 1, "Dimensions in", "mm")
+	field(154, 26, 1, "Sheet size", s.Format.Name[:2])
+	field(0, 25, 0, "Revision", revision)
+	field(25, 40, 0, "Date of issue", date)
+	field(65, 20, 0, "Language", "en")
+	field(85, 65, 0, "Document status", status)
+	field(150, 30, 0, "Sheet", fmt.Sprintf("%d / %d", n, of))
+}
+
+// projection draws the symbol of the method of projection (ISO 5456-2, from
+// memory): a cut cone from the side, and from its narrow end, which the first
+// angle's method puts to the right and the third's to the left.
+func projection(s *sheet.Sheet, at sheet.Point, third bool) {
+	const big, small, apart = 3.0, 1.5, 8.5
+	cone, rings := at, at.Add(apart, 0)
+	if third {
+		cone, rings = rings, cone
+	}
+	s.Add(
+		sheet.Shape{ID: "projection", Line: sheet.Thin, Fill: sheet.Clear, Paths: []sheet.Path{
+			sheet.Polyline(true, cone.Add(-big, -small), cone.Add(big, -big), cone.Add(big, big), cone.Add(-big, small)),
+			sheet.Circle(rings, big), sheet.Circle(rings, small)}},
+		sheet.Strokes(sheet.ChainThin, cone.Add(-big-1, 0), cone.Add(big+1, 0)),
+		sheet.Strokes(sheet.ChainThin, rings.Add(-big-1, 0), rings.Add(big+1, 0)),
+		sheet.Strokes(sheet.ChainThin, rings.Add(0, -big-1), rings.Add(0, big+1)))
+}
+
+// legendOnFirst tells whether the first sheet has room beside its title block.
+func (a *author) legendOnFirst() bool { return a.format.Room().W()-blockW >= column }
+
+// strip fills what is left of the first sheet's title block.
+func (a *author) strip(s *sheet.Sheet) {
+	room := s.Format.Room()
+	at := sheet.Point{X: room.Min.X + gutter, Y: room.Min.Y + blockH - 1}
+	if !a.legendOnFirst() {
+		return
+	}
+	a.legend(room.W()-blockW-2*gutter).draw(s, at)
+}
+
+// remarks are the sentences under the legend.
+func (a *author) remarks() []string {
+	list := []string{"Ordinates in mm from the datum. The bottom face has the same."}
+	if n := len(a.sheets); n == 2 && !a.o.Marked {
+		list = append(list, "Tables are on sheet 2.")
+	} else if n > 2 && !a.o.Marked {
+		list = append(list, fmt.Sprintf("Tables are on sheets 2 to %d.", n))
+	}
+	if a.o.Marked {
+		list = []string{"Numbers are those of the list of findings."}
+	} else if len(a.o.Findings) > 0 {
+		list = append(list, "Findings stand; their numbers are in rings, their list is on sheet 2.")
+	}
+	switch {
+	case a.o.Marked:
+	case a.dense == 1:
+		list = append(list, "Too dense for names: these are in the tables alone.")
+	case a.dense == 2:
+		list = append(list, "Too dense for labels: names and ordinates are in the tables alone.")
+	}
+	return list
+}
+
+// legend explains the lines and fills.
+func (a *author) legend(width float64) *block {
+	const row = 5.0
+	entries := []struct {
+		sample func(s *sheet.Sheet, at sheet.Point)
+		word   string
+	}{
+		{line(sheet.ChainThick), "plated: the edge beside it"},
+		{patch(sheet.Medium), "copper on the face: wrap, land"},
+		{patch(sheet.Light), "solder mask opening past it"},
+		{line(sheet.Phantom), "connector; depth not stated"},
+		{func(s *sheet.Sheet, at sheet.Point) {
+			s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, sheet.Clear))
+		}, "tab, copper feature, pin"},
+		{func(s *sheet.Sheet, at sheet.Point) {
+			s.Add(sheet.Shape{Line: sheet.Thin, Fill: sheet.Clear, Paths: []sheet.Path{sheet.Circle(at.Add(6, 1.2), 1.5)}}, dot(at.Add(6, 1.2)))
+		}, "datum: origin of ordinates"},
+	}
+	cols := max(1, min(3, int(width/66)))
+	lines := (len(entries) + cols - 1) / cols
+	b := &block{w: width, h: float64(lines+4)*row + 2}
+	b.draw = func(s *sheet.Sheet, at sheet.Point) {
+		for i, e := range entries {
+			p := at.Add(float64(i/lines)*width/float64(cols), -float64(i%lines+1)*row)
+			e.sample(s, p)
+			s.Write(text(p.Add(14, 0), e.word, sheet.Small))
+		}
+		for i, r := range a.remarks() {
+			t := text(at.Add(0, -float64(lines+i+1)*row-2), r, sheet.Small)
+			t.Bold = i > 0
+			s.Write(t)
+		}
+	}
+	return b
+}
+
+func line(l sheet.Line) func(*sheet.Sheet, sheet.Point) {
+	return func(s *sheet.Sheet, at sheet.Point) { s.Add(sheet.Strokes(l, at.Add(0, 1.2), at.Add(12, 1.2))) }
+}
+
+func patch(f sheet.Fill) func(*sheet.Sheet, sheet.Point) {
+	return func(s *sheet.Sheet, at sheet.Point) {
+		s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, f))
+	}
+}

@@ -1,0 +1,92 @@
+package sheet
+
+import (
+	"sync"
+
+	"github.com/go-fonts/dejavu/dejavusanscondensed"
+	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// The one family of lettering: DejaVu Sans Condensed, free to embed, with the
+// signs that drawings need (⌀ ± µ ²). As parts of its em: the height of its
+// capitals, and what its letters take above and below the base line.
+const (
+	capitals = 0.729
+	ascent   = 0.76
+	descent  = 0.24
+	// Family is the lettering's name.
+	Family = "DejaVu Sans Condensed"
+)
+
+// Font is the lettering's file, regular or bold.
+func Font(bold bool) []byte {
+	if bold {
+		return dejavusanscondensedbold.TTF
+	}
+	return dejavusanscondensed.TTF
+}
+
+// Em is the size of the lettering, mm, whose capitals have a height.
+func Em(height float64) float64 { return height / capitals }
+
+type measure struct {
+	sync.Mutex
+	font *sfnt.Font
+	buf  sfnt.Buffer
+	adv  map[rune]float64 // em
+}
+
+var measures = sync.OnceValue(func() [2]*measure {
+	var list [2]*measure
+	for i := range list {
+		f, err := sfnt.Parse(Font(i == 1))
+		if err != nil {
+			panic("the lettering that is part of the program cannot be read: " + err.Error())
+		}
+		list[i] = &measure{font: f, adv: map[rune]float64{}}
+	}
+	return list
+})
+
+// advance is how far a character moves on, in em.
+func (m *measure) advance(r rune) float64 {
+	m.Lock()
+	defer m.Unlock()
+	if a, ok := m.adv[r]; ok {
+		return a
+	}
+	const ppem = 1000
+	a := 0.6
+	if g, err := m.font.GlyphIndex(&m.buf, r); err == nil {
+		if w, err := m.font.GlyphAdvance(&m.buf, g, fixed.I(ppem), font.HintingNone); err == nil {
+			a = float64(w) / 64 / ppem
+		}
+	}
+	m.adv[r] = a
+	return a
+}
+
+// Has tells whether the lettering has a character.
+func Has(r rune) bool {
+	m := measures()[0]
+	m.Lock()
+	defer m.Unlock()
+	g, err := m.font.GlyphIndex(&m.buf, r)
+	return err == nil && g != 0
+}
+
+// Width is how long the text is, mm.
+func (t Text) Width() float64 {
+	m := measures()[0]
+	if t.Bold {
+		m = measures()[1]
+	}
+	sum := 0.0
+	for _, r := range t.S {
+		sum += m.advance(r)
+	}
+	return sum * Em(t.Height)
+}
