@@ -65,7 +65,11 @@ func PDF(sheets []*sheet.Sheet, about About) ([]byte, error) {
 	if err := r.Close(); err != nil {
 		return nil, err
 	}
-	return dated(out.Bytes(), about.Date)
+	data, err := untimed(out.Bytes())
+	if err != nil {
+		return nil, err
+	}
+	return dated(data, about.Date)
 }
 
 // dated replaces the time of writing, which the library puts into every file,
@@ -77,7 +81,7 @@ func dated(data []byte, date time.Time) ([]byte, error) {
 	table := bytes.LastIndex(data, []byte("\nxref\n"))
 	start := bytes.LastIndex(data, []byte("\nstartxref\n"))
 	if at < 0 || table < at || start < table {
-		return nil, fmt.Errorf("the PDF library writes its tail in another way than is known here")
+		return nil, errTail
 	}
 	end := at + bytes.IndexByte(data[at:], ')') + 1
 	stated := ""

@@ -79,6 +79,18 @@ func TestWithoutADateThereIsNone(t *testing.T) {
 	tool(t, one, "qpdf", "a.pdf", "--check", "FILE")
 }
 
+// A file written in another second is the same file.
+func TestTheHourDoesNotShow(t *testing.T) {
+	one, err := PDF(two(), About{Title: "x"})
+	require.NoError(t, err)
+	time.Sleep(1100 * time.Millisecond)
+	two, err := PDF(two(), About{Title: "x"})
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(one, two))
+	fonts := tool(t, one, "pdffonts", "a.pdf", "FILE")
+	assert.Regexp(t, `(?i)truetype.* yes yes yes`, fonts, "embedded, a subset, with its Unicode map")
+}
+
 func TestSVGIsRead(t *testing.T) {
 	data := SVG(two()[0], About{Title: "a <b>"})
 	tool(t, data, "xmllint", "a.svg", "--noout", "FILE")
