@@ -105,10 +105,11 @@ func (s *Statement) asItIs() bool {
 	return s.hasStrayLine(s.Head)
 }
 
-// hasStrayLine finds a body line that begins with no keyword.
+// hasStrayLine finds a body line that begins with no keyword, or with one that
+// on a line of its own would begin a statement.
 func (s *Statement) hasStrayLine(n *Node) bool {
 	for _, b := range n.Body {
-		if len(b.tokens) == 0 || b.tokens[0].Kind != Keyword || s.hasStrayLine(b) {
+		if len(b.tokens) == 0 || b.tokens[0].Kind != Keyword || statements[b.text(0)] != nil || s.hasStrayLine(b) {
 			return true
 		}
 	}

@@ -69,6 +69,13 @@ func TestOneFileHasOneLineEnd(t *testing.T) {
 	assert.Equal(t, "plating w {\n  net GND\n", format("\nplating w {\r\n  net GND\r\n"))
 }
 
+// On a line of its own the keyword would begin a statement.
+func TestAStatementsKeywordInABodyStaysWhereItIs(t *testing.T) {
+	for _, text := range []string{"tab t1 {plating w; on south}\n", "plating w { net GND; gap g }\n"} {
+		assert.Equal(t, text, format(text))
+	}
+}
+
 func TestFormatLosesNothing(t *testing.T) {
 	piece := rapid.SampledFrom(append(strings.Split(pieces, "|"), "  ", "\n\n", ";", "// d", "at (1 mm, 2 mm)", "\r\n", "let b=2"))
 	rapid.Check(t, func(t *rapid.T) {
