@@ -1,6 +1,20 @@
 // One pass over the screen: a finding is made, seen, read and mended.
 import { command, coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
 
+// An editor that is busy laying itself out loses a movement of the mouse; a
+// user then moves it once more.
+async function pointAt(page, word, shown) {
+  for (let tries = 0; ; tries++) {
+    await word.hover();
+    try {
+      return await page.waitForSelector(shown, { timeout: 5000 });
+    } catch (e) {
+      if (tries === 8) throw e;
+      await page.mouse.move(5, 5);
+    }
+  }
+}
+
 await play('screen', async (page) => {
   await openFile(page, 'receiver.hem');
   const language = page.locator('#status\\.editor\\.mode');
@@ -26,8 +40,7 @@ await play('screen', async (page) => {
   const word = page.locator('.view-line', { hasText: 'lands' }).locator('span span', { hasText: 'wrap' }).first();
   say('clause', await colourOf(word));
   say('name', await colourOf(page.locator('.view-line', { hasText: 'plating' }).locator('span span', { hasText: 'wall' }).first()));
-  await word.hover();
-  await page.waitForSelector('.monaco-hover:not(.hidden) .hover-contents');
+  await pointAt(page, word, '.monaco-hover:not(.hidden) .hover-contents');
   await page.locator('.monaco-hover:visible', { hasText: 'wrap on top' }).first().waitFor();
   say('hover', (await page.locator('.monaco-hover:visible').allInnerTexts()).join(' | '));
   await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/hover.png` });
