@@ -1,16 +1,17 @@
 // One pass over the screen: a finding is made, seen, read and mended.
 import { command, coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
 
-// An editor that is busy laying itself out loses a movement of the mouse; a
-// user then moves it once more.
-async function pointAt(page, word, shown) {
+// An editor that is busy laying itself out loses a movement of the mouse, and
+// what the mouse rested on before may still show a hint of its own; a user then
+// moves it away and back once more until what is wanted is there.
+async function pointAt(page, word, wanted) {
   for (let tries = 0; ; tries++) {
     await word.hover();
     try {
-      return await page.waitForSelector(shown, { timeout: 5000 });
+      return await wanted.waitFor({ timeout: 4000 });
     } catch (e) {
-      if (tries === 8) throw e;
-      await page.mouse.move(5, 5);
+      if (tries === 12) throw e;
+      await page.mouse.move(5 + tries, 5);
     }
   }
 }
@@ -40,8 +41,7 @@ await play('screen', async (page) => {
   const word = page.locator('.view-line', { hasText: 'lands' }).locator('span span', { hasText: 'wrap' }).first();
   say('clause', await colourOf(word));
   say('name', await colourOf(page.locator('.view-line', { hasText: 'plating' }).locator('span span', { hasText: 'wall' }).first()));
-  await pointAt(page, word, '.monaco-hover:not(.hidden) .hover-contents');
-  await page.locator('.monaco-hover:visible', { hasText: 'wrap on top' }).first().waitFor();
+  await pointAt(page, word, page.locator('.monaco-hover:visible', { hasText: 'wrap on top' }).first());
   say('hover', (await page.locator('.monaco-hover:visible').allInnerTexts()).join(' | '));
   await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/hover.png` });
 
