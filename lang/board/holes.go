@@ -6,6 +6,10 @@ import (
 	"hemline/lang/geom"
 )
 
+// HoleCount is how many holes a tab's row has: as many as fit its width at the
+// pitch. 0 where a hole is wider than the tab.
+func (t *Tab) HoleCount() int { return len(t.Holes()) }
+
 // Holes are the middles of a tab's row of holes: as many as fit its width at
 // the pitch, the row being centred. None where a hole is wider than the tab.
 func (t *Tab) Holes() []geom.Point {

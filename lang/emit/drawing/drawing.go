@@ -1,7 +1,7 @@
 // Package drawing lays a board out on sheets for the shop: both faces with
-// what is plated and where it starts and ends, a section through the wall,
-// details, tables, notes and findings. What it says comes from the board's
-// text; what the text leaves open is left open.
+// what is plated and where it starts and ends, sections through the walls,
+// details of tabs, gaps and half holes, tables, notes and findings. What it
+// says comes from the board's text; what the text leaves open is left open.
 //
 // Conventions of ISO 128 (lines), 129-1 (dimensions), 5456-2 (projection) and
 // 7200 (title block) are from memory: the standards could not be read here.
@@ -52,7 +52,8 @@ type author struct {
 	scale  sheet.Scale
 	sheets []*sheet.Sheet
 	runs   []run
-	dense  int // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
+	left   bool // some kinds have no detail
+	dense  int  // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
 }
 
 // run is a stretch of a profile, plated or bare.

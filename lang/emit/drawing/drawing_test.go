@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,9 +48,25 @@ func crowded(n int) string {
 	return text
 }
 
+// layered is a board of many layers.
+func layered(n int) string {
+	text := "board layered { class 2 }\nstack {\n"
+	for i := range n {
+		text += fmt.Sprintf("copper c%d 18 um\n", i)
+		if i+1 < n {
+			text += fmt.Sprintf("dielectric d%d 0.1 mm\n", i)
+		}
+	}
+	text += "}\noutline rectangle 60 mm by 40 mm\nplating wall { along south; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm }\n"
+	for i := range n {
+		text += fmt.Sprintf("plane on c%d net %s pullback %g mm\n", i, []string{"GND", "VCC"}[i%2], 0.5+float64(i)/10)
+	}
+	return text
+}
+
 // No text may lie on another, on a thick line, or outside the frame.
 func TestLabelsLieFree(t *testing.T) {
-	boards := map[string]*board.Board{"crowded 10": read(t, crowded(10)), "crowded 40": read(t, crowded(40)), "crowded 150": read(t, crowded(150))}
+	boards := map[string]*board.Board{"walled": read(t, walled), "layered": read(t, layered(20)), "crowded 10": read(t, crowded(10)), "crowded 40": read(t, crowded(40)), "crowded 150": read(t, crowded(150))}
 	for _, name := range examples {
 		boards[name] = example(t, name)
 	}
@@ -148,6 +165,7 @@ func TestFindingsAreSaidOnTheSheet(t *testing.T) {
 	assert.Contains(t, all, "1 finding")
 	assert.Contains(t, all, "tab_count")
 	assert.Contains(t, all, "too few tabs")
+	assert.Less(t, strings.Index(all, "Findings that stand"), strings.Index(all, "Section through"), "what stands comes first")
 }
 
 // long is the length of a path, its arcs as arcs.

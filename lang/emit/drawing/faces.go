@@ -16,7 +16,8 @@ const (
 	blockH = 36.0
 	gutter = 4.0
 	titleH = 9.0 // a view's title
-	column = 124.0
+	column = 122.0
+	margin = 6.5 // from the frame to what stands in columns: the centring marks reach 5 in
 )
 
 // plan is where the faces go.
@@ -85,7 +86,7 @@ func (a *author) areaOf(f sheet.Format) sheet.Rect {
 	r.Min.Y += blockH + gutter
 	r.Min, r.Max = r.Min.Add(2, 0), r.Max.Add(-2, -2)
 	if a.o.Marked && f.W > 2*column {
-		r.Max.X -= column + gutter
+		r.Max.X -= column + margin
 	}
 	return r
 }
@@ -185,6 +186,7 @@ func (a *author) faces(p *plan) {
 		}
 	}
 	top.inner()
+	bottom.features()
 	bottom.edgeNames()
 	if !a.o.Marked && len(a.o.Findings) > 0 {
 		top.marks()
@@ -211,19 +213,36 @@ func (a *author) view(s *sheet.Sheet, side scene.Side, corner sheet.Point) *view
 func (v *view) inner() {
 	const reach = 45
 	if o := v.at(scene.Point{}); !v.a.o.Marked && v.box.Grow(1).Holds(sheet.Rect{Min: o, Max: o}) {
-		v.place.label(o.Add(4, 4), "datum", v.name+".datum.name", reach)
+		v.place.label(o.Add(4, 4), "datum", v.name+".datum.name", reach, o)
 	}
 	for _, c := range v.a.b.Cutouts {
 		if c.Profile != nil && v.a.dense < 2 {
-			v.place.label(v.model(c.Profile.Path.Centroid()), cutoutLabel(c), "", reach)
+			v.place.label(v.model(c.Profile.Path.Centroid()), cutoutLabel(c), "", reach, v.model(c.Profile.Path.Centroid()))
 		}
 	}
 	for _, r := range v.a.runs {
 		if r.Plating != nil && r.Profile.Cutout && v.a.dense < 2 {
-			v.place.label(v.model(r.Profile.Path.At(r.From+r.Length()/3)), shown(r.label, 24), "", reach)
+			at := v.model(r.Profile.Path.At(r.From + r.Length()/3))
+			v.place.label(at, shown(r.label, 24), "", reach, at)
 		}
 	}
+	v.features()
 	v.edgeNames()
+}
+
+// features names the copper that lies on the face, where there is room.
+func (v *view) features() {
+	if v.a.dense >= 1 {
+		return
+	}
+	for _, f := range v.a.b.Features {
+		face, ok := v.a.b.FaceOf(f.Layer.Text)
+		if ok && f.Shape != nil && (face == board.Bottom) == (v.side == scene.Bottom) {
+			const near = 12
+			half := (f.Shape.Box().Max.Y - f.Shape.Box().Min.Y) / 2 / nm * v.k
+			v.place.label(v.model(f.Centre).Add(0, half+2.5), shown(f.Name.Text, 16), "", near, v.model(f.Centre).Add(0, half))
+		}
+	}
 }
 
 func cutoutLabel(c *board.Cutout) string {

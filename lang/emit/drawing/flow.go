@@ -1,11 +1,15 @@
 package drawing
 
 import (
+	"slices"
+	"strings"
+
 	"hemline/lang/emit/sheet"
 )
 
 // block is something that stands in a column: a section, a detail, a table.
 type block struct {
+	kind string // the word for it among a sheet's contents
 	w, h float64
 	// draw draws it, its upper left corner at a point.
 	draw func(s *sheet.Sheet, at sheet.Point)
@@ -13,27 +17,39 @@ type block struct {
 	split func(h float64) (head, rest *block, ok bool)
 }
 
-// column is a free place for blocks on a sheet.
+// slot is a free place for blocks on a sheet.
 type slot struct {
 	sheet *sheet.Sheet
 	room  sheet.Rect
 }
 
-// columns are those of a new sheet, left to right; the last stand over the title block.
+// columns are those of a new sheet, left to right, clear of its centring
+// marks; the last stand over the title block.
 func (a *author) columns(s *sheet.Sheet) []slot {
 	room := s.Format.Room()
-	n := max(1, int((room.W()-2*gutter)/column))
-	w := (room.W() - float64(n+1)*gutter) / float64(n)
+	n := max(1, int((room.W()-2*margin+gutter)/(column+gutter)))
+	w := (room.W() - 2*margin - float64(n-1)*gutter) / float64(n)
 	var list []slot
 	for i := range n {
-		x := room.Min.X + gutter + float64(i)*(w+gutter)
-		r := sheet.Rect{Min: sheet.Point{X: x, Y: room.Min.Y + gutter}, Max: sheet.Point{X: x + w, Y: room.Max.Y - gutter}}
+		x := room.Min.X + margin + float64(i)*(w+gutter)
+		r := sheet.Rect{Min: sheet.Point{X: x, Y: room.Min.Y + margin}, Max: sheet.Point{X: x + w, Y: room.Max.Y - margin}}
 		if r.Max.X > room.Max.X-blockW {
 			r.Min.Y = room.Min.Y + blockH + gutter
 		}
 		list = append(list, slot{s, r})
 	}
 	return list
+}
+
+// contains notes what a sheet holds in its title.
+func contains(s *sheet.Sheet, b *block) {
+	words := strings.Split(s.Title, ", ")
+	switch {
+	case s.Title == "":
+		s.Title = capital(b.kind)
+	case !slices.Contains(words, b.kind) && words[0] != capital(b.kind):
+		s.Title += ", " + b.kind
+	}
 }
 
 // flow sets blocks into columns, from the first sheet's own column where it
@@ -45,7 +61,7 @@ func (a *author) flow(list []*block) {
 	}
 	for len(list) > 0 {
 		if len(free) == 0 {
-			free = a.columns(a.page("Tables"))
+			free = a.columns(a.page(""))
 		}
 		at := free[0]
 		b := list[0]
@@ -53,19 +69,26 @@ func (a *author) flow(list []*block) {
 		if b.h > h {
 			if b.split != nil {
 				if head, rest, ok := b.split(h); ok {
-					head.draw(at.sheet, sheet.Point{X: at.room.Min.X, Y: at.room.Max.Y})
+					a.put(head, at)
 					list[0], free = rest, free[1:]
 					continue
 				}
 			}
-			if len(free) > 1 || h < a.format.Room().H()-blockH-3*gutter {
+			if len(free) > 1 || h < a.format.Room().H()-blockH-3*margin {
 				free = free[1:]
 				continue
 			}
 		}
-		b.draw(at.sheet, sheet.Point{X: at.room.Min.X, Y: at.room.Max.Y})
-		free[0].room.Max.Y -= b.h + 5
+		a.put(b, at)
+		free[0].room.Max.Y -= b.h + 6
 		list = list[1:]
+	}
+}
+
+func (a *author) put(b *block, at slot) {
+	b.draw(at.sheet, sheet.Point{X: at.room.Min.X, Y: at.room.Max.Y})
+	if at.sheet != a.sheets[0] {
+		contains(at.sheet, b)
 	}
 }
 
@@ -77,7 +100,7 @@ func (a *author) listColumn(s *sheet.Sheet) []slot {
 		return nil
 	}
 	return []slot{{s, sheet.Rect{
-		Min: sheet.Point{X: room.Max.X - column - 2, Y: room.Min.Y + blockH + gutter},
-		Max: sheet.Point{X: room.Max.X - 2, Y: room.Max.Y - gutter},
+		Min: sheet.Point{X: room.Max.X - column - margin, Y: room.Min.Y + blockH + gutter},
+		Max: sheet.Point{X: room.Max.X - margin, Y: room.Max.Y - margin},
 	}}}
 }

@@ -25,8 +25,8 @@ func newPlacer(s *sheet.Sheet, bounds sheet.Rect) *placer {
 func (p *placer) update() {
 	for ; p.shapes < len(p.sheet.Shapes); p.shapes++ {
 		x := p.sheet.Shapes[p.shapes]
-		// Thin lines with a name of their own are pads, pins and the like; those
-		// without are leaders and dimension lines. Copper on the face is grey.
+		// Thin lines without a name are leaders and dimension lines. Copper on
+		// the face is grey.
 		if !x.Line.Heavy() && x.Line != sheet.Phantom && x.Line != sheet.ChainThin && x.ID == "" && x.Fill != sheet.Medium {
 			continue
 		}
@@ -91,9 +91,9 @@ func (p *placer) find(at sheet.Point, w, h, reach float64) (sheet.Point, bool) {
 	return at, false
 }
 
-// label writes a text near a point, with a leader where it is not upon it.
-// Where no place is free it is left out, and false is returned.
-func (p *placer) label(at sheet.Point, s, id string, reach float64) bool {
+// label writes a text near a point, with a leader from a foot where it is not
+// upon it. Where no place is free it is left out, and false is returned.
+func (p *placer) label(at sheet.Point, s, id string, reach float64, foot sheet.Point) bool {
 	t := sheet.Text{ID: id, S: s, Height: sheet.Small, Align: sheet.Centre}
 	box := t.Box()
 	c, ok := p.find(at, box.W(), box.H(), reach)
@@ -101,7 +101,7 @@ func (p *placer) label(at sheet.Point, s, id string, reach float64) bool {
 		return false
 	}
 	t.At = c.Add(0, -sheet.Small/2)
-	p.lead(at, t.Box())
+	p.lead(foot, t.Box())
 	p.sheet.Write(t)
 	return true
 }

@@ -12,7 +12,8 @@ type table struct {
 	title string
 	head  []string
 	rows  [][]string
-	more  bool // it goes on from another place
+	more  bool      // it goes on from another place
+	w     []float64 // of the columns; computed where there are none
 }
 
 // Sizes of a table, mm.
@@ -58,23 +59,18 @@ func wrapped(s string, width float64, strong bool) []string {
 	return lines
 }
 
-// widths are those of the columns within a width; columns that are wider than
-// their share are broken into lines.
+// widths are those of the columns within a width: heads on one line where they
+// have room, else broken between words; columns that are wider than their share
+// are broken into lines.
 func (t table) widths(most float64) []float64 {
-	w := make([]float64, len(t.head))
-	grow := func(i int, s string, strong bool) {
-		w[i] = math.Max(w[i], sheet.Text{S: s, Height: sheet.Small, Bold: strong}.Width()+2*cellX+0.1)
+	if t.w != nil {
+		return t.w
 	}
-	for i, h := range t.head {
-		for word := range strings.FieldsSeq(h) {
-			grow(i, word, true)
-		}
+	whole := t.natural(func(head string) []string { return []string{head} })
+	if sum(whole) <= most {
+		return whole
 	}
-	for _, row := range t.rows {
-		for i, s := range row {
-			grow(i, s, false)
-		}
-	}
+	w := t.natural(strings.Fields)
 	for sum(w) > most {
 		widest := 0
 		second := 0.0
@@ -94,6 +90,25 @@ func (t table) widths(most float64) []float64 {
 			break
 		}
 		w[widest] -= cut
+	}
+	return w
+}
+
+// natural are the widths that the cells take on one line, and the pieces of heads.
+func (t table) natural(pieces func(head string) []string) []float64 {
+	w := make([]float64, len(t.head))
+	grow := func(i int, s string, strong bool) {
+		w[i] = math.Max(w[i], sheet.Text{S: s, Height: sheet.Small, Bold: strong}.Width()+2*cellX+0.1)
+	}
+	for i, h := range t.head {
+		for _, piece := range pieces(h) {
+			grow(i, piece, true)
+		}
+	}
+	for _, row := range t.rows {
+		for i, s := range row {
+			grow(i, s, false)
+		}
 	}
 	return w
 }
@@ -118,6 +133,7 @@ func cells(row []string, w []float64, strong bool) (list [][]string, lines int) 
 // block makes a table a block of a width, which can be split between rows.
 func (t table) block(most float64) *block {
 	w := t.widths(most)
+	t.w = w
 	if len(t.head) == 2 && sum(w) < most && t.head[1] == "" {
 		w[1] = most - w[0]
 	}
@@ -131,13 +147,16 @@ func (t table) block(most float64) *block {
 		_, n := cells(t.head, w, true)
 		top += float64(n)*lineH + 0.8
 	}
-	b := &block{w: sum(w), h: top + sum(heights)}
+	b := &block{kind: "tables", w: sum(w), h: top + sum(heights)}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w) }
 	b.split = func(h float64) (head, rest *block, ok bool) {
 		n, used := 0, top
 		for n < len(t.rows) && used+heights[n] <= h {
 			used += heights[n]
 			n++
+		}
+		if n == len(t.rows)-1 {
+			n-- // no row stands alone
 		}
 		if n < 2 && n < len(t.rows) {
 			return nil, nil, false

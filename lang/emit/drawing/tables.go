@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hemline/lang/board"
@@ -17,7 +18,9 @@ func (a *author) blocks() []*block {
 	if !a.legendOnFirst() {
 		list = append(list, a.legend(column))
 	}
-	return append(list, a.list(a.findings(), a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.openings(), a.fences(), a.stack(), a.notes())...)
+	list = append(list, a.list(a.findings())...)
+	list = append(append(list, a.sections()...), a.details()...)
+	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.openings(), a.planes(), a.fences(), a.stack(), a.notes())...)
 }
 
 // list makes blocks of the tables that have rows.
@@ -200,7 +203,7 @@ func (a *author) cutouts() table {
 		case "start":
 			shape = "drawn path"
 		case "slot":
-			shape = "slot " + figure(slotLength(c)/nm) + " × " + length(c.Width)
+			shape = "slot " + figure(slotLength(c)/nm) + " × " + length(c.Width) + ", turned " + figure(turned(c)) + "°"
 		case "circle":
 			shape = "⌀" + length(c.Width)
 		}
@@ -216,6 +219,40 @@ func (a *author) cutouts() table {
 			word = "in part"
 		}
 		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/nm) + " × " + figure((box.Max.Y-box.Min.Y)/nm), pair(path.Centroid()), figure(path.Perimeter() / nm), word})
+	}
+	return t
+}
+
+// turned is the angle of a slot's length against x, degrees from 0 to under 180.
+func turned(c *board.Cutout) float64 {
+	for _, s := range c.Profile.Path.Segments() {
+		if !s.Arc {
+			t := s.Tangent(0)
+			d := math.Mod(math.Atan2(t.Y, t.X)*180/math.Pi+360, 180)
+			if d > 180-1e-6 {
+				d = 0
+			}
+			return d
+		}
+	}
+	return 0
+}
+
+// planes are the copper areas and how far they stay off the profile.
+func (a *author) planes() table {
+	t := table{title: "Planes (mm)", head: []string{"layer", "net", "off a bare edge", "at the walls that it joins"}}
+	for _, p := range a.b.Planes {
+		var joined []string
+		for _, x := range a.b.Platings {
+			if p.Net.Given() && x.Net.Text == p.Net.Text && a.b.Joins(x, p.Layer.Text) {
+				joined = append(joined, x.Name.Text)
+			}
+		}
+		words := "–"
+		if len(joined) > 0 {
+			words = "runs to " + strings.Join(joined, " ")
+		}
+		t.rows = append(t.rows, []string{p.Layer.Text, named(p.Net), stated(p.Pullback), words})
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"hemline/lang/emit/sheet"
@@ -19,12 +20,8 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 		s.Add(framed(sheet.Rect{Min: sheet.Point{X: x + at, Y: low}, Max: sheet.Point{X: x + at + w, Y: low + row}}, sheet.Thin, sheet.Clear))
 		s.Write(text(sheet.Point{X: x + at + 1, Y: low + row - 3}, caption, 1.8))
 		t := text(sheet.Point{X: x + at + 1, Y: low + 1.4}, shown(value, 0), sheet.Large)
-		for list := []rune(t.S); t.Width() > w-2; t.S = string(list) + "…" {
-			if t.Height > sheet.Small {
-				t.Height = sheet.Small
-				continue
-			}
-			list = list[:len(list)-1]
+		if t.Width() > w-2 {
+			t.S, t.Height = fitted(value, w-2), sheet.Small
 		}
 		s.Write(t)
 	}
@@ -51,7 +48,10 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	field(120, 60, 2, "Identification number", name)
 	field(0, 50, 1, "Contents", s.Title)
 	scale := a.scale.String()
-	if n > 1 {
+	switch {
+	case n > 1 && strings.ToLower(s.Title) == "tables":
+		scale = "–"
+	case n > 1:
 		scale = "as stated"
 	}
 	field(50, 27, 1, "Scale", scale)
@@ -105,14 +105,17 @@ func (a *author) strip(s *sheet.Sheet) {
 func (a *author) remarks() []string {
 	list := []string{"Ordinates in mm from the datum. The bottom face has the same."}
 	if n := len(a.sheets); n == 2 && !a.o.Marked {
-		list = append(list, "Tables are on sheet 2.")
+		list = append(list, a.sheets[1].Title+": sheet 2.")
 	} else if n > 2 && !a.o.Marked {
-		list = append(list, fmt.Sprintf("Tables are on sheets 2 to %d.", n))
+		list = append(list, fmt.Sprintf("%s: sheets 2 to %d.", a.rest(), n))
 	}
 	if a.o.Marked {
 		list = []string{"Numbers are those of the list of findings."}
 	} else if len(a.o.Findings) > 0 {
 		list = append(list, "Findings stand; their numbers are in rings, their list is on sheet 2.")
+	}
+	if a.left {
+		list = append(list, "Too many kinds of tabs, gaps and half holes for a detail of each: some are in the tables alone.")
 	}
 	switch {
 	case a.o.Marked:
@@ -122,6 +125,17 @@ func (a *author) remarks() []string {
 		list = append(list, "Too dense for labels: names and ordinates are in the tables alone.")
 	}
 	return list
+}
+
+// rest is what the sheets after the first one hold.
+func (a *author) rest() string {
+	all := sheet.Sheet{}
+	for _, s := range a.sheets[1:] {
+		for word := range strings.SplitSeq(strings.ToLower(s.Title), ", ") {
+			contains(&all, &block{kind: word})
+		}
+	}
+	return all.Title
 }
 
 // legend explains the lines and fills.
@@ -138,13 +152,11 @@ func (a *author) legend(width float64) *block {
 		{func(s *sheet.Sheet, at sheet.Point) {
 			s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, sheet.Clear))
 		}, "tab, copper feature, pin"},
-		{func(s *sheet.Sheet, at sheet.Point) {
-			s.Add(sheet.Shape{Line: sheet.Thin, Fill: sheet.Clear, Paths: []sheet.Path{sheet.Circle(at.Add(6, 1.2), 1.5)}}, dot(at.Add(6, 1.2)))
-		}, "datum: origin of ordinates"},
+		{func(s *sheet.Sheet, at sheet.Point) { datum(s, at.Add(6, 1.2), "") }, "datum: origin of ordinates"},
 	}
 	cols := max(1, min(3, int(width/66)))
 	lines := (len(entries) + cols - 1) / cols
-	b := &block{w: width, h: float64(lines+4)*row + 2}
+	b := &block{kind: "legend", w: width, h: float64(lines+4)*row + 2}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) {
 		for i, e := range entries {
 			p := at.Add(float64(i/lines)*width/float64(cols), -float64(i%lines+1)*row)

@@ -30,6 +30,7 @@ const (
 	clear   = 9.0
 	fan     = 8.0
 	pitch   = 3.7
+	joint   = 12          // characters of names that share a text: longer ones take a place each, and less room off the board
 	overlap = clear - 2.5 // how far a track's row may reach past the board's corner
 )
 
@@ -106,7 +107,7 @@ func merged(list []label) []label {
 		i := slices.IndexFunc(out, func(o label) bool {
 			return !o.ordinate && !l.ordinate && o.at.Dist(l.at) < 1e3
 		})
-		if i >= 0 && len([]rune(out[i].text)) < 28 {
+		if i >= 0 && len([]rune(out[i].text+l.text)) <= joint {
 			out[i].text += ", " + l.text
 			continue
 		}

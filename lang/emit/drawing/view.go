@@ -258,12 +258,17 @@ func (v *view) datum() {
 	if !v.box.Grow(1).Holds(sheet.Rect{Min: o, Max: o}) {
 		return
 	}
+	datum(v.sheet, o, v.name+".datum")
+}
+
+// datum draws the mark of the origin.
+func datum(s *sheet.Sheet, o sheet.Point, id string) {
 	const r = 1.6
 	quarter := func(sx, sy float64) sheet.Path {
 		a, b := o.Add(r*sx, 0), o.Add(0, r*sy)
 		return sheet.Path{Start: o, Closed: true, Steps: []sheet.Step{{To: a}, {To: b, Arc: true, Clockwise: sx*sy < 0, Centre: o}}}
 	}
-	v.sheet.Add(
-		sheet.Shape{ID: v.name + ".datum", Line: sheet.Thin, Fill: sheet.White, Paths: []sheet.Path{sheet.Circle(o, r)}},
+	s.Add(
+		sheet.Shape{ID: id, Line: sheet.Thin, Fill: sheet.White, Paths: []sheet.Path{sheet.Circle(o, r)}},
 		sheet.Shape{Fill: sheet.Black, Paths: []sheet.Path{quarter(1, 1), quarter(-1, -1)}})
 }

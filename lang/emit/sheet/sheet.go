@@ -30,6 +30,16 @@ type Path struct {
 	Closed bool
 }
 
+// Moved is the path somewhere else.
+func (p Path) Moved(x, y float64) Path {
+	out := Path{Start: p.Start.Add(x, y), Steps: make([]Step, len(p.Steps)), Closed: p.Closed}
+	for i, s := range p.Steps {
+		s.To, s.Centre = s.To.Add(x, y), s.Centre.Add(x, y)
+		out.Steps[i] = s
+	}
+	return out
+}
+
 // Sweep is the angle that an arc from a point runs through, radians, positive
 // counterclockwise, a full turn where it ends at its start.
 func (s Step) Sweep(from Point) float64 {

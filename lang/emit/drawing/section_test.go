@@ -1,0 +1,244 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang/board"
+	"hemline/lang/emit/scene"
+	"hemline/lang/emit/sheet"
+)
+
+// walled is a board whose section and details are worked out by hand in the
+// tests below.
+const walled = `hem 1
+board b { class 3 }
+stack {
+  copper     top    0.05 mm
+  dielectric upper  0.5 mm
+  copper     ground 0.05 mm
+  dielectric lower  0.5 mm
+  copper     bottom 0.05 mm
+}
+outline rectangle 60 mm by 40 mm
+plating wall {
+  along  south
+  net    GND
+  copper 25 um
+  wrap   top 0.6 mm
+  wrap   bottom 0.8 mm
+}
+gap g of wall on south at 20 mm width 5 mm
+tab t on south at 20 mm width 4 mm perforated hole 0.6 mm pitch 1 mm inset 0.2 mm
+gap h of wall on south at 40 mm width 5 mm for rf
+connector rf on south at 40 mm { body 9 mm; pin top width 1.2 mm length 3 mm }
+castellation row on east from 10 mm to 28 mm pitch 1.8 mm hole 0.8 mm land 1.4 mm by 1.1 mm net GND
+relief lid over wall on top reach 0.7 mm
+plane on ground net V3 pullback 1.1 mm
+plane on bottom net GND pullback 0.3 mm
+`
+
+// extents are the boxes of the shapes with an id, on any sheet.
+func extents(sheets []*sheet.Sheet, id string) (list []sheet.Rect) {
+	for _, s := range sheets {
+		for _, x := range s.Shapes {
+			if x.ID == id {
+				k := sketch{Sheet: sheet.Sheet{Shapes: []sheet.Shape{x}}}
+				list = append(list, k.extent())
+			}
+		}
+	}
+	return list
+}
+
+func words(sheets []*sheet.Sheet) string {
+	var list []string
+	for _, s := range sheets {
+		for _, x := range s.Texts {
+			list = append(list, x.S)
+		}
+	}
+	return strings.Join(list, "\n")
+}
+
+// The stack is 1.15 mm high and the plane on ground keeps 1.1 mm off. Those are
+// the longest: 1.1 mm and a third more at 20:1 are 29 mm wide, at 50:1 too wide.
+func TestTheSectionIsToScale(t *testing.T) {
+	sheets := drawn(t, read(t, walled), Options{})
+	const k = 20
+	said := words(sheets)
+	require.Contains(t, said, "Section through wall, 20:1")
+	wall := extents(sheets, "section.wall")
+	require.Len(t, wall, 1)
+	assert.InDelta(t, 1.15*k, wall[0].H(), 1e-9, "from face to face")
+	assert.InDelta(t, 0.8*k, wall[0].W(), 1e-9, "the wider wrap")
+	profile := wall[0].Min.X
+	for id, from := range map[string]float64{"section.plane.ground": 1.1, "section.plane.bottom": 0, "section.mask.top": 0.7} {
+		found := extents(sheets, id)
+		require.Len(t, found, 1, id)
+		assert.InDelta(t, from*k, found[0].Min.X-profile, 1e-9, id)
+	}
+	// From the top: 0.05 + 0.5 mm, then ground's 0.05, which is as thick as it is.
+	ground := extents(sheets, "section.plane.ground")[0]
+	assert.InDelta(t, 0.55*k, wall[0].Max.Y-ground.Max.Y, 1e-9)
+	assert.InDelta(t, 0.05*k, ground.H(), 1e-9)
+	assert.Empty(t, extents(sheets, "section.mask.bottom"))
+	assert.Empty(t, extents(sheets, "section.plane.top"))
+	for _, want := range []string{"ground 50 µm, V3: kept away", "bottom 50 µm, GND: joined", "top 50 µm: no plane", "upper 0.5", "The text takes no solder mask off on bottom.", "1.15", "25 µm on the wall"} {
+		assert.Contains(t, said, want)
+	}
+	assert.NotContains(t, said, "finish ENIG", "the text says nothing of a finish")
+}
+
+func TestSectionsOfPlatingsThatLookAlikeAreOne(t *testing.T) {
+	text := strings.Replace(walled, "gap g of", "plating other { along north; net GND; copper 25 um; wrap top 0.6 mm; wrap bottom 0.8 mm }\nrelief lid2 over other on top reach 0.7 mm\ngap g of", 1)
+	assert.Contains(t, words(drawn(t, read(t, text), Options{})), "Section through wall other, 20:1")
+	text = strings.Replace(text, "wrap bottom 0.8 mm }", "wrap bottom 0.9 mm }", 1)
+	said := words(drawn(t, read(t, text), Options{}))
+	assert.Contains(t, said, "Section through wall, 20:1")
+	assert.Contains(t, said, "Section through other, 20:1")
+	assert.NotContains(t, words(drawn(t, read(t, "outline rectangle 9 mm by 9 mm\nplating w { along all; wrap top 1 mm }"), Options{})), "Section", "no thickness")
+}
+
+// detailed are the words of a detail's column, and its shapes.
+func TestDetailsAreToScale(t *testing.T) {
+	sheets := drawn(t, read(t, walled), Options{})
+	said := words(sheets)
+	for _, want := range []string{
+		"Detail of tab t, 10:1", "Perforated, 4× ⌀0.6, pitch 1, inset 0.2; in gap g.",
+		"Detail of gap h, 5:1", "For rf; how far out a connector's body reaches is not stated.",
+		"Detail of half holes row, 10:1", "11× ⌀0.8",
+	} {
+		assert.Contains(t, said, want)
+	}
+	sides := extents(sheets, "detail.tab")
+	require.Len(t, sides, 1)
+	assert.InDelta(t, 4*10, sides[0].W(), 1e-9)
+
+	// Plated on both sides of the gap, whose middle is the tab's.
+	middle := (sides[0].Min.X + sides[0].Max.X) / 2
+	var left, right int
+	for _, w := range extents(sheets, "detail.wrap") {
+		switch {
+		case math.Abs(middle-w.Max.X-2.5*10) < 1e-6:
+			left++
+			assert.InDelta(t, 0.6*10, w.H(), 1e-9, "the top's wrap")
+		case math.Abs(w.Min.X-middle-2.5*10) < 1e-6:
+			right++
+		}
+	}
+	assert.Equal(t, [2]int{1, 1}, [2]int{left, right})
+
+	holes := extents(sheets, "detail.hole")
+	require.Len(t, holes, 4, "1 mm apart within 4 mm, each 0.6 mm wide: (4 - 0.6)/1 + 1, cut down")
+	for i, h := range holes {
+		assert.InDelta(t, 0.6*10, h.W(), 0.05)
+		assert.InDelta(t, sides[0].Min.Y-0.2*10, (h.Min.Y+h.Max.Y)/2, 0.05, "into the board")
+		if i > 0 {
+			assert.InDelta(t, 1*10, h.Min.X-holes[i-1].Min.X, 0.05)
+		}
+	}
+	pins := extents(sheets, "detail.pin")
+	require.Len(t, pins, 1)
+	assert.InDelta(t, 1.2*5, pins[0].W(), 1e-9)
+	assert.InDelta(t, 3*5, pins[0].H(), 1e-9)
+
+	lands := extents(sheets, "detail.land")
+	require.Len(t, lands, 3, "the first three")
+	assert.InDelta(t, 1.4*10, lands[0].W(), 1e-9)
+	assert.InDelta(t, 1.1*10, lands[0].H(), 1e-9)
+	assert.InDelta(t, 1.8*10, math.Abs(lands[1].Min.X-lands[0].Min.X), 1e-9)
+	for _, h := range extents(sheets, "detail.half") {
+		assert.InDelta(t, 0.8*10, h.W(), 0.05)
+		assert.InDelta(t, 0.4*10, h.H(), 0.05, "half of it")
+	}
+}
+
+// Tabs that look alike, or are each other's mirror image, share a detail.
+func TestDetailsOfKinds(t *testing.T) {
+	for name, want := range map[string][]string{
+		"receiver":      {"Detail of tabs t1 t2 t3 t4 t5 t6, 10:1", "Detail of gaps g_antenna g_reference g_if_out,"},
+		"beacon_module": {"Detail of tabs t1 t2, 5:1", "Detail of tabs t3 t4, 10:1", "Detail of half holes left right, 10:1", "Detail of half hole feed, 10:1"},
+		"ground_strip":  {"Detail of tabs s1 s2 s3,", "Detail of tabs n1 n2 n3 w1 e1,"},
+		"mast_ring":     {"Detail of tabs t1 t2 t3, 10:1"},
+	} {
+		var found []string
+		for _, line := range strings.Split(words(drawn(t, example(t, name), Options{})), "\n") {
+			if strings.HasPrefix(line, "Detail of") {
+				found = append(found, line)
+			}
+		}
+		require.Len(t, found, len(want), "%s: %v", name, found)
+		for i := range want {
+			assert.Contains(t, found[i], want[i], name)
+		}
+	}
+}
+
+// A detail of a cutout's edge shows the board below the edge as any other does.
+func TestADetailInACutout(t *testing.T) {
+	text := "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\ncutout w rectangle 30 mm by 20 mm at (30 mm, 20 mm)\nplating p { along w.south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }\n" +
+		"gap g of p on w.south at 12 mm width 4 mm\ntab t on w.south at 11.5 mm width 2 mm routed\n"
+	sheets := drawn(t, read(t, text), Options{})
+	tab := extents(sheets, "detail.tab")
+	require.Len(t, tab, 1)
+	wraps := extents(sheets, "detail.wrap")
+	require.Len(t, wraps, 2)
+	for _, w := range wraps {
+		assert.InDelta(t, tab[0].Min.Y, w.Max.Y, 1e-9, "below the edge that the tab stands on")
+	}
+	// Seen with the board below, the cutout's south edge keeps its direction:
+	// the tab stands 1.5 mm behind the gap's west end and 0.5 mm more before its east end.
+	left, right := math.Min(wraps[0].Max.X, wraps[1].Max.X), math.Max(wraps[0].Min.X, wraps[1].Min.X)
+	assert.InDelta(t, 0.5*10, tab[0].Min.X-left, 1e-6)
+	assert.InDelta(t, 1.5*10, right-tab[0].Max.X, 1e-6)
+}
+
+// However many kinds there are, the sheets stay few, and say what is left out.
+func TestManyKinds(t *testing.T) {
+	text := "board b { thickness 1 mm }\noutline rectangle 400 mm by 40 mm\nplating p { along south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }\n"
+	for i := range 40 {
+		text += fmt.Sprintf("gap g%d of p on south at %d mm width %g mm\n", i, 5+9*i, 2+float64(i)/10)
+	}
+	said := words(drawn(t, read(t, text), Options{}))
+	assert.Equal(t, mostDetails, strings.Count(said, "Detail of"))
+	assert.Contains(t, said, "Too many kinds of tabs, gaps and half holes for a detail of each: some are in the tables alone.")
+}
+
+// Every end of a plated stretch is said: on the faces or in the table.
+func TestEveryOrdinateIsSaid(t *testing.T) {
+	for _, name := range examples {
+		b := example(t, name)
+		said := "\n" + words(drawn(t, b, Options{})) + "\n"
+		for _, p := range b.Profiles() {
+			for _, s := range b.Wall(p).Plated {
+				if s.Length() >= p.Path.Perimeter()-board.Tolerance {
+					continue
+				}
+				for _, at := range []float64{s.From, s.To} {
+					q := p.Path.At(at)
+					assert.Contains(t, said, fmt.Sprintf("\n%g, %g\n", math.Round(q.X/1e3)/1e3+0, math.Round(q.Y/1e3)/1e3+0), name)
+				}
+			}
+		}
+	}
+}
+
+func BenchmarkMake(b *testing.B) {
+	for _, name := range []string{"receiver", "mast_ring"} {
+		model := example(b, name)
+		shapes := scene.Build(model)
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Make(model, shapes, Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

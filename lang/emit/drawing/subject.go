@@ -1,0 +1,193 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"hemline/lang/board"
+	"hemline/lang/emit/sheet"
+	"hemline/lang/geom"
+)
+
+// tabLength is how long a tab is drawn, mm.
+func (c *closeup) tabLength() float64 {
+	if t := c.s.tab; t.Length.Given() {
+		return t.Length.Value / nm
+	}
+	return stub
+}
+
+// tab draws the bridge, the finished profile through it, and its row of holes.
+func (c *closeup) tab(t *board.Tab) {
+	l, r := c.x(t.From()), c.x(t.To())
+	l, r = math.Min(l, r), math.Max(l, r)
+	high := c.tabLength() * c.k
+	c.Add(sheet.Shape{ID: "detail.tab", Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{
+		sheet.Polyline(false, sheet.Point{X: l}, sheet.Point{X: l, Y: high}), sheet.Polyline(false, sheet.Point{X: r}, sheet.Point{X: r, Y: high})}})
+	c.cutOff(sheet.Point{X: l - 1.5, Y: high}, sheet.Point{X: r + 1.5, Y: high})
+	c.Add(sheet.Strokes(sheet.Phantom, sheet.Point{X: l}, sheet.Point{X: r}))
+	c.across(l, r, high, 1, length(t.Width))
+	if t.Length.Given() {
+		c.up(0, high, r, 1, length(t.Length))
+	}
+	n := float64(t.HoleCount())
+	if !t.Perforated || n == 0 {
+		return
+	}
+	y, radius, step := -t.Inset.Value/nm*c.k, t.Hole.Value/2/nm*c.k, t.Pitch.Value/nm*c.k
+	first := (l+r)/2 - (n-1)/2*step
+	for i := 0.0; i < n; i++ {
+		c.Add(sheet.Shape{ID: "detail.hole", Line: sheet.Thick, Fill: sheet.White, Paths: []sheet.Path{sheet.Circle(sheet.Point{X: first + i*step, Y: y}, radius)}})
+	}
+	c.Add(sheet.Strokes(sheet.ChainThin, sheet.Point{X: first - radius - 2, Y: y}, sheet.Point{X: first + (n-1)*step + radius + 2, Y: y}))
+	if n > 1 {
+		c.across(first, first+step, y-radius, -1, length(t.Pitch))
+	}
+	if t.Inset.Value != 0 {
+		c.up(0, y, first+(n-1)*step+radius+2, 1, figure(math.Abs(t.Inset.Value)/nm))
+	}
+	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, fmt.Sprintf("%g× ⌀%s", n, length(t.Hole)))
+}
+
+// connector draws the body over the edge and the pins on the top face.
+func (c *closeup) connector() {
+	x := c.s.connector
+	if x == nil {
+		return
+	}
+	if w := x.Body.Value / 2 / nm * c.k; w > 0 {
+		at := c.x(x.Position)
+		c.Add(framed(sheet.Rect{Min: sheet.Point{X: at - w}, Max: sheet.Point{X: at + w, Y: 2 * w * bodyShare}}, sheet.Phantom, sheet.Clear))
+		c.across(at-w, at+w, 2*w*bodyShare, 1, length(x.Body))
+	}
+	for _, p := range x.Pins {
+		if p.Face != board.Top || p.Width.Value <= 0 {
+			continue
+		}
+		at, half, long := c.x(x.Position), p.Width.Value/2/nm*c.k, p.Length.Value/nm*c.k
+		c.Add(sheet.Shape{ID: "detail.pin", Line: sheet.Thin, Fill: sheet.White, Paths: []sheet.Path{sheet.Box(sheet.Rect{Min: sheet.Point{X: at - half, Y: -long}, Max: sheet.Point{X: at + half}})}})
+		c.across(at-half, at+half, -long, -1, length(p.Width))
+		c.up(-long, 0, at+half, 1, length(p.Length))
+	}
+}
+
+// opened is the mask taken off over half holes on a face, nm.
+type opened struct{ Reach, Margin float64 }
+
+// over is the mask taken off over a row of half holes, by face.
+func (a *author) over(row *board.Castellation) (list [2]opened) {
+	for _, r := range a.b.Reliefs {
+		if r.Over.Text != row.Name.Text {
+			continue
+		}
+		for _, f := range r.Faces {
+			if r.Reach.Value > list[f].Reach {
+				list[f] = opened{r.Reach.Value, r.Margin.Value}
+			}
+		}
+	}
+	return list
+}
+
+// row draws the first half holes with their lands.
+func (c *closeup) row(row *board.Castellation) {
+	radius, wide, long := row.Hole.Value/2/nm*c.k, row.LandWidth.Value/nm*c.k, row.LandLength.Value/nm*c.k
+	open := c.a.over(row)[board.Top]
+	centres := row.Centres[:min(len(row.Centres), 3)]
+	for _, p := range centres {
+		if half := wide/2 + open.Margin/nm*c.k; open.Reach > 0 {
+			c.area(c.x(p)-half, 0, c.x(p)+half, -open.Reach/nm*c.k, sheet.Light, "detail.opening")
+		}
+	}
+	for _, p := range centres {
+		x := c.x(p)
+		if wide > 0 && long > 0 {
+			c.area(x-wide/2, 0, x+wide/2, -long, sheet.Medium, "detail.land")
+		}
+		half := sheet.Path{Start: sheet.Point{X: x - radius}, Steps: []sheet.Step{{To: sheet.Point{X: x + radius}, Arc: true, Centre: sheet.Point{X: x}}}}
+		c.Add(sheet.Shape{Fill: sheet.White, Paths: []sheet.Path{half}}, sheet.Shape{ID: "detail.half", Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{half}})
+		if r := radius - apart; r > 1 {
+			c.Add(sheet.Shape{ID: "detail.treated", Line: sheet.ChainThick, Fill: sheet.Clear, Paths: []sheet.Path{
+				{Start: sheet.Point{X: x - r}, Steps: []sheet.Step{{To: sheet.Point{X: x + r}, Arc: true, Centre: sheet.Point{X: x}}}}}})
+		}
+	}
+	first := c.x(row.Centres[0])
+	at := 0
+	for i, p := range centres {
+		if c.x(p) < c.x(centres[at]) {
+			at = i
+		}
+	}
+	left := c.x(centres[at])
+	if len(centres) > 1 {
+		c.across(first, c.x(centres[1]), radius, 1, length(row.Pitch))
+	}
+	if wide > 0 && long > 0 {
+		c.across(left-wide/2, left+wide/2, -long, -1, length(row.LandWidth))
+		c.up(-long, 0, left-wide/2, -1, length(row.LandLength))
+	}
+	right := -left
+	for _, p := range centres {
+		right = math.Max(right, c.x(p))
+	}
+	words := "⌀" + length(row.Hole)
+	if n := len(row.Centres); n > 1 {
+		words = fmt.Sprintf("%d× %s", n, words)
+	}
+	c.point(sheet.Point{X: right + radius*math.Sqrt2/2, Y: -radius * math.Sqrt2 / 2}, words)
+}
+
+// point notes a leader with a text, which is drawn below the view at its right.
+func (c *closeup) point(at sheet.Point, s string) { c.leaders = append(c.leaders, leader{at, s}) }
+
+// leader is a line from a place to a text.
+type leader struct {
+	at sheet.Point
+	s  string
+}
+
+func (c *closeup) pointed() {
+	for _, l := range c.leaders {
+		to := sheet.Point{X: c.right + 4, Y: -c.deep*c.k - 3}
+		t := text(to.Add(4, -sheet.Small/2), l.s, sheet.Small)
+		c.Add(sheet.Strokes(sheet.Thin, l.at, to, to.Add(3, 0)), arrow(to, l.at),
+			sheet.Shape{Fill: sheet.White, Paths: []sheet.Path{sheet.Box(t.Box().Grow(0.2))}})
+		c.Write(t)
+	}
+}
+
+func isArc(s geom.Segment) bool { return s.Arc }
+
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func hundredths(v float64) float64 { return math.Round(v*100) + 0 }
+
+// alike tells drawings apart: the same for those that no reader could tell
+// from one another.
+func alike(k *sketch) string {
+	var list []string
+	for _, s := range k.Shapes {
+		if s.ID == "" && !s.Line.Heavy() {
+			continue // leaders and dimension lines, which go with the figures
+		}
+		for _, p := range s.Paths {
+			r := geom.EmptyBox()
+			for _, q := range p.Flat() {
+				r = r.Union(geom.Box{Min: geom.Point(q), Max: geom.Point(q)})
+			}
+			list = append(list, fmt.Sprint(s.ID, s.Line, s.Fill, hundredths(r.Min.X), hundredths(r.Min.Y), hundredths(r.Max.X), hundredths(r.Max.Y)))
+		}
+	}
+	for _, t := range k.Texts {
+		list = append(list, t.S)
+	}
+	slices.Sort(list)
+	return strings.Join(list, "|")
+}
