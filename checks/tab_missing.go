@@ -1,8 +1,8 @@
 package checks
 
 import (
+	"hemline/lang/board"
 	"hemline/lang/finding"
-	"regexp"
 	"strings"
 )
 
@@ -17,14 +17,10 @@ var tabMissing = &Rule{
 		if !p.Board.Plated() || p.Board.States("tab") > 0 {
 			return
 		}
-		for _, n := range p.Board.Notes {
-			if aboutTabs.MatchString(n.Text.Text) {
-				return
-			}
+		if _, said := p.Board.Remark(board.AboutTabs); said {
+			return
 		}
 		pl := p.platedOn()[0]
 		p.report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: state tabs, or a note such as \"tabs: left to the shop\"")
 	},
 }
-
-var aboutTabs = regexp.MustCompile(`(?i)\btabs?\b`)
