@@ -23,7 +23,7 @@ var floors = [][]string{
 	{"lang/board", "lang/syntax/highlight"},
 	{"lang"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/measure"},
-	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes"},
+	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
 	{"checks"},
 	{"checks/report"},
 	{"checks/query"},

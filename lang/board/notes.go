@@ -9,11 +9,12 @@ import (
 
 // Topic is what a note may speak of, as alternatives: each is some words, which
 // all stand in one sentence of the note, in any order, whole, in either case, in
-// the singular or with an s; a hyphen counts as a space.
+// the singular or with an s; a hyphen counts as a space. A word after a minus
+// must not stand there: the sentence is about something narrower.
 type Topic []string
 
 // AboutTabs is the topic of what holds a board in its panel.
-var AboutTabs = Topic{"tab"}
+var AboutTabs = Topic{"tab -residue -protrusion -stub -removal -remove -removed -length -row"}
 
 // Remark is a sentence of a note, as it is written.
 type Remark struct {
@@ -60,7 +61,8 @@ func wordsOf(text string) map[string]bool {
 
 func speaks(words map[string]bool, alternative string) bool {
 	for w := range strings.FieldsSeq(alternative) {
-		if !words[w] && !words[w+"s"] {
+		w, without := strings.CutPrefix(w, "-")
+		if (words[w] || words[w+"s"]) == without {
 			return false
 		}
 	}

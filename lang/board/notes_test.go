@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"hemline/lang/board"
 )
 
 func TestWhatANoteSpeaksOfAndLeavesToTheShop(t *testing.T) {
@@ -23,6 +25,9 @@ func TestWhatANoteSpeaksOfAndLeavesToTheShop(t *testing.T) {
 		{"tab residue: 0.1 mm; finish left to the shop", "residue", true, false},
 		{"Tab residue: 0.1 mm. Finish: left to the shop.", "finish", true, true},
 		{"outline: see drawing; tolerance 0.1 mm", "outline tolerance", false, false},
+		// nor does one that is about something narrower
+		{"tab residue: left to the shop", board.AboutTabs[0], false, false},
+		{"tabs: left to the shop", board.AboutTabs[0], true, true},
 		// a shop that is named decides nothing by that
 		{"tabs: ask the shop", "tab", true, false},
 		{"tabs: not left to the shop", "tab", true, false},
