@@ -203,7 +203,7 @@ func (m *maker) wraps() {
 
 func (m *maker) extensions() {
 	for _, p := range m.b.Platings {
-		if p.Extend.Given() && p.Extend.Value > 0 {
+		if p.Extend.Value > 0 {
 			m.say(Extension, at(p.Extend.At), "%s: keep the artwork copper that is drawn %s past the profile; it is meant.", plating(p), length(p.Extend))
 		}
 	}

@@ -73,6 +73,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"artwork-past-profile", plain + wall, "`extend` in plating wall", plain + with("extend 0.5 mm"), "wall: 0.5 mm", plain},
 	{"copper-at-profile", plain + "plane on top net GND pullback 0 mm\nfeature f on top circle 2 mm at (30 mm, 0.5 mm) net V", "`pullback` in plane on top, or note \"copper profile: …\" | a `plating` of its net at feature f, or note \"copper profile: …\"",
 		"", "", plain + "plating wall { along all; net GND }\nplane on top net GND pullback 0 mm\nfeature f on top circle 2 mm at (30 mm, 0.5 mm) net GND"},
+	{"copper-at-profile", plain + "feature f on top circle 2 mm at (30 mm, 1 mm)", "a `plating` of its net at feature f, or note \"copper profile: …\"", "", "", plain + "feature f on top circle 2 mm at (30 mm, 1.001 mm)"},
 	{"wall-net", plain + "plating wall { along south }", "`net` in plating wall", plain + wall, "wall: GND", plain},
 	{"net-boundary", plain + wall + "plating other { along east; net CHASSIS }", "a `gap` between wall and other, or `from` and `to` in `along`",
 		plain + wall + "plating other { along east from 5 mm to 20 mm; net CHASSIS }", "bare stretches lie between them", plain + wall + "plating other { along east; net GND }"},
