@@ -1,14 +1,14 @@
 package checks
 
 import (
+	"hemline/lang/board"
 	"hemline/lang/finding"
-	"regexp"
 	"strings"
 )
 
 var tabMissing = &Rule{
 	Name: "tab_missing", Group: GroupTabs, Category: finding.Costly,
-	Finds:  "Edges are plated and the board says nothing on tabs: there is no tab, and no note with the word tab that leaves them to the shop.",
+	Finds:  "Edges are plated and the board says nothing on tabs: there is no tab, and no note with the word tab that leaves them to the shop; one on residue, length or removal of tabs is not meant.",
 	Why:    "The board must be held while it is plated, and where it is held it stays bare. A shop that finds no word on it asks, or chooses for you.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022): may we add tabs, and where?",
 	Bad:    strings.TrimSuffix(plated(wholeWraps...), exampleTabs),
@@ -17,14 +17,10 @@ var tabMissing = &Rule{
 		if !p.Board.Plated() || p.Board.States("tab") > 0 {
 			return
 		}
-		for _, n := range p.Board.Notes {
-			if aboutTabs.MatchString(n.Text.Text) {
-				return
-			}
+		if _, said := p.Board.Remark(board.AboutTabs); said {
+			return
 		}
 		pl := p.platedOn()[0]
 		p.report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: state tabs, or a note such as \"tabs: left to the shop\"")
 	},
 }
-
-var aboutTabs = regexp.MustCompile(`(?i)\btabs?\b`)

@@ -34,16 +34,9 @@ var wallCopper = &Rule{
 // wallNeed is the fabricator's limit, or what the class asks where that is more.
 func wallNeed(p *Pass) Limit {
 	need := p.Limits.Minimum("wall_copper")
-	if p.Board.Info == nil || !p.Board.Info.Class.Given() {
-		return need
-	}
-	class := p.Board.Info.Class.Value
-	asks := quantity.Of(20, quantity.Micrometre)
-	if class == 3 {
-		asks = quantity.Of(25, quantity.Micrometre)
-	}
-	if asks.Value > need.Value {
-		need.Quantity, need.Who = asks, fmt.Sprintf("class %g", class)
+	average, _, ok := p.Board.ClassCopper()
+	if ok && average > need.Value {
+		need.Quantity, need.Who = quantity.Nanometres(average).As(quantity.Micrometre), fmt.Sprintf("class %g", p.Board.Info.Class.Value)
 		need.Note = "IPC-6012, on average"
 	}
 	return need

@@ -115,21 +115,17 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 	if !known || long <= 0 {
 		return []Figure{none("resistance", noThickness)}
 	}
-	longest := 0.0
-	for _, profile := range b.Profiles() {
-		for _, s := range b.Wall(profile).Plated {
-			if s.Plating == p {
-				longest = math.Max(longest, s.Length())
-			}
-		}
+	longest, ok := Continuity(b, p)
+	between := "at 20 °C, smooth copper"
+	if ok && longest.Stretch.Round() {
+		between += ", between opposite points: it runs all round"
 	}
 	sheet, _ := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)
-	along, ok := physics.StripResistance(sheet, longest/nm, height/nm)
 	across, also := physics.StripResistance(sheet, height/nm, long/nm)
 	carries, valid := checks.WallCurrent(b, p, 10)
 	return []Figure{
-		of("resistance along the longest stretch", along*1000, ok, "mΩ", noCopper).with("at 20 °C, smooth copper"),
-		of("continuity limit to ask for there", 2*along*1000, ok, "mΩ", noCopper).with("twice the computed value, four-wire; common practice"),
+		of("resistance along the longest stretch", longest.Computed*1000, ok, "mΩ", noCopper).with(between),
+		of("continuity limit to ask for there", longest.Maximum*1000, ok, "mΩ", noCopper).with("twice the computed value, four-wire; common practice"),
 		of("resistance from face to face", across*1000, also, "mΩ", noCopper).with("all stretches side by side"),
 		of("current along the wall for 10 K", carries, valid, "A", "outside the formula's validity (10 to 100 K, up to 35 A)"),
 	}

@@ -1,19 +1,16 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
-
-	"github.com/natefinch/atomic"
 
 	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/drawing"
+	"hemline/lang/emit/notes"
 	"hemline/lang/emit/plot"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
@@ -58,7 +55,7 @@ func (c drawCommand) Run(s *streams) error {
 	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
 	shapes := scene.Build(a.Board())
 	sheets, err := drawing.Make(a.Board(), shapes, drawing.Options{
-		Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Findings: listed(shapes, f, found), Notes: noted(a.Board()),
+		Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Findings: listed(shapes, f, found), Notes: notes.Texts(fabricationNotes(a)),
 	})
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
@@ -82,15 +79,6 @@ func titleOf(b *board.Board) string {
 		return b.Info.Title.Text
 	}
 	return b.Info.Name.Text
-}
-
-// noted are the notes that the text states.
-func noted(b *board.Board) []string {
-	var list []string
-	for _, n := range b.Notes {
-		list = append(list, n.Text.Text)
-	}
-	return list
 }
 
 // pictured draws a board with its findings marked where they are.
@@ -153,17 +141,8 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]string, err
 	}
 	var names []string
 	for _, p := range pages {
-		if info, err := os.Stat(p.name); err == nil && !info.Mode().IsRegular() {
-			return nil, fmt.Errorf("%s is there and is no file", p.name)
-		}
-		if _, err := os.Stat(filepath.Dir(p.name)); err != nil {
-			return nil, fmt.Errorf("%s: %w", filepath.Dir(p.name), cause(err))
-		}
-		if err := atomic.WriteFile(p.name, bytes.NewReader(p.data)); err != nil {
-			return nil, fmt.Errorf("%s: %w", p.name, cause(err))
-		}
-		if err := os.Chmod(p.name, 0o644); err != nil { // it was made for its owner alone
-			return nil, fmt.Errorf("%s: %w", p.name, cause(err))
+		if err := writeWhole(p.name, p.data); err != nil {
+			return nil, err
 		}
 		names = append(names, p.name)
 	}

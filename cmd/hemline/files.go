@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -8,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"github.com/natefinch/atomic"
 )
 
 // hemFiles turns what the user named into files: a folder stands for every
@@ -62,6 +65,23 @@ func expand(arg string) ([]string, error) {
 		err = fmt.Errorf("%s: the folder holds no .hem file", arg)
 	}
 	return found, err
+}
+
+// writeWhole writes a file whole or not at all.
+func writeWhole(name string, data []byte) error {
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is there and is no file", name)
+	}
+	if _, err := os.Stat(filepath.Dir(name)); err != nil {
+		return fmt.Errorf("%s: %w", filepath.Dir(name), cause(err))
+	}
+	if err := atomic.WriteFile(name, bytes.NewReader(data)); err != nil {
+		return fmt.Errorf("%s: %w", name, cause(err))
+	}
+	if err := os.Chmod(name, 0o644); err != nil { // it was made for its owner alone
+		return fmt.Errorf("%s: %w", name, cause(err))
+	}
+	return nil
 }
 
 // cause drops the operation and path from a file error; messages name the path first.

@@ -48,11 +48,8 @@ func (c layersCommand) Run(s *streams) error {
 	}
 	a := lang.Analyze(f, source.Read, nil)
 	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
-	for _, x := range found {
-		if x.Category == finding.Language {
-			s.fail("%s: %s: the text cannot be read in full, so nothing was written; `hemline check` lists what is wrong", c.File, x.Rule)
-			return exitCode(exitFindings)
-		}
+	if err := inFull(s, c.File, found); err != nil {
+		return err
 	}
 	limits := checks.LimitsFor(a)
 	files, err := layers.Build(a.Board(), layers.Options{
@@ -75,6 +72,18 @@ func (c layersCommand) Run(s *streams) error {
 	}
 	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
 	return err
+}
+
+// inFull refuses a text of which a part cannot be read: what is made of the
+// rest would pass for all of it.
+func inFull(s *streams, file string, found []finding.Located) error {
+	for _, x := range found {
+		if x.Category == finding.Language {
+			s.fail("%s: %s: the text cannot be read in full, so nothing was written; `hemline check` lists what is wrong", file, x.Rule)
+			return exitCode(exitFindings)
+		}
+	}
+	return nil
 }
 
 // creation is the date that files carry: the one asked for, or that of

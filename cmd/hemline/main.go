@@ -40,6 +40,8 @@ type command struct {
 	Report  reportCommand  `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
 	Shops   shopsCommand   `cmd:"" help:"Compare what fabricators ask for with what a board has."`
 	Layers  layersCommand  `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
+	Notes   notesCommand   `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
+	Queries queriesCommand `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
 	Draw    drawCommand    `cmd:"" help:"Draw a board on sheets for the shop: both faces, ordinates, tables."`
 	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
 	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`

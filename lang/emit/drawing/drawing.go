@@ -11,11 +11,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"time"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/measure"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 )
@@ -110,18 +110,13 @@ func (a *author) page(title string) *sheet.Sheet {
 }
 
 // figure writes a length in mm to the micrometre, without idle zeros.
-func figure(v float64) string {
-	v = math.Round(v*1e3)/1e3 + 0
-	return strconv.FormatFloat(v, 'f', -1, 64)
-}
+func figure(v float64) string { return measure.Millimetres(v * nm) }
 
 // length writes a model's length.
-func length(v board.Value) string { return figure(v.Value / nm) }
+func length(v board.Value) string { return measure.Millimetres(v.Value) }
 
 // micrometres writes a model's length as thicknesses of copper are written.
-func micrometres(v board.Value) string {
-	return strconv.FormatFloat(math.Round(v.Value/10)/100, 'f', -1, 64) + " µm"
-}
+func micrometres(v board.Value) string { return measure.Micrometres(v.Value) }
 
 // shown makes a text one line that the lettering has, and cuts it to a number
 // of characters, which the ellipsis shows; 0 for no limit.

@@ -12,6 +12,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/notes"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/source"
@@ -71,7 +72,7 @@ func TestLabelsLieFree(t *testing.T) {
 		boards[name] = example(t, name)
 	}
 	for name, b := range boards {
-		for n, s := range drawn(t, b, Options{}) {
+		for n, s := range drawn(t, b, Options{Notes: notes.Texts(notes.Make(b, notes.Figures{}))}) {
 			frame := sheet.Rect{Max: sheet.Point{X: s.Format.W, Y: s.Format.H}}
 			for i, x := range s.Texts {
 				box := x.Box()

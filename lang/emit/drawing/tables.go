@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/measure"
 	"hemline/lang/geom"
 )
 
@@ -39,7 +40,7 @@ func (a *author) list(tables ...table) []*block {
 	return list
 }
 
-func pair(p geom.Point) string { return figure(p.X/nm) + ", " + figure(p.Y/nm) }
+func pair(p geom.Point) string { return measure.Pair(p) }
 
 // stated is a length of the text, or a dash where it states none.
 func stated(v board.Value) string {
@@ -70,12 +71,8 @@ func (a *author) platings() table {
 
 // joined lists the layers that a plating joins.
 func (a *author) joined(p *board.Plating) string {
-	layers := a.b.CopperLayers()
-	if len(layers) == 0 {
-		layers = []string{"top", "bottom"}
-	}
 	var list []string
-	for _, l := range layers {
+	for _, l := range a.b.Layers() {
 		if a.b.Joins(p, l) {
 			list = append(list, l)
 		}
@@ -94,27 +91,12 @@ func (a *author) stretches() table {
 		}
 		path := r.Profile.Path
 		from, to := pair(path.At(r.From)), pair(path.At(r.To))
-		if r.Length() >= path.Perimeter()-board.Tolerance {
+		if r.Round() {
 			from, to = "all round", "all round"
 		}
-		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), on(r.Stretch), from, to, figure(r.Length() / nm)})
+		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), strings.Join(r.Edges(), " "), from, to, figure(r.Length() / nm)})
 	}
 	return t
-}
-
-// on lists the edges that a stretch runs on, in its order.
-func on(s board.Stretch) string {
-	var list []string
-	l := s.Profile.Path.Perimeter()
-	for turn := 0.0; turn <= 1; turn++ {
-		for _, e := range s.Profile.Edges {
-			from, to := e.From+turn*l, e.To+turn*l
-			if from < s.To-board.Tolerance && s.From+board.Tolerance < to && (len(list) == 0 || list[len(list)-1] != e.Name) {
-				list = append(list, e.Name)
-			}
-		}
-	}
-	return strings.Join(list, " ")
 }
 
 func (a *author) gaps() table {

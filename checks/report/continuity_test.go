@@ -1,0 +1,56 @@
+package report
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/emit/notes"
+	"hemline/lang/source"
+)
+
+func limits(t *testing.T, text string) []notes.Limit {
+	t.Helper()
+	return NoteFigures(lang.Analyze(source.New("a.hem", text), nil, nil).Board()).Continuity
+}
+
+// Worked out from ρ = 1.7241e-8 Ω·m at 20 °C (IACS, IEC 1913): ρ/25 µm is
+// 0.690 mΩ a square; 100 mm of a wall 1.6 mm high are 62.5 squares, 43.10 mΩ.
+// 260 mm of one 0.8 mm high with 20 µm: 325 squares of 0.862 mΩ, 280.2 mΩ.
+// That the limit is twice as much is common practice, no source.
+func TestContinuityLimit(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		mohm float64
+	}{
+		{"board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; net GND; copper 25 um }", 43.10},
+		{"board b { thickness 0.8 mm }\noutline rectangle 300 mm by 80 mm\nplating wall { along south from 20 mm to 280 mm; net GND; copper 20 um }", 280.2},
+		// the longest stretch alone counts
+		{"board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; along west from 10 mm to 20 mm; net GND; copper 25 um }", 43.10},
+		// all round: two halves of the rim side by side, π·50/2 mm each
+		{"board b { thickness 1.6 mm }\noutline circle 50 mm\nplating wall { along rim; net GND; copper 25 um }", 43.10 * (math.Pi * 25 / 100) / 2},
+	} {
+		list := limits(t, c.text)
+		require.Len(t, list, 1, c.text)
+		assert.InEpsilon(t, c.mohm/1000, list[0].Computed, 0.001, c.text)
+		assert.InEpsilon(t, 2*c.mohm/1000, list[0].Maximum, 0.001, c.text)
+	}
+	ring := limits(t, "board b { thickness 1 mm }\noutline circle 50 mm\nplating wall { along rim; net GND; copper 25 um }")[0]
+	assert.InDelta(t, 50e6, ring.From.Dist(ring.To), 1, "points opposite each other")
+}
+
+func TestNoContinuityLimitWithoutItsFigures(t *testing.T) {
+	assert.Empty(t, limits(t, "outline rectangle 60 mm by 40 mm\nplating wall { along south; net GND; copper 25 um }"), "no thickness")
+	assert.Empty(t, limits(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along south; net GND }"), "no copper")
+	assert.Empty(t, limits(t, "board b { thickness 1 mm }\nplating wall { along south; net GND; copper 25 um }"), "nothing is plated")
+}
+
+// The report and the notes state one limit.
+func TestReportStatesTheNotesLimit(t *testing.T) {
+	const text = "board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; net GND; copper 25 um }"
+	f := figure(t, analyze(text).Items[0].Figures, "continuity limit to ask for there")
+	assert.InDelta(t, limits(t, text)[0].Maximum*1000, *f.Value, 1e-9)
+}

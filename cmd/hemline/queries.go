@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/emit/queries"
+	"hemline/lang/source"
+)
+
+type queriesCommand struct {
+	File   string `arg:"" help:"The board."`
+	Format string `enum:"text,markdown,json" default:"text" help:"How the queries are written: ${enum}."`
+}
+
+// Help is shown under `hemline queries --help`.
+func (queriesCommand) Help() string {
+	return `What a shop would have to ask before it builds the board: what the text answers
+and where, what it leaves open and what would answer that, what it leaves to the
+shop. The exit code is 0 when nothing is open, 1 otherwise.
+
+Examples:
+  hemline queries board.hem
+  hemline queries --format json board.hem`
+}
+
+// Run holds the board to the questions.
+func (c queriesCommand) Run(s *streams) error {
+	f, err := source.Read(c.File)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	a := lang.Analyze(f, source.Read, nil)
+	if err := inFull(s, c.File, checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings); err != nil {
+		return err
+	}
+	list := queries.Ask(a.Board())
+	write := queries.Text
+	switch c.Format {
+	case "json":
+		write = queries.JSON
+	case "markdown":
+		write = queries.Markdown
+	}
+	if err := write(s.out, a.Root().Path(), list, lineOf(a)); err != nil {
+		return err
+	}
+	if queries.Count(list, queries.Open) > 0 {
+		return exitCode(exitFindings)
+	}
+	return nil
+}
+
+// lineOf locates places; what is nowhere belongs at the text's end.
+func lineOf(a *lang.Analysis) queries.Where {
+	return func(p source.Place) (string, int) {
+		f, span, ok := a.Locate(p)
+		if !ok {
+			return a.Root().Path(), a.Root().LineOf(max(0, a.Root().Len()-1)) + 1
+		}
+		return f.Path(), f.LineOf(span.Start) + 1
+	}
+}

@@ -1,0 +1,18 @@
+package measure
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"hemline/lang/geom"
+)
+
+func TestLengthsHaveNoIdleZeros(t *testing.T) {
+	for nm, want := range map[float64]string{0: "0", -0.3: "0", 62e6: "62", 381e3: "0.381", 20.14159e6: "20.142", -1.5e6: "-1.5"} {
+		assert.Equal(t, want, Millimetres(nm))
+	}
+	assert.Equal(t, "25 µm", Micrometres(25e3))
+	assert.Equal(t, "34.79 µm", Micrometres(34_790), "an ounce of copper, as a thickness")
+	assert.Equal(t, "1.5, -2", Pair(geom.Point{X: 1.5e6, Y: -2e6}))
+}

@@ -1,0 +1,221 @@
+package notes
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/emit/measure"
+	"hemline/lang/source"
+)
+
+// plated lists every stretch that is plated, between two points.
+func (m *maker) plated() {
+	for _, p := range m.b.Profiles() {
+		for _, s := range m.b.Wall(p).Plated {
+			if s.Round() {
+				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[key(s)], p.Name, measure.Millimetres(s.Length()))
+				continue
+			}
+			m.say(Plated, at(s.Plating.Keyword), "Plate %s: %s, %s.", m.labels[key(s)], edges(s), ends(s))
+		}
+	}
+}
+
+func edges(s board.Stretch) string {
+	list := s.Edges()
+	if len(list) == 0 {
+		return "rounded corner"
+	}
+	return strings.Join(list, " ")
+}
+
+func ends(s board.Stretch) string {
+	path := s.Profile.Path
+	return fmt.Sprintf("from %s to %s, %s mm long", point(path.At(s.From)), point(path.At(s.To)), measure.Millimetres(s.Length()))
+}
+
+// bare lists the stretches that stay bare on profiles that have plated ones,
+// each with what the spec says stands there.
+func (m *maker) bare() {
+	for _, p := range m.b.Profiles() {
+		wall := m.b.Wall(p)
+		if len(wall.Plated) == 0 {
+			if !p.Cutout && m.b.Plated() {
+				m.say(Bare, at(p.At), "Leave the outline bare all round.")
+			}
+			continue // a cutout that is not plated says so among the cutouts
+		}
+		for _, s := range wall.Bare {
+			why, from := m.reasons(s)
+			if len(from) == 0 {
+				from = at(p.At)
+			}
+			m.say(Bare, from, "Leave bare: %s, %s%s.", edges(s), ends(s), why)
+		}
+	}
+}
+
+// reasons says what a bare stretch is for, as far as the spec does.
+func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
+	var list []string
+	for _, g := range m.b.GapsIn(s) {
+		from = append(from, g.Keyword)
+		what := "gap " + g.Name.Text
+		if g.For.Given() {
+			what += ", where connector " + g.For.Text + " launches"
+		}
+		if g.Closed {
+			what += " and its metal closes the opening"
+		}
+		list = append(list, what)
+	}
+	var names []string
+	for _, t := range m.b.TabsIn(s) {
+		from = append(from, t.Keyword)
+		names = append(names, t.Name.Text)
+	}
+	if n := len(names); n > 0 {
+		list = append(list, fmt.Sprintf("%s %s %s here", plural(n, "tab", "tabs"), listed(names), plural(n, "stands", "stand")))
+	}
+	var rows []string
+	for _, c := range m.b.CastellationsIn(s) {
+		from = append(from, c.Keyword)
+		rows = append(rows, c.Name.Text)
+	}
+	if len(rows) > 0 {
+		list = append(list, "but for half holes "+listed(rows))
+	}
+	if len(list) == 0 {
+		return "", nil
+	}
+	return " (" + strings.Join(list, "; ") + ")", from
+}
+
+// layers says which layers a wall joins and which keep away.
+func (m *maker) layers() {
+	for _, p := range m.b.Platings {
+		var joined []string
+		for _, l := range m.b.Layers() {
+			if m.b.Joins(p, l) {
+				joined = append(joined, l)
+			}
+		}
+		net := ""
+		if p.Net.Given() {
+			net = ", net " + p.Net.Text + ","
+		}
+		if n := len(joined); n > 0 {
+			m.say(Layers, m.joins(p), "%s%s joins the copper of %s %s.", plating(p), net, plural(n, "layer", "layers"), listed(joined))
+		} else if p.Net.Given() {
+			m.say(Layers, at(p.Net.At), "%s is net %s.", plating(p), p.Net.Text)
+		}
+	}
+	for _, l := range m.b.Layers() {
+		m.away(l)
+	}
+}
+
+// joins are the places that say which layers a plating joins.
+func (m *maker) joins(p *board.Plating) (list []source.Place) {
+	if p.LayersAt.Anchor != nil {
+		return at(p.LayersAt)
+	}
+	list = at(p.Keyword)
+	for _, plane := range m.b.Planes {
+		if plane.Net.Given() && plane.Net.Text == p.Net.Text {
+			list = append(list, plane.Keyword)
+		}
+	}
+	return list
+}
+
+// away says from which walls a layer keeps, and how far its planes do.
+func (m *maker) away(layer string) {
+	_, outer := m.b.FaceOf(layer)
+	for _, p := range m.b.Platings {
+		switch {
+		case m.b.Joins(p, layer):
+		case !outer:
+			m.say(Layers, at(p.Keyword), "Keep the copper of layer %s away from plating %s.", layer, p.Name.Text)
+		case len(p.Layers) > 0 && m.wrapped(p, layer): // without `layers`, tracks of its net may well meet it
+			m.say(Layers, at(p.Keyword), "On layer %s join no copper to the wrap of plating %s.", layer, p.Name.Text)
+		}
+	}
+	if !m.b.Plated() {
+		return
+	}
+	for _, plane := range m.b.Planes {
+		if !m.b.SameLayer(plane.Layer.Text, layer) || !plane.Pullback.Given() {
+			continue
+		}
+		bare := ""
+		for _, p := range m.b.Platings {
+			if m.b.Joins(p, layer) && plane.Net.Given() && plane.Net.Text == p.Net.Text {
+				bare = " where the edge is not plated " + p.Net.Text
+			}
+		}
+		net := ""
+		if plane.Net.Given() {
+			net = " " + plane.Net.Text
+		}
+		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), bare)
+	}
+}
+
+func (m *maker) wrapped(p *board.Plating, layer string) bool {
+	f, ok := m.b.FaceOf(layer)
+	return ok && p.Wrap[f].Value > 0
+}
+
+// sequence is the trade's order where edges are plated: both routs are always
+// named, since a note that names one alone contradicts the other.
+func (m *maker) sequence() {
+	if !m.b.Plated() {
+		return
+	}
+	m.say(Sequence, m.platings(), "First rout, before plating: cut the plated stretches.")
+	last := "free the board; nothing is left to cut but what holds it"
+	for _, p := range m.b.Profiles() {
+		if len(m.b.Wall(p).Bare) > 0 {
+			last = "cut the bare stretches, and nothing of the plated ones"
+		}
+	}
+	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
+	for _, t := range m.b.Tabs {
+		if t.Premetallised {
+			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: metallise the edge under it before the tab is made to stand there.", t.Name.Text)
+		}
+	}
+}
+
+// score is the trade's rule: a score is cut last, and its wall is bare laminate.
+func (m *maker) score() {
+	if m.b.Plated() {
+		m.say(Score, m.platings(), "Cut no score along or across a plated stretch.")
+	}
+}
+
+func (m *maker) mask() {
+	for _, r := range m.b.Reliefs {
+		what := "plating " + r.Over.Text
+		if m.b.CastellationNamed(r.Over.Text) != nil {
+			what = "half holes " + r.Over.Text
+		}
+		var faces []string
+		for _, f := range r.Faces {
+			faces = append(faces, f.String())
+		}
+		if !r.Reach.Given() || len(faces) == 0 {
+			continue
+		}
+		past := ""
+		if r.Margin.Given() && r.Margin.Value > 0 {
+			past = fmt.Sprintf(", and %s past the ends of the copper", length(r.Margin))
+		}
+		m.say(Mask, at(r.Keyword), "Open the solder mask over %s on %s: %s from the profile inward%s.", what, listed(faces), length(r.Reach), past)
+	}
+	if m.b.Plated() {
+		m.say(Mask, m.platings(), "Put no solder mask on a plated wall.")
+	}
+}

@@ -1,0 +1,166 @@
+package notes
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/emit/measure"
+	"hemline/lang/source"
+)
+
+// group is tabs that differ in their places alone.
+type group struct {
+	kind       string
+	names      []string
+	from       []source.Place
+	perforated bool
+}
+
+// tabs says where tabs stand and how they come away, those of one kind together.
+func (m *maker) tabs() {
+	var groups []*group
+	for _, t := range m.b.Tabs {
+		if t.Edge == nil {
+			continue
+		}
+		kind := kindOf(t)
+		var g *group
+		for _, x := range groups {
+			if x.kind == kind {
+				g = x
+			}
+		}
+		if g == nil {
+			g = &group{kind: kind, perforated: t.Perforated}
+			groups = append(groups, g)
+		}
+		g.names = append(g.names, t.Name.Text+" at "+point(t.Edge.Point(t.Position)))
+		g.from = append(g.from, t.Keyword)
+	}
+	var perforated []source.Place
+	for _, g := range groups {
+		m.say(Tabs, g.from, "Hold the board by %s %s (%s): %s.", plural(len(g.names), "tab", "tabs"), listed(g.names), plural(len(g.names), "its middle", "their middles"), g.kind)
+		if g.perforated {
+			perforated = append(perforated, g.from...)
+		}
+	}
+	if len(perforated) > 0 {
+		m.say(Tabs, perforated, "Drill the perforations of tabs after plating; leave their holes unplated.")
+	}
+}
+
+// kindOf says all of a tab but its place.
+func kindOf(t *board.Tab) string {
+	s := length(t.Width) + " wide"
+	if t.Length.Given() {
+		s += ", " + length(t.Length) + " from the profile to the frame"
+	}
+	if t.Perforated {
+		s += fmt.Sprintf(", perforated, %d holes ⌀%s, pitch %s", len(t.Holes()), length(t.Hole), length(t.Pitch))
+		if t.Inset.Given() {
+			s += ", " + length(t.Inset) + " inside the profile"
+		}
+	} else if t.Routed {
+		s += ", routed"
+	}
+	if t.Premetallised {
+		s += ", premetallised"
+	}
+	return s
+}
+
+// zones is the trade's rule: copper under a tab tears when it is cut.
+func (m *maker) zones() {
+	var names []string
+	var from []source.Place
+	for _, t := range m.b.Tabs {
+		if !t.Premetallised {
+			names, from = append(names, t.Name.Text), append(from, t.Keyword)
+		}
+	}
+	if len(names) > 0 {
+		m.say(Zones, from, "Keep every layer free of copper at %s %s.", plural(len(names), "tab", "tabs"), listed(names))
+	}
+}
+
+func (m *maker) halfHoles() {
+	var from []source.Place
+	for _, c := range m.b.Castellations {
+		if c.Edge == nil || len(c.Centres) == 0 {
+			continue
+		}
+		from = append(from, c.Keyword)
+		n := len(c.Centres)
+		first := point(c.Edge.Point(c.Centres[0]))
+		if n == 1 {
+			m.say(HalfHoles, at(c.Keyword), "Half hole %s on %s: ⌀%s finished, centre on the profile at %s%s.", c.Name.Text, c.Edge.Name, length(c.Hole), first, lands(c))
+		} else {
+			m.say(HalfHoles, at(c.Keyword), "Half holes %s on %s: %d of ⌀%s finished, pitch %s, centres on the profile from %s to %s%s.",
+				c.Name.Text, c.Edge.Name, n, length(c.Hole), length(c.Pitch), first, point(c.Edge.Point(c.Centres[n-1])), lands(c))
+		}
+		if len(c.Nets) > 0 {
+			var nets []string
+			for _, x := range c.Nets {
+				nets = append(nets, x.Text)
+			}
+			m.say(HalfHoles, at(c.Keyword), "Half holes %s: %s %s.", c.Name.Text, plural(len(nets), "net", "nets in turn"), strings.Join(nets, " "))
+		}
+	}
+	if len(from) > 0 {
+		m.say(HalfHoles, from, "Drill and plate half holes whole; cut them in half with the final rout.")
+	}
+}
+
+func lands(c *board.Castellation) string {
+	if !c.LandWidth.Given() || !c.LandLength.Given() {
+		return ""
+	}
+	return fmt.Sprintf(", land on both faces %s along the edge by %s inward", length(c.LandWidth), length(c.LandLength))
+}
+
+// cutouts says of each whether it is plated.
+func (m *maker) cutouts() {
+	for _, c := range m.b.Cutouts {
+		if c.Profile == nil {
+			continue
+		}
+		wall := m.b.Wall(c.Profile)
+		state := "leave it unplated"
+		if len(wall.Plated) > 0 {
+			state = "plate it in part, as listed above"
+			if wall.Share > 1-1e-9 {
+				state = "plate it all round"
+			}
+		}
+		m.say(Cutouts, at(c.Keyword), "Cutout %s, %s, centre %s: %s.", c.Name.Text, sizeOf(c), point(c.Profile.Path.Centroid()), state)
+	}
+}
+
+// sizeOf says how large a cutout is; over all is along x and y.
+func sizeOf(c *board.Cutout) string {
+	box := c.Profile.Path.Box()
+	over := fmt.Sprintf("%s by %s mm", measure.Millimetres(box.Max.X-box.Min.X), measure.Millimetres(box.Max.Y-box.Min.Y))
+	switch c.Kind {
+	case "circle":
+		return "⌀" + length(c.Width)
+	case "slot":
+		return fmt.Sprintf("slot %s wide, %s over all", length(c.Width), over)
+	case "start":
+		return "drawn, " + over + " over all"
+	}
+	return over
+}
+
+func (m *maker) fences() {
+	for _, f := range m.b.Fences {
+		if len(f.Vias) == 0 {
+			continue
+		}
+		net := ""
+		if f.Net.Given() {
+			net = ", net " + f.Net.Text
+		}
+		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), length(f.Pitch), length(f.Inset), net)
+	}
+}

@@ -1,0 +1,247 @@
+// Package notes writes the fabrication notes of a board: what a shop must know
+// and would otherwise ask, numbered, one fact each.
+//
+// Nothing is said that the spec does not state or that does not follow from
+// it. What follows because edges are plated, and is the trade's rule and not
+// the author's, has a topic of its own and is listed in this folder's README.
+package notes
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/emit/measure"
+	"hemline/lang/geom"
+	"hemline/lang/source"
+)
+
+// Topic is what a note is about.
+type Topic string
+
+// The topics, in the order in which notes stand.
+const (
+	Datum      Topic = "datum"
+	Class      Topic = "class"
+	Copper     Topic = "wall copper"
+	Wrap       Topic = "wrap"
+	Extension  Topic = "artwork past the profile"
+	Plated     Topic = "plated stretches"
+	Bare       Topic = "bare stretches"
+	Layers     Topic = "layers"
+	Finish     Topic = "finish"
+	Sequence   Topic = "sequence"
+	Tabs       Topic = "tabs"
+	Zones      Topic = "tab zones"
+	Score      Topic = "score"
+	Mask       Topic = "solder mask"
+	HalfHoles  Topic = "half holes"
+	Cutouts    Topic = "cutouts"
+	Fences     Topic = "via fences"
+	Continuity Topic = "continuity"
+	Author     Topic = "author"
+	Caution    Topic = "caution"
+)
+
+// Note is one fact for the shop.
+type Note struct {
+	Topic Topic
+	Text  string
+	// From are the places of what the fact comes from; none for the closing line.
+	From []source.Place
+}
+
+// Figures are computed values that the model does not hold.
+type Figures struct {
+	Continuity []Limit
+}
+
+// Limit is the resistance to ask for along one plating.
+type Limit struct {
+	Stretch  board.Stretch // the longest of its plating
+	From, To geom.Point    // where the probes stand
+	// Computed is the resistance of the wall between them at 20 °C, Maximum the
+	// limit that follows from it; Ω.
+	Computed, Maximum float64
+}
+
+// Last closes every list.
+const Last = "The fabricator's limits come first: where they differ from this list, ask before building."
+
+// Make writes the notes of a board in the order of the topics; inside a topic
+// they keep the order of the text. A board without any statement has the
+// closing line alone.
+func Make(b *board.Board, f Figures) []Note {
+	m := &maker{b: b, numbers: map[*board.Plating]int{}, labels: map[stretch]string{}}
+	m.number()
+	for _, topic := range []func(){
+		m.datum, m.class, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.score, m.mask, m.halfHoles, m.cutouts, m.fences, func() { m.continuity(f.Continuity) }, m.author,
+	} {
+		topic()
+	}
+	m.say(Caution, nil, Last)
+	return m.list
+}
+
+// Texts are the notes' sentences alone.
+func Texts(list []Note) []string {
+	texts := make([]string, len(list))
+	for i, n := range list {
+		texts[i] = n.Text
+	}
+	return texts
+}
+
+type maker struct {
+	b       *board.Board
+	list    []Note
+	numbers map[*board.Plating]int
+	labels  map[stretch]string
+}
+
+// stretch tells a plated stretch from every other.
+type stretch struct {
+	by       *board.Plating
+	on       *board.Profile
+	from, to float64
+}
+
+func key(s board.Stretch) stretch { return stretch{s.Plating, s.Profile, s.From, s.To} }
+
+// number names the plated stretches as the drawing does: the plating's name
+// and a count.
+func (m *maker) number() {
+	for _, p := range m.b.Profiles() {
+		for _, s := range m.b.Wall(p).Plated {
+			m.numbers[s.Plating]++
+			m.labels[key(s)] = fmt.Sprintf("%s %d", s.Plating.Name.Text, m.numbers[s.Plating])
+		}
+	}
+}
+
+func (m *maker) say(topic Topic, from []source.Place, format string, args ...any) {
+	m.list = append(m.list, Note{topic, fmt.Sprintf(format, args...), from})
+}
+
+func at(p ...source.Place) []source.Place { return p }
+
+// length is a stated length with its unit.
+func length(v board.Value) string { return measure.Millimetres(v.Value) + " mm" }
+
+func point(p geom.Point) string { return "(" + measure.Pair(p) + ")" }
+
+func plating(p *board.Plating) string { return "Plating " + p.Name.Text }
+
+// platings are the places of the platings' statements: what follows from there
+// being plated edges comes from them.
+func (m *maker) platings() (list []source.Place) {
+	for _, p := range m.b.Platings {
+		list = append(list, p.Keyword)
+	}
+	return list
+}
+
+// listed joins words for a sentence: a, b and c.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// datum says what coordinates count from, where any are given.
+func (m *maker) datum() {
+	if m.b.Outline == nil {
+		return
+	}
+	where := map[string]string{"rectangle": "the sharp southwest corner of the outline", "circle": "the centre of the outline", "start": "the origin of the drawn outline"}[m.b.Outline.Kind]
+	m.say(Datum, at(m.b.Outline.At), "Read coordinates as (x, y) in mm from %s, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", where)
+}
+
+func (m *maker) class() {
+	if i := m.b.Info; i != nil && i.Class.Given() {
+		m.say(Class, at(i.Class.At), "Build and accept to class %g of IPC-6012.", i.Class.Value)
+	}
+}
+
+// copper states the average that the author asks for, else the class; the
+// thinnest spot is the class's.
+func (m *maker) copper() {
+	average, thinnest, classed := m.b.ClassCopper()
+	for _, p := range m.b.Platings {
+		switch {
+		case p.Copper.Given():
+			m.say(Copper, at(p.Copper.At), "%s: put %s of copper on the wall, on average.", plating(p), measure.Micrometres(p.Copper.Value))
+		case classed:
+			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), measure.Micrometres(average), m.b.Info.Class.Value)
+		}
+		if classed {
+			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), measure.Micrometres(thinnest), m.b.Info.Class.Value)
+		}
+	}
+}
+
+func (m *maker) wraps() {
+	for _, p := range m.b.Platings {
+		for _, f := range board.Faces {
+			if w := p.Wrap[f]; w.Given() && w.Value > 0 {
+				m.say(Wrap, at(w.At), "%s: wrap the copper %s over the %s face, from the profile inward.", plating(p), length(w), f)
+			} else if w.Given() {
+				m.say(Wrap, at(w.At), "%s: wrap no copper over the %s face.", plating(p), f)
+			}
+		}
+	}
+}
+
+func (m *maker) extensions() {
+	for _, p := range m.b.Platings {
+		if p.Extend.Value > 0 {
+			m.say(Extension, at(p.Extend.At), "%s: keep the artwork copper that is drawn %s past the profile; it is meant.", plating(p), length(p.Extend))
+		}
+	}
+}
+
+func (m *maker) finishes() {
+	for _, p := range m.b.Platings {
+		if p.Finish.Given() {
+			m.say(Finish, at(p.Finish.At), "%s: finish the wall and its wraps in %s.", plating(p), p.Finish.Text)
+		}
+	}
+}
+
+// author's notes stand as they were written.
+func (m *maker) author() {
+	for _, n := range m.b.Notes {
+		m.list = append(m.list, Note{Author, n.Text.Text, at(n.Text.At)})
+	}
+}
+
+// continuity is a figure that was computed, and says so.
+func (m *maker) continuity(list []Limit) {
+	for _, l := range list {
+		s := l.Stretch
+		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[key(s)], point(l.From), point(l.To))
+		if s.Round() {
+			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[key(s)], point(l.From), point(l.To))
+		}
+		m.say(Continuity, at(s.Plating.Keyword), "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (computed: twice %s mΩ, a bound for even copper; agree the limit).",
+			plating(s.Plating), where, milliohms(l.Maximum), milliohms(l.Computed))
+	}
+}
+
+// milliohms writes a resistance to three digits.
+func milliohms(ohm float64) string {
+	s := fmt.Sprintf("%.3g", ohm*1000)
+	if strings.Contains(s, "e") {
+		s = fmt.Sprintf("%.0f", ohm*1000)
+	}
+	return s
+}

@@ -1,0 +1,136 @@
+package notes_test
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/emit/notes"
+	"hemline/lang/source"
+)
+
+func read(text string) *board.Board {
+	return lang.Analyze(source.New("b.hem", text), func(string) (*source.File, error) { return nil, errors.New("none") }, nil).Board()
+}
+
+func about(list []notes.Note, topic notes.Topic) string {
+	var texts []string
+	for _, n := range list {
+		if n.Topic == topic {
+			texts = append(texts, n.Text)
+		}
+	}
+	return strings.Join(texts, "\n")
+}
+
+const outline = "outline rectangle 60 mm by 30 mm corner 2 mm\n"
+const wall = "plating wall { along south; net GND }\n"
+
+// Each topic: a text that gives it its sentences, and one that gives it none.
+var cases = []struct {
+	topic         notes.Topic
+	with, want    string
+	without, note string
+}{
+	{notes.Datum, "outline circle 50 mm", "Read coordinates as (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
+	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { thickness 1 mm }", "no class"},
+	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
+	{notes.Copper, "board b { class 3 }\n" + outline + wall,
+		"Plating wall: put 25 µm of copper on the wall, on average (class 3 of IPC-6012).\nPlating wall: leave no spot of the wall with less than 20 µm of copper (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
+	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm }", 1),
+		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 18 µm of copper (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
+	{notes.Wrap, outline + strings.Replace(wall, "}", "; wrap top 32 mil; wrap bottom 0 mm }", 1),
+		"Plating wall: wrap the copper 0.813 mm over the top face, from the profile inward.\nPlating wall: wrap no copper over the bottom face.", outline + wall, "no wrap"},
+	{notes.Extension, outline + strings.Replace(wall, "}", "; extend 0.5 mm }", 1), "Plating wall: keep the artwork copper that is drawn 0.5 mm past the profile; it is meant.", outline + wall, "no extend"},
+	{notes.Plated, outline + "plating wall { along south from 5 mm to 20 mm; net GND }", "Plate wall 1: south, from (5, 0) to (20, 0), 15 mm long.", outline, "no plating"},
+	{notes.Plated, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Plate tube 1: all round bore, 31.416 mm long.", outline, "no plating"},
+	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on west at middle width 6 mm for ant closed\nconnector ant on west at middle { body 9 mm; pin top width 1 mm length 3 mm }\ngap h of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm routed",
+		"Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap h; tab t stands here).\nLeave bare: west, from (0, 18) to (0, 12), 6 mm long (gap g, where connector ant launches and its metal closes the opening).", "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }", "nothing bare"},
+	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
+	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (but for half holes c).", outline, "nothing plated"},
+	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper pwr 35 um; dielectric f 0.5 mm; copper bottom 35 um }\n" + outline +
+		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
+		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile where the edge is not plated GND.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
+	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm routed premetallised",
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.\nTab t, premetallised: metallise the edge under it before the tab is made to stand there.", outline, "nothing plated"},
+	{notes.Sequence, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }",
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: free the board; nothing is left to cut but what holds it.", outline, "nothing plated"},
+	{notes.Tabs, outline + "tab a on north at 10 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab b on north at 50 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab c on south at 30 mm width 3 mm routed length 2 mm",
+		"Hold the board by tabs a at (10, 30) and b at (50, 30) (their middles): 4 mm wide, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nHold the board by tab c at (30, 0) (its middle): 3 mm wide, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
+	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm routed", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm routed premetallised", "its edge is metal"},
+	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
+	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
+	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm",
+		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
+	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
+		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
+	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
+	{notes.Author, "note \"Second. With a dot\"\nnote \"first\"", "Second. With a dot\nfirst", outline, "no note"},
+}
+
+func TestEachSentenceComesFromTheText(t *testing.T) {
+	seen := map[notes.Topic]bool{}
+	for _, c := range cases {
+		seen[c.topic] = true
+		list := notes.Make(read(c.with), notes.Figures{})
+		assert.Equal(t, c.want, about(list, c.topic), c.topic)
+		for _, n := range list {
+			assert.Equal(t, n.Topic == notes.Caution, len(n.From) == 0, "%s comes from somewhere: %s", n.Topic, n.Text)
+		}
+		assert.Empty(t, about(notes.Make(read(c.without), notes.Figures{}), c.topic), "%s: %s", c.topic, c.note)
+	}
+	for _, n := range notes.Make(read(""), notes.Figures{}) {
+		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
+	}
+	assert.Len(t, seen, 18, "every topic but continuity, which needs figures, and the closing line")
+}
+
+func TestContinuityNamesItsPoints(t *testing.T) {
+	b := read(outline + wall)
+	s := b.Wall(b.Outline).Plated[0]
+	list := notes.Make(b, notes.Figures{Continuity: []notes.Limit{{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), Computed: 0.0431, Maximum: 0.0862}}})
+	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 86.2 mΩ at 20 °C (computed: twice 43.1 mΩ, a bound for even copper; agree the limit).", about(list, notes.Continuity))
+}
+
+func TestTextAndMarkdown(t *testing.T) {
+	b := read("board b { title \"A *star*\"; revision \"C\" }\nnote \"use <b> and net_1\"")
+	list := notes.Make(b, notes.Figures{})
+	var text, page strings.Builder
+	require.NoError(t, notes.Text(&text, b, list))
+	require.NoError(t, notes.Markdown(&page, b, list))
+	assert.Equal(t, "Fabrication notes: A *star*, b, revision C\n\n  1. use <b> and net_1\n  2. "+notes.Last+"\n", text.String())
+	assert.Equal(t, "# Fabrication notes: A \\*star\\*, b, revision C\n\n1. use \\<b> and net\\_1\n2. "+notes.Last+"\n", page.String())
+}
+
+// No text of the repository, broken ones included, stops the notes.
+func TestNoTextStopsTheNotes(t *testing.T) {
+	n := 0
+	require.NoError(t, filepath.WalkDir("../../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || filepath.Ext(path) != ".hem" {
+			return err
+		}
+		f, err := source.Read(path)
+		require.NoError(t, err)
+		n++
+		whole := f.Text()
+		lines := strings.SplitAfter(whole, "\n")
+		for i := 0; i <= len(lines); i += 1 + len(lines)/12 { // and with lines taken out
+			text := strings.Join(lines[:i], "") + strings.Join(lines[min(i+5, len(lines)):], "")
+			list := notes.Make(lang.Analyze(source.New(path, text), source.Read, nil).Board(), notes.Figures{})
+			assert.Equal(t, notes.Last, list[len(list)-1].Text)
+			for _, x := range list {
+				assert.NotContains(t, x.Text, "NaN", path)
+			}
+		}
+		return nil
+	}))
+	assert.Greater(t, n, 60)
+}
