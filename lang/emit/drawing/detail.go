@@ -189,7 +189,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	if s.gap != nil {
 		c.across(c.x(s.gap.From), c.x(s.gap.To), 0, 1, figure((s.gap.To-s.gap.From)/nm))
 	}
-	c.dimension()
+	c.dimensioned()
 	c.pointed()
 	if names != nil {
 		word := s.word

@@ -121,7 +121,7 @@ func (a *author) section(p *board.Plating, names []string) *sketch {
 	}
 	k.distances()
 	k.up(-k.high, 0, 0, -1, figure(thick))
-	k.dimension()
+	k.dimensioned()
 	k.words(reach)
 	if names != nil {
 		k.caption(fmt.Sprintf("Section through %s, %s", enumerated(names), scale), k.said(p, reach)...)

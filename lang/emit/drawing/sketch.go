@@ -13,12 +13,12 @@ import (
 // a block when it is done.
 type sketch struct {
 	sheet.Sheet
-	measures []measure
+	measures []dimension
 }
 
-// measure is a dimension (ISO 129-1): the distance of two places, with a line
+// dimension is a measure (ISO 129-1): the distance of two places, with a line
 // that stands off the drawing.
-type measure struct {
+type dimension struct {
 	a, b float64 // the two places, a < b
 	from float64 // where the extension lines start, off the line's direction
 	out  float64 // 1 where the dimension line lies up or right of the drawing, -1 for down or left
@@ -34,18 +34,18 @@ const (
 
 // across adds a horizontal dimension, up a vertical one.
 func (k *sketch) across(a, b, from, out float64, text string) {
-	k.measures = append(k.measures, measure{math.Min(a, b), math.Max(a, b), from, out, false, text})
+	k.measures = append(k.measures, dimension{math.Min(a, b), math.Max(a, b), from, out, false, text})
 }
 
 func (k *sketch) up(a, b, from, out float64, text string) {
-	k.measures = append(k.measures, measure{math.Min(a, b), math.Max(a, b), from, out, true, text})
+	k.measures = append(k.measures, dimension{math.Min(a, b), math.Max(a, b), from, out, true, text})
 }
 
-// dimension draws the measures on each side of the drawing's box, the shortest
+// dimensioned draws the measures on each side of the drawing's box, the shortest
 // nearest to it, so that no extension line crosses a shorter dimension's line.
-func (k *sketch) dimension() {
+func (k *sketch) dimensioned() {
 	box := k.extent()
-	slices.SortStableFunc(k.measures, func(x, y measure) int { return cmp.Compare(x.b-x.a, y.b-y.a) })
+	slices.SortStableFunc(k.measures, func(x, y dimension) int { return cmp.Compare(x.b-x.a, y.b-y.a) })
 	var figures []sheet.Text
 	used := map[[2]bool]float64{}
 	for _, m := range k.measures {
@@ -74,7 +74,7 @@ func (k *sketch) dimension() {
 }
 
 // measured draws one dimension with its line at a height and returns its figure.
-func (k *sketch) measured(m measure, row float64) sheet.Text {
+func (k *sketch) measured(m dimension, row float64) sheet.Text {
 	p := func(along, off float64) sheet.Point {
 		if m.up {
 			return sheet.Point{X: off, Y: along}

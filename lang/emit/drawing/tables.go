@@ -240,7 +240,7 @@ func (a *author) planes() table {
 }
 
 func (a *author) openings() table {
-	t := table{title: "Solder mask openings (mm, from the profile inward)", head: []string{"opening", "over", "faces", "reach", "past the ends"}}
+	t := table{title: "Mask openings (mm, from the profile inward)", head: []string{"opening", "over", "faces", "reach", "past the ends"}}
 	for _, r := range a.b.Reliefs {
 		var faces []string
 		for _, f := range r.Faces {
