@@ -84,7 +84,7 @@ func (a *author) joined(p *board.Plating) string {
 }
 
 func (a *author) stretches() table {
-	t := table{title: "Plated stretches (mm, ordinates from the datum)", head: []string{"stretch", "net", "on", "from x, y", "to x, y", "length"}}
+	t := table{title: "Plated stretches (mm, from the datum)", head: []string{"stretch", "net", "on", "from x, y", "to x, y", "length"}}
 	for _, r := range a.runs {
 		if r.Plating == nil {
 			continue
@@ -240,7 +240,7 @@ func (a *author) planes() table {
 }
 
 func (a *author) openings() table {
-	t := table{title: "Mask openings (mm, from the profile inward)", head: []string{"opening", "over", "faces", "reach", "past the ends"}}
+	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
 	for _, r := range a.b.Reliefs {
 		var faces []string
 		for _, f := range r.Faces {
