@@ -181,7 +181,78 @@ func TestReadersSeeWhatTheTextSays(t *testing.T) {
 	assert.InDelta(t, receiver.WrapArea(receiver.Platings[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
 	assert.NotContains(t, all, "copper_L3_power_add.gbr", "the supply is kept away from the wall")
 	assert.Contains(t, all, "copper_L3_power_free.gbr")
-	assert.InDelta(t, 3*(5-1), all["rout_final.xnc"].Length, 1e-6+3, "three launches; in the tabs' gaps nothing is left to cut")
+	assert.InDelta(t, 3*5, all["rout_final.xnc"].Length, 1e-6, "three launches; in the tabs' gaps nothing is left to cut")
+}
+
+// handWorked is a board whose layers are worked out by hand below. Its south
+// edge is plated from 5 to 45 mm less two gaps: 3, 15.5 and 12.5 mm, 31 of a
+// profile of 160 mm.
+const handWorked = `board b { class 2 }
+stack { copper top 35 um; dielectric a 0.5 mm; copper inner 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 50 mm by 30 mm
+plating w { along south from 5 mm to 45 mm; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.6 mm; extend 0.3 mm; layers top bottom }
+gap g of w on south at 10 mm width 4 mm
+gap h of w on south at 30 mm width 5 mm for rf
+connector rf on south at 30 mm { body 9 mm; pin top width 1.2 mm length 3 mm }
+tab t on north at 25 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
+tab u on south at 10 mm width 2 mm routed
+castellation c on west at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X
+relief r over w on top reach 0.9 mm margin 0.2 mm
+relief s over c on top reach 1.3 mm margin 0.1 mm
+fence f along east inset 2 mm pitch 5 mm hole 0.3 mm net GND`
+
+func TestReadersSeeWhatWasWorkedByHand(t *testing.T) {
+	files, err := Build(read(t, handWorked), usual)
+	require.NoError(t, err)
+	all := readBack(t, files)
+	const chords = 1e-3 // of half a circle of 1.8 mm, of arcs replaced by chords
+
+	// Copper to add on top: 0.8 mm of wrap and 0.3 mm past the profile along 31
+	// mm, and a land.
+	assert.InDelta(t, 31*0.8+1.4*1.1, all["copper_L1_top_add.gbr"].Inside, 1e-6)
+	assert.InDelta(t, 31*(0.8+0.3)+1.4*1.1, all["copper_L1_top_add.gbr"].Area, 1e-6)
+	assert.InDelta(t, 31*0.6+1.4*1.1, all["copper_L3_bottom_add.gbr"].Inside, 1e-6)
+	assert.NotContains(t, all, "copper_L2_inner_add.gbr", "the inner layer is not joined")
+
+	// To keep free on top: 0.25 mm along what is bare, corners once; the gaps as
+	// deep as the wrap, 0.8 mm, less the pin's 1.2 mm in it; at the perforated tab, with
+	// 0.5 mm on each side of it, as deep as its holes reach, 0.1 + 0.25, and 0.25 more;
+	// the land is copper.
+	frame := 160*0.25 - 4*0.25*0.25 - 31*0.25
+	gaps := (4+5)*(0.8-0.25) - 1.2*0.8
+	tab := (4 + 2*0.5) * (0.1 + 0.25 + 0.25 - 0.25)
+	assert.InDelta(t, frame+gaps+tab-1.4*0.25, all["copper_L1_top_free.gbr"].Inside, 1e-6)
+	// On the bottom the wrap is 0.6 mm, and no pin lies there.
+	assert.InDelta(t, frame+(4+5)*(0.6-0.25)+tab-1.4*0.25, all["copper_L3_bottom_free.gbr"].Inside, 1e-6)
+
+	// Inside, 0.4 mm along what is bare and 0.5 mm along the wall, which the layer is
+	// not joined to; the tab 0.1 + 0.25 + 0.4 deep; and 0.5 mm round the half hole
+	// of 0.8 mm, of which half lies on the board: less the part within the frame's 0.4 mm.
+	const r, d = 0.4 + 0.5, 0.4
+	beyond := r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)
+	inner := 160*0.4 - 4*0.4*0.4 - 31*0.4 + 31*0.5 + (4+2*0.5)*(0.1+0.25+0.4-0.4) + beyond
+	assert.InDelta(t, inner, all["copper_L2_inner_free.gbr"].Inside, chords)
+
+	// Mask: each of the three stretches is opened 0.2 mm longer at both ends; the land
+	// 0.1 mm wider on both sides; and all of that 0.5 mm past the profile.
+	assert.InDelta(t, (31+3*2*0.2)*0.9+(1.4+2*0.1)*1.3, all["mask_top_open.gbr"].Inside, 1e-6)
+	assert.InDelta(t, (31+3*2*0.2)*(0.9+0.5)+(1.4+2*0.1)*(1.3+0.5), all["mask_top_open.gbr"].Area, 1e-6)
+	assert.NotContains(t, all, "mask_bottom_open.gbr")
+
+	// The fence keeps as far from the edge's ends as from the profile: 2, 7, ... 27 mm.
+	drill := all["drill_plated.xnc"]
+	assert.Equal(t, map[string]float64{"1": 0.8, "2": 0.3}, drill.Tools)
+	var vias [][3]any
+	for _, y := range []float64{2, 7, 12, 17, 22, 27} {
+		vias = append(vias, [3]any{"2", 48.0, y})
+	}
+	assert.Equal(t, append([][3]any{{"1", 0.0, 20.0}}, vias...), drill.Pads)
+	// Five holes 0.8 mm apart about the tab's middle, 0.1 mm inside.
+	var holes [][3]any
+	for _, x := range []float64{23.4, 24.2, 25, 25.8, 26.6} {
+		holes = append(holes, [3]any{"1", x, 29.9})
+	}
+	assert.ElementsMatch(t, holes, all["drill_unplated.xnc"].Pads)
 }
 
 // At a sharp corner a strip along one edge reaches over the next one: what
