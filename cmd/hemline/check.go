@@ -9,6 +9,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
+	"hemline/lang/emit/drawing"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
@@ -67,7 +68,7 @@ func (c checkCommand) Run(s *streams) error {
 		case len(results) != 1:
 			failed = errors.Join(failed, fmt.Errorf("--picture shows one board; %d files are named", len(results)))
 		case results[0].err == nil:
-			failed = errors.Join(failed, pictured(c.Picture, results[0]))
+			failed = errors.Join(failed, pictured(s, c.Picture, results[0]))
 		}
 	}
 	rep := newListing(results)
@@ -111,12 +112,39 @@ func checkAll(files []string) []result {
 	return results
 }
 
-func checkFile(path string) result {
-	f, err := source.Read(path)
+func checkFile(path string) result { return checkAs(path, path, source.Read) }
+
+// checkAs checks a file under a name, which read finds it by.
+func checkAs(path, name string, read lang.Reader) result {
+	f, err := read(name)
 	if err != nil {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
-	a := lang.Analyze(f, source.Read, nil)
-	today := time.Now().Format(time.DateOnly)
-	return result{path: path, analysis: a, Outcome: checks.Check(a, checks.Options{Today: today})}
+	a := lang.Analyze(f, read, nil)
+	return result{path: path, analysis: a, Outcome: checks.Check(a, checks.Options{Today: today()})}
+}
+
+func today() string { return time.Now().Format(time.DateOnly) }
+
+// inFull refuses a text of which a part cannot be read: what is made of the
+// rest would pass for all of it. An error of reading the file is handed on.
+func (r result) inFull(s *streams) error {
+	if r.err != nil {
+		return r.err
+	}
+	for _, x := range r.Findings {
+		if x.Category == finding.Language {
+			s.fail("%s: %s: the text cannot be read in full, so nothing was written; `hemline check` lists what is wrong", r.path, x.Rule)
+			return exitCode(exitFindings)
+		}
+	}
+	return nil
+}
+
+// stands says how many findings stand, and what is made of the board all the
+// same; it says nothing where there are none.
+func (r result) stands(s *streams, allTheSame string) {
+	if n := len(r.Findings); n > 0 {
+		s.fail("%s has %s; %s", r.path, drawing.Plural(n, "finding"), allTheSame)
+	}
 }

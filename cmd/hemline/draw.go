@@ -1,14 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
-	"time"
 
-	"hemline/checks"
-	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/drawing"
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/plot"
@@ -29,9 +28,9 @@ type drawCommand struct {
 
 // Help is shown under `hemline draw --help`.
 func (drawCommand) Help() string {
-	return `Both faces with what is plated and where it starts and ends, and tables of
-stretches, gaps, tabs, half holes, cutouts, openings and the stack. The same
-board gives the same bytes.
+	return `Both faces with what is plated and where it starts and ends, sections through
+the walls, details of tabs, gaps and half holes, tables, and the fabrication
+notes. The same board gives the same bytes.
 
 Examples:
   hemline draw board.hem -o board.pdf
@@ -47,28 +46,42 @@ func (c drawCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	f, err := source.Read(c.File)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
+	r := checkFile(c.File)
+	if r.err != nil {
+		return r.err
 	}
-	a := lang.Analyze(f, source.Read, nil)
-	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
-	shapes := scene.Build(a.Board())
-	sheets, err := drawing.Make(a.Board(), shapes, drawing.Options{
-		Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Findings: listed(shapes, f, found), Notes: notes.Texts(fabricationNotes(a)),
-	})
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
-	}
-	written, err := plotted(c.Out, sheets, plot.About{Title: titleOf(a.Board()), Date: issued})
+	sheets, err := drawn(s, r, drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(fabricationNotes(r.analysis))})
 	if err != nil {
 		return err
 	}
-	if len(found) > 0 {
-		s.fail("%s has %d findings; they are listed on the drawing", c.File, len(found))
+	files, err := plotted(c.Out, sheets, plot.About{Title: titleOf(r.analysis.Board()), Date: issued})
+	if err != nil {
+		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%s: %d sheets\n", strings.Join(written, ", "), len(sheets))
+	if err := writeAll(files); err != nil {
+		return err
+	}
+	r.stands(s, "listed on the drawing")
+	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), drawing.Plural(len(sheets), "sheet"))
 	return err
+}
+
+// drawn draws a board with what stands against it.
+func drawn(s *streams, r result, o drawing.Options) ([]*sheet.Sheet, error) {
+	b := r.analysis.Board()
+	shapes := scene.Build(b)
+	o.Findings = listed(shapes, r.analysis.Root(), r.Findings)
+	sheets, err := drawing.Make(b, shapes, o)
+	if errors.Is(err, drawing.ErrNoOutline) {
+		// What looks absent may only be misspelt.
+		if unread := r.inFull(s); unread != nil {
+			return nil, unread
+		}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.path, err)
+	}
+	return sheets, nil
 }
 
 func titleOf(b *board.Board) string {
@@ -82,14 +95,16 @@ func titleOf(b *board.Board) string {
 }
 
 // pictured draws a board with its findings marked where they are.
-func pictured(out string, r result) error {
-	shapes := scene.Build(r.analysis.Board())
-	sheets, err := drawing.Make(r.analysis.Board(), shapes, drawing.Options{Findings: listed(shapes, r.analysis.Root(), r.Findings), Marked: true})
+func pictured(s *streams, out string, r result) error {
+	sheets, err := drawn(s, r, drawing.Options{Marked: true})
 	if err != nil {
-		return fmt.Errorf("%s: %w", r.path, err)
+		return err
 	}
-	_, err = plotted(out, sheets, plot.About{Title: titleOf(r.analysis.Board())})
-	return err
+	files, err := plotted(out, sheets, plot.About{Title: titleOf(r.analysis.Board())})
+	if err != nil {
+		return err
+	}
+	return writeAll(files)
 }
 
 // listed turns findings into what a sheet says of them.
@@ -105,14 +120,9 @@ func listed(shapes *scene.Scene, root *source.File, found []finding.Located) []d
 	return list
 }
 
-// plotted writes sheets in the form that the file's name asks for, each file
-// whole or not at all, and returns their names.
-func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]string, error) {
-	type page struct {
-		name string
-		data []byte
-	}
-	var pages []page
+// plotted are sheets in the form that a file's name asks for: one file, or one
+// for each sheet.
+func plotted(out string, sheets []*sheet.Sheet, about plot.About) (files []bundle.File, err error) {
 	suffix := strings.ToLower(filepath.Ext(out))
 	switch suffix {
 	case ".pdf":
@@ -120,7 +130,7 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]string, err
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", out, err)
 		}
-		pages = append(pages, page{out, data})
+		return []bundle.File{{Name: out, Data: data}}, nil
 	case ".svg", ".png":
 		for i, x := range sheets {
 			name := out
@@ -134,17 +144,16 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]string, err
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", name, err)
 			}
-			pages = append(pages, page{name, data})
+			files = append(files, bundle.File{Name: name, Data: data})
 		}
-	default:
-		return nil, fmt.Errorf("%s: expected a name that ends in .pdf, .svg or .png", out)
+		return files, nil
 	}
-	var names []string
-	for _, p := range pages {
-		if err := writeWhole(p.name, p.data); err != nil {
-			return nil, err
-		}
-		names = append(names, p.name)
+	return nil, fmt.Errorf("%s: expected a name that ends in .pdf, .svg or .png", out)
+}
+
+func names(files []bundle.File) (list []string) {
+	for _, f := range files {
+		list = append(list, f.Name)
 	}
-	return names, nil
+	return list
 }

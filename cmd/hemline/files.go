@@ -11,6 +11,8 @@ import (
 	"strings"
 
 	"github.com/natefinch/atomic"
+
+	"hemline/lang/emit/bundle"
 )
 
 // hemFiles turns what the user named into files: a folder stands for every
@@ -65,6 +67,29 @@ func expand(arg string) ([]string, error) {
 		err = fmt.Errorf("%s: the folder holds no .hem file", arg)
 	}
 	return found, err
+}
+
+// writeAll writes files, all or none: where one cannot be written, those before
+// it are as they were.
+func writeAll(files []bundle.File) error {
+	var undo []func() error
+	for _, f := range files {
+		old, err := os.ReadFile(f.Name)
+		there := err == nil
+		if err := writeWhole(f.Name, f.Data); err != nil {
+			for _, back := range slices.Backward(undo) {
+				err = errors.Join(err, back())
+			}
+			return err
+		}
+		undo = append(undo, func() error {
+			if there {
+				return writeWhole(f.Name, old)
+			}
+			return os.Remove(f.Name)
+		})
+	}
+	return nil
 }
 
 // writeWhole writes a file whole or not at all.

@@ -8,14 +8,11 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"time"
 
 	"hemline/checks"
-	"hemline/lang"
+	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/layers"
-	"hemline/lang/finding"
-	"hemline/lang/source"
 )
 
 type layersCommand struct {
@@ -42,17 +39,27 @@ func (c layersCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	f, err := source.Read(c.File)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
-	}
-	a := lang.Analyze(f, source.Read, nil)
-	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
-	if err := inFull(s, c.File, found); err != nil {
+	r := checkFile(c.File)
+	if err := r.inFull(s); err != nil {
 		return err
 	}
-	limits := checks.LimitsFor(a)
-	files, err := layers.Build(a.Board(), layers.Options{
+	files, err := layerFiles(r, created)
+	if err != nil {
+		return err
+	}
+	files = append(files, bundle.Manifest(files))
+	if err := writeFolder(c.Out, files); err != nil {
+		return err
+	}
+	r.stands(s, "the files are written all the same")
+	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
+	return err
+}
+
+// layerFiles are the layers of a board, with the limits of its fabricator.
+func layerFiles(r result, created time.Time) ([]bundle.File, error) {
+	limits := checks.LimitsFor(r.analysis)
+	files, err := layers.Build(r.analysis.Board(), layers.Options{
 		Version:   version,
 		Created:   created,
 		EdgeOuter: limits.Minimum("edge_clearance_outer").Value,
@@ -62,28 +69,9 @@ func (c layersCommand) Run(s *streams) error {
 		RouterBit: limits.Minimum("router_bit").Value,
 	})
 	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
+		return nil, fmt.Errorf("%s: %w", r.path, err)
 	}
-	if err := writeFolder(c.Out, files); err != nil {
-		return err
-	}
-	if len(found) > 0 {
-		s.fail("%s has %d findings; the files are written all the same", c.File, len(found))
-	}
-	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
-	return err
-}
-
-// inFull refuses a text of which a part cannot be read: what is made of the
-// rest would pass for all of it.
-func inFull(s *streams, file string, found []finding.Located) error {
-	for _, x := range found {
-		if x.Category == finding.Language {
-			s.fail("%s: %s: the text cannot be read in full, so nothing was written; `hemline check` lists what is wrong", file, x.Rule)
-			return exitCode(exitFindings)
-		}
-	}
-	return nil
+	return files, nil
 }
 
 // creation is the date that files carry: the one asked for, or that of
@@ -104,9 +92,16 @@ func creation(asked string) (time.Time, error) {
 }
 
 // writeFolder puts a folder in place whole or not at all. One that is there is
-// replaced if all that it holds was written by this command, and else left alone.
-func writeFolder(path string, files []layers.File) (err error) {
+// replaced if all that it holds was written by this command and is as it was
+// written, and else left alone. A link to a folder stays a link.
+func writeFolder(path string, files []bundle.File) (err error) {
 	path = filepath.Clean(path)
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	if base := filepath.Base(path); base == "." || base == ".." || base == string(filepath.Separator) {
+		return fmt.Errorf("%s: expected the name of a folder of its own, such as board-layers", path)
+	}
 	there, err := ours(path)
 	if err != nil {
 		return err
@@ -149,8 +144,8 @@ func move(from, to string) error {
 	return nil
 }
 
-// ours tells whether a folder is there, and refuses one that holds a file of
-// somebody else's.
+// ours tells whether a folder is there, and refuses one that holds anything
+// but what its readme and its manifest say that hemline has written.
 func ours(path string) (there bool, err error) {
 	entries, err := os.ReadDir(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -159,11 +154,23 @@ func ours(path string) (there bool, err error) {
 	if err != nil {
 		return false, fmt.Errorf("%s: %w", path, cause(err))
 	}
+	readme, _ := os.ReadFile(filepath.Join(path, layers.ReadmeName)) // without one nothing is known
+	manifest, _ := os.ReadFile(filepath.Join(path, bundle.ManifestName))
+	hashes, ok := bundle.Hashes(manifest)
+	if !ok || !bytes.HasPrefix(readme, []byte(layers.ReadmeMark)) {
+		hashes = nil
+	}
 	for _, e := range entries {
-		text, err := os.ReadFile(filepath.Join(path, e.Name()))
-		known := err == nil && (strings.HasSuffix(e.Name(), ".gbr") || strings.HasSuffix(e.Name(), ".xnc")) && bytes.Contains(text, []byte("TF.GenerationSoftware,hemline,"))
-		if !known && !(err == nil && e.Name() == "README.txt" && bytes.HasPrefix(text, []byte(layers.ReadmeMark))) {
+		if hashes != nil && e.Name() == bundle.ManifestName {
+			continue
+		}
+		hash, known := hashes[e.Name()]
+		if !known {
 			return true, fmt.Errorf("%s holds %s, which hemline has not written; nothing was touched, choose another folder", path, e.Name())
+		}
+		data, err := os.ReadFile(filepath.Join(path, e.Name()))
+		if err != nil || (bundle.File{Data: data}).Hash() != hash {
+			return true, fmt.Errorf("%s holds %s, which was changed since hemline wrote it; nothing was touched, choose another folder", path, e.Name())
 		}
 	}
 	return true, nil

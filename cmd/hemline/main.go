@@ -42,7 +42,8 @@ type command struct {
 	Layers  layersCommand  `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
 	Notes   notesCommand   `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
 	Queries queriesCommand `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
-	Draw    drawCommand    `cmd:"" help:"Draw a board on sheets for the shop: both faces, ordinates, tables."`
+	Draw    drawCommand    `cmd:"" help:"Draw a board on sheets for the shop: faces, sections, details, tables, notes."`
+	Pack    packCommand    `cmd:"" help:"Pack all that a shop builds from into one archive: cover, drawing, notes, queries, report, layers."`
 	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
 	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
 	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`

@@ -3,13 +3,11 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"time"
 
-	"hemline/checks"
 	"hemline/checks/report"
 	"hemline/lang"
+	"hemline/lang/emit/drawing"
 	"hemline/lang/emit/notes"
-	"hemline/lang/source"
 )
 
 type notesCommand struct {
@@ -32,35 +30,28 @@ Examples:
 
 // Run writes the notes.
 func (c notesCommand) Run(s *streams) error {
-	f, err := source.Read(c.File)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
-	}
-	a := lang.Analyze(f, source.Read, nil)
-	found := checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
-	if err := inFull(s, c.File, found); err != nil {
+	r := checkFile(c.File)
+	if err := r.inFull(s); err != nil {
 		return err
 	}
-	list := fabricationNotes(a)
+	list := fabricationNotes(r.analysis)
 	write := notes.Text
 	if c.Format == "markdown" {
 		write = notes.Markdown
 	}
 	var text bytes.Buffer
-	if err := write(&text, a.Board(), list); err != nil {
+	if err := write(&text, r.analysis.Board(), list); err != nil {
 		return err
 	}
-	if len(found) > 0 {
-		s.fail("%s has %d findings; the notes are written all the same", c.File, len(found))
-	}
+	r.stands(s, "the notes are written all the same")
 	if c.Out == "" {
-		_, err = s.out.Write(text.Bytes())
+		_, err := s.out.Write(text.Bytes())
 		return err
 	}
 	if err := writeWhole(c.Out, text.Bytes()); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%s: %d notes\n", c.Out, len(list))
+	_, err := fmt.Fprintf(s.out, "%s: %s\n", c.Out, drawing.Plural(len(list), "note"))
 	return err
 }
 

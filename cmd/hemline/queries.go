@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"time"
-
-	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/emit/queries"
 	"hemline/lang/source"
@@ -28,14 +24,11 @@ Examples:
 
 // Run holds the board to the questions.
 func (c queriesCommand) Run(s *streams) error {
-	f, err := source.Read(c.File)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
-	}
-	a := lang.Analyze(f, source.Read, nil)
-	if err := inFull(s, c.File, checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings); err != nil {
+	r := checkFile(c.File)
+	if err := r.inFull(s); err != nil {
 		return err
 	}
+	a := r.analysis
 	list := queries.Ask(a.Board())
 	write := queries.Text
 	switch c.Format {

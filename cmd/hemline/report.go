@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"time"
 
 	"hemline/checks/report"
 	"hemline/lang"
@@ -32,7 +31,7 @@ func (c reportCommand) Run(s *streams) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	r := report.New(lang.Analyze(f, source.Read, nil), time.Now().Format(time.DateOnly))
+	r := report.New(lang.Analyze(f, source.Read, nil), today())
 	switch c.Format {
 	case "json":
 		return r.JSON(s.out)

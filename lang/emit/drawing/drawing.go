@@ -53,6 +53,7 @@ type author struct {
 	sheets []*sheet.Sheet
 	runs   []run
 	left   bool // some kinds have no detail
+	cover  bool // it is the cover of a package
 	dense  int  // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
 }
 

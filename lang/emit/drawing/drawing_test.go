@@ -72,25 +72,32 @@ func TestLabelsLieFree(t *testing.T) {
 		boards[name] = example(t, name)
 	}
 	for name, b := range boards {
-		for n, s := range drawn(t, b, Options{Notes: notes.Texts(notes.Make(b, notes.Figures{}))}) {
-			frame := sheet.Rect{Max: sheet.Point{X: s.Format.W, Y: s.Format.H}}
-			for i, x := range s.Texts {
-				box := x.Box()
-				assert.True(t, frame.Holds(box), "%s, sheet %d: %q leaves the sheet", name, n+1, x.S)
-				for _, y := range s.Texts[i+1:] {
-					assert.False(t, box.Meets(y.Box()), "%s, sheet %d: %q lies on %q", name, n+1, x.S, y.S)
+		liesFree(t, name, drawn(t, b, Options{Notes: notes.Texts(notes.Make(b, notes.Figures{}))}))
+	}
+}
+
+// liesFree holds every text of sheets to lie on no other, on no thick line, and
+// within its sheet.
+func liesFree(t *testing.T, name string, sheets []*sheet.Sheet) {
+	t.Helper()
+	for n, s := range sheets {
+		frame := sheet.Rect{Max: sheet.Point{X: s.Format.W, Y: s.Format.H}}
+		for i, x := range s.Texts {
+			box := x.Box()
+			assert.True(t, frame.Holds(box), "%s, sheet %d: %q leaves the sheet", name, n+1, x.S)
+			for _, y := range s.Texts[i+1:] {
+				assert.False(t, box.Meets(y.Box()), "%s, sheet %d: %q lies on %q", name, n+1, x.S, y.S)
+			}
+			for _, shape := range s.Shapes {
+				if !shape.Line.Heavy() {
+					continue
 				}
-				for _, shape := range s.Shapes {
-					if !shape.Line.Heavy() {
-						continue
-					}
-					for _, p := range shape.Paths {
-						flat := p.Flat()
-						for k := 1; k < len(flat); k++ {
-							if box.Grow(-0.2).Crossed(flat[k-1], flat[k]) {
-								assert.Fail(t, "a text on a line", "%s, sheet %d: %q lies on %s", name, n+1, x.S, shape.ID)
-								break
-							}
+				for _, p := range shape.Paths {
+					flat := p.Flat()
+					for k := 1; k < len(flat); k++ {
+						if box.Grow(-0.2).Crossed(flat[k-1], flat[k]) {
+							assert.Fail(t, "a text on a line", "%s, sheet %d: %q lies on %s", name, n+1, x.S, shape.ID)
+							break
 						}
 					}
 				}

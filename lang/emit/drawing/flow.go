@@ -53,12 +53,17 @@ func contains(s *sheet.Sheet, b *block) {
 }
 
 // flow sets blocks into columns, from the first sheet's own column where it
-// has one, on as many sheets as they need.
+// has one.
 func (a *author) flow(list []*block) {
 	var free []slot
 	if first := a.sheets[0]; a.o.Marked {
 		free = a.listColumn(first)
 	}
+	a.flowFrom(list, free)
+}
+
+// flowFrom sets blocks into free places, and on further sheets where these end.
+func (a *author) flowFrom(list []*block, free []slot) {
 	for len(list) > 0 {
 		if len(free) == 0 {
 			free = a.columns(a.page(""))

@@ -28,16 +28,21 @@ func (a *author) blocks() []*block {
 func (a *author) list(tables ...table) []*block {
 	var list []*block
 	for _, t := range tables {
-		for _, row := range t.rows {
-			for i := range row {
-				row[i] = shown(row[i], 0)
-			}
-		}
 		if len(t.rows) > 0 {
-			list = append(list, t.block(column))
+			list = append(list, t.shown().block(column))
 		}
 	}
 	return list
+}
+
+// shown is the table with every cell as the lettering has it.
+func (t table) shown() table {
+	for _, row := range t.rows {
+		for i := range row {
+			row[i] = shown(row[i], 0)
+		}
+	}
+	return t
 }
 
 func pair(p geom.Point) string { return measure.Pair(p) }

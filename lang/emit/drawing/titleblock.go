@@ -31,14 +31,15 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 		date = a.o.Date.Format(time.DateOnly)
 	}
 	status := ""
-	if k := len(a.o.Findings); k == 1 {
-		status = "1 finding stands"
-	} else if k > 1 {
-		status = fmt.Sprintf("%d findings stand", k)
+	if k := len(a.o.Findings); k > 0 {
+		status = Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
 	}
 	kind := "Fabrication drawing"
-	if a.o.Marked {
+	switch {
+	case a.o.Marked:
 		kind = "Picture of findings"
+	case a.cover:
+		kind = "Cover of a package"
 	}
 	field(0, 55, 3, "Legal owner", "")
 	field(55, 40, 3, "Created by", "")
@@ -49,6 +50,8 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	field(0, 50, 1, "Contents", s.Title)
 	scale := a.scale.String()
 	switch {
+	case a.cover:
+		scale = "–"
 	case n > 1 && strings.ToLower(s.Title) == "tables":
 		scale = "–"
 	case n > 1:
@@ -59,8 +62,12 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	if a.o.ThirdAngle {
 		word = "third angle"
 	}
+	if a.cover {
+		word = "–"
+	} else {
+		projection(s, sheet.Point{X: x + 114, Y: y + 1.5*row}, a.o.ThirdAngle)
+	}
 	field(77, 50, 1, "Projection", word)
-	projection(s, sheet.Point{X: x + 114, Y: y + 1.5*row}, a.o.ThirdAngle)
 	field(127, 27, 1, "Dimensions in", "mm")
 	field(154, 26, 1, "Sheet size", s.Format.Name[:2])
 	field(0, 25, 0, "Revision", revision)

@@ -9,6 +9,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/bundle"
 	"hemline/lang/source"
 )
 
@@ -30,7 +31,7 @@ func example(t testing.TB, name string) *board.Board {
 }
 
 // write puts files into a folder of the test's.
-func write(t testing.TB, files []File) string {
+func write(t testing.TB, files []bundle.File) string {
 	t.Helper()
 	dir := t.TempDir()
 	for _, f := range files {

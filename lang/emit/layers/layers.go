@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/bundle"
 )
 
 // Options are what the files say beside the board. Lengths are in nm.
@@ -32,14 +33,6 @@ type Options struct {
 	EdgeOuter, EdgeInner, WallInner, TabGap float64
 	// RouterBit is the smallest outline bit.
 	RouterBit float64
-}
-
-// File is one file of the set.
-type File struct {
-	Name string
-	// About says in a sentence what the file holds.
-	About string
-	Data  []byte
 }
 
 const (
@@ -58,7 +51,7 @@ var ErrNoOutline = errors.New("the board has no outline that closes; state one, 
 
 // Build makes the files of a board, the readme last. Without an outline the
 // error is ErrNoOutline; another error says which statement cannot be drawn.
-func Build(b *board.Board, o Options) ([]File, error) {
+func Build(b *board.Board, o Options) ([]bundle.File, error) {
 	if b.Outline == nil {
 		return nil, ErrNoOutline
 	}
@@ -84,18 +77,18 @@ func Build(b *board.Board, o Options) ([]File, error) {
 		}
 		images = append(images, mask)
 	}
-	var files []File
+	var files []bundle.File
 	for _, i := range images {
 		if len(i.ops) > 0 {
-			files = append(files, File{Name: i.name + ".gbr", About: i.about, Data: m.gerber(i)})
+			files = append(files, bundle.File{Name: i.name + ".gbr", About: i.about, Data: m.gerber(i)})
 		}
 	}
 	for _, p := range m.programs() {
 		if len(p.tools) > 0 {
-			files = append(files, File{Name: p.name + ".xnc", About: p.about, Data: m.control(p)})
+			files = append(files, bundle.File{Name: p.name + ".xnc", About: p.about, Data: m.control(p)})
 		}
 	}
-	return append(files, File{Name: "README.txt", About: "what each file holds", Data: m.readme(files)}), nil
+	return append(files, bundle.File{Name: ReadmeName, About: "what each file holds", Data: m.readme(files)}), nil
 }
 
 type maker struct {
@@ -144,11 +137,12 @@ func (l level) place() string {
 // file is a name that any file system takes: letters, digits and _ of the
 // layer's name, the rest replaced.
 func (l level) file(what string) string {
-	return fmt.Sprintf("copper_L%d_%s_%s", l.number, plain(l.name), what)
+	return fmt.Sprintf("copper_L%d_%s_%s", l.number, Plain(l.name), what)
 }
 
-// plain replaces what may bear on a path by _ and cuts what is long.
-func plain(s string) string {
+// Plain makes a text a part of a file's name: what may bear on a path becomes
+// _, and what is long is cut.
+func Plain(s string) string {
 	keep := func(r rune) rune {
 		switch {
 		case 'a' <= r && r <= 'z', 'A' <= r && r <= 'Z', '0' <= r && r <= '9', r == '-':
@@ -167,5 +161,5 @@ func FileStem(b *board.Board) string {
 	if b.Info == nil || b.Info.Name.Text == "" {
 		return "board"
 	}
-	return plain(b.Info.Name.Text)
+	return Plain(b.Info.Name.Text)
 }

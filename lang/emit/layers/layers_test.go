@@ -9,9 +9,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hemline/lang/emit/bundle"
 )
 
-func file(t testing.TB, files []File, name string) string {
+func file(t testing.TB, files []bundle.File, name string) string {
 	t.Helper()
 	for _, f := range files {
 		if f.Name == name {

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/bundle"
 	"hemline/lang/geom"
 )
 
@@ -38,7 +39,7 @@ type reading struct {
 	}
 }
 
-func readBack(t *testing.T, files []File) map[string]reading {
+func readBack(t *testing.T, files []bundle.File) map[string]reading {
 	t.Helper()
 	if _, err := os.Stat("testdata/readers/node_modules/gerber-plotter"); err != nil {
 		require.Empty(t, os.Getenv("HEMLINE_CI"), "the readers are needed where HEMLINE_CI is set: npm ci in testdata/readers")

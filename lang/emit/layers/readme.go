@@ -3,13 +3,18 @@ package layers
 import (
 	"fmt"
 	"strings"
+
+	"hemline/lang/emit/bundle"
 )
+
+// ReadmeName is the readme's name in a set.
+const ReadmeName = "README.txt"
 
 // ReadmeMark is how the readme of a set begins.
 const ReadmeMark = "Layers of a board, by hemline\n"
 
 // readme says what each file holds and how it is to be read.
-func (m *maker) readme(files []File) []byte {
+func (m *maker) readme(files []bundle.File) []byte {
 	var w strings.Builder
 	name, revision := "not named", "none stated"
 	if i := m.b.Info; i != nil {

@@ -166,16 +166,32 @@ func paint(r canvas.Renderer, s *sheet.Sheet) error {
 		if t.Up {
 			m = m.Rotate(90)
 		}
-		align := canvas.Left
+		back := 0.0
 		switch t.Align {
 		case sheet.Centre:
-			align = canvas.Center
+			back = t.Width() / 2
 		case sheet.Right:
-			align = canvas.Right
+			back = t.Width()
 		}
-		r.RenderText(canvas.NewTextLine(face, t.S, align), m)
+		for _, part := range unjoined(t.S) {
+			r.RenderText(canvas.NewTextLine(face, part, canvas.Left), m.Translate(-back, 0))
+			back -= sheet.Text{S: part, Height: t.Height, Bold: t.Bold}.Width()
+		}
 	}
 	return nil
+}
+
+// unjoined parts a text where the font would draw two letters as one sign: who
+// searches the file for a word would not find it, and the library has no other
+// way to keep them apart.
+func unjoined(s string) (parts []string) {
+	from := 0
+	for i := 1; i < len(s); i++ {
+		if s[i-1] == 'f' && (s[i] == 'f' || s[i] == 'i' || s[i] == 'l') {
+			parts, from = append(parts, s[from:i]), i
+		}
+	}
+	return append(parts, s[from:])
 }
 
 func grey(f sheet.Fill) color.RGBA {

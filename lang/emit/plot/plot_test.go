@@ -69,6 +69,24 @@ func TestPDFIsRead(t *testing.T) {
 	tool(t, data, "pdftoppm", "a.pdf", "-r", "20", "FILE", filepath.Join(t.TempDir(), "page"))
 }
 
+// A sign for two letters at once would keep a word from being found.
+func TestWordsCanBeFound(t *testing.T) {
+	s := &sheet.Sheet{Format: sheet.Formats[0]}
+	for i, align := range []sheet.Align{sheet.Left, sheet.Centre, sheet.Right} {
+		for _, up := range []bool{false, true} {
+			at := sheet.Point{X: 100, Y: 20 + float64(i)*20}
+			if up {
+				at = sheet.Point{X: 60 + float64(i)*40, Y: 200}
+			}
+			s.Write(sheet.Text{At: at, S: "finding efficient flow off final", Height: 3.5, Align: align, Up: up})
+		}
+	}
+	data, err := PDF([]*sheet.Sheet{s}, About{})
+	require.NoError(t, err)
+	text := tool(t, data, "pdftotext", "a.pdf", "FILE", "-")
+	assert.Equal(t, 6, strings.Count(text, "finding efficient flow off final"), text)
+}
+
 func TestWithoutADateThereIsNone(t *testing.T) {
 	one, err := PDF(two(), About{Title: "x"})
 	require.NoError(t, err)

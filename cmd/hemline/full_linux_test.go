@@ -1,0 +1,43 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A disk that runs full while a command writes: it says so, and leaves nothing.
+func TestAFullDisk(t *testing.T) {
+	board, err := filepath.Abs("../../examples/receiver.hem")
+	require.NoError(t, err)
+	for name, args := range map[string][]string{
+		"drawing":  {"draw", board, "-o", "x.pdf"},
+		"sheets":   {"draw", board, "-o", "x.svg"},
+		"notes":    {"notes", board, "-o", "x.txt"},
+		"layers":   {"layers", board, "-o", "x"},
+		"package":  {"pack", board, "-o", "x.zip"},
+		"findings": {"check", board, "--picture", "x.svg"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			disk := t.TempDir()
+			if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=12k"); err != nil {
+				t.Skipf("a small disk takes the right to mount one: %s", err)
+			}
+			defer func() { require.NoError(t, syscall.Unmount(disk, 0)) }()
+			require.NoError(t, os.WriteFile(filepath.Join(disk, "kept"), make([]byte, 8<<10), 0o600))
+			args[len(args)-1] = filepath.Join(disk, args[len(args)-1])
+			var said strings.Builder
+			assert.Equal(t, exitFailed, run(args, &streams{out: &strings.Builder{}, err: &said}))
+			assert.Contains(t, said.String(), "no space left on device")
+			left, err := os.ReadDir(disk)
+			require.NoError(t, err)
+			require.Len(t, left, 1, "%v", left)
+			assert.Equal(t, "kept", left[0].Name())
+		})
+	}
+}

@@ -1,0 +1,83 @@
+package bundle
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var pair = []File{{Name: "a.txt", Data: []byte("abc")}, {Name: "in/b.txt"}}
+
+// FIPS 180-2, appendix B.1, from memory: the hash of "abc"; and that of nothing.
+func TestHashes(t *testing.T) {
+	assert.Equal(t, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad", pair[0].Hash())
+	assert.Equal(t, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", pair[1].Hash())
+	m := Manifest(pair)
+	list, ok := Hashes(m.Data)
+	require.True(t, ok)
+	assert.Equal(t, map[string]string{"a.txt": pair[0].Hash(), "in/b.txt": pair[1].Hash()}, list)
+	for _, text := range []string{"", "nothing\n", "abc  a.txt\n"} {
+		_, ok = Hashes([]byte(text))
+		assert.False(t, ok, text)
+	}
+}
+
+// An archiver and a checker that know nothing of hemline take both.
+func TestOthersReadIt(t *testing.T) {
+	for _, tool := range []string{"unzip", "sha256sum"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			require.Empty(t, os.Getenv("HEMLINE_CI"), "%s is needed where HEMLINE_CI is set", tool)
+			t.Skip(tool + " is not installed")
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, Zip(&b, "set", append(pair, Manifest(pair)), time.Time{}))
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "set.zip"), b.Bytes(), 0o644))
+	run := func(where, name string, args ...string) string {
+		cmd := exec.Command(name, args...)
+		cmd.Dir = where
+		out, err := cmd.CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		return string(out)
+	}
+	run(dir, "unzip", "-q", "set.zip")
+	assert.Equal(t, "a.txt: OK\nin/b.txt: OK\n", run(filepath.Join(dir, "set"), "sha256sum", "-c", "--strict", ManifestName))
+}
+
+func TestTheSameBytesEveryTime(t *testing.T) {
+	made := func(date time.Time) []byte {
+		var b bytes.Buffer
+		require.NoError(t, Zip(&b, "set", pair, date))
+		return b.Bytes()
+	}
+	assert.Equal(t, made(time.Time{}), made(time.Time{}))
+	day := time.Date(2026, 3, 4, 5, 6, 8, 0, time.FixedZone("", 3600))
+	r, err := zip.NewReader(bytes.NewReader(made(day)), int64(len(made(day))))
+	require.NoError(t, err)
+	require.Len(t, r.File, 2)
+	assert.Equal(t, "set/in/b.txt", r.File[1].Name)
+	assert.True(t, day.Equal(r.File[0].Modified), "%s", r.File[0].Modified)
+	f, err := r.File[0].Open()
+	require.NoError(t, err)
+	data, err := io.ReadAll(f)
+	require.NoError(t, err)
+	assert.Equal(t, "abc", string(data))
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space") }
+
+func TestAFullDiskIsAnError(t *testing.T) {
+	assert.ErrorContains(t, Zip(full{}, "set", pair, time.Time{}), "no space")
+}

@@ -1,0 +1,59 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"hemline/lang/emit/bundle"
+	"hemline/lang/emit/scene"
+)
+
+func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
+	b := example(t, "receiver")
+	s := scene.Build(b)
+	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"},
+		Files: []bundle.File{{Name: "layers/copper_L2_a_long_name_of_a_layer_free.gbr", About: "area of layer 2 to keep free of copper", Data: []byte("abc")}}}
+	sheets := Cover(b, s, p)
+	liesFree(t, "cover", sheets)
+	said := words(sheets)
+	for _, want := range []string{
+		"Fabrication package\nSlope radar, receiver\nslope_receiver\nRevision B\nNo finding stands against the board.\nLimits: of fabricator standard.\n",
+		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
+		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
+		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
+		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", "2026-03-04", "Cover of a package",
+	} {
+		assert.Contains(t, said, want)
+	}
+	assert.NotContains(t, said, "Not clean")
+
+	p.Findings = []Finding{{Category: "risky", Rule: "tab_count", Message: "too few tabs", Where: "line 3"}}
+	sheets = Cover(b, s, p)
+	liesFree(t, "cover", sheets)
+	said = strings.ReplaceAll(words(sheets), "\n", " ")
+	assert.Contains(t, said, "Not clean: packed despite 1 finding that stands against the board, listed below. Clear them with the designer before anything is built.")
+	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
+	assert.NotContains(t, said, "No finding stands")
+}
+
+// However much there is to list, it flows over pages.
+func TestALongCover(t *testing.T) {
+	b := read(t, `board "a name" { title "`+strings.Repeat("A long title of a board ", 12)+`"; revision "9" }`+"\noutline rectangle 60 mm by 40 mm")
+	p := Package{Limits: "built in"}
+	for i := range 80 {
+		p.Files = append(p.Files, bundle.File{Name: fmt.Sprintf("layers/file_%d.gbr", i), About: strings.Repeat("what it holds ", 8), Data: fmt.Append(nil, i)})
+		p.Open = append(p.Open, fmt.Sprintf("Question %d?", i))
+	}
+	sheets := Cover(b, scene.Build(b), p)
+	assert.Greater(t, len(sheets), 3)
+	liesFree(t, "long cover", sheets)
+	said := words(sheets)
+	for i := range 80 {
+		assert.Contains(t, said, fmt.Sprintf("layers/file_%d.gbr", i))
+		assert.Contains(t, said, fmt.Sprintf("Question %d?", i))
+	}
+}
