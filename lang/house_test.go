@@ -17,7 +17,7 @@ import (
 // floors lists hemline's packages from the ground up. A package imports those
 // of lower floors alone. A pattern stands for folders that need not be there yet.
 var floors = [][]string{
-	{"lang/source", "lang/quantity", "lang/geom", "checks/physics"},
+	{"lang/source", "lang/quantity", "lang/geom", "checks/physics", "lang/emit/bundle"},
 	{"lang/finding"},
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
