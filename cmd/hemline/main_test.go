@@ -101,3 +101,17 @@ func TestShopsAndExamplesAreInCanonicalForm(t *testing.T) {
 		}
 	}
 }
+
+// A package of every example within two seconds is what was asked for.
+func BenchmarkPack(b *testing.B) {
+	files, err := filepath.Glob("../../examples/*.hem")
+	require.NoError(b, err)
+	for _, path := range files {
+		b.Run(strings.TrimSuffix(filepath.Base(path), ".hem"), func(b *testing.B) {
+			out := filepath.Join(b.TempDir(), "x.zip")
+			for b.Loop() {
+				require.Equal(b, exitClean, run([]string{"pack", path, "-o", out}, &streams{out: &strings.Builder{}, err: &strings.Builder{}}))
+			}
+		})
+	}
+}

@@ -76,6 +76,18 @@ func TestLabelsLieFree(t *testing.T) {
 	}
 }
 
+func TestLabelsLieFreeOnSmallSheets(t *testing.T) {
+	for _, name := range examples {
+		b := example(t, name)
+		for _, format := range []string{"A4", "A4-landscape", "A2"} {
+			sheets := drawn(t, b, Options{Format: format, Notes: notes.Texts(notes.Make(b, notes.Figures{}))})
+			liesFree(t, name+" on "+format, sheets)
+			last := sheets[len(sheets)-1]
+			assert.Contains(t, strings.ToLower(last.Title), "notes")
+		}
+	}
+}
+
 // liesFree holds every text of sheets to lie on no other, on no line that is not
 // interrupted for it, and within its sheet.
 func liesFree(t *testing.T, name string, sheets []*sheet.Sheet) {

@@ -175,9 +175,13 @@ func (a *author) faces(p *plan) {
 		top.track(side, list)
 	}
 	up := top.box.Max.Y + depth(p.tracks[1]) + 1.5
-	s.Write(bold(sheet.Point{X: top.box.Min.X, Y: up}, "Top face", sheet.Large))
-	up = bottom.box.Max.Y + 7.5
-	s.Write(bold(sheet.Point{X: bottom.box.Min.X, Y: up}, "Bottom face, seen from below", sheet.Large))
+	title := func(v *view, y float64, words string) {
+		t := bold(sheet.Point{X: v.box.Min.X, Y: y}, words, sheet.Large)
+		t.At.X = math.Max(p.area.Min.X, math.Min(t.At.X, p.area.Max.X-t.Width()))
+		s.Write(t)
+	}
+	title(top, up, "Top face")
+	title(bottom, bottom.box.Max.Y+7.5, "Bottom face, seen from below")
 	for _, v := range [...]*view{top, bottom} {
 		v.datum()
 		v.place = newPlacer(s, p.area)

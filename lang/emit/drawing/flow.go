@@ -27,7 +27,7 @@ type slot struct {
 // marks; the last stand over the title block.
 func (a *author) columns(s *sheet.Sheet) []slot {
 	room := s.Format.Room()
-	n := max(1, int((room.W()-2*margin+gutter)/(column+gutter)))
+	n := a.columnsOf()
 	w := (room.W() - 2*margin - float64(n-1)*gutter) / float64(n)
 	var list []slot
 	for i := range n {
@@ -39,6 +39,20 @@ func (a *author) columns(s *sheet.Sheet) []slot {
 		list = append(list, slot{s, r})
 	}
 	return list
+}
+
+// columnsOf is how many columns a sheet has.
+func (a *author) columnsOf() int {
+	return max(1, int((a.format.Room().W()-2*margin+gutter)/(column+gutter)))
+}
+
+// columnW is how wide a table may be: as all of the sheet where there is one
+// column.
+func (a *author) columnW() float64 {
+	if a.columnsOf() == 1 {
+		return a.format.Room().W() - 2*margin
+	}
+	return column
 }
 
 // contains notes what a sheet holds in its title.

@@ -6,7 +6,7 @@ import (
 	"hemline/lang/emit/sheet"
 )
 
-// placer finds free places for texts on a sheet: off other texts, off thick
+// placer finds free places for texts on a sheet: off other texts, off
 // lines and within bounds.
 type placer struct {
 	sheet  *sheet.Sheet
@@ -25,9 +25,7 @@ func newPlacer(s *sheet.Sheet, bounds sheet.Rect) *placer {
 func (p *placer) update() {
 	for ; p.shapes < len(p.sheet.Shapes); p.shapes++ {
 		x := p.sheet.Shapes[p.shapes]
-		// Thin lines without a name are leaders and dimension lines. Copper on
-		// the face is grey.
-		if !x.Line.Heavy() && x.Line != sheet.Phantom && x.Line != sheet.ChainThin && x.ID == "" && x.Fill != sheet.Medium {
+		if x.Line == sheet.NoLine && x.Fill != sheet.Medium { // copper on the face is grey
 			continue
 		}
 		for _, q := range x.Paths {

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 // table is rows of cells under a head.
 type table struct {
 	title string
+	kind  string // among a sheet's contents; "" for tables
 	head  []string
 	rows  [][]string
 	more  bool      // it goes on from another place
@@ -147,7 +149,7 @@ func (t table) block(most float64) *block {
 		_, n := cells(t.head, w, true)
 		top += float64(n)*lineH + 0.8
 	}
-	b := &block{kind: "tables", w: sum(w), h: top + sum(heights)}
+	b := &block{kind: cmp.Or(t.kind, "tables"), w: sum(w), h: top + sum(heights)}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w) }
 	b.split = func(h float64) (head, rest *block, ok bool) {
 		n, used := 0, top

@@ -17,7 +17,7 @@ func (a *author) blocks() []*block {
 	}
 	var list []*block
 	if !a.legendOnFirst() {
-		list = append(list, a.legend(column))
+		list = append(list, a.legend(a.columnW()))
 	}
 	list = append(list, a.list(a.findings())...)
 	list = append(append(list, a.sections()...), a.details()...)
@@ -29,7 +29,7 @@ func (a *author) list(tables ...table) []*block {
 	var list []*block
 	for _, t := range tables {
 		if len(t.rows) > 0 {
-			list = append(list, t.shown().block(column))
+			list = append(list, t.shown().block(a.columnW()))
 		}
 	}
 	return list
@@ -304,7 +304,7 @@ func (a *author) atEdge(layer string) string {
 }
 
 func (a *author) notes() table {
-	t := table{title: "Notes", head: []string{"", ""}}
+	t := table{title: "Notes", kind: "notes", head: []string{"", ""}}
 	for i, n := range a.o.Notes {
 		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), n})
 	}

@@ -52,7 +52,7 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	switch {
 	case a.cover:
 		scale = "–"
-	case n > 1 && strings.ToLower(s.Title) == "tables":
+	case n > 1 && !strings.Contains(strings.ToLower(s.Title), "section") && !strings.Contains(strings.ToLower(s.Title), "details"):
 		scale = "–"
 	case n > 1:
 		scale = "as stated"
@@ -111,9 +111,10 @@ func (a *author) strip(s *sheet.Sheet) {
 // remarks are the sentences under the legend.
 func (a *author) remarks() []string {
 	list := []string{"Ordinates in mm from the datum. The bottom face has the same."}
-	if n := len(a.sheets); n == 2 && !a.o.Marked {
+	// A legend on a later sheet is drawn before what follows is known.
+	if n := len(a.sheets); a.legendOnFirst() && n == 2 && !a.o.Marked {
 		list = append(list, a.sheets[1].Title+": sheet 2.")
-	} else if n > 2 && !a.o.Marked {
+	} else if a.legendOnFirst() && n > 2 && !a.o.Marked {
 		list = append(list, fmt.Sprintf("%s: sheets 2 to %d.", a.rest(), n))
 	}
 	if a.o.Marked {
