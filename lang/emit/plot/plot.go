@@ -126,7 +126,7 @@ func paint(r canvas.Renderer, s *sheet.Sheet) error {
 			style.StrokeWidth = x.Line.Width()
 			for _, long := range x.Line.Dashes() {
 				// The library counts dashes in widths of the line.
-				style.Dashes = append(style.Dashes, long)
+				style.Dashes = append(style.Dashes, long/x.Line.Width())
 			}
 			style.StrokeJoiner = canvas.RoundJoin
 			style.StrokeCapper = canvas.ButtCap
