@@ -44,6 +44,7 @@ var libraries = map[string][]string{
 	"github.com/fsnotify/fsnotify":        {"cmd/hemline"},
 	"github.com/aymanbagabas/go-udiff":    {"checks/query"},
 	"github.com/tdewolff/canvas":          {"lang/emit/plot"},
+	"github.com/srwiley/scanx":            {"lang/emit/plot"},
 	"github.com/go-fonts/dejavu":          {"lang/emit/sheet"},
 	"golang.org/x/image":                  {"lang/emit/sheet"},
 }

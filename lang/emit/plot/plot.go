@@ -12,7 +12,6 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
-	"image/png"
 	"math"
 	"strconv"
 	"sync"
@@ -20,7 +19,6 @@ import (
 
 	"github.com/tdewolff/canvas"
 	"github.com/tdewolff/canvas/renderers/pdf"
-	"github.com/tdewolff/canvas/renderers/rasterizer"
 
 	"hemline/lang/emit/sheet"
 )
@@ -103,26 +101,6 @@ func dated(data []byte, date time.Time) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// PNG is one sheet as an image of so many dots to the inch, in greys.
-func PNG(s *sheet.Sheet, dpi float64) ([]byte, error) {
-	r := rasterizer.New(s.Format.W, s.Format.H, canvas.DPI(dpi), canvas.SRGBColorSpace{})
-	c := canvas.New(s.Format.W, s.Format.H)
-	_ = c
-	bounds := r.Bounds()
-	for y := bounds.Min.Y; y < bounds.Max.Y; y++ {
-		for x := bounds.Min.X; x < bounds.Max.X; x++ {
-			r.Set(x, y, color.White)
-		}
-	}
-	if err := paint(r, s); err != nil {
-		return nil, err
-	}
-	r.Close()
-	var out bytes.Buffer
-	err := png.Encode(&out, r.Image)
-	return out.Bytes(), err
-}
-
 // paint hands a sheet to one of the library's back ends.
 func paint(r canvas.Renderer, s *sheet.Sheet) error {
 	faces, err := families()
@@ -146,7 +124,10 @@ func paint(r canvas.Renderer, s *sheet.Sheet) error {
 			style.FillRule = canvas.NonZero
 			style.Stroke = canvas.Paint{Color: canvas.Black}
 			style.StrokeWidth = x.Line.Width()
-			style.Dashes = x.Line.Dashes()
+			for _, long := range x.Line.Dashes() {
+				// The library counts dashes in widths of the line.
+				style.Dashes = append(style.Dashes, long/x.Line.Width())
+			}
 			style.StrokeJoiner = canvas.RoundJoin
 			style.StrokeCapper = canvas.ButtCap
 			if x.Line == sheet.Thick {
