@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/emit/sheet"
 )
@@ -11,14 +12,58 @@ import (
 type placer struct {
 	sheet  *sheet.Sheet
 	bounds sheet.Rect
-	lines  [][2]sheet.Point // that no text may lie on
-	boxes  []sheet.Rect
-	shapes int // of the sheet that are in lines
+	lines  squares[[2]sheet.Point] // that no text may lie on
+	boxes  squares[sheet.Rect]     // of the texts
+	shapes int                     // of the sheet that are in lines
 	texts  int
 }
 
 func newPlacer(s *sheet.Sheet, bounds sheet.Rect) *placer {
-	return &placer{sheet: s, bounds: bounds}
+	return &placer{sheet: s, bounds: bounds, lines: squares[[2]sheet.Point]{}, boxes: squares[sheet.Rect]{}}
+}
+
+// squares keep things by the squares of the sheet that their boxes touch: on a
+// dense sheet a place must not be held to everything that is drawn.
+type squares[T any] map[[2]int][]T
+
+const cell = 8.0 // mm
+
+func (c squares[T]) each(r sheet.Rect, visit func(key [2]int) bool) bool {
+	for x := int(math.Floor(r.Min.X / cell)); x <= int(math.Floor(r.Max.X/cell)); x++ {
+		for y := int(math.Floor(r.Min.Y / cell)); y <= int(math.Floor(r.Max.Y/cell)); y++ {
+			if visit([2]int{x, y}) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// add puts a thing into the squares of its box.
+func (c squares[T]) add(r sheet.Rect, thing T) {
+	c.each(r, func(key [2]int) bool {
+		c[key] = append(c[key], thing)
+		return false
+	})
+}
+
+// any tells whether a thing near a box is hit.
+func (c squares[T]) any(r sheet.Rect, hit func(T) bool) bool {
+	return c.each(r, func(key [2]int) bool { return slices.ContainsFunc(c[key], hit) })
+}
+
+// between is the box of a straight line.
+func between(a, b sheet.Point) sheet.Rect {
+	return sheet.Rect{Min: sheet.Point{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y)}, Max: sheet.Point{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y)}}
+}
+
+func (p *placer) addLine(a, b sheet.Point) {
+	// In pieces, so that a long slanting line is not in every square of its box.
+	n := math.Ceil(math.Max(math.Hypot(b.X-a.X, b.Y-a.Y)/cell, 1))
+	for i := 0.0; i < n; i++ {
+		from, to := a.Add((b.X-a.X)*i/n, (b.Y-a.Y)*i/n), a.Add((b.X-a.X)*(i+1)/n, (b.Y-a.Y)*(i+1)/n)
+		p.lines.add(between(from, to), [2]sheet.Point{from, to})
+	}
 }
 
 // catch up with what was drawn since.
@@ -31,12 +76,13 @@ func (p *placer) update() {
 		for _, q := range x.Paths {
 			flat := q.Flat()
 			for i := 1; i < len(flat); i++ {
-				p.lines = append(p.lines, [2]sheet.Point{flat[i-1], flat[i]})
+				p.addLine(flat[i-1], flat[i])
 			}
 		}
 	}
 	for ; p.texts < len(p.sheet.Texts); p.texts++ {
-		p.boxes = append(p.boxes, p.sheet.Texts[p.texts].Box())
+		box := p.sheet.Texts[p.texts].Box()
+		p.boxes.add(box, box)
 	}
 }
 
@@ -45,27 +91,12 @@ func (p *placer) free(r sheet.Rect) bool {
 		return false
 	}
 	r = r.Grow(0.6)
-	for _, b := range p.boxes {
-		if b.Meets(r) {
-			return false
-		}
-	}
-	for _, l := range p.lines {
-		if r.Crossed(l[0], l[1]) {
-			return false
-		}
-	}
-	return true
+	return !p.boxes.any(r, r.Meets) && !p.lines.any(r, func(l [2]sheet.Point) bool { return r.Crossed(l[0], l[1]) })
 }
 
 // clearLine tells whether a leader would run over a text.
 func (p *placer) clearLine(a, b sheet.Point) bool {
-	for _, x := range p.boxes {
-		if x.Crossed(a, b) {
-			return false
-		}
-	}
-	return true
+	return !p.boxes.any(between(a, b), func(x sheet.Rect) bool { return x.Crossed(a, b) })
 }
 
 // find is the free place nearest to a point for a rectangle of a size, as the
@@ -111,5 +142,5 @@ func (p *placer) lead(at sheet.Point, box sheet.Rect) {
 		return
 	}
 	p.sheet.Add(dot(at), sheet.Strokes(sheet.Thin, at, near))
-	p.lines = append(p.lines, [2]sheet.Point{at, near})
+	p.addLine(at, near)
 }

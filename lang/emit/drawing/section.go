@@ -16,6 +16,8 @@ const (
 	sectionH = 60.0
 	leastT   = 0.8
 	wordsW   = 58.0
+	// mostSections is how many kinds are drawn; the tables have them all.
+	mostSections = 12
 )
 
 // level is one layer of the stack as the section shows it.
@@ -48,6 +50,10 @@ func (a *author) sections() []*block {
 		key := alike(a.section(p, nil))
 		i := slices.IndexFunc(kinds, func(k *kind) bool { return k.key == key })
 		if i < 0 {
+			if len(kinds) == mostSections {
+				a.left = true
+				continue
+			}
 			i, kinds = len(kinds), append(kinds, &kind{key: key, first: p})
 		}
 		kinds[i].names = append(kinds[i].names, p.Name.Text)

@@ -207,7 +207,22 @@ func TestManyKinds(t *testing.T) {
 	}
 	said := words(drawn(t, read(t, text), Options{}))
 	assert.Equal(t, mostDetails, strings.Count(said, "Detail of"))
-	assert.Contains(t, said, "Too many kinds of tabs, gaps and half holes for a detail of each: some are in the tables alone.")
+	assert.Contains(t, said, "Too many kinds of walls, tabs, gaps or half holes to draw each: some are in the tables alone.")
+}
+
+// manyWalls is a board of so many platings, no two alike.
+func manyWalls(n int) string {
+	text := "board b { thickness 1.6 mm }\noutline rectangle 4900 mm by 100 mm\n"
+	for i := range n {
+		text += fmt.Sprintf("plating w%d { along south from %d mm to %d mm; net N%d; wrap top %g mm; wrap bottom 0.8 mm; copper 25 um }\n", i, 8*i+1, 8*i+7, i, 0.5+float64(i)/1000)
+	}
+	return text
+}
+
+func TestManyWalls(t *testing.T) {
+	said := words(drawn(t, read(t, manyWalls(40)), Options{}))
+	assert.Equal(t, mostSections, strings.Count(said, "Section through"))
+	assert.Contains(t, said, "Too many kinds of walls, tabs, gaps or half holes to draw each: some are in the tables alone.")
 }
 
 // Every end of a plated stretch is said: on the faces or in the table.
@@ -230,15 +245,21 @@ func TestEveryOrdinateIsSaid(t *testing.T) {
 }
 
 func BenchmarkMake(b *testing.B) {
-	for _, name := range []string{"receiver", "mast_ring"} {
-		model := example(b, name)
+	bench := func(name string, model *board.Board, findings int) {
 		shapes := scene.Build(model)
+		o := Options{}
+		for i := range min(findings, len(shapes.Items)) {
+			o.Findings = append(o.Findings, Finding{Category: "risky", Rule: "rule", Message: "message", Where: "line 1", Items: []int{i}})
+		}
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := Make(model, shapes, Options{}); err != nil {
+				if _, err := Make(model, shapes, o); err != nil {
 					b.Fatal(err)
 				}
 			}
 		})
 	}
+	bench("receiver", example(b, "receiver"), 0)
+	bench("mast_ring", example(b, "mast_ring"), 0)
+	bench("600 walls with findings", read(b, manyWalls(600)), 600)
 }

@@ -123,7 +123,7 @@ func (a *author) remarks() []string {
 		list = append(list, "Findings stand; their numbers are in rings, their list is on sheet 2.")
 	}
 	if a.left {
-		list = append(list, "Too many kinds of tabs, gaps and half holes for a detail of each: some are in the tables alone.")
+		list = append(list, "Too many kinds of walls, tabs, gaps or half holes to draw each: some are in the tables alone.")
 	}
 	switch {
 	case a.o.Marked:
