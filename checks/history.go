@@ -153,7 +153,7 @@ func (p *Pass) since(last *record) {
 	p.differs = differing(last.board, p.Board)
 }
 
-// known is what a rule found in the last check, if nothing that it reads has
+// kept is what a rule found in the last check, if nothing that it reads has
 // changed since.
 func (p *Pass) kept(r *Rule, i int) ([]finding.Finding, bool) {
 	if p.before == nil || r.reads&p.differs != 0 {

@@ -245,7 +245,7 @@ func (a *author) sizes() []label {
 	}
 	for _, g := range o.Path.Segments() {
 		if g.Arc {
-			list = append(list, label{at: g.At(g.Length() / 2), out: outOf(o, 0).Scale(0).Add(g.At(g.Length() / 2).Sub(box.Center())), text: "R" + figure(g.Radius()/nm)})
+			list = append(list, label{at: g.At(g.Length() / 2), out: g.At(g.Length() / 2).Sub(box.Center()), text: "R" + figure(g.Radius()/nm)})
 		}
 	}
 	return list
@@ -272,10 +272,8 @@ func spread(want []float64, from, to float64) []float64 {
 		at  float64
 	}
 	var groups []group
-	for i, w := range want {
-		g := group{sum: w, n: 1}
-		_ = i
-		groups = append(groups, g)
+	for _, w := range want {
+		groups = append(groups, group{sum: w, n: 1})
 		for {
 			k := len(groups) - 1
 			g := &groups[k]

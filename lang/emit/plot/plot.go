@@ -11,7 +11,9 @@ package plot
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"math"
 	"strconv"
@@ -106,14 +108,7 @@ func dated(data []byte, date time.Time) ([]byte, error) {
 // PNG is one sheet as an image of so many dots to the inch, in greys.
 func PNG(s *sheet.Sheet, dpi float64) ([]byte, error) {
 	r := rasterizer.New(s.Format.W, s.Format.H, canvas.DPI(dpi), canvas.SRGBColorSpace{})
-	c := canvas.New(s.Format.W, s.Format.H)
-	_ = c
-	bounds := r.Bounds()
-	for y := bounds.Min.Y; y < bounds.Max.Y; y++ {
-		for x := bounds.Min.X; x < bounds.Max.X; x++ {
-			r.Set(x, y, color.White)
-		}
-	}
+	draw.Draw(r, r.Bounds(), image.White, image.Point{}, draw.Src)
 	if err := paint(r, s); err != nil {
 		return nil, err
 	}
