@@ -91,6 +91,15 @@ func (e *Edge) Inward(position float64) geom.Point {
 	return t.Left()
 }
 
+// Standing is the rectangle on an edge: width along it, centred on a position,
+// from a distance out of the board to one into it, nm.
+func (e *Edge) Standing(position, width, out, in float64) *geom.Loop {
+	foot, way := e.Point(position), e.Inward(position)
+	half := way.Left().Scale(width / 2)
+	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
+	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
+}
+
 // EdgeAt is the edge that a distance along the path lies on; nil on a rounded corner.
 func (p *Profile) EdgeAt(along float64) *Edge {
 	along = p.wrap(along)

@@ -52,7 +52,7 @@ func (m *maker) add(l level) (image, error) {
 		for _, c := range m.b.Castellations {
 			for n, position := range c.Centres {
 				if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-					i.dark("CastellatedPad", c.NetOf(n), standing(c.Edge, position, c.LandWidth.Value, 0, c.LandLength.Value))
+					i.dark("CastellatedPad", c.NetOf(n), c.Edge.Standing(position, c.LandWidth.Value, 0, c.LandLength.Value))
 				}
 			}
 		}
@@ -143,7 +143,7 @@ func (m *maker) free(l level, add image) image {
 		for _, c := range m.b.Connectors {
 			for _, pin := range c.Pins {
 				if pin.Face == l.faces[0] {
-					pins = append(pins, standing(c.Edge, c.Position, pin.Width.Value, 0, pin.Length.Value))
+					pins = append(pins, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value))
 				}
 			}
 		}

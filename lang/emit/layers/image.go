@@ -151,12 +151,3 @@ func widened(s board.Stretch, by float64) board.Stretch {
 	}
 	return s
 }
-
-// standing is the rectangle on an edge: width along it, centred on a position,
-// from the distance out of the board to the distance into it.
-func standing(e *board.Edge, position, width, out, in float64) *geom.Loop {
-	foot, way := e.Point(position), e.Inward(position)
-	half := way.Left().Scale(width / 2)
-	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
-	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
-}

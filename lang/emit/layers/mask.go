@@ -44,8 +44,8 @@ func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
 	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
 		for _, position := range c.Centres {
 			width := c.LandWidth.Value + 2*r.Margin.Value
-			in = append(in, standing(c.Edge, position, width, 0, r.Reach.Value))
-			out = append(out, standing(c.Edge, position, width, pastProfile, 0))
+			in = append(in, c.Edge.Standing(position, width, 0, r.Reach.Value))
+			out = append(out, c.Edge.Standing(position, width, pastProfile, 0))
 		}
 	}
 	return in, out

@@ -175,7 +175,7 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	for _, p := range c.Centres {
 		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
 		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-			land := loops(inward(c.Edge, p, c.LandWidth.Value, c.LandLength.Value))
+			land := loops(c.Edge.Standing(p, c.LandWidth.Value, 0, c.LandLength.Value))
 			for f := range lands {
 				lands[f].Paths = append(lands[f].Paths, land...)
 			}
@@ -213,23 +213,16 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	return i
 }
 
-// inward is the rectangle that stands on an edge: width along it, length inward.
-func inward(e *board.Edge, position, width, length float64) *geom.Loop {
-	foot, in := e.Point(position), e.Inward(position)
-	half, deep := in.Left().Scale(width/2), in.Scale(length)
-	return geom.Polygon(foot.Add(half), foot.Add(half).Add(deep), foot.Sub(half).Add(deep), foot.Sub(half))
-}
-
 func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := inward(c.Edge, c.Position, c.Body.Value, -bodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, 0, -bodyDepth*c.Body.Value)
 	m.cover(body)
 	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
 	for _, p := range c.Pins {
-		pin := inward(c.Edge, c.Position, p.Width.Value, p.Length.Value)
+		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
 		m.cover(pin)
 		i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(p.Face), Layer: m.b.OuterLayer(p.Face), Paths: loops(pin)})
 		i.Facts = append(i.Facts, Fact{Label: "pin on " + p.Face.String() + ", width", Value: p.Width.Value / mm, Unit: "mm"},
@@ -248,7 +241,7 @@ func (m *maker) relief(r *board.Relief) Item {
 	open := m.overPlating(r, &i)
 	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
 		for _, p := range c.Centres {
-			open = append(open, inward(c.Edge, p, c.LandWidth.Value+2*r.Margin.Value, r.Reach.Value))
+			open = append(open, c.Edge.Standing(p, c.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
 		}
 		if len(c.Centres) > 0 {
 			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
