@@ -84,11 +84,16 @@ func (e *Edge) Position(along float64) float64 {
 
 // Inward is the unit direction from the edge into the board at a position.
 func (e *Edge) Inward(position float64) geom.Point {
-	t := e.Profile.Path.Tangent(e.Along(position))
-	if e.Profile.Cutout {
-		return geom.Point{X: t.Y, Y: -t.X}
+	return e.Profile.Outward(e.Along(position)).Scale(-1)
+}
+
+// Outward is the unit direction out of the board at a distance along the path.
+func (p *Profile) Outward(along float64) geom.Point {
+	left := p.Path.Tangent(along).Left()
+	if p.Cutout {
+		return left
 	}
-	return t.Left()
+	return left.Scale(-1)
 }
 
 // Standing is the rectangle on an edge: width along it, centred on a position,

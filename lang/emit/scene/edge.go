@@ -24,8 +24,7 @@ func (m *maker) plating(p *board.Plating) Item {
 	line.Role, line.Width = Plated, p.Copper.Value/mm
 	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
 	for _, s := range m.runs[p.Name.Text] {
-		whole := s.Length() >= s.Profile.Path.Perimeter()-board.Tolerance
-		line.Paths = append(line.Paths, chain(s.Segments(), whole))
+		line.Paths = append(line.Paths, chain(s.Segments(), s.Round()))
 		for _, f := range board.Faces {
 			wraps[f].Paths = append(wraps[f].Paths, loops(s.Band(f)...)...)
 		}
@@ -55,7 +54,7 @@ func (m *maker) plating(p *board.Plating) Item {
 		}
 	}
 	// A third along the longest stretch: the middle is where gaps and names of edges are.
-	i.At, i.Out = m.foot(longest.Profile, longest.From+longest.Length()/3)
+	i.At, i.Out = foot(longest.Profile, longest.From+longest.Length()/3)
 	return i
 }
 
@@ -76,12 +75,8 @@ func (m *maker) shares(p *board.Plating) []Fact {
 
 // foot is the point of a profile at a distance along it, and the way out of
 // the board there.
-func (m *maker) foot(p *board.Profile, along float64) (Point, Point) {
-	out := p.Path.Tangent(along).Left()
-	if !p.Cutout {
-		out = out.Scale(-1)
-	}
-	return at(p.Path.At(along)), way(out)
+func foot(p *board.Profile, along float64) (Point, Point) {
+	return at(p.Path.At(along)), way(p.Outward(along))
 }
 
 func given(facts []Fact, label string, v board.Value) []Fact {
@@ -263,18 +258,9 @@ func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
 	for _, s := range m.runs[r.Over.Text] {
 		if s.Length() > longest {
 			longest = s.Length()
-			i.At, i.Out = m.foot(s.Profile, s.From+longest*2/3)
-			i.Out = Point{}
+			i.At, i.Out = at(s.Profile.Path.At(s.From+longest*2/3)), Point{}
 		}
-		if round := s.Profile.Path.Perimeter(); s.Length()+2*r.Margin.Value < round {
-			s.From, s.To = s.From-r.Margin.Value, s.To+r.Margin.Value
-			if s.From < 0 {
-				s.From, s.To = s.From+round, s.To+round
-			}
-		} else {
-			s.From, s.To = 0, round
-		}
-		open = append(open, geom.Band(s.Segments(), r.Reach.Value, !s.Profile.Cutout)...)
+		open = append(open, s.Widened(r.Margin.Value).Inward(r.Reach.Value)...)
 	}
 	return open
 }
