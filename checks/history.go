@@ -7,6 +7,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
+	"hemline/lang/source"
 )
 
 // lists is a set of a board's lists of items.
@@ -206,13 +207,7 @@ func (p *Pass) oldFeatures(list []*board.Feature) (old map[*board.Feature][]find
 			return nil, 0, 0, nil
 		}
 	}
-	was := p.before.board.Features
-	for front < len(list) && front < len(was) && was[front] == list[front] {
-		front++
-	}
-	for back < len(list)-front && back < len(was)-front && was[len(was)-1-back] == list[len(list)-1-back] {
-		back++
-	}
+	front, back = source.Common(p.before.board.Features, list)
 	all := geom.EmptyBox()
 	for _, b := range boxes {
 		all = all.Union(b)

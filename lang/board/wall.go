@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"hemline/lang/geom"
+	"hemline/lang/source"
 )
 
 // Stretch is a run of a profile, From < To along its path; one that runs over
@@ -397,13 +398,7 @@ func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
 // changes are the boxes of the stretches that are in one of two lists alone, up
 // to those at the front and the back that both share.
 func changes(old, now []Stretch) (boxes []geom.Box) {
-	front, back := 0, 0
-	for front < len(now) && front < len(old) && old[front] == now[front] {
-		front++
-	}
-	for back < len(now)-front && back < len(old)-front && old[len(old)-1-back] == now[len(now)-1-back] {
-		back++
-	}
+	front, back := source.Common(old, now)
 	for _, list := range [...][]Stretch{old[front : len(old)-back], now[front : len(now)-back]} {
 		for _, s := range list {
 			box := geom.EmptyBox()
