@@ -16,17 +16,20 @@ var edgePullback = &Rule{
 	Bad:    platedWith("plane on top net GND pullback 0.2 mm"),
 	Good:   platedWith("plane on top net GND pullback 0.25 mm"),
 	run: func(p *Pass) {
+		outer, inner := p.Limits.Minimum("edge_clearance_outer"), p.Limits.Minimum("edge_clearance_inner")
+		needOn := func(layer string) Limit {
+			if _, out := p.Board.FaceOf(layer); out {
+				return outer
+			}
+			return inner
+		}
 		if p.anyBare() {
 			for _, plane := range p.Board.Planes {
-				planeByEdge(p, plane)
+				planeByEdge(p, plane, needOn(plane.Layer.Text))
 			}
 		}
-		outer, inner := p.Limits.Minimum("edge_clearance_outer"), p.Limits.Minimum("edge_clearance_inner")
 		p.eachFeature(max(outer.Value, inner.Value), func(x *board.Feature) {
-			need := inner
-			if _, out := p.Board.FaceOf(x.Layer.Text); out {
-				need = outer
-			}
+			need := needOn(x.Layer.Text)
 			near := p.nearWall(x.Shape, need.Value, 0, true,
 				func(board.Stretch) bool { return true },
 				func(s board.Stretch) float64 { return edgeDistance(x.Shape, s) })
@@ -39,15 +42,7 @@ var edgePullback = &Rule{
 	},
 }
 
-func edgeNeed(p *Pass, layer string) Limit {
-	if _, outer := p.Board.FaceOf(layer); outer {
-		return p.Limits.Minimum("edge_clearance_outer")
-	}
-	return p.Limits.Minimum("edge_clearance_inner")
-}
-
-func planeByEdge(p *Pass, plane *board.Plane) {
-	need := edgeNeed(p, plane.Layer.Text)
+func planeByEdge(p *Pass, plane *board.Plane, need Limit) {
 	if !below(plane.Pullback.Value, need.Value) {
 		return
 	}

@@ -7,6 +7,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
+	"hemline/lang/source"
 )
 
 // lists is a set of a board's lists of items.
@@ -153,7 +154,7 @@ func (p *Pass) since(last *record) {
 	p.differs = differing(last.board, p.Board)
 }
 
-// known is what a rule found in the last check, if nothing that it reads has
+// kept is what a rule found in the last check, if nothing that it reads has
 // changed since.
 func (p *Pass) kept(r *Rule, i int) ([]finding.Finding, bool) {
 	if p.before == nil || r.reads&p.differs != 0 {
@@ -206,13 +207,7 @@ func (p *Pass) oldFeatures(list []*board.Feature) (old map[*board.Feature][]find
 			return nil, 0, 0, nil
 		}
 	}
-	was := p.before.board.Features
-	for front < len(list) && front < len(was) && was[front] == list[front] {
-		front++
-	}
-	for back < len(list)-front && back < len(was)-front && was[len(was)-1-back] == list[len(list)-1-back] {
-		back++
-	}
+	front, back = source.Common(p.before.board.Features, list)
 	all := geom.EmptyBox()
 	for _, b := range boxes {
 		all = all.Union(b)

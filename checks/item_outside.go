@@ -85,17 +85,9 @@ func holesOutside(b *board.Board, region geom.Region, c *board.Castellation) int
 	straight := c.Edge.To - c.Edge.From
 	for _, at := range c.Centres {
 		corner := !c.Edge.Closed && (below(at, c.Edge.Base) || above(at, c.Edge.Base+straight))
-		if corner || offBoard(b, region, landShape(c, at)) {
+		if corner || offBoard(b, region, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)) {
 			n++
 		}
 	}
 	return n
-}
-
-// landShape is the land of a half hole: its width along the edge, its length inward.
-func landShape(c *board.Castellation, at float64) *geom.Loop {
-	foot, in := c.Edge.Point(at), c.Edge.Inward(at)
-	half := in.Left().Scale(c.LandWidth.Value / 2)
-	deep := in.Scale(c.LandLength.Value)
-	return geom.Polygon(foot.Add(half), foot.Sub(half), foot.Sub(half).Add(deep), foot.Add(half).Add(deep))
 }

@@ -31,10 +31,7 @@ var launchBlocked = &Rule{
 
 // pinShape is the pin's pad: its width along the edge, its length inward.
 func pinShape(c *board.Connector, pin board.Pin) *geom.Loop {
-	at, in := c.Edge.Point(c.Position), c.Edge.Inward(c.Position)
-	half := in.Left().Scale(pin.Width.Value / 2)
-	deep := in.Scale(pin.Length.Value)
-	return geom.Polygon(at.Add(half), at.Sub(half), at.Sub(half).Add(deep), at.Add(half).Add(deep))
+	return c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)
 }
 
 // pinToWall is the distance from a pin to the nearest plating of another net:

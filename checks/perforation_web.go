@@ -15,7 +15,7 @@ var perforationWeb = &Rule{
 	run: func(p *Pass) {
 		need := p.Limits.Minimum("perforation_web")
 		for _, t := range p.Board.Tabs {
-			if web := t.Pitch.Value - t.Hole.Value; perforations(t) > 1 && below(web, need.Value) {
+			if web := t.Pitch.Value - t.Hole.Value; t.HoleCount() > 1 && below(web, need.Value) {
 				f := p.report(t.Pitch.At, []string{t.Name.Text}, "%s", tooSmall("board left between the holes of tab "+t.Name.Text, length(web, t.Pitch), need))
 				relatedLimit(f, need)
 			}

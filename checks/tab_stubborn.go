@@ -29,7 +29,7 @@ var tabStubborn = &Rule{
 			if moment.Value <= most.Value*(1+1e-12) {
 				continue
 			}
-			f := p.report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, perforations(t), length(netWidth(t), t.Width)), moment, most))
+			f := p.report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, t.HoleCount(), length(netWidth(t), t.Width)), moment, most))
 			relatedLimit(f, most)
 		}
 	},

@@ -16,21 +16,12 @@ const (
 	tabFactor = 10.0
 )
 
-// perforations is the number of holes of a tab's row: as many as fit its
-// width at the pitch, the row being centred.
-func perforations(t *board.Tab) int {
-	if !t.Perforated || t.Hole.Value > t.Width.Value {
-		return 0
-	}
-	return int(math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9)) + 1
-}
-
 // netWidth is what is left of a tab's width at its weakest section, nm.
 func netWidth(t *board.Tab) float64 {
 	if !t.Perforated {
 		return t.Width.Value
 	}
-	return math.Max(0, t.Width.Value-float64(perforations(t))*t.Hole.Value)
+	return math.Max(0, t.Width.Value-float64(t.HoleCount())*t.Hole.Value)
 }
 
 // breakMoment is the moment at which a tab's net section breaks, N·mm, for a
@@ -116,7 +107,7 @@ type TabFigure struct {
 
 // TabFigures computes a tab's figures.
 func TabFigures(b *board.Board, t *board.Tab) TabFigure {
-	f := TabFigure{Holes: perforations(t), NetWidth: netWidth(t)}
+	f := TabFigure{Holes: t.HoleCount(), NetWidth: netWidth(t)}
 	thickness, known := b.Thickness()
 	if !known {
 		return f

@@ -25,7 +25,7 @@ func spot(p *board.Profile, along float64) string {
 // run names a stretch: "west from 1.00 mm to 3.00 mm", or over a corner "from
 // south at 1.00 mm to east at 3.00 mm".
 func run(s board.Stretch) string {
-	if s.Length() >= s.Profile.Path.Perimeter()-board.Tolerance {
+	if s.Round() {
 		return "all round " + s.Profile.Name
 	}
 	for _, e := range s.Profile.Edges {
@@ -60,7 +60,7 @@ func clip(s board.Stretch, from, to float64, visit func(board.Stretch)) {
 		c.From, c.To = math.Max(s.From, from+shift), math.Min(s.To, to+shift)
 		if c.To-c.From > board.Tolerance {
 			visit(c)
-			if c.Length() >= l-board.Tolerance {
+			if c.Round() {
 				return
 			}
 		}
@@ -134,7 +134,7 @@ func bandDistance(shape *geom.Loop, s board.Stretch, f board.Face) float64 {
 // along a stretch, on the board's side.
 func stripDistance(shape *geom.Loop, s board.Stretch, width float64) float64 {
 	least := math.Inf(1)
-	for _, piece := range geom.Band(s.Segments(), width, !s.Profile.Cutout) {
+	for _, piece := range s.Inward(width) {
 		if d, _, _ := geom.ShapeDistance(shape, piece); d < least {
 			least = d
 		}

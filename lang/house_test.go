@@ -39,7 +39,7 @@ var libraries = map[string][]string{
 	"github.com/alecthomas/participle/v2": {"lang/syntax"},
 	"go.lsp.dev":                          {"lsp"},
 	"github.com/alecthomas/kong":          {"cmd/hemline"},
-	"github.com/natefinch/atomic":         {"cmd/hemline"},
+	"github.com/natefinch/atomic":         {"cmd/hemline", "lsp"},
 	"golang.org/x/term":                   {"cmd/hemline"},
 	"github.com/fsnotify/fsnotify":        {"cmd/hemline"},
 	"github.com/aymanbagabas/go-udiff":    {"checks/query"},

@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -243,12 +244,7 @@ func (p *pictures) target(place source.Place) (showDocumentParams, bool) {
 // nameOf is a document's name for people.
 func nameOf(doc *document) string {
 	path := doc.file.Path()
-	for i := len(path) - 1; i >= 0; i-- {
-		if path[i] == '/' {
-			return path[i+1:]
-		}
-	}
-	return path
+	return path[strings.LastIndexByte(path, '/')+1:]
 }
 
 // methodShowDocument is missing from the protocol library's server side.

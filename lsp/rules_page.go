@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 
+	"github.com/natefinch/atomic"
+
 	"hemline/checks/query"
 )
 
@@ -52,21 +54,7 @@ func replaceFile(path, text string) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return err
 	}
-	temporary, err := os.CreateTemp(filepath.Dir(path), ".rules-*")
-	if err != nil {
-		return err
-	}
-	_, err = temporary.WriteString(text)
-	if closing := temporary.Close(); err == nil {
-		err = closing
-	}
-	if err == nil {
-		err = os.Rename(temporary.Name(), path)
-	}
-	if err != nil {
-		os.Remove(temporary.Name())
-	}
-	return err
+	return atomic.WriteFile(path, strings.NewReader(text))
 }
 
 // rulePlace is where a rule is described; "" for one that is not on the page.

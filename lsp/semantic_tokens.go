@@ -133,15 +133,7 @@ func (s *server) semanticTokensDelta(params json.RawMessage) (answer, error) {
 // difference is the one edit between two lists: what is the same at both ends
 // stays.
 func difference(before, after []uint32) []protocol.SemanticTokensEdit {
-	n := min(len(before), len(after))
-	head := 0
-	for head < n && before[head] == after[head] {
-		head++
-	}
-	tail := 0
-	for tail < n-head && before[len(before)-1-tail] == after[len(after)-1-tail] {
-		tail++
-	}
+	head, tail := source.Common(before, after)
 	if head == len(before) && head == len(after) {
 		return []protocol.SemanticTokensEdit{}
 	}

@@ -6,6 +6,7 @@ package editortest
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"os"
@@ -167,6 +168,25 @@ type Word struct {
 
 // Columns are one place on a line, counted in three ways.
 type Columns struct{ Bytes, UTF16, Runes int }
+
+// WritePlaces writes the places at which a script is to look into a file, as
+// JSON: of each word the first character and the last, each as its line and
+// its column in the editor's own count.
+func WritePlaces(t *testing.T, file string, words []Word, column func(Columns) int) {
+	t.Helper()
+	var places [][2]int
+	for _, w := range words {
+		first := Columns{w.Bytes, w.UTF16, w.Runes}
+		places = append(places, [2]int{w.Line, column(first)}, [2]int{w.Line, column(w.Last)})
+	}
+	data, err := json.Marshal(places)
+	if err == nil {
+		err = os.WriteFile(file, data, 0o644)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
 
 // Words are the tokens of a text that highlighting tells apart, by the
 // language's own lexer.

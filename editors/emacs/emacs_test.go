@@ -106,17 +106,11 @@ func TestHighlighting(t *testing.T) {
 		dir := t.TempDir()
 		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
 		words := editortest.Words(text)
-		var places [][2]int
-		for _, w := range words {
-			places = append(places, [2]int{w.Line, w.Runes}, [2]int{w.Line, w.Last.Runes})
-		}
-		data, err := json.Marshal(places)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(list, data, 0o644))
+		editortest.WritePlaces(t, list, words, func(c editortest.Columns) int { return c.Runes })
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
 		var got []string
 		require.NoError(t, json.Unmarshal([]byte(play(t, emacs, file, "highlight.el", "HEMLINE_PLACES="+list)["faces"]), &got))
-		require.Len(t, got, len(places))
+		require.Len(t, got, 2*len(words))
 		var shown [][2]editortest.Class
 		for i := range words {
 			shown = append(shown, [2]editortest.Class{faces[got[2*i]], faces[got[2*i+1]]})

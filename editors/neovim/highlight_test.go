@@ -20,13 +20,7 @@ func TestHighlightingInNeovim(t *testing.T) {
 	file, list, out := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json"), filepath.Join(dir, "out")
 	text := editortest.EveryWord()
 	words := editortest.Words(text)
-	var places [][2]int
-	for _, w := range words {
-		places = append(places, [2]int{w.Line, w.Bytes}, [2]int{w.Line, w.Last.Bytes})
-	}
-	data, err := json.Marshal(places)
-	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(list, data, 0o644))
+	editortest.WritePlaces(t, list, words, func(c editortest.Columns) int { return c.Bytes })
 	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
 	scripts := filepath.Join(plugin, "..", "vim", "testdata")
 	editortest.Run(t, 30*time.Second, []string{
@@ -38,7 +32,7 @@ func TestHighlightingInNeovim(t *testing.T) {
 	require.NoError(t, err)
 	var groups []string
 	require.NoError(t, json.Unmarshal([]byte(editortest.Steps(string(transcript))["groups"]), &groups))
-	require.Len(t, groups, len(places))
+	require.Len(t, groups, 2*len(words))
 	classes := map[string]editortest.Class{
 		"hemStatement": editortest.Statement, "hemClause": editortest.Clause, "hemWord": editortest.Constant, "hemFunction": editortest.Function,
 		"hemName": editortest.Name, "hemNumber": editortest.Number, "hemUnit": editortest.Unit, "hemComment": editortest.Comment, "hemText": editortest.Text,

@@ -109,17 +109,11 @@ func TestHighlighting(t *testing.T) {
 		dir := t.TempDir()
 		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
 		words := editortest.Words(text)
-		var places [][2]int
-		for _, w := range words {
-			places = append(places, [2]int{w.Line, w.Bytes}, [2]int{w.Line, w.Last.Bytes})
-		}
-		data, err := json.Marshal(places)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(list, data, 0o644))
+		editortest.WritePlaces(t, list, words, func(c editortest.Columns) int { return c.Bytes })
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
 		var got []string
 		require.NoError(t, json.Unmarshal([]byte(play(t, vim, file, "highlight.vim", "HEMLINE_PLACES="+list, "LC_ALL=C.UTF-8")["groups"]), &got))
-		require.Len(t, got, len(places))
+		require.Len(t, got, 2*len(words))
 		var shown [][2]editortest.Class
 		for i := range words {
 			shown = append(shown, [2]editortest.Class{groups[got[2*i]], groups[got[2*i+1]]})

@@ -43,7 +43,7 @@ func Build(units []Unit, prev *Built) *Built {
 		prev = &Built{Board: &Board{}}
 	}
 	out := &Built{statements: counting(units)}
-	front, back := common(prev.statements, out.statements)
+	front, back := source.Common(prev.statements, out.statements)
 	if prev.env != nil && front == len(out.statements) && front == len(prev.statements) {
 		return prev // what changed is between the statements
 	}
@@ -76,17 +76,6 @@ func counting(units []Unit) []*syntax.Statement {
 		}
 	}
 	return list
-}
-
-// common counts the statements that two versions share at the front and at the back.
-func common(old, now []*syntax.Statement) (front, back int) {
-	for front < len(now) && front < len(old) && old[front] == now[front] {
-		front++
-	}
-	for back < len(now)-front && back < len(old)-front && old[len(old)-1-back] == now[len(now)-1-back] {
-		back++
-	}
-	return front, back
 }
 
 // decodeAll gives every statement its meaning: those at the front and the

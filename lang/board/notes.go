@@ -119,9 +119,6 @@ func (s Stretch) Edges() []string {
 	return list
 }
 
-// Round tells whether a stretch is all of its profile.
-func (s Stretch) Round() bool { return s.Length() >= s.Profile.Path.Perimeter()-Tolerance }
-
 // TabsIn lists the tabs that stand at least in part in a stretch.
 func (b *Board) TabsIn(s Stretch) []*Tab {
 	var list []*Tab

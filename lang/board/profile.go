@@ -84,11 +84,25 @@ func (e *Edge) Position(along float64) float64 {
 
 // Inward is the unit direction from the edge into the board at a position.
 func (e *Edge) Inward(position float64) geom.Point {
-	t := e.Profile.Path.Tangent(e.Along(position))
-	if e.Profile.Cutout {
-		return geom.Point{X: t.Y, Y: -t.X}
+	return e.Profile.Outward(e.Along(position)).Scale(-1)
+}
+
+// Outward is the unit direction out of the board at a distance along the path.
+func (p *Profile) Outward(along float64) geom.Point {
+	left := p.Path.Tangent(along).Left()
+	if p.Cutout {
+		return left
 	}
-	return t.Left()
+	return left.Scale(-1)
+}
+
+// Standing is the rectangle on an edge: width along it, centred on a position,
+// from a distance out of the board to one into it, nm.
+func (e *Edge) Standing(position, width, out, in float64) *geom.Loop {
+	foot, way := e.Point(position), e.Inward(position)
+	half := way.Left().Scale(width / 2)
+	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
+	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
 }
 
 // EdgeAt is the edge that a distance along the path lies on; nil on a rounded corner.

@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"hemline/lang/geom"
+	"hemline/lang/source"
 )
 
 // Stretch is a run of a profile, From < To along its path; one that runs over
@@ -20,12 +21,15 @@ type Stretch struct {
 // Length is the stretch's length along the profile, nm.
 func (s Stretch) Length() float64 { return s.To - s.From }
 
+// Round tells whether a stretch is all of its profile.
+func (s Stretch) Round() bool { return s.Length() >= s.Profile.Path.Perimeter()-Tolerance }
+
 // Segments are the stretch's lines and arcs.
 func (s Stretch) Segments() []geom.Segment {
-	l := s.Profile.Path.Perimeter()
-	if s.Length() >= l-Tolerance {
+	if s.Round() {
 		return s.Profile.Path.Segments()
 	}
+	l := s.Profile.Path.Perimeter()
 	return s.Profile.Path.Stretch(math.Mod(s.From, l), math.Mod(s.To, l))
 }
 
@@ -35,7 +39,32 @@ func (s Stretch) Band(f Face) []*geom.Loop {
 	if s.Plating == nil || s.Plating.Wrap[f].Value <= 0 {
 		return nil
 	}
-	return geom.Band(s.Segments(), s.Plating.Wrap[f].Value, !s.Profile.Cutout)
+	return s.Inward(s.Plating.Wrap[f].Value)
+}
+
+// Inward is the strip of a width, nm, along a stretch on the board's side, as
+// pieces with square ends whose union it is.
+func (s Stretch) Inward(width float64) []*geom.Loop {
+	return geom.Band(s.Segments(), width, !s.Profile.Cutout)
+}
+
+// Outward is the same on the side off the board.
+func (s Stretch) Outward(width float64) []*geom.Loop {
+	return geom.Band(s.Segments(), width, s.Profile.Cutout)
+}
+
+// Widened is a stretch with more of the profile, nm, at both ends, up to all of it.
+func (s Stretch) Widened(by float64) Stretch {
+	round := s.Profile.Path.Perimeter()
+	if s.Length()+2*by >= round-Tolerance {
+		s.From, s.To = 0, round
+		return s
+	}
+	s.From, s.To = s.From-by, s.To+by
+	if s.From < 0 {
+		s.From, s.To = s.From+round, s.To+round
+	}
+	return s
 }
 
 // Wall is what is plated and what is bare on one profile, each in order along
@@ -369,13 +398,7 @@ func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
 // changes are the boxes of the stretches that are in one of two lists alone, up
 // to those at the front and the back that both share.
 func changes(old, now []Stretch) (boxes []geom.Box) {
-	front, back := 0, 0
-	for front < len(now) && front < len(old) && old[front] == now[front] {
-		front++
-	}
-	for back < len(now)-front && back < len(old)-front && old[len(old)-1-back] == now[len(now)-1-back] {
-		back++
-	}
+	front, back := source.Common(old, now)
 	for _, list := range [...][]Stretch{old[front : len(old)-back], now[front : len(now)-back]} {
 		for _, s := range list {
 			box := geom.EmptyBox()

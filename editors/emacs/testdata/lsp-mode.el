@@ -80,12 +80,7 @@
 (lsp)
 (go-to "wide")
 (lsp-rename "breadth")
-(say "renamed" (vconcat (mapcar (lambda (name)
-                                  (with-current-buffer (get-file-buffer name)
-                                    (set-buffer-modified-p nil)
-                                    (go-to "breadth")
-                                    (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
-                                '("used.hem" "uses.hem"))))
+(say-renamed "breadth" "used.hem" "uses.hem")
 (go-to "outline")
 (say "refused" (condition-case problem (progn (lsp-rename "x") "") (error (error-message-string problem))))
 

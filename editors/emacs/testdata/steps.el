@@ -33,4 +33,13 @@
   (re-search-forward "wrap *top ")
   (search-forward from (line-end-position))
   (replace-match to))
+
+(defun say-renamed (name &rest files)
+  "Print the line of NAME in each of FILES, which count as saved."
+  (say "renamed" (vconcat (mapcar (lambda (file)
+                                    (with-current-buffer (get-file-buffer file)
+                                      (set-buffer-modified-p nil)
+                                      (go-to name)
+                                      (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
+                                  files))))
 ;;; steps.el ends here

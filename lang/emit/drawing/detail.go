@@ -298,7 +298,7 @@ func (c *closeup) said(within []string) []string {
 	list := []string{s + "."}
 	switch {
 	case c.s.tab != nil:
-		kind := c.a.tabKind(c.s.tab)
+		kind := tabKind(c.s.tab)
 		if len(within) > 0 {
 			kind += "; in gap " + enumerated(within)
 		}

@@ -35,7 +35,7 @@ func (c *closeup) tab(t *board.Tab) {
 		c.up(0, high, r, 1, length(t.Length))
 	}
 	n := float64(t.HoleCount())
-	if !t.Perforated || n == 0 {
+	if n == 0 {
 		return
 	}
 	y, radius, step := -t.Inset.Value/nm*c.k, t.Hole.Value/2/nm*c.k, t.Pitch.Value/nm*c.k

@@ -125,16 +125,16 @@ func (a *author) tabs() table {
 		if x.Edge == nil {
 			continue
 		}
-		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), a.tabKind(x)})
+		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), tabKind(x)})
 	}
 	return t
 }
 
 // tabKind says how a tab comes away.
-func (a *author) tabKind(t *board.Tab) string {
+func tabKind(t *board.Tab) string {
 	s := "routed"
 	if t.Perforated {
-		s = fmt.Sprintf("perforated, %s× ⌀%s, pitch %s", a.holesOf(t), length(t.Hole), length(t.Pitch))
+		s = fmt.Sprintf("perforated, %d× ⌀%s, pitch %s", t.HoleCount(), length(t.Hole), length(t.Pitch))
 		if t.Inset.Given() {
 			s += ", inset " + length(t.Inset)
 		}
@@ -143,18 +143,6 @@ func (a *author) tabKind(t *board.Tab) string {
 		s += ", premetallised"
 	}
 	return s
-}
-
-// holesOf counts a tab's holes as the scene has them.
-func (a *author) holesOf(t *board.Tab) string {
-	for _, i := range a.scene.On(t.Whole) {
-		for _, f := range a.scene.Items[i].Facts {
-			if f.Label == "holes" {
-				return figure(f.Value)
-			}
-		}
-	}
-	return "0"
 }
 
 func (a *author) halfHoles() table {

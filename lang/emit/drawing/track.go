@@ -124,9 +124,8 @@ func (a *author) labels() []label {
 		if r.Plating == nil || r.Profile.Cutout {
 			continue
 		}
-		whole := r.Length() >= r.Profile.Path.Perimeter()-board.Tolerance
-		list = append(list, label{at: r.Profile.Path.At(r.From + r.Length()/2), out: outOf(r.Profile, r.From+r.Length()/2), text: shown(r.label, 24)})
-		if !whole {
+		list = append(list, label{at: r.Profile.Path.At(r.From + r.Length()/2), out: r.Profile.Outward(r.From + r.Length()/2), text: shown(r.label, 24)})
+		if !r.Round() {
 			// Just inside the stretch, so that an end at a corner counts as of its own edge.
 			list = append(list, a.ordinate(r.Profile, r.From, r.From+10), a.ordinate(r.Profile, r.To, r.To-10))
 		}
@@ -195,17 +194,9 @@ func (a *author) rows() []label {
 	return list
 }
 
-func outOf(p *board.Profile, along float64) geom.Point {
-	out := p.Path.Tangent(along).Left()
-	if !p.Cutout {
-		out = out.Scale(-1)
-	}
-	return out
-}
-
 // ordinate labels a point of a profile; where it lies on is told by a point beside it.
 func (a *author) ordinate(p *board.Profile, along, beside float64) label {
-	at, out := p.Path.At(along), outOf(p, beside)
+	at, out := p.Path.At(along), p.Outward(beside)
 	s := position(at, out)
 	return label{at: at, out: out, text: s, ordinate: s[0] != '('}
 }
@@ -245,7 +236,7 @@ func (a *author) sizes() []label {
 	}
 	for _, g := range o.Path.Segments() {
 		if g.Arc {
-			list = append(list, label{at: g.At(g.Length() / 2), out: outOf(o, 0).Scale(0).Add(g.At(g.Length() / 2).Sub(box.Center())), text: "R" + figure(g.Radius()/nm)})
+			list = append(list, label{at: g.At(g.Length() / 2), out: g.At(g.Length() / 2).Sub(box.Center()), text: "R" + figure(g.Radius()/nm)})
 		}
 	}
 	return list
@@ -272,10 +263,8 @@ func spread(want []float64, from, to float64) []float64 {
 		at  float64
 	}
 	var groups []group
-	for i, w := range want {
-		g := group{sum: w, n: 1}
-		_ = i
-		groups = append(groups, g)
+	for _, w := range want {
+		groups = append(groups, group{sum: w, n: 1})
 		for {
 			k := len(groups) - 1
 			g := &groups[k]

@@ -124,9 +124,8 @@ func (v *view) lines(l sheet.Line, roles ...scene.Role) {
 // edges draws the profiles, run by run: their lengths are those of the model.
 func (v *view) edges() {
 	for _, r := range v.a.runs {
-		whole := r.Length() >= r.Profile.Path.Perimeter()-board.Tolerance
 		if segs := r.Segments(); len(segs) > 0 {
-			v.sheet.Add(sheet.Shape{ID: v.name + "." + r.id, Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{v.chain(segs, whole)}})
+			v.sheet.Add(sheet.Shape{ID: v.name + "." + r.id, Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{v.chain(segs, r.Round())}})
 		}
 	}
 }
@@ -155,13 +154,12 @@ func (v *view) treated() {
 		if r.Plating == nil {
 			continue
 		}
-		whole := r.Length() >= r.Profile.Path.Perimeter()-board.Tolerance
 		// The path runs with the board on its left, round a cutout on its right.
 		d := v.apartFrom(r.Profile)
 		if r.Profile.Cutout != v.mirror {
 			d = -d
 		}
-		if p, ok := beside(v.chain(r.Segments(), whole), d); ok {
+		if p, ok := beside(v.chain(r.Segments(), r.Round()), d); ok {
 			v.sheet.Add(sheet.Shape{ID: v.name + ".treated." + r.id[len("plated."):], Line: sheet.ChainThick, Fill: sheet.Clear, Paths: []sheet.Path{p}})
 		}
 	}

@@ -43,7 +43,7 @@ func (m *maker) add(l level) (image, error) {
 				loops = append(loops, s.Band(f)...)
 			}
 			if tie := m.tie(p, l); tie > 0 {
-				loops = append(loops, inward(s, tie)...)
+				loops = append(loops, s.Inward(tie)...)
 			}
 		}
 		i.dark("Conductor", p.Net, loops...)
@@ -52,7 +52,7 @@ func (m *maker) add(l level) (image, error) {
 		for _, c := range m.b.Castellations {
 			for n, position := range c.Centres {
 				if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-					i.dark("CastellatedPad", c.NetOf(n), standing(c.Edge, position, c.LandWidth.Value, 0, c.LandLength.Value))
+					i.dark("CastellatedPad", c.NetOf(n), c.Edge.Standing(position, c.LandWidth.Value, 0, c.LandLength.Value))
 				}
 			}
 		}
@@ -64,7 +64,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 		var past []*geom.Loop
 		for _, s := range m.plated(p) {
-			past = append(past, outward(s, p.Extend.Value)...)
+			past = append(past, s.Outward(p.Extend.Value)...)
 		}
 		if m.strays(&i, past) > speck {
 			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
@@ -123,12 +123,12 @@ func (m *maker) free(l level, add image) image {
 		for _, s := range m.b.Wall(p).Plated {
 			past = max(past, s.Plating.Extend.Value)
 			if !m.reaches(s.Plating, l) {
-				loops = append(loops, inward(s, m.o.WallInner)...)
+				loops = append(loops, s.Inward(m.o.WallInner)...)
 			}
 		}
 		for _, s := range m.b.Wall(p).Bare {
-			loops = append(loops, inward(s, clearance)...)
-			if out := outward(s, past); m.strays(&i, out) <= speck {
+			loops = append(loops, s.Inward(clearance)...)
+			if out := s.Outward(past); m.strays(&i, out) <= speck {
 				loops = append(loops, out...)
 			}
 		}
@@ -143,7 +143,7 @@ func (m *maker) free(l level, add image) image {
 		for _, c := range m.b.Connectors {
 			for _, pin := range c.Pins {
 				if pin.Face == l.faces[0] {
-					pins = append(pins, standing(c.Edge, c.Position, pin.Width.Value, 0, pin.Length.Value))
+					pins = append(pins, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value))
 				}
 			}
 		}
@@ -167,7 +167,7 @@ func (m *maker) gaps(l level, clearance float64) (loops []*geom.Loop) {
 			continue
 		}
 		if s, ok := between(g.Edge, g.From, g.To, 0); ok {
-			loops = append(loops, inward(s, p.Wrap[l.faces[0]].Value)...)
+			loops = append(loops, s.Inward(p.Wrap[l.faces[0]].Value)...)
 		}
 	}
 	return loops
@@ -184,7 +184,7 @@ func (m *maker) tabs(clearance float64) (loops []*geom.Loop) {
 		if t.Perforated {
 			deep = max(deep, t.Inset.Value+t.Hole.Value/2+clearance)
 		}
-		loops = append(loops, inward(s, deep)...)
+		loops = append(loops, s.Inward(deep)...)
 	}
 	return loops
 }

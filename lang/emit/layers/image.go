@@ -121,42 +121,9 @@ func extreme(l *geom.Loop, side float64) geom.Point {
 	return best
 }
 
-// inward and outward are the strips along a stretch on the board's side of the
-// profile and on the other.
-func inward(s board.Stretch, width float64) []*geom.Loop {
-	return geom.Band(s.Segments(), width, !s.Profile.Cutout)
-}
-
-func outward(s board.Stretch, width float64) []*geom.Loop {
-	return geom.Band(s.Segments(), width, s.Profile.Cutout)
-}
-
 // between is the stretch of an edge between two positions, widened at both
 // ends; ok is false where nothing of it is on the edge.
 func between(e *board.Edge, from, to, wider float64) (board.Stretch, bool) {
 	a, b := e.Range(from, to)
-	return widened(board.Stretch{Profile: e.Profile, From: a, To: b}, wider), b-a > board.Tolerance
-}
-
-// widened is a stretch with more of the profile at both ends, up to all of it.
-func widened(s board.Stretch, by float64) board.Stretch {
-	round := s.Profile.Path.Perimeter()
-	if s.Length()+2*by >= round-board.Tolerance {
-		s.From, s.To = 0, round
-		return s
-	}
-	s.From, s.To = s.From-by, s.To+by
-	if s.From < 0 {
-		s.From, s.To = s.From+round, s.To+round
-	}
-	return s
-}
-
-// standing is the rectangle on an edge: width along it, centred on a position,
-// from the distance out of the board to the distance into it.
-func standing(e *board.Edge, position, width, out, in float64) *geom.Loop {
-	foot, way := e.Point(position), e.Inward(position)
-	half := way.Left().Scale(width / 2)
-	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
-	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
+	return board.Stretch{Profile: e.Profile, From: a, To: b}.Widened(wider), b-a > board.Tolerance
 }

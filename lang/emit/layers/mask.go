@@ -36,16 +36,16 @@ func (m *maker) mask(f board.Face) (image, error) {
 func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
 	if p := m.b.PlatingNamed(r.Over.Text); p != nil {
 		for _, s := range m.plated(p) {
-			s = widened(s, r.Margin.Value)
-			in = append(in, inward(s, r.Reach.Value)...)
+			s = s.Widened(r.Margin.Value)
+			in = append(in, s.Inward(r.Reach.Value)...)
 			out = append(out, m.beyond(s, max(pastProfile, p.Extend.Value))...)
 		}
 	}
 	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
 		for _, position := range c.Centres {
 			width := c.LandWidth.Value + 2*r.Margin.Value
-			in = append(in, standing(c.Edge, position, width, 0, r.Reach.Value))
-			out = append(out, standing(c.Edge, position, width, pastProfile, 0))
+			in = append(in, c.Edge.Standing(position, width, 0, r.Reach.Value))
+			out = append(out, c.Edge.Standing(position, width, pastProfile, 0))
 		}
 	}
 	return in, out
@@ -56,7 +56,7 @@ func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
 func (m *maker) beyond(s board.Stretch, width float64) []*geom.Loop {
 	var loops []*geom.Loop
 	for range 5 {
-		loops = outward(s, width)
+		loops = s.Outward(width)
 		if m.strays(&image{}, loops) <= speck {
 			break
 		}

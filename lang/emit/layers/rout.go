@@ -67,7 +67,7 @@ func (m *maker) platedDrills() (tools []tool) {
 
 func (m *maker) perforations() (tools []tool) {
 	for _, t := range m.b.Tabs {
-		if holes := t.Holes(); t.Perforated && len(holes) > 0 {
+		if holes := t.Holes(); len(holes) > 0 {
 			tools = merged(tools, tool{diameter: t.Hole.Value, aperture: "MechanicalDrill,BreakOut", about: "perforations of tabs", holes: holes})
 		}
 	}

@@ -57,7 +57,7 @@ func kindOf(t *board.Tab) string {
 		s += ", " + length(t.Length) + " from the profile to the frame"
 	}
 	if t.Perforated {
-		s += fmt.Sprintf(", perforated, %d holes ⌀%s, pitch %s", len(t.Holes()), length(t.Hole), length(t.Pitch))
+		s += fmt.Sprintf(", perforated, %d holes ⌀%s, pitch %s", t.HoleCount(), length(t.Hole), length(t.Pitch))
 		if t.Inset.Given() {
 			s += ", " + length(t.Inset) + " inside the profile"
 		}

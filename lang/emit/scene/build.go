@@ -226,11 +226,12 @@ func (m *maker) margin(p *board.Plane, profile *board.Profile) []Path {
 		}
 	}
 	if len(apart) == len(wall.Plated) {
-		return loops(geom.Band(profile.Path.Segments(), p.Pullback.Value, !profile.Cutout)...)
+		whole := board.Stretch{Profile: profile, To: profile.Path.Perimeter()}
+		return loops(whole.Inward(p.Pullback.Value)...)
 	}
 	var out []Path
 	for _, s := range append(apart, wall.Bare...) {
-		out = append(out, loops(geom.Band(s.Segments(), p.Pullback.Value, !profile.Cutout)...)...)
+		out = append(out, loops(s.Inward(p.Pullback.Value)...)...)
 	}
 	return out
 }

@@ -24,8 +24,7 @@ func (m *maker) plating(p *board.Plating) Item {
 	line.Role, line.Width = Plated, p.Copper.Value/mm
 	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
 	for _, s := range m.runs[p.Name.Text] {
-		whole := s.Length() >= s.Profile.Path.Perimeter()-board.Tolerance
-		line.Paths = append(line.Paths, chain(s.Segments(), whole))
+		line.Paths = append(line.Paths, chain(s.Segments(), s.Round()))
 		for _, f := range board.Faces {
 			wraps[f].Paths = append(wraps[f].Paths, loops(s.Band(f)...)...)
 		}
@@ -55,7 +54,7 @@ func (m *maker) plating(p *board.Plating) Item {
 		}
 	}
 	// A third along the longest stretch: the middle is where gaps and names of edges are.
-	i.At, i.Out = m.foot(longest.Profile, longest.From+longest.Length()/3)
+	i.At, i.Out = foot(longest.Profile, longest.From+longest.Length()/3)
 	return i
 }
 
@@ -76,12 +75,8 @@ func (m *maker) shares(p *board.Plating) []Fact {
 
 // foot is the point of a profile at a distance along it, and the way out of
 // the board there.
-func (m *maker) foot(p *board.Profile, along float64) (Point, Point) {
-	out := p.Path.Tangent(along).Left()
-	if !p.Cutout {
-		out = out.Scale(-1)
-	}
-	return at(p.Path.At(along)), way(out)
+func foot(p *board.Profile, along float64) (Point, Point) {
+	return at(p.Path.At(along)), way(p.Outward(along))
 }
 
 func given(facts []Fact, label string, v board.Value) []Fact {
@@ -175,7 +170,7 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	for _, p := range c.Centres {
 		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
 		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-			land := loops(inward(c.Edge, p, c.LandWidth.Value, c.LandLength.Value))
+			land := loops(c.Edge.Standing(p, c.LandWidth.Value, 0, c.LandLength.Value))
 			for f := range lands {
 				lands[f].Paths = append(lands[f].Paths, land...)
 			}
@@ -213,23 +208,16 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	return i
 }
 
-// inward is the rectangle that stands on an edge: width along it, length inward.
-func inward(e *board.Edge, position, width, length float64) *geom.Loop {
-	foot, in := e.Point(position), e.Inward(position)
-	half, deep := in.Left().Scale(width/2), in.Scale(length)
-	return geom.Polygon(foot.Add(half), foot.Add(half).Add(deep), foot.Sub(half).Add(deep), foot.Sub(half))
-}
-
 func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := inward(c.Edge, c.Position, c.Body.Value, -bodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, 0, -bodyDepth*c.Body.Value)
 	m.cover(body)
 	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
 	for _, p := range c.Pins {
-		pin := inward(c.Edge, c.Position, p.Width.Value, p.Length.Value)
+		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
 		m.cover(pin)
 		i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(p.Face), Layer: m.b.OuterLayer(p.Face), Paths: loops(pin)})
 		i.Facts = append(i.Facts, Fact{Label: "pin on " + p.Face.String() + ", width", Value: p.Width.Value / mm, Unit: "mm"},
@@ -248,7 +236,7 @@ func (m *maker) relief(r *board.Relief) Item {
 	open := m.overPlating(r, &i)
 	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
 		for _, p := range c.Centres {
-			open = append(open, inward(c.Edge, p, c.LandWidth.Value+2*r.Margin.Value, r.Reach.Value))
+			open = append(open, c.Edge.Standing(p, c.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
 		}
 		if len(c.Centres) > 0 {
 			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
@@ -270,18 +258,9 @@ func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
 	for _, s := range m.runs[r.Over.Text] {
 		if s.Length() > longest {
 			longest = s.Length()
-			i.At, i.Out = m.foot(s.Profile, s.From+longest*2/3)
-			i.Out = Point{}
+			i.At, i.Out = at(s.Profile.Path.At(s.From+longest*2/3)), Point{}
 		}
-		if round := s.Profile.Path.Perimeter(); s.Length()+2*r.Margin.Value < round {
-			s.From, s.To = s.From-r.Margin.Value, s.To+r.Margin.Value
-			if s.From < 0 {
-				s.From, s.To = s.From+round, s.To+round
-			}
-		} else {
-			s.From, s.To = 0, round
-		}
-		open = append(open, geom.Band(s.Segments(), r.Reach.Value, !s.Profile.Cutout)...)
+		open = append(open, s.Widened(r.Margin.Value).Inward(r.Reach.Value)...)
 	}
 	return open
 }
