@@ -169,25 +169,6 @@ type Word struct {
 // Columns are one place on a line, counted in three ways.
 type Columns struct{ Bytes, UTF16, Runes int }
 
-// WritePlaces writes the places at which a script is to look into a file, as
-// JSON: of each word the first character and the last, each as its line and
-// its column in the editor's own count.
-func WritePlaces(t *testing.T, file string, words []Word, column func(Columns) int) {
-	t.Helper()
-	var places [][2]int
-	for _, w := range words {
-		first := Columns{w.Bytes, w.UTF16, w.Runes}
-		places = append(places, [2]int{w.Line, column(first)}, [2]int{w.Line, column(w.Last)})
-	}
-	data, err := json.Marshal(places)
-	if err == nil {
-		err = os.WriteFile(file, data, 0o644)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
 // Words are the tokens of a text that highlighting tells apart, by the
 // language's own lexer.
 func Words(text string) (list []Word) {
@@ -280,6 +261,49 @@ func Samples(t testing.TB) map[string]string {
 		}
 	}
 	return samples
+}
+
+// VimGroups are the classes of the groups in the file that Vim and Neovim share.
+var VimGroups = map[string]Class{
+	"hemStatement": Statement, "hemClause": Clause, "hemWord": Constant, "hemFunction": Function,
+	"hemName": Name, "hemNumber": Number, "hemUnit": Unit, "hemComment": Comment, "hemText": Text,
+}
+
+// CompareAt is Compare for an editor that is asked what stands at a place. Ask
+// gets a file with the text, and a list of [line, column] as JSON with two
+// places for each word, both from 0; its answer is a list in JSON of what the
+// editor calls what stands there. Column takes the count that the editor goes by.
+func CompareAt(t testing.TB, sample, text string, column func(Columns) int, classes map[string]Class, ask func(file, list string) string) {
+	t.Helper()
+	words := Words(text)
+	var places [][2]int
+	for _, w := range words {
+		first := Columns{Bytes: w.Bytes, UTF16: w.UTF16, Runes: w.Runes}
+		places = append(places, [2]int{w.Line, column(first)}, [2]int{w.Line, column(w.Last)})
+	}
+	data, err := json.Marshal(places)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
+	for name, content := range map[string][]byte{file: []byte(text), list: data} {
+		if err := os.WriteFile(name, content, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var called []string
+	if err := json.Unmarshal([]byte(ask(file, list)), &called); err != nil {
+		t.Fatalf("%s: %v", sample, err)
+	}
+	if len(called) != len(places) {
+		t.Fatalf("%s: %d places, and %d answers", sample, len(places), len(called))
+	}
+	shown := make([][2]Class, len(words))
+	for i := range shown {
+		shown[i] = [2]Class{classes[called[2*i]], classes[called[2*i+1]]}
+	}
+	Compare(t, sample, words, shown)
 }
 
 // Compare fails the test for each word that an editor shows as something

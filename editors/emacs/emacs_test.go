@@ -103,19 +103,9 @@ var faces = map[string]editortest.Class{
 func TestHighlighting(t *testing.T) {
 	emacs := editortest.Tool(t, "emacs")
 	for name, text := range editortest.Samples(t) {
-		dir := t.TempDir()
-		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
-		words := editortest.Words(text)
-		editortest.WritePlaces(t, list, words, func(c editortest.Columns) int { return c.Runes })
-		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
-		var got []string
-		require.NoError(t, json.Unmarshal([]byte(play(t, emacs, file, "highlight.el", "HEMLINE_PLACES="+list)["faces"]), &got))
-		require.Len(t, got, 2*len(words))
-		var shown [][2]editortest.Class
-		for i := range words {
-			shown = append(shown, [2]editortest.Class{faces[got[2*i]], faces[got[2*i+1]]})
-		}
-		editortest.Compare(t, name, words, shown)
+		editortest.CompareAt(t, name, text, func(c editortest.Columns) int { return c.Runes }, faces, func(file, list string) string {
+			return play(t, emacs, file, "highlight.el", "HEMLINE_PLACES="+list)["faces"]
+		})
 	}
 }
 

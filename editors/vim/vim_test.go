@@ -98,27 +98,12 @@ func TestTheQuickfixList(t *testing.T) {
 	}
 }
 
-var groups = map[string]editortest.Class{
-	"hemStatement": editortest.Statement, "hemClause": editortest.Clause, "hemWord": editortest.Constant, "hemFunction": editortest.Function,
-	"hemName": editortest.Name, "hemNumber": editortest.Number, "hemUnit": editortest.Unit, "hemComment": editortest.Comment, "hemText": editortest.Text,
-}
-
 func TestHighlighting(t *testing.T) {
 	vim := editor(t)
 	for name, text := range editortest.Samples(t) {
-		dir := t.TempDir()
-		file, list := filepath.Join(dir, "sample.hem"), filepath.Join(dir, "places.json")
-		words := editortest.Words(text)
-		editortest.WritePlaces(t, list, words, func(c editortest.Columns) int { return c.Bytes })
-		require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
-		var got []string
-		require.NoError(t, json.Unmarshal([]byte(play(t, vim, file, "highlight.vim", "HEMLINE_PLACES="+list, "LC_ALL=C.UTF-8")["groups"]), &got))
-		require.Len(t, got, 2*len(words))
-		var shown [][2]editortest.Class
-		for i := range words {
-			shown = append(shown, [2]editortest.Class{groups[got[2*i]], groups[got[2*i+1]]})
-		}
-		editortest.Compare(t, name, words, shown)
+		editortest.CompareAt(t, name, text, func(c editortest.Columns) int { return c.Bytes }, editortest.VimGroups, func(file, list string) string {
+			return play(t, vim, file, "highlight.vim", "HEMLINE_PLACES="+list, "LC_ALL=C.UTF-8")["groups"]
+		})
 	}
 }
 

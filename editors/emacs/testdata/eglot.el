@@ -82,7 +82,7 @@
 (find-file "uses.hem")
 (go-to "wide")
 (eglot-rename "breadth")
-(say-renamed "breadth" "used.hem" "uses.hem")
+(say "renamed" (lines-with "breadth" "used.hem" "uses.hem"))
 (go-to "outline")
 (say "refused" (condition-case problem (progn (eglot-rename "x") "") (error (error-message-string problem))))
 

@@ -80,7 +80,7 @@
 (lsp)
 (go-to "wide")
 (lsp-rename "breadth")
-(say-renamed "breadth" "used.hem" "uses.hem")
+(say "renamed" (lines-with "breadth" "used.hem" "uses.hem"))
 (go-to "outline")
 (say "refused" (condition-case problem (progn (lsp-rename "x") "") (error (error-message-string problem))))
 

@@ -34,12 +34,12 @@
   (search-forward from (line-end-position))
   (replace-match to))
 
-(defun say-renamed (name &rest files)
-  "Print the line of NAME in each of FILES, which count as saved."
-  (say "renamed" (vconcat (mapcar (lambda (file)
-                                    (with-current-buffer (get-file-buffer file)
-                                      (set-buffer-modified-p nil)
-                                      (go-to name)
-                                      (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
-                                  files))))
+(defun lines-with (text &rest files)
+  "The first line with TEXT of each of the open FILES, which need no saving."
+  (vconcat (mapcar (lambda (name)
+                     (with-current-buffer (get-file-buffer name)
+                       (set-buffer-modified-p nil)
+                       (go-to text)
+                       (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
+                   files)))
 ;;; steps.el ends here
