@@ -157,7 +157,7 @@ func TestItemsAreBoundedTogether(t *testing.T) {
 	row := "fence f%d along south inset 0.01 mm pitch 1 um hole 0.3 mm\n"
 	text := "outline rectangle 20 mm by 10 mm\n" + lines(6, row)
 	a := analyze(text)
-	assert.Equal(t, []string{"a.hem:7 too_many: with this row there are more than 100000 half holes and vias on the board, the most that are read"}, messages(t, a))
+	assert.Equal(t, []string{"a.hem:7 too_many: with this row there are more than 100000 half holes, vias and holes of tabs on the board, the most that are read"}, messages(t, a))
 	total := 0
 	for _, f := range a.Board().Fences {
 		total += len(f.Vias)

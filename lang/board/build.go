@@ -148,6 +148,8 @@ func (d *decoded) items() (n int, at source.Place) {
 		}
 	case *Fence:
 		n, at = len(x.Vias), x.Pitch.At
+	case *Tab:
+		n, at = x.HoleCount(), x.Pitch.At
 	}
 	return n, at
 }
@@ -157,7 +159,7 @@ func (d *decoded) drop(at source.Place) {
 	d.item, d.dropped = nil, true
 	d.findings = append(d.findings, finding.Finding{
 		Rule: RuleTooMany, Category: finding.Language, Place: at,
-		Message: fmt.Sprintf("with this row there are more than %d half holes and vias on the board, the most that are read", MaxAllItems),
+		Message: fmt.Sprintf("with this row there are more than %d half holes, vias and holes of tabs on the board, the most that are read", MaxAllItems),
 	})
 }
 

@@ -150,6 +150,10 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 		return nil
 	}
 	t.Position, t.PositionAt = at.Value, r.Get("at").Place()
+	if n := t.HoleCount(); n > MaxItems {
+		m.report(RuleTooMany, t.Pitch.At, "at this pitch there are %d holes in the tab; at most %d are read", n, MaxItems)
+		return nil
+	}
 	if !m.onEdge(t.Edge, t.From(), t.To(), t.PositionAt.Cover(r.Get("width").Place()), "the tab") {
 		return nil
 	}

@@ -27,7 +27,7 @@ const (
 // would no longer be exact, and no board is near it.
 const MaxLength = 1e11
 
-// MaxItems bounds what one row (of half holes, of vias) may hold, MaxAllItems
+// MaxItems bounds what one row (of half holes, of vias, of a tab's holes) may hold, MaxAllItems
 // all of a board's rows together.
 const (
 	MaxItems    = 20_000

@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"sync"
 	"time"
@@ -108,17 +109,13 @@ func paint(r canvas.Renderer, s *sheet.Sheet) error {
 		return err
 	}
 	for _, x := range s.Shapes {
-		p := &canvas.Path{}
-		for _, q := range x.Paths {
-			add(p, q)
-		}
 		style := canvas.DefaultStyle
 		style.Fill, style.Stroke = canvas.Paint{}, canvas.Paint{}
 		style.FillRule = canvas.EvenOdd
 		if x.Fill != sheet.Clear {
 			fill := style
 			fill.Fill = canvas.Paint{Color: grey(x.Fill)}
-			r.RenderPath(p, fill, canvas.Identity)
+			r.RenderPath(joined(x.Paths), fill, canvas.Identity)
 		}
 		if x.Line != sheet.NoLine {
 			style.FillRule = canvas.NonZero
@@ -133,7 +130,11 @@ func paint(r canvas.Renderer, s *sheet.Sheet) error {
 			if x.Line == sheet.Thick {
 				style.StrokeCapper = canvas.RoundCap
 			}
-			r.RenderPath(p, style, canvas.Identity)
+			// The time that the library takes for arcs grows with the square of
+			// their number in one path.
+			for few := range slices.Chunk(x.Paths, 32) {
+				r.RenderPath(joined(few), style, canvas.Identity)
+			}
 		}
 	}
 	for _, t := range s.Texts {
@@ -178,6 +179,14 @@ func unjoined(s string) (parts []string) {
 func grey(f sheet.Fill) color.RGBA {
 	v := uint8(math.Round(255 * float64(100-f) / 100))
 	return color.RGBA{v, v, v, 255}
+}
+
+func joined(paths []sheet.Path) *canvas.Path {
+	p := &canvas.Path{}
+	for _, q := range paths {
+		add(p, q)
+	}
+	return p
 }
 
 func add(p *canvas.Path, q sheet.Path) {

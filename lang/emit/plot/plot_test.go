@@ -143,3 +143,18 @@ func TestNoSheets(t *testing.T) {
 	assert.Error(t, err)
 	assert.False(t, errors.Is(err, os.ErrNotExist))
 }
+
+// A fence of as many vias as a row may hold.
+func BenchmarkManyCircles(b *testing.B) {
+	s := &sheet.Sheet{Format: sheet.Formats[0]}
+	shape := sheet.Shape{Line: sheet.Thin, Fill: sheet.Clear}
+	for i := range 20_000 {
+		shape.Paths = append(shape.Paths, sheet.Circle(sheet.Point{X: float64(i % 200), Y: float64(i / 200)}, 0.4))
+	}
+	s.Add(shape)
+	for b.Loop() {
+		if _, err := PDF([]*sheet.Sheet{s}, About{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
