@@ -22,7 +22,7 @@ var floors = [][]string{
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
 	{"lang"},
-	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/measure"},
+	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/wording"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
 	{"checks"},
 	{"checks/report"},

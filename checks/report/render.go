@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"hemline/lang/emit/wording"
 )
 
 // JSON writes the report as one object. A figure that does not apply has the
@@ -146,10 +148,10 @@ func (r *Report) findings() string {
 // Markdown writes the report for a pull request.
 func (r *Report) Markdown(w io.Writer) error {
 	var b strings.Builder
-	cell := func(s string) string { return strings.ReplaceAll(strings.ReplaceAll(s, "|", "\\|"), "\n", " ") }
-	fmt.Fprintf(&b, "# %s\n\nLimits: %s. Findings: %s.\n", r.File, r.Shop, r.findings())
+	cell := wording.Markdown
+	fmt.Fprintf(&b, "# %s\n\nLimits: %s. Findings: %s.\n", cell(r.File), cell(r.Shop), r.findings())
 	item := func(i Item) {
-		fmt.Fprintf(&b, "\n## %s %s\n\n| figure | value | |\n|---|---|---|\n", i.Kind, i.Name)
+		fmt.Fprintf(&b, "\n## %s %s\n\n| figure | value | |\n|---|---|---|\n", i.Kind, cell(i.Name))
 		for _, f := range i.Figures {
 			note := ""
 			if f.Value != nil {
@@ -171,7 +173,7 @@ func (r *Report) Markdown(w io.Writer) error {
 	if len(r.Accepted) > 0 {
 		b.WriteString("\n## accepted\n\n| rule | on | because | until | finding |\n|---|---|---|---|---|\n")
 		for _, a := range r.Accepted {
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", a.Rule, cell(a.On), cell(a.Because), a.Until, cell(a.Message))
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(a.On), cell(a.Because), a.Until, cell(a.Message))
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)

@@ -9,6 +9,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
@@ -269,10 +270,10 @@ func (s *Shops) edits(b *strings.Builder, indent string) {
 // Markdown writes the comparison for a pull request.
 func (s *Shops) Markdown(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# %s\n\n", s.File)
+	fmt.Fprintf(&b, "# %s\n\n", wording.Markdown(s.File))
 	for i, r := range s.table() {
 		for j := range r {
-			r[j] = strings.ReplaceAll(r[j], "|", "\\|")
+			r[j] = wording.Markdown(r[j])
 		}
 		b.WriteString("| " + strings.Join(r, " | ") + " |\n")
 		if i == 0 {

@@ -15,9 +15,9 @@ import (
 	"time"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 )
 
 // Options say how a board is drawn.
@@ -111,13 +111,13 @@ func (a *author) page(title string) *sheet.Sheet {
 }
 
 // figure writes a length in mm to the micrometre, without idle zeros.
-func figure(v float64) string { return measure.Millimetres(v * nm) }
+func figure(v float64) string { return wording.Millimetres(v * nm) }
 
 // length writes a model's length.
-func length(v board.Value) string { return measure.Millimetres(v.Value) }
+func length(v board.Value) string { return wording.Millimetres(v.Value) }
 
 // micrometres writes a model's length as thicknesses of copper are written.
-func micrometres(v board.Value) string { return measure.Micrometres(v.Value) }
+func micrometres(v board.Value) string { return wording.Micrometres(v.Value) }
 
 // shown makes a text one line that the lettering has, and cuts it to a number
 // of characters, which the ellipsis shows; 0 for no limit.

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 )
 
@@ -45,7 +45,7 @@ func (t table) shown() table {
 	return t
 }
 
-func pair(p geom.Point) string { return measure.Pair(p) }
+func pair(p geom.Point) string { return wording.Pair(p) }
 
 // stated is a length of the text, or a dash where it states none.
 func stated(v board.Value) string {

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -14,7 +14,7 @@ func (m *maker) plated() {
 	for _, p := range m.b.Profiles() {
 		for _, s := range m.b.Wall(p).Plated {
 			if s.Round() {
-				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[key(s)], p.Name, measure.Millimetres(s.Length()))
+				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[key(s)], p.Name, wording.Millimetres(s.Length()))
 				continue
 			}
 			m.say(Plated, at(s.Plating.Keyword), "Plate %s: %s, %s.", m.labels[key(s)], edges(s), ends(s))
@@ -32,7 +32,7 @@ func edges(s board.Stretch) string {
 
 func ends(s board.Stretch) string {
 	path := s.Profile.Path
-	return fmt.Sprintf("from %s to %s, %s mm long", point(path.At(s.From)), point(path.At(s.To)), measure.Millimetres(s.Length()))
+	return fmt.Sprintf("from %s to %s, %s mm long", point(path.At(s.From)), point(path.At(s.To)), wording.Millimetres(s.Length()))
 }
 
 // bare lists the stretches that stay bare on profiles that have plated ones,

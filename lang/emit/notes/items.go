@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -140,7 +140,7 @@ func (m *maker) cutouts() {
 // sizeOf says how large a cutout is; over all is along x and y.
 func sizeOf(c *board.Cutout) string {
 	box := c.Profile.Path.Box()
-	over := fmt.Sprintf("%s by %s mm", measure.Millimetres(box.Max.X-box.Min.X), measure.Millimetres(box.Max.Y-box.Min.Y))
+	over := fmt.Sprintf("%s by %s mm", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))
 	switch c.Kind {
 	case "circle":
 		return "⌀" + length(c.Width)

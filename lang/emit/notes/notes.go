@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 	"hemline/lang/source"
 )
@@ -127,9 +127,9 @@ func (m *maker) say(topic Topic, from []source.Place, format string, args ...any
 func at(p ...source.Place) []source.Place { return p }
 
 // length is a stated length with its unit.
-func length(v board.Value) string { return measure.Millimetres(v.Value) + " mm" }
+func length(v board.Value) string { return wording.Millimetres(v.Value) + " mm" }
 
-func point(p geom.Point) string { return "(" + measure.Pair(p) + ")" }
+func point(p geom.Point) string { return "(" + wording.Pair(p) + ")" }
 
 func plating(p *board.Plating) string { return "Plating " + p.Name.Text }
 
@@ -179,12 +179,12 @@ func (m *maker) copper() {
 	for _, p := range m.b.Platings {
 		switch {
 		case p.Copper.Given():
-			m.say(Copper, at(p.Copper.At), "%s: put %s of copper on the wall, on average.", plating(p), measure.Micrometres(p.Copper.Value))
+			m.say(Copper, at(p.Copper.At), "%s: put %s of copper on the wall, on average.", plating(p), wording.Micrometres(p.Copper.Value))
 		case classed:
-			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), measure.Micrometres(average), m.b.Info.Class.Value)
+			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), wording.Micrometres(average), m.b.Info.Class.Value)
 		}
 		if classed {
-			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), measure.Micrometres(thinnest), m.b.Info.Class.Value)
+			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), wording.Micrometres(thinnest), m.b.Info.Class.Value)
 		}
 	}
 }

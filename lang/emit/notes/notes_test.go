@@ -107,7 +107,7 @@ func TestTextAndMarkdown(t *testing.T) {
 	require.NoError(t, notes.Text(&text, b, list))
 	require.NoError(t, notes.Markdown(&page, b, list))
 	assert.Equal(t, "Fabrication notes: A *star*, b, revision C\n\n  1. use <b> and net_1\n  2. "+notes.Last+"\n", text.String())
-	assert.Equal(t, "# Fabrication notes: A \\*star\\*, b, revision C\n\n1. use \\<b> and net\\_1\n2. "+notes.Last+"\n", page.String())
+	assert.Equal(t, "# Fabrication notes: A \\*star\\*, b, revision C\n\n1. use \\<b> and net_1\n2. "+notes.Last+"\n", page.String())
 }
 
 // No text of the repository, broken ones included, stops the notes.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 )
 
 // title names the board as far as its text does.
@@ -27,17 +27,7 @@ func title(b *board.Board) string {
 	if len(parts) > 0 {
 		s += ": " + strings.Join(parts, ", ")
 	}
-	return oneLine(s)
-}
-
-// oneLine replaces what would break a line or command a terminal.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
+	return wording.OneLine(s)
 }
 
 // Text writes numbered notes for a terminal or a letter.
@@ -45,7 +35,7 @@ func Text(w io.Writer, b *board.Board, list []Note) error {
 	var s strings.Builder
 	fmt.Fprintf(&s, "%s\n\n", title(b))
 	for i, n := range list {
-		fmt.Fprintf(&s, "%3d. %s\n", i+1, oneLine(n.Text))
+		fmt.Fprintf(&s, "%3d. %s\n", i+1, wording.OneLine(n.Text))
 	}
 	_, err := io.WriteString(w, s.String())
 	return err
@@ -54,15 +44,10 @@ func Text(w io.Writer, b *board.Board, list []Note) error {
 // Markdown writes numbered notes for a page.
 func Markdown(w io.Writer, b *board.Board, list []Note) error {
 	var s strings.Builder
-	fmt.Fprintf(&s, "# %s\n\n", escaped(title(b)))
+	fmt.Fprintf(&s, "# %s\n\n", wording.Markdown(title(b)))
 	for i, n := range list {
-		fmt.Fprintf(&s, "%d. %s\n", i+1, escaped(oneLine(n.Text)))
+		fmt.Fprintf(&s, "%d. %s\n", i+1, wording.Markdown(n.Text))
 	}
 	_, err := io.WriteString(w, s.String())
 	return err
 }
-
-var marks = strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", `\<`, "[", `\[`, "|", `\|`, "#", `\#`, "&", `\&`, "~", `\~`)
-
-// escaped keeps a text from being read as Markdown.
-func escaped(s string) string { return marks.Replace(s) }

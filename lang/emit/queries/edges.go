@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 	"hemline/lang/source"
 )
@@ -35,7 +35,7 @@ func stated(v board.Value, text string) Part {
 	return Part{text, v.At}
 }
 
-func millimetres(v board.Value) string { return measure.Millimetres(v.Value) + " mm" }
+func millimetres(v board.Value) string { return wording.Millimetres(v.Value) + " mm" }
 
 func stretches(b *board.Board) (said, lacking []Part) {
 	return each(b, "along", func(p *board.Plating) Part {
@@ -56,7 +56,7 @@ func stretches(b *board.Board) (said, lacking []Part) {
 		if n == 1 {
 			what = "stretch"
 		}
-		return Part{fmt.Sprintf("%d %s on %s, %s mm", n, what, strings.Join(slices.Compact(edges), " "), measure.Millimetres(b.PlatedLength(p))), p.Keyword}
+		return Part{fmt.Sprintf("%d %s on %s, %s mm", n, what, strings.Join(slices.Compact(edges), " "), wording.Millimetres(b.PlatedLength(p))), p.Keyword}
 	})
 }
 
@@ -120,9 +120,9 @@ func coppers(b *board.Board) (said, lacking []Part) {
 	average, _, classed := b.ClassCopper()
 	return each(b, "copper", func(p *board.Plating) Part {
 		if !p.Copper.Given() && classed {
-			return Part{measure.Micrometres(average) + ", by the class", b.Info.Class.At}
+			return Part{wording.Micrometres(average) + ", by the class", b.Info.Class.At}
 		}
-		return stated(p.Copper, measure.Micrometres(p.Copper.Value))
+		return stated(p.Copper, wording.Micrometres(p.Copper.Value))
 	})
 }
 
@@ -131,7 +131,7 @@ func thinnest(b *board.Board) (said, lacking []Part) {
 	if !ok {
 		return nil, []Part{inBoard(b, "class")}
 	}
-	return []Part{{measure.Micrometres(least) + ", by the class", b.Info.Class.At}}, nil
+	return []Part{{wording.Micrometres(least) + ", by the class", b.Info.Class.At}}, nil
 }
 
 func joined(b *board.Board) (said, lacking []Part) {

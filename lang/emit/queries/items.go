@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/emit/measure"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -25,7 +25,7 @@ func outline(b *board.Board) (said, lacking []Part) {
 	}
 	box := b.Outline.Path.Box()
 	datum := map[string]string{"rectangle": "its southwest corner", "circle": "its centre", "start": "the origin of the drawn path"}[b.Outline.Kind]
-	return []Part{{fmt.Sprintf("%s by %s mm over all; datum: %s", measure.Millimetres(box.Max.X-box.Min.X), measure.Millimetres(box.Max.Y-box.Min.Y), datum), b.Outline.At}}, nil
+	return []Part{{fmt.Sprintf("%s by %s mm over all; datum: %s", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y), datum), b.Outline.At}}, nil
 }
 
 func thickness(b *board.Board) (said, lacking []Part) {
@@ -85,7 +85,7 @@ func tabs(b *board.Board) (said, lacking []Part) {
 	}
 	for _, t := range b.Tabs {
 		if t.Edge != nil {
-			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, %s wide", t.Name.Text, t.Edge.Name, measure.Millimetres(t.Position), millimetres(t.Width)), t.Keyword})
+			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, %s wide", t.Name.Text, t.Edge.Name, wording.Millimetres(t.Position), millimetres(t.Width)), t.Keyword})
 		}
 	}
 	return said, nil
@@ -224,7 +224,7 @@ func sharpCorners(b *board.Board) (list []Part) {
 			turn := math.Atan2(in.Cross(out), in.Dot(out))
 			if math.Abs(turn) > straight && turn > 0 == p.Cutout {
 				if n++; n == 1 {
-					first = measure.Pair(s.A)
+					first = wording.Pair(s.A)
 				}
 			}
 		}
@@ -245,7 +245,7 @@ func corners(b *board.Board) (said, lacking []Part) { return nil, sharpCorners(b
 func connectors(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Connectors {
 		if c.Edge != nil {
-			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, measure.Millimetres(c.Position), millimetres(c.Body)), c.Keyword})
+			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, wording.Millimetres(c.Position), millimetres(c.Body)), c.Keyword})
 		}
 	}
 	return said, nil

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode"
 
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -20,16 +20,6 @@ func Summary(list []Result) string {
 
 // Complete closes a list without an open question.
 const Complete = "The spec is complete: none of the questions that hemline knows is open. The fabricator's word comes first."
-
-// cell is a text of one line without what would command a terminal.
-func cell(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
-}
 
 // Text writes results for a terminal, what is open first.
 func Text(w io.Writer, file string, list []Result, where Where) error {
@@ -47,7 +37,7 @@ func Text(w io.Writer, file string, list []Result, where Where) error {
 			fmt.Fprintf(&b, "  %s: %s\n", r.Name, r.Question)
 			for _, p := range r.Parts {
 				f, line := where(p.At)
-				fmt.Fprintf(&b, "    %s%s (%s:%d)\n", lead(state), cell(p.Text), f, line)
+				fmt.Fprintf(&b, "    %s%s (%s:%d)\n", lead(state), wording.OneLine(p.Text), f, line)
 			}
 		}
 	}
@@ -69,7 +59,7 @@ func lead(s State) string {
 // Markdown writes results for a pull request.
 func Markdown(w io.Writer, file string, list []Result, where Where) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Queries: %s\n\n%s.\n", bars.Replace(cell(file)), Summary(list))
+	fmt.Fprintf(&b, "# Queries: %s\n\n%s.\n", wording.Markdown(file), Summary(list))
 	if Count(list, Open) == 0 {
 		fmt.Fprintf(&b, "\n%s\n", Complete)
 	}
@@ -92,15 +82,13 @@ func Markdown(w io.Writer, file string, list []Result, where Where) error {
 				if i > 0 {
 					name, question = "", ""
 				}
-				fmt.Fprintf(&b, "| %s | %s | %s | %s:%d |\n", name, question, bars.Replace(cell(p.Text)), bars.Replace(cell(f)), line)
+				fmt.Fprintf(&b, "| %s | %s | %s | %s:%d |\n", name, question, wording.Markdown(p.Text), wording.Markdown(f), line)
 			}
 		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
-
-var bars = strings.NewReplacer("|", `\|`, "<", `\<`, "*", `\*`, "_", `\_`)
 
 type jsonPart struct {
 	Text string `json:"text"`

@@ -1,4 +1,4 @@
-package measure
+package wording
 
 import (
 	"testing"
@@ -15,4 +15,13 @@ func TestLengthsHaveNoIdleZeros(t *testing.T) {
 	assert.Equal(t, "25 µm", Micrometres(25e3))
 	assert.Equal(t, "34.79 µm", Micrometres(34_790), "an ounce of copper, as a thickness")
 	assert.Equal(t, "1.5, -2", Pair(geom.Point{X: 1.5e6, Y: -2e6}))
+}
+
+// CommonMark, from memory: what stands here is markup elsewhere.
+func TestMarkdownIsPlain(t *testing.T) {
+	for text, want := range map[string]string{
+		"wrap_land": "wrap_land", "_x_": `\_x\_`, "a __b__": `a \_\_b\_\_`, "a|b*c": `a\|b\*c`, "two\nlines\x1b[0m": `two lines \[0m`, "<b>&`": "\\<b>\\&\\`",
+	} {
+		assert.Equal(t, want, Markdown(text), text)
+	}
 }

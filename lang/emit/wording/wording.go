@@ -1,0 +1,54 @@
+// Package wording writes lengths and names as drawings, notes and reports for a
+// shop write them.
+package wording
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"hemline/lang/geom"
+)
+
+// Millimetres writes a length in nm as mm, to the micrometre, without idle
+// zeros and without its unit.
+func Millimetres(nm float64) string { return decimal(math.Round(nm/1e3) / 1e3) }
+
+// Micrometres writes a length in nm as thicknesses of copper are written, in
+// µm to the hundredth, with its unit.
+func Micrometres(nm float64) string { return decimal(math.Round(nm/10)/100) + " µm" }
+
+// Pair writes a point's coordinates in mm.
+func Pair(p geom.Point) string { return Millimetres(p.X) + ", " + Millimetres(p.Y) }
+
+// OneLine replaces by spaces what would break a line or command a terminal.
+func OneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+var marks = strings.NewReplacer(`\`, `\\`, "*", `\*`, "`", "\\`", "<", `\<`, "[", `\[`, "|", `\|`, "#", `\#`, "&", `\&`, "~", `\~`)
+
+// Markdown is a text on one line in which nothing is markup, in a table's cell
+// neither.
+func Markdown(s string) string {
+	var b strings.Builder
+	list := []rune(marks.Replace(OneLine(s)))
+	word := func(i int) bool {
+		return i >= 0 && i < len(list) && (unicode.IsLetter(list[i]) || unicode.IsDigit(list[i]))
+	}
+	for i, r := range list {
+		if r == '_' && (!word(i-1) || !word(i+1)) { // within a word it is none
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
