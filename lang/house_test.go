@@ -22,6 +22,7 @@ var floors = [][]string{
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
 	{"lang"},
+	{"lang/langtest"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/wording"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
 	{"checks"},
@@ -47,6 +48,7 @@ var libraries = map[string][]string{
 	"github.com/srwiley/scanx":            {"lang/emit/plot"},
 	"github.com/go-fonts/dejavu":          {"lang/emit/sheet"},
 	"golang.org/x/image":                  {"lang/emit/sheet"},
+	"github.com/stretchr/testify":         {"lang/langtest"},
 }
 
 // importsOf maps each package of the module to what its files, tests left out,

@@ -15,6 +15,7 @@ import (
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -187,6 +188,33 @@ func TestWhatIsAskedForAndDoesNotFit(t *testing.T) {
 	sheets := drawn(t, b, Options{Format: "A2", Scale: "2:1"})
 	assert.Equal(t, "2:1", scaleOf(sheets[0]))
 	assert.InDelta(t, 594, sheets[0].Format.W, 1e-9, "ISO 216, from memory")
+}
+
+// No text of the repository, broken ones included, stops the drawing, and no
+// figure on it is none.
+func TestNoTextStopsTheDrawing(t *testing.T) {
+	drawnOnes := 0
+	langtest.EveryText(t, "../../..", func(path string, a *lang.Analysis) {
+		shapes := scene.Build(a.Board())
+		sheets, err := Make(a.Board(), shapes, Options{})
+		if err != nil {
+			return // without an outline, or larger than the largest sheet
+		}
+		drawnOnes++
+		Cover(a.Board(), shapes, Package{})
+		for _, s := range sheets {
+			for _, x := range s.Texts {
+				assert.NotContains(t, x.S, "NaN", path)
+				assert.NotContains(t, x.S, "Inf", path)
+			}
+			for _, x := range s.Shapes {
+				for _, p := range x.Paths {
+					assert.False(t, math.IsNaN(p.Start.X+p.Start.Y) || math.IsInf(p.Start.X+p.Start.Y, 0), "%s: %s", path, x.ID)
+				}
+			}
+		}
+	})
+	assert.Greater(t, drawnOnes, 300)
 }
 
 func TestFindingsAreSaidOnTheSheet(t *testing.T) {

@@ -10,7 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/lang"
 	"hemline/lang/emit/bundle"
+	"hemline/lang/langtest"
 )
 
 func file(t testing.TB, files []bundle.File, name string) string {
@@ -113,6 +115,23 @@ func TestWhatCannotBeDrawn(t *testing.T) {
 	assert.ErrorContains(t, err, "farther than 5 m")
 	_, err = ParseDate("yesterday")
 	assert.ErrorContains(t, err, `date "yesterday": expected a day`)
+}
+
+// No text of the repository, broken ones included, stops the layers.
+func TestNoTextStopsTheLayers(t *testing.T) {
+	built := 0
+	langtest.EveryText(t, "../../..", func(path string, a *lang.Analysis) {
+		files, err := Build(a.Board(), usual)
+		if err != nil {
+			return // it says which statement cannot be drawn
+		}
+		built++
+		for _, f := range files {
+			assert.NotContains(t, string(f.Data), "NaN", "%s: %s", path, f.Name)
+			assert.NotContains(t, string(f.Data), "Inf", "%s: %s", path, f.Name)
+		}
+	})
+	assert.Greater(t, built, 300)
 }
 
 func TestEveryLevelIsWritten(t *testing.T) {

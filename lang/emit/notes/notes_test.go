@@ -2,8 +2,6 @@ package notes_test
 
 import (
 	"errors"
-	"io/fs"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,6 +11,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/notes"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -112,25 +111,11 @@ func TestTextAndMarkdown(t *testing.T) {
 
 // No text of the repository, broken ones included, stops the notes.
 func TestNoTextStopsTheNotes(t *testing.T) {
-	n := 0
-	require.NoError(t, filepath.WalkDir("../../..", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || filepath.Ext(path) != ".hem" {
-			return err
+	langtest.EveryText(t, "../../..", func(path string, a *lang.Analysis) {
+		list := notes.Make(a.Board(), notes.Figures{})
+		assert.Equal(t, notes.Last, list[len(list)-1].Text)
+		for _, x := range list {
+			assert.NotContains(t, x.Text, "NaN", path)
 		}
-		f, err := source.Read(path)
-		require.NoError(t, err)
-		n++
-		whole := f.Text()
-		lines := strings.SplitAfter(whole, "\n")
-		for i := 0; i <= len(lines); i += 1 + len(lines)/12 { // and with lines taken out
-			text := strings.Join(lines[:i], "") + strings.Join(lines[min(i+5, len(lines)):], "")
-			list := notes.Make(lang.Analyze(source.New(path, text), source.Read, nil).Board(), notes.Figures{})
-			assert.Equal(t, notes.Last, list[len(list)-1].Text)
-			for _, x := range list {
-				assert.NotContains(t, x.Text, "NaN", path)
-			}
-		}
-		return nil
-	}))
-	assert.Greater(t, n, 60)
+	})
 }

@@ -4,9 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -17,6 +15,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/queries"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -208,24 +207,11 @@ func TestJSONAndMarkdown(t *testing.T) {
 
 // No text of the repository, broken ones included, stops the questions.
 func TestNoTextStopsTheQuestions(t *testing.T) {
-	n := 0
-	require.NoError(t, filepath.WalkDir("../../..", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || filepath.Ext(path) != ".hem" {
-			return err
+	langtest.EveryText(t, "../../..", func(path string, a *lang.Analysis) {
+		for _, r := range queries.Ask(a.Board()) {
+			assert.NotEmpty(t, r.Parts, "%s: %s", path, r.Name)
 		}
-		f, err := source.Read(path)
-		require.NoError(t, err)
-		n++
-		lines := strings.SplitAfter(f.Text(), "\n")
-		for i := 0; i <= len(lines); i += 1 + len(lines)/12 { // and with lines taken out
-			text := strings.Join(lines[:i], "") + strings.Join(lines[min(i+5, len(lines)):], "")
-			for _, r := range queries.Ask(lang.Analyze(source.New(path, text), source.Read, nil).Board()) {
-				assert.NotEmpty(t, r.Parts, "%s: %s", path, r.Name)
-			}
-		}
-		return nil
-	}))
-	assert.Greater(t, n, 60)
+	})
 }
 
 // The page is made from the table.
