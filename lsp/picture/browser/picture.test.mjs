@@ -332,6 +332,24 @@ test('a client that cannot be moved is not offered to be', { skip }, async (t) =
   await calm();
 });
 
+test('names keep off pins', { skip }, async (t) => {
+  const { page } = await pictured(t, `board demo { thickness 1.6 mm }
+outline rectangle 60 mm by 40 mm
+plating wall { along south west; net GND; copper 25 um; wrap top 0.5 mm; wrap bottom 0.3 mm }
+gap south_launch of wall on south at 20 mm width 5 mm for a
+gap west_launch of wall on west at 20 mm width 5 mm for b
+connector a on south at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
+connector b on west at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
+`);
+  for (const [gap, connector] of [['south_launch', 'a'], ['west_launch', 'b']]) {
+    const name = await page.locator('[data-side="top"] .over text', { hasText: gap }).boundingBox();
+    const pin = await page.locator(`[data-side="top"] [data-id="connector ${connector}"] .pin`).first().boundingBox();
+    const line = 5; // pixels of a line of text that its letters leave free, above and below
+    const apart = name.x >= pin.x + pin.width || pin.x >= name.x + name.width || name.y + line >= pin.y + pin.height || pin.y + line >= name.y + name.height;
+    assert.ok(apart, `${gap}: ${JSON.stringify({ name, pin })}`);
+  }
+});
+
 test('names of the text are never markup', { skip }, async (t) => {
   const evil = '<img src=x onerror=alert(1)>';
   const { page, item, calm } = await pictured(t, `${TEXT}feature "${evil}" on top circle 1 mm at (30 mm, 20 mm) net "</script>"\n`);

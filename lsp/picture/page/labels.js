@@ -194,17 +194,23 @@ function names(put, view) {
   }
 }
 
-/** Names keep off what stands out of the board. */
+/** Names keep off what stands out of the board, and off connectors' pins. */
 function standing({ sheet, to, way, taken, big }) {
   for (const { item } of sheet.items.values()) {
     if (item.kind !== 'tab' && item.kind !== 'connector') continue;
     const p = to(...item.at);
     const out = way(...item.out);
-    const far = (item.kind === 'tab' ? factOf(item, 'length') || TAB_REACH : BODY_DEPTH * factOf(item, 'body')) * view.k;
-    const half = factOf(item, item.kind === 'tab' ? 'width' : 'body') * view.k / 2;
-    const q = [p[0] + out[0] * far, p[1] + out[1] * far];
-    const aside = [Math.abs(out[1]) * half, Math.abs(out[0]) * half];
-    taken.add([Math.min(p[0], q[0]) - aside[0], Math.min(p[1], q[1]) - aside[1], Math.max(p[0], q[0]) + aside[0], Math.max(p[1], q[1]) + aside[1]].map((n, i) => n + (i < 2 ? big : -big)));
+    const take = (far, half) => {
+      const q = [p[0] + out[0] * far * view.k, p[1] + out[1] * far * view.k];
+      const aside = [Math.abs(out[1]) * half * view.k, Math.abs(out[0]) * half * view.k];
+      taken.add([Math.min(p[0], q[0]) - aside[0], Math.min(p[1], q[1]) - aside[1], Math.max(p[0], q[0]) + aside[0], Math.max(p[1], q[1]) + aside[1]].map((n, i) => n + (i < 2 ? big : -big)));
+    };
+    if (item.kind === 'tab') {
+      take(factOf(item, 'length') || TAB_REACH, factOf(item, 'width') / 2);
+    } else {
+      take(BODY_DEPTH * factOf(item, 'body'), factOf(item, 'body') / 2);
+      take(-factOf(item, 'length'), Math.max(...['top', 'bottom'].map((face) => factOf(item, `pin on ${face}, width`))) / 2);
+    }
   }
 }
 
