@@ -25,7 +25,7 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
-		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", "2026-03-04", "Cover of a package",
+		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
 	} {
 		assert.Contains(t, said, want)
 	}

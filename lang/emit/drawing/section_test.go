@@ -199,6 +199,38 @@ func TestADetailInACutout(t *testing.T) {
 	assert.InDelta(t, 1.5*10, right-tab[0].Max.X, 1e-6)
 }
 
+// A detail is as deep as what lies on the face there, and 1.5 mm more.
+func TestADetailShowsTheWholeWrap(t *testing.T) {
+	high := func(wrap float64) float64 {
+		b := read(t, fmt.Sprintf("board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating p { along south; net G; wrap top %g mm; wrap bottom 0.5 mm }\ngap g of p on south at 30 mm width 4 mm\n", wrap))
+		a := author{b: b, scene: scene.Build(b)}
+		k := a.detail(a.subjects()[0], 1, nil, nil)
+		return k.extent().H()
+	}
+	assert.InDelta(t, (2-0.5)*10, high(2)-high(0.5), 1e-9, "at 10:1")
+}
+
+func TestTablesSayWhatTheTextSays(t *testing.T) {
+	said := words(drawn(t, read(t, walled), Options{}))
+	assert.Contains(t, said, "\nground\nV3\n1.1\n–\nbottom\nGND\n0.3\nruns to wall\n")
+	// Turned by 90, 210 and 330 degrees: half a turn makes no other slot.
+	said = strings.ReplaceAll(words(drawn(t, example(t, "mast_ring"), Options{})), "\n", " ")
+	for _, want := range []string{"strap_a slot 8 × 1.6, turned 90° ", "strap_b slot 8 × 1.6, turned 30° ", "strap_c slot 8 × 1.6, turned 150° "} {
+		assert.Contains(t, said, want)
+	}
+}
+
+// Where a table is parted, no row is left alone on either side.
+func TestPartsOfATable(t *testing.T) {
+	whole := table{title: "T", head: []string{"a"}, rows: [][]string{{"1"}, {"2"}, {"3"}, {"4"}, {"5"}}}.block(100)
+	head, rest, ok := whole.split(whole.h - 1)
+	require.True(t, ok)
+	assert.InDelta(t, 2, math.Round((whole.h-head.h)/(lineH+0.8)), 1e-9, "two rows go on, not one")
+	assert.InDelta(t, whole.h-3*(lineH+0.8), rest.h, 1e-9)
+	_, _, ok = whole.split(nameH + 2*(lineH+0.8))
+	assert.False(t, ok, "room for the head and one row")
+}
+
 // However many kinds there are, the sheets stay few, and say what is left out.
 func TestManyKinds(t *testing.T) {
 	text := "board b { thickness 1 mm }\noutline rectangle 400 mm by 40 mm\nplating p { along south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }\n"
