@@ -32,11 +32,9 @@ func Continuity(b *board.Board, p *board.Plating) (l notes.Limit, ok bool) {
 	if !known || !p.Copper.Given() {
 		return l, false
 	}
-	for _, profile := range b.Profiles() {
-		for _, s := range b.Wall(profile).Plated {
-			if s.Plating == p && s.Length() > l.Stretch.Length()+board.Tolerance {
-				l.Stretch = s
-			}
+	for s := range b.PlatedBy(p) {
+		if s.Length() > l.Stretch.Length()+board.Tolerance {
+			l.Stretch = s
 		}
 	}
 	sheet, valid := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)

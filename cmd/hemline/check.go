@@ -9,7 +9,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
-	"hemline/lang/emit/drawing"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
@@ -145,6 +145,6 @@ func (r result) inFull(s *streams) error {
 // same; it says nothing where there are none.
 func (r result) stands(s *streams, allTheSame string) {
 	if n := len(r.Findings); n > 0 {
-		s.fail("%s has %s; %s", r.path, drawing.Plural(n, "finding"), allTheSame)
+		s.fail("%s has %s; %s", r.path, wording.Plural(n, "finding"), allTheSame)
 	}
 }

@@ -13,15 +13,21 @@ import (
 	"hemline/lang/emit/plot"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
 type drawCommand struct {
-	File       string `arg:"" help:"The board."`
-	Out        string `short:"o" required:"" placeholder:"FILE" help:"The drawing: .pdf holds all sheets; .svg and .png hold one each, further ones get a number."`
-	Sheet      string `help:"The size of the sheets, A4 to A0; the smallest from A3 on that does if not said."`
-	Scale      string `help:"The scale of the faces, as 2:1; the largest that fits if not said."`
+	File  string `arg:"" help:"The board."`
+	Out   string `short:"o" required:"" placeholder:"FILE" help:"The drawing: .pdf holds all sheets; .svg and .png hold one each, further ones get a number."`
+	Scale string `help:"The scale of the faces, as 2:1; the largest that fits if not said."`
+	sheetFlags
+}
+
+// sheetFlags are what may be asked of a drawing's sheets, alone or in a package.
+type sheetFlags struct {
+	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; the smallest from A3 on that does if not said."`
 	ThirdAngle bool   `help:"Third-angle projection; first-angle if not said."`
 	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
 }
@@ -50,7 +56,7 @@ func (c drawCommand) Run(s *streams) error {
 	if r.err != nil {
 		return r.err
 	}
-	sheets, err := drawn(s, r, drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(fabricationNotes(r.analysis))})
+	sheets, err := drawn(s, r, scene.Build(r.analysis.Board()), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(fabricationNotes(r.analysis))})
 	if err != nil {
 		return err
 	}
@@ -62,14 +68,13 @@ func (c drawCommand) Run(s *streams) error {
 		return err
 	}
 	r.stands(s, "listed on the drawing")
-	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), drawing.Plural(len(sheets), "sheet"))
+	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), wording.Plural(len(sheets), "sheet"))
 	return err
 }
 
 // drawn draws a board with what stands against it.
-func drawn(s *streams, r result, o drawing.Options) ([]*sheet.Sheet, error) {
+func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*sheet.Sheet, error) {
 	b := r.analysis.Board()
-	shapes := scene.Build(b)
 	o.Findings = listed(shapes, r.analysis.Root(), r.Findings)
 	sheets, err := drawing.Make(b, shapes, o)
 	if errors.Is(err, drawing.ErrNoOutline) {
@@ -96,7 +101,7 @@ func titleOf(b *board.Board) string {
 
 // pictured draws a board with its findings marked where they are.
 func pictured(s *streams, out string, r result) error {
-	sheets, err := drawn(s, r, drawing.Options{Marked: true})
+	sheets, err := drawn(s, r, scene.Build(r.analysis.Board()), drawing.Options{Marked: true})
 	if err != nil {
 		return err
 	}

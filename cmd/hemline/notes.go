@@ -6,8 +6,8 @@ import (
 
 	"hemline/checks/report"
 	"hemline/lang"
-	"hemline/lang/emit/drawing"
 	"hemline/lang/emit/notes"
+	"hemline/lang/emit/wording"
 )
 
 type notesCommand struct {
@@ -51,7 +51,7 @@ func (c notesCommand) Run(s *streams) error {
 	if err := writeWhole(c.Out, text.Bytes()); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(s.out, "%s: %s\n", c.Out, drawing.Plural(len(list), "note"))
+	_, err := fmt.Fprintf(s.out, "%s: %s\n", c.Out, wording.Plural(len(list), "note"))
 	return err
 }
 

@@ -17,16 +17,15 @@ import (
 	"hemline/lang/emit/plot"
 	"hemline/lang/emit/queries"
 	"hemline/lang/emit/scene"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
 type packCommand struct {
-	File       string `arg:"" help:"The board."`
-	Out        string `short:"o" required:"" placeholder:"FILE.zip" help:"The package to write."`
-	Despite    bool   `help:"Pack although findings stand; the cover says so."`
-	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; the smallest from A3 on that does if not said."`
-	ThirdAngle bool   `help:"Third-angle projection; first-angle if not said."`
-	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
+	File    string `arg:"" help:"The board."`
+	Out     string `short:"o" required:"" placeholder:"FILE.zip" help:"The package to write."`
+	Despite bool   `help:"Pack although findings stand; the cover says so."`
+	sheetFlags
 }
 
 // Help is shown under `hemline pack --help`.
@@ -57,10 +56,11 @@ func (c packCommand) Run(s *streams) error {
 		return err
 	}
 	if n := len(r.Findings); n > 0 && !c.Despite {
-		s.fail("%s has %s, so nothing was packed; `hemline check` lists them, --despite packs all the same and says so on the cover", c.File, drawing.Plural(n, "finding"))
+		s.fail("%s has %s, so nothing was packed; `hemline check` lists them, --despite packs all the same and says so on the cover", c.File, wording.Plural(n, "finding"))
 		return exitCode(exitFindings)
 	}
-	files, err := c.files(s, r, issued)
+	asked := queries.Ask(r.analysis.Board())
+	files, err := c.files(s, r, asked, issued)
 	if err != nil {
 		return err
 	}
@@ -72,8 +72,8 @@ func (c packCommand) Run(s *streams) error {
 		return err
 	}
 	r.stands(s, "the cover says that it was packed all the same")
-	if n := queries.Count(queries.Ask(r.analysis.Board()), queries.Open); n > 0 {
-		s.fail("%s leaves open what a shop would ask, %s; `hemline queries` lists what would answer", c.File, drawing.Plural(n, "question"))
+	if n := queries.Count(asked, queries.Open); n > 0 {
+		s.fail("%s leaves open what a shop would ask, %s; `hemline queries` lists what would answer", c.File, wording.Plural(n, "question"))
 	}
 	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
 	return err
@@ -107,10 +107,11 @@ func folderOf(r result) string {
 }
 
 // files are all of a package, the cover first and the manifest last.
-func (c packCommand) files(s *streams, r result, issued time.Time) ([]bundle.File, error) {
+func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time) ([]bundle.File, error) {
 	b := r.analysis.Board()
+	shapes := scene.Build(b)
 	list := fabricationNotes(r.analysis)
-	sheets, err := drawn(s, r, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(list)})
+	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(list)})
 	if err != nil {
 		return nil, err
 	}
@@ -119,8 +120,7 @@ func (c packCommand) files(s *streams, r result, issued time.Time) ([]bundle.Fil
 	if err != nil {
 		return nil, err
 	}
-	asked := queries.Ask(b)
-	files := []bundle.File{{Name: "drawing.pdf", About: "the drawing: faces, sections, details, tables, notes; " + drawing.Plural(len(sheets), "sheet"), Data: plan}}
+	files := []bundle.File{{Name: "drawing.pdf", About: "the drawing: faces, sections, details, tables, notes; " + wording.Plural(len(sheets), "sheet"), Data: plan}}
 	for _, f := range []struct {
 		name, about string
 		write       func(io.Writer) error
@@ -146,7 +146,7 @@ func (c packCommand) files(s *streams, r result, issued time.Time) ([]bundle.Fil
 		f.Name = path.Join("layers", f.Name)
 		files = append(files, f)
 	}
-	cover, err := plot.PDF(drawing.Cover(b, scene.Build(b), coverOf(r, issued, asked, files)), about)
+	cover, err := plot.PDF(drawing.Cover(b, shapes, coverOf(r, shapes, asked, issued, files)), about)
 	if err != nil {
 		return nil, err
 	}
@@ -155,10 +155,10 @@ func (c packCommand) files(s *streams, r result, issued time.Time) ([]bundle.Fil
 }
 
 // coverOf is what the cover says beside the board.
-func coverOf(r result, issued time.Time, asked []queries.Result, files []bundle.File) drawing.Package {
+func coverOf(r result, shapes *scene.Scene, asked []queries.Result, issued time.Time, files []bundle.File) drawing.Package {
 	b := r.analysis.Board()
 	p := drawing.Package{Date: issued, Limits: "built in, common practice; no fabricator is named", Queries: queries.Summary(asked), Files: files,
-		Findings: listed(scene.Build(b), r.analysis.Root(), r.Findings)}
+		Findings: listed(shapes, r.analysis.Root(), r.Findings)}
 	if shop := b.Fabricator(); shop != nil {
 		p.Limits = "of fabricator " + shop.Name.Text + ", and built in where it states none"
 	}

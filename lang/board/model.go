@@ -171,6 +171,15 @@ type Relief struct {
 	Margin Value
 }
 
+// FaceNames are the faces' words.
+func (r *Relief) FaceNames() []string {
+	var list []string
+	for _, f := range r.Faces {
+		list = append(list, f.String())
+	}
+	return list
+}
+
 // Tab holds the board in its panel.
 type Tab struct {
 	Item

@@ -104,6 +104,17 @@ func (b *Board) Layers() []string {
 	return []string{Top.String(), Bottom.String()}
 }
 
+// Joined lists the copper layers that a plating joins, top first.
+func (b *Board) Joined(p *Plating) []string {
+	var list []string
+	for _, l := range b.Layers() {
+		if b.Joins(p, l) {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
 // Edges names the edges that a stretch runs on, in its order.
 func (s Stretch) Edges() []string {
 	var list []string

@@ -2,6 +2,8 @@ package board
 
 import (
 	"cmp"
+	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -80,6 +82,9 @@ type Wall struct {
 	// before the place that is looked at.
 	platedTo, bareTo []float64
 }
+
+// Whole tells whether nothing of the profile is bare.
+func (w *Wall) Whole() bool { return len(w.Plated) > 0 && len(w.Bare) == 0 }
 
 // PlatedIn calls visit once with each plated stretch that touches the range
 // from `from` to `to` along the path; it may run over the path's start.
@@ -336,14 +341,36 @@ func Overlap(w *Wall, from, to float64) float64 {
 // PlatedLength is the length of all stretches of one plating, nm.
 func (b *Board) PlatedLength(p *Plating) float64 {
 	sum := 0.0
-	for i := range b.walls {
-		for _, s := range b.walls[i].Plated {
-			if s.Plating == p {
-				sum += s.Length()
+	for s := range b.PlatedBy(p) {
+		sum += s.Length()
+	}
+	return sum
+}
+
+// PlatedBy gives the stretches of one plating, profile by profile.
+func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
+	return func(yield func(Stretch) bool) {
+		for i := range b.walls {
+			for _, s := range b.walls[i].Plated {
+				if s.Plating == p && !yield(s) {
+					return
+				}
 			}
 		}
 	}
-	return sum
+}
+
+// StretchNames names each plated stretch: its plating's name and a count.
+func (b *Board) StretchNames() map[Stretch]string {
+	names, n := map[Stretch]string{}, map[string]int{}
+	for i := range b.walls {
+		for _, s := range b.walls[i].Plated {
+			by := s.Plating.Name.Text
+			n[by]++
+			names[s] = fmt.Sprintf("%s %d", by, n[by])
+		}
+	}
+	return names
 }
 
 // Openings lists the bare stretches of a plating's wall: those of every
@@ -367,12 +394,8 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 		return 0
 	}
 	var bands []*geom.Loop
-	for i := range b.walls {
-		for _, s := range b.walls[i].Plated {
-			if s.Plating == p {
-				bands = append(bands, s.Band(f)...)
-			}
-		}
+	for s := range b.PlatedBy(p) {
+		bands = append(bands, s.Band(f)...)
 	}
 	if len(bands) == 0 {
 		return 0

@@ -10,6 +10,7 @@ import (
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 )
 
 // Package is what the cover of a package says beside the board.
@@ -62,7 +63,7 @@ func (a *author) heading(p Package) *block {
 		top := y
 		y -= 1.5
 		write(fmt.Sprintf("Not clean: packed despite %s that %s against the board, listed below. Clear them with the designer before anything is built.",
-			Plural(n, "finding"), map[bool]string{true: "stands", false: "stand"}[n == 1]), sheet.Large, true)
+			wording.Plural(n, "finding"), map[bool]string{true: "stands", false: "stand"}[n == 1]), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2
@@ -96,12 +97,4 @@ func (a *author) contents(p Package) table {
 	name := math.Min(t.natural(strings.Fields)[0], 56)
 	t.w = []float64{name, a.columnW() - name - hash, hash}
 	return t
-}
-
-// Plural is a count with its noun, which takes an s.
-func Plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -6,19 +6,16 @@ import (
 	"slices"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 )
 
-// Sizes of a detail: the room for it on the sheet, how much more of the edge
-// and the board is shown than what it is about, mm on the board, how long a tab
-// is drawn that states no length, and how deep a connector's body, which the
-// language has no word for, as a share of its width.
+// Sizes of a detail: the room for it on the sheet, and how much more of the edge
+// and the board is shown than what it is about, mm on the board.
 const (
-	detailW   = 92.0
-	detailH   = 56.0
-	more      = 1.5
-	stub      = 2.0
-	bodyShare = 0.4
+	detailW = 92.0
+	detailH = 56.0
+	more    = 1.5
 	// mostDetails is how many kinds are drawn; the tables have them all.
 	mostDetails = 24
 )
@@ -164,7 +161,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 		above = c.tabLength()
 	}
 	if s.connector != nil {
-		above = s.connector.Body.Value / nm * bodyShare
+		above = s.connector.Body.Value / nm * scene.BodyDepth
 	}
 	c.scale = largest((hi-lo)/nm, c.deep+above, detailW, detailH)
 	if c.scale.Factor() > 20 {
@@ -233,7 +230,7 @@ func (c *closeup) depth() {
 	}
 	if r := c.s.row; r != nil {
 		see(math.Max(r.LandLength.Value, r.Hole.Value/2))
-		see(c.a.over(r)[board.Top].Reach)
+		see(c.a.opened(r.Name.Text)[board.Top].reach)
 	}
 	c.deep = deepest + more
 }

@@ -88,13 +88,12 @@ func Make(b *board.Board, s *scene.Scene, o Options) ([]*sheet.Sheet, error) {
 
 // collect numbers the stretches, the plated ones under their plating.
 func (a *author) collect() {
-	n := map[string]int{}
+	names := a.b.StretchNames()
 	for _, p := range a.b.Profiles() {
 		wall := a.b.Wall(p)
 		for _, s := range wall.Plated {
-			name := s.Plating.Name.Text
-			n[name]++
-			a.runs = append(a.runs, run{s, fmt.Sprintf("plated.%s.%d", name, n[name]), fmt.Sprintf("%s %d", name, n[name])})
+			by := s.Plating.Name.Text
+			a.runs = append(a.runs, run{s, "plated." + by + "." + names[s][len(by)+1:], names[s]})
 		}
 		for i, s := range wall.Bare {
 			a.runs = append(a.runs, run{s, fmt.Sprintf("bare.%s.%d", p.Name, i+1), ""})

@@ -52,9 +52,14 @@ func (c squares[T]) any(r sheet.Rect, hit func(T) bool) bool {
 	return c.each(r, func(key [2]int) bool { return slices.ContainsFunc(c[key], hit) })
 }
 
-// between is the box of a straight line.
-func between(a, b sheet.Point) sheet.Rect {
-	return sheet.Rect{Min: sheet.Point{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y)}, Max: sheet.Point{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y)}}
+// between is the box of points.
+func between(points ...sheet.Point) sheet.Rect {
+	r := sheet.Rect{Min: sheet.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: sheet.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, p := range points {
+		r.Min = sheet.Point{X: math.Min(r.Min.X, p.X), Y: math.Min(r.Min.Y, p.Y)}
+		r.Max = sheet.Point{X: math.Max(r.Max.X, p.X), Y: math.Max(r.Max.Y, p.Y)}
+	}
+	return r
 }
 
 func (p *placer) addLine(a, b sheet.Point) {

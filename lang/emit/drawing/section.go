@@ -135,18 +135,31 @@ func (a *author) section(p *board.Plating, names []string) *sketch {
 	return &k.sketch
 }
 
-// reach is how far in the mask is taken off over a plating, by face, mm; 0
-// where the text takes none off.
-func (a *author) reach(p *board.Plating) (list [2]float64) {
+// opening is how far in mask is taken off, and how far past the ends of what it
+// is over, nm.
+type opening struct{ reach, margin float64 }
+
+// opened is the mask taken off over a plating or a row of half holes, by face:
+// what reaches farthest; none where the text takes none off.
+func (a *author) opened(over string) (list [2]opening) {
 	for _, r := range a.b.Reliefs {
-		if r.Over.Text != p.Name.Text {
+		if r.Over.Text != over {
 			continue
 		}
 		for _, f := range r.Faces {
-			list[f] = math.Max(list[f], r.Reach.Value/nm)
+			if r.Reach.Value > list[f].reach {
+				list[f] = opening{r.Reach.Value, r.Margin.Value}
+			}
 		}
 	}
 	return list
+}
+
+// reach is how far in the mask is taken off over a plating, by face, mm; 0
+// where the text takes none off.
+func (a *author) reach(p *board.Plating) [2]float64 {
+	open := a.opened(p.Name.Text)
+	return [2]float64{open[board.Top].reach / nm, open[board.Bottom].reach / nm}
 }
 
 // cross is a section being drawn: the profile at x = 0, the top face at y = 0.

@@ -159,6 +159,28 @@ func TestDetailsAreToScale(t *testing.T) {
 	}
 }
 
+// A leader's arrow touches the half hole that it speaks of, also where the view
+// ends sooner on one side than on the other.
+func TestALeaderTouchesItsHalfHole(t *testing.T) {
+	b := read(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\ncastellation row on south from 2 mm to 20 mm pitch 1.8 mm hole 0.8 mm land 1.4 mm by 1.1 mm net GND\n")
+	a := author{b: b, scene: scene.Build(b)}
+	k := a.detail(a.subjects()[0], 1, nil, nil)
+	touched := false
+	for _, s := range k.Shapes {
+		if s.ID != "" || s.Fill != sheet.Black {
+			continue
+		}
+		for _, h := range k.Shapes {
+			// An arrow starts at its point; a half hole of 0.8 mm is 8 mm wide at 10:1.
+			if one := (&sketch{Sheet: sheet.Sheet{Shapes: []sheet.Shape{h}}}).extent(); h.ID == "detail.half" {
+				tip, middle := s.Paths[0].Start, sheet.Point{X: (one.Min.X + one.Max.X) / 2, Y: one.Max.Y}
+				touched = touched || math.Abs(math.Hypot(tip.X-middle.X, tip.Y-middle.Y)-4) < 0.01
+			}
+		}
+	}
+	assert.True(t, touched)
+}
+
 // Tabs that look alike, or are each other's mirror image, share a detail.
 func TestDetailsOfKinds(t *testing.T) {
 	for name, want := range map[string][]string{

@@ -124,8 +124,7 @@ func (k *sketch) cutOff(a, b sheet.Point) {
 
 // area is a rectangle of a fill between two corners.
 func (k *sketch) area(x0, y0, x1, y1 float64, f sheet.Fill, id string) {
-	r := sheet.Rect{Min: sheet.Point{X: math.Min(x0, x1), Y: math.Min(y0, y1)}, Max: sheet.Point{X: math.Max(x0, x1), Y: math.Max(y0, y1)}}
-	k.Add(sheet.Shape{ID: id, Fill: f, Paths: []sheet.Path{sheet.Box(r)}})
+	k.Add(sheet.Shape{ID: id, Fill: f, Paths: []sheet.Path{sheet.Box(between(sheet.Point{X: x0, Y: y0}, sheet.Point{X: x1, Y: y1}))}})
 }
 
 // hatch draws parallel thin lines over a rectangle (ISO 128-3), rising to the
@@ -172,24 +171,17 @@ func (k *sketch) caption(title string, sentences ...string) {
 
 // extent is the box round all that is drawn.
 func (k *sketch) extent() sheet.Rect {
-	r := sheet.Rect{Min: sheet.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: sheet.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
-	grow := func(p sheet.Point) {
-		r.Min = sheet.Point{X: math.Min(r.Min.X, p.X), Y: math.Min(r.Min.Y, p.Y)}
-		r.Max = sheet.Point{X: math.Max(r.Max.X, p.X), Y: math.Max(r.Max.Y, p.Y)}
-	}
+	var corners []sheet.Point
 	for _, s := range k.Shapes {
 		for _, p := range s.Paths {
-			for _, q := range p.Flat() {
-				grow(q)
-			}
+			corners = append(corners, p.Flat()...)
 		}
 	}
 	for _, t := range k.Texts {
 		b := t.Box()
-		grow(b.Min)
-		grow(b.Max)
+		corners = append(corners, b.Min, b.Max)
 	}
-	return r
+	return between(corners...)
 }
 
 // block makes what is drawn a block.

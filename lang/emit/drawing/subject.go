@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/geom"
 )
@@ -18,7 +19,7 @@ func (c *closeup) tabLength() float64 {
 	if t := c.s.tab; t.Length.Given() {
 		return t.Length.Value / nm
 	}
-	return stub
+	return scene.TabReach
 }
 
 // tab draws the bridge, the finished profile through it, and its row of holes.
@@ -61,8 +62,8 @@ func (c *closeup) connector() {
 	}
 	if w := x.Body.Value / 2 / nm * c.k; w > 0 {
 		at := c.x(x.Position)
-		c.Add(framed(sheet.Rect{Min: sheet.Point{X: at - w}, Max: sheet.Point{X: at + w, Y: 2 * w * bodyShare}}, sheet.Phantom, sheet.Clear))
-		c.across(at-w, at+w, 2*w*bodyShare, 1, length(x.Body))
+		c.Add(framed(sheet.Rect{Min: sheet.Point{X: at - w}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear))
+		c.across(at-w, at+w, 2*w*scene.BodyDepth, 1, length(x.Body))
 	}
 	for _, p := range x.Pins {
 		if p.Face != board.Top || p.Width.Value <= 0 {
@@ -75,32 +76,14 @@ func (c *closeup) connector() {
 	}
 }
 
-// opened is the mask taken off over half holes on a face, nm.
-type opened struct{ Reach, Margin float64 }
-
-// over is the mask taken off over a row of half holes, by face.
-func (a *author) over(row *board.Castellation) (list [2]opened) {
-	for _, r := range a.b.Reliefs {
-		if r.Over.Text != row.Name.Text {
-			continue
-		}
-		for _, f := range r.Faces {
-			if r.Reach.Value > list[f].Reach {
-				list[f] = opened{r.Reach.Value, r.Margin.Value}
-			}
-		}
-	}
-	return list
-}
-
 // row draws the first half holes with their lands.
 func (c *closeup) row(row *board.Castellation) {
 	radius, wide, long := row.Hole.Value/2/nm*c.k, row.LandWidth.Value/nm*c.k, row.LandLength.Value/nm*c.k
-	open := c.a.over(row)[board.Top]
+	open := c.a.opened(row.Name.Text)[board.Top]
 	centres := row.Centres[:min(len(row.Centres), 3)]
 	for _, p := range centres {
-		if half := wide/2 + open.Margin/nm*c.k; open.Reach > 0 {
-			c.area(c.x(p)-half, 0, c.x(p)+half, -open.Reach/nm*c.k, sheet.Light, "detail.opening")
+		if half := wide/2 + open.margin/nm*c.k; open.reach > 0 {
+			c.area(c.x(p)-half, 0, c.x(p)+half, -open.reach/nm*c.k, sheet.Light, "detail.opening")
 		}
 	}
 	for _, p := range centres {
@@ -115,24 +98,17 @@ func (c *closeup) row(row *board.Castellation) {
 				{Start: sheet.Point{X: x - r}, Steps: []sheet.Step{{To: sheet.Point{X: x + r}, Arc: true, Centre: sheet.Point{X: x}}}}}})
 		}
 	}
-	first := c.x(row.Centres[0])
-	at := 0
+	at := make([]float64, len(centres))
 	for i, p := range centres {
-		if c.x(p) < c.x(centres[at]) {
-			at = i
-		}
+		at[i] = c.x(p)
 	}
-	left := c.x(centres[at])
-	if len(centres) > 1 {
-		c.across(first, c.x(centres[1]), radius, 1, length(row.Pitch))
+	if len(at) > 1 {
+		c.across(at[0], at[1], radius, 1, length(row.Pitch))
 	}
+	left, right := slices.Min(at), slices.Max(at)
 	if wide > 0 && long > 0 {
 		c.across(left-wide/2, left+wide/2, -long, -1, length(row.LandWidth))
 		c.up(-long, 0, left-wide/2, -1, length(row.LandLength))
-	}
-	right := -left
-	for _, p := range centres {
-		right = math.Max(right, c.x(p))
 	}
 	words := "⌀" + length(row.Hole)
 	if n := len(row.Centres); n > 1 {
@@ -178,10 +154,7 @@ func alike(k *sketch) string {
 			continue // leaders and dimension lines, which go with the figures
 		}
 		for _, p := range s.Paths {
-			r := geom.EmptyBox()
-			for _, q := range p.Flat() {
-				r = r.Union(geom.Box{Min: geom.Point(q), Max: geom.Point(q)})
-			}
+			r := between(p.Flat()...)
 			list = append(list, fmt.Sprint(s.ID, s.Line, s.Fill, hundredths(r.Min.X), hundredths(r.Min.Y), hundredths(r.Max.X), hundredths(r.Max.Y)))
 		}
 	}

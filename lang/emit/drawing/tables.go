@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -76,16 +77,7 @@ func (a *author) platings() table {
 
 // joined lists the layers that a plating joins.
 func (a *author) joined(p *board.Plating) string {
-	var list []string
-	for _, l := range a.b.Layers() {
-		if a.b.Joins(p, l) {
-			list = append(list, l)
-		}
-	}
-	if len(list) == 0 {
-		return "–"
-	}
-	return strings.Join(list, " ")
+	return cmp.Or(strings.Join(a.b.Joined(p), " "), "–")
 }
 
 func (a *author) stretches() table {
@@ -182,15 +174,11 @@ func (a *author) cutouts() table {
 		case "circle":
 			shape = "⌀" + length(c.Width)
 		}
-		plated := 0.0
-		for _, s := range a.b.Wall(c.Profile).Plated {
-			plated += s.Length()
-		}
 		word := "no"
-		switch {
-		case plated >= path.Perimeter()-board.Tolerance:
+		switch wall := a.b.Wall(c.Profile); {
+		case wall.Whole():
 			word = "yes"
-		case plated > 0:
+		case len(wall.Plated) > 0:
 			word = "in part"
 		}
 		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/nm) + " × " + figure((box.Max.Y-box.Min.Y)/nm), pair(path.Centroid()), figure(path.Perimeter() / nm), word})
@@ -235,11 +223,7 @@ func (a *author) planes() table {
 func (a *author) openings() table {
 	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
 	for _, r := range a.b.Reliefs {
-		var faces []string
-		for _, f := range r.Faces {
-			faces = append(faces, f.String())
-		}
-		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(faces, " "), stated(r.Reach), stated(r.Margin)})
+		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(r.FaceNames(), " "), stated(r.Reach), stated(r.Margin)})
 	}
 	return t
 }

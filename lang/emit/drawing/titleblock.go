@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 )
 
 // titleBlock draws the fields of ISO 7200. Those that the text says nothing of
@@ -32,7 +33,7 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	}
 	status := ""
 	if k := len(a.o.Findings); k > 0 {
-		status = Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
+		status = wording.Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
 	}
 	kind := "Fabrication drawing"
 	switch {

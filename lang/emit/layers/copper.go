@@ -19,18 +19,6 @@ func (m *maker) profile() image {
 	return i
 }
 
-// plated lists the stretches of a plating.
-func (m *maker) plated(p *board.Plating) (list []board.Stretch) {
-	for _, profile := range m.b.Profiles() {
-		for _, s := range m.b.Wall(profile).Plated {
-			if s.Plating == p {
-				list = append(list, s)
-			}
-		}
-	}
-	return list
-}
-
 // add is the copper that the spec puts at the edge of a layer: wraps, ties and
 // the lands of half holes, and past the profile the extension.
 func (m *maker) add(l level) (image, error) {
@@ -38,7 +26,7 @@ func (m *maker) add(l level) (image, error) {
 		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, l.adds())}
 	for _, p := range m.b.Platings {
 		var loops []*geom.Loop
-		for _, s := range m.plated(p) {
+		for s := range m.b.PlatedBy(p) {
 			for _, f := range l.faces {
 				loops = append(loops, s.Band(f)...)
 			}
@@ -63,7 +51,7 @@ func (m *maker) add(l level) (image, error) {
 			continue
 		}
 		var past []*geom.Loop
-		for _, s := range m.plated(p) {
+		for s := range m.b.PlatedBy(p) {
 			past = append(past, s.Outward(p.Extend.Value)...)
 		}
 		if m.strays(&i, past) > speck {

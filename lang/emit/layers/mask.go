@@ -35,7 +35,7 @@ func (m *maker) mask(f board.Face) (image, error) {
 // opening is one relief: what it opens on the board, and beyond the profile.
 func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
 	if p := m.b.PlatingNamed(r.Over.Text); p != nil {
-		for _, s := range m.plated(p) {
+		for s := range m.b.PlatedBy(p) {
 			s = s.Widened(r.Margin.Value)
 			in = append(in, s.Inward(r.Reach.Value)...)
 			out = append(out, m.beyond(s, max(pastProfile, p.Extend.Value))...)

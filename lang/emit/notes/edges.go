@@ -14,10 +14,10 @@ func (m *maker) plated() {
 	for _, p := range m.b.Profiles() {
 		for _, s := range m.b.Wall(p).Plated {
 			if s.Round() {
-				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[key(s)], p.Name, wording.Millimetres(s.Length()))
+				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[s], p.Name, wording.Millimetres(s.Length()))
 				continue
 			}
-			m.say(Plated, at(s.Plating.Keyword), "Plate %s: %s, %s.", m.labels[key(s)], edges(s), ends(s))
+			m.say(Plated, at(s.Plating.Keyword), "Plate %s: %s, %s.", m.labels[s], edges(s), ends(s))
 		}
 	}
 }
@@ -95,12 +95,7 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 // layers says which layers a wall joins and which keep away.
 func (m *maker) layers() {
 	for _, p := range m.b.Platings {
-		var joined []string
-		for _, l := range m.b.Layers() {
-			if m.b.Joins(p, l) {
-				joined = append(joined, l)
-			}
-		}
+		joined := m.b.Joined(p)
 		net := ""
 		if p.Net.Given() {
 			net = ", net " + p.Net.Text + ","
@@ -202,10 +197,7 @@ func (m *maker) mask() {
 		if m.b.CastellationNamed(r.Over.Text) != nil {
 			what = "half holes " + r.Over.Text
 		}
-		var faces []string
-		for _, f := range r.Faces {
-			faces = append(faces, f.String())
-		}
+		faces := r.FaceNames()
 		if !r.Reach.Given() || len(faces) == 0 {
 			continue
 		}

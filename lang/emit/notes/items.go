@@ -129,7 +129,7 @@ func (m *maker) cutouts() {
 		state := "leave it unplated"
 		if len(wall.Plated) > 0 {
 			state = "plate it in part, as listed above"
-			if wall.Share > 1-1e-9 {
+			if wall.Whole() {
 				state = "plate it all round"
 			}
 		}

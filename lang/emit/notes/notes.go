@@ -72,8 +72,7 @@ const Last = "The fabricator's limits come first: where they differ from this li
 // they keep the order of the text. A board without any statement has the
 // closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, numbers: map[*board.Plating]int{}, labels: map[stretch]string{}}
-	m.number()
+	m := &maker{b: b, labels: b.StretchNames()}
 	for _, topic := range []func(){
 		m.datum, m.class, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.fences, func() { m.continuity(f.Continuity) }, m.author,
@@ -94,30 +93,9 @@ func Texts(list []Note) []string {
 }
 
 type maker struct {
-	b       *board.Board
-	list    []Note
-	numbers map[*board.Plating]int
-	labels  map[stretch]string
-}
-
-// stretch tells a plated stretch from every other.
-type stretch struct {
-	by       *board.Plating
-	on       *board.Profile
-	from, to float64
-}
-
-func key(s board.Stretch) stretch { return stretch{s.Plating, s.Profile, s.From, s.To} }
-
-// number names the plated stretches as the drawing does: the plating's name
-// and a count.
-func (m *maker) number() {
-	for _, p := range m.b.Profiles() {
-		for _, s := range m.b.Wall(p).Plated {
-			m.numbers[s.Plating]++
-			m.labels[key(s)] = fmt.Sprintf("%s %d", s.Plating.Name.Text, m.numbers[s.Plating])
-		}
-	}
+	b      *board.Board
+	list   []Note
+	labels map[board.Stretch]string // as the drawing has them
 }
 
 func (m *maker) say(topic Topic, from []source.Place, format string, args ...any) {
@@ -228,9 +206,9 @@ func (m *maker) author() {
 func (m *maker) continuity(list []Limit) {
 	for _, l := range list {
 		s := l.Stretch
-		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[key(s)], point(l.From), point(l.To))
+		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[s], point(l.From), point(l.To))
 		if s.Round() {
-			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[key(s)], point(l.From), point(l.To))
+			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[s], point(l.From), point(l.To))
 		}
 		m.say(Continuity, at(s.Plating.Keyword), "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (computed: twice %s mΩ, a bound for even copper; agree the limit).",
 			plating(s.Plating), where, milliohms(l.Maximum), milliohms(l.Computed))

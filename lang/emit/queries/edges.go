@@ -40,13 +40,9 @@ func millimetres(v board.Value) string { return wording.Millimetres(v.Value) + "
 func stretches(b *board.Board) (said, lacking []Part) {
 	return each(b, "along", func(p *board.Plating) Part {
 		n, edges := 0, []string{}
-		for _, profile := range b.Profiles() {
-			for _, s := range b.Wall(profile).Plated {
-				if s.Plating == p {
-					n++
-					edges = append(edges, s.Edges()...)
-				}
-			}
+		for s := range b.PlatedBy(p) {
+			n++
+			edges = append(edges, s.Edges()...)
 		}
 		if n == 0 {
 			return Part{}
@@ -136,12 +132,7 @@ func thinnest(b *board.Board) (said, lacking []Part) {
 
 func joined(b *board.Board) (said, lacking []Part) {
 	return each(b, "layers", func(p *board.Plating) Part {
-		var list []string
-		for _, l := range b.Layers() {
-			if b.Joins(p, l) {
-				list = append(list, l)
-			}
-		}
+		list := b.Joined(p)
 		if len(list) == 0 {
 			return Part{}
 		}
@@ -229,7 +220,7 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 		for _, r := range b.Reliefs {
 			if r.Over.Text == name {
 				found = true
-				said = append(said, Part{fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), faces(r)), r.Keyword})
+				said = append(said, Part{fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), r.Keyword})
 			}
 		}
 		if !found {
@@ -243,14 +234,6 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 		over("castellation", c.Name.Text, c.Keyword)
 	}
 	return said, lacking
-}
-
-func faces(r *board.Relief) string {
-	var list []string
-	for _, f := range r.Faces {
-		list = append(list, f.String())
-	}
-	return strings.Join(list, " ")
 }
 
 func routs(b *board.Board) (said, lacking []Part) {

@@ -72,13 +72,6 @@ func punched(b *board.Board) bool {
 	return false
 }
 
-func count(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}
-
 func tabs(b *board.Board) (said, lacking []Part) {
 	if len(b.Tabs) == 0 {
 		return nil, []Part{{"`tab` statements, or note \"tabs: …\"", source.Place{}}}
@@ -108,7 +101,7 @@ func ofTabs(b *board.Board, clause string, of func(*board.Tab) (board.Value, boo
 	if n := len(without); n > 0 {
 		more := ""
 		if n > 1 {
-			more = " and " + count(n-1, "other")
+			more = " and " + wording.Plural(n-1, "other")
 		}
 		lacking = []Part{{fmt.Sprintf("`%s` in tab %s%s, or note \"tab %s: …\"", clause, without[0].Name.Text, more, map[string]string{"length": "length", "inset": "row"}[clause]), without[0].Keyword}}
 	}
@@ -157,10 +150,10 @@ func separation(b *board.Board) (said, lacking []Part) {
 	}
 	var list []string
 	if routed > 0 {
-		list = append(list, count(routed, "routed tab"))
+		list = append(list, wording.Plural(routed, "routed tab"))
 	}
 	if perforated > 0 {
-		list = append(list, count(perforated, "perforated tab"))
+		list = append(list, wording.Plural(perforated, "perforated tab"))
 	}
 	return []Part{{strings.Join(list, ", ") + "; no plated stretch is scored", b.Tabs[0].Keyword}}, nil
 }
@@ -198,7 +191,7 @@ func cutouts(b *board.Board) (said, lacking []Part) {
 			continue
 		}
 		state := "not plated"
-		if w := b.Wall(c.Profile); w.Share > 1-1e-9 {
+		if w := b.Wall(c.Profile); w.Whole() {
 			state = "plated all round"
 		} else if len(w.Plated) > 0 {
 			state = "plated in part"
@@ -233,7 +226,7 @@ func sharpCorners(b *board.Board) (list []Part) {
 		case p.Kind == "rectangle":
 			list = append(list, Part{fmt.Sprintf("`corner` in cutout %s, or note \"inside corner: …\"", p.Name), p.At})
 		default:
-			list = append(list, Part{fmt.Sprintf("an `arc` at (%s) in %s (%s), or note \"inside corner: …\"", first, p.Name, count(n, "corner")), p.At})
+			list = append(list, Part{fmt.Sprintf("an `arc` at (%s) in %s (%s), or note \"inside corner: …\"", first, p.Name, wording.Plural(n, "corner")), p.At})
 		}
 	}
 	return list

@@ -9,12 +9,12 @@ import (
 )
 
 const (
-	// tabReach, nm, is how long a tab is drawn that states no length: the width
+	// TabReach, mm, is how long a tab is drawn that states no length: the width
 	// of the slot between board and frame, 2 mm in common practice.
-	tabReach = 2e6
-	// bodyDepth is how far a connector's body is drawn out of the board, as a
+	TabReach = 2.0
+	// BodyDepth is how far a connector's body is drawn out of the board, as a
 	// share of its width; the language has no word for it.
-	bodyDepth = 0.4
+	BodyDepth = 0.4
 )
 
 func (m *maker) plating(p *board.Plating) Item {
@@ -125,7 +125,7 @@ func (m *maker) tab(t *board.Tab) Item {
 	segs := m.run(&i, t.Edge, t.From(), t.To())
 	length, stated := t.Length.Value, t.Length.Given()
 	if !stated {
-		length = tabReach
+		length = TabReach * mm
 	}
 	bands := geom.Band(segs, length, t.Edge.Profile.Cutout)
 	m.cover(bands...)
@@ -212,7 +212,7 @@ func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := c.Edge.Standing(c.Position, c.Body.Value, 0, -bodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, 0, -BodyDepth*c.Body.Value)
 	m.cover(body)
 	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
@@ -242,14 +242,12 @@ func (m *maker) relief(r *board.Relief) Item {
 			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
 		}
 	}
-	var words []string
 	for _, f := range r.Faces {
-		words = append(words, f.String())
 		if len(open) > 0 {
 			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open...), Clipped: true})
 		}
 	}
-	i.Of = "on " + strings.Join(words, " and ")
+	i.Of = "on " + strings.Join(r.FaceNames(), " and ")
 	return i
 }
 

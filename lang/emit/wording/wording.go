@@ -3,6 +3,7 @@
 package wording
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -21,6 +22,14 @@ func Micrometres(nm float64) string { return decimal(math.Round(nm/10)/100) + " 
 
 // Pair writes a point's coordinates in mm.
 func Pair(p geom.Point) string { return Millimetres(p.X) + ", " + Millimetres(p.Y) }
+
+// Plural is a count with its noun, which takes an s.
+func Plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
 
 // OneLine replaces by spaces what would break a line or command a terminal.
 func OneLine(s string) string {
