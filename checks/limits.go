@@ -2,7 +2,6 @@ package checks
 
 import (
 	"fmt"
-	"strings"
 	"sync"
 
 	"hemline/lang"
@@ -23,8 +22,8 @@ type Limit struct {
 	Note  string       // why it is more than the limit alone says, or ""
 }
 
-// from says where a limit comes from, in brackets.
-func (l Limit) from() string {
+// From says where a limit comes from, in brackets.
+func (l Limit) From() string {
 	s := "limit " + l.Parameter.Name
 	if l.Where != "" {
 		s += ", " + l.Where
@@ -131,17 +130,10 @@ func (l *Limits) Offers(service string) bool {
 	return false
 }
 
-// below tells whether a length or other value falls short of a minimum: by
-// more than what computing it may be off.
-func below(measured, minimum float64) bool { return measured < minimum-board.Tolerance }
-
-// above tells whether a value exceeds a maximum.
-func above(measured, maximum float64) bool { return measured > maximum+board.Tolerance }
-
 // checkLimits holds the limits that fabricators state to the table: it knows
 // the names and dimensions that the language itself does not.
-func checkLimits(p *Pass) {
-	for _, shop := range p.Board.Fabricators {
+func (p *Pass) checkLimits() {
+	for _, shop := range p.Board.Fabricators() {
 		for _, l := range shop.Limits {
 			name := l.Parameter.Text
 			known, ok := ParameterNamed(name)
@@ -167,9 +159,9 @@ func checkLimits(p *Pass) {
 			}
 		}
 	}
-	for _, a := range p.Board.Acceptances {
-		if Named(a.Name.Text) == nil {
-			p.language(unknownName(a.Name.At, "rule", a.Name.Text, ruleNames()))
+	for _, a := range p.Board.Acceptances() {
+		if !p.Knows(a.Name.Text) {
+			p.language(unknownName(a.Name.At, "rule", a.Name.Text, p.catalogue.Names()))
 		}
 	}
 }
@@ -183,12 +175,4 @@ func unknownName(at source.Place, what, name string, known []string) finding.Fin
 		f.Message += "; `hemline explain` lists them"
 	}
 	return f
-}
-
-// list joins words for a sentence: a, b and c.
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }

@@ -22,12 +22,12 @@ type Measure struct {
 // value: by asking the rules that read the limit, with every other limit out
 // of the way, at which value they begin to fire. So it is the rules' own
 // measure, whatever they measure.
-func Measures(a *lang.Analysis) []Measure {
+func (c Catalogue) Measures(a *lang.Analysis) []Measure {
 	var list []Measure
 	for i := range parameters {
 		p := &parameters[i]
 		var readers []*Rule
-		for _, r := range rules {
+		for _, r := range c {
 			for _, l := range r.Limits {
 				if l == p.Name {
 					readers = append(readers, r)
@@ -38,7 +38,7 @@ func Measures(a *lang.Analysis) []Measure {
 			if minimum && p.Minimum == "" || !minimum && p.Maximum == "" || len(readers) == 0 {
 				continue
 			}
-			if m, touched := measure(a, p, readers, minimum); touched {
+			if m, touched := c.measure(a, p, readers, minimum); touched {
 				list = append(list, m)
 			}
 		}
@@ -46,7 +46,7 @@ func Measures(a *lang.Analysis) []Measure {
 	return list
 }
 
-func measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Measure, bool) {
+func (c Catalogue) measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Measure, bool) {
 	limits := openLimits()
 	fires := func(v float64) bool {
 		l := Limit{Parameter: p, Quantity: quantity.Quantity{Value: v, Dim: p.Dim}}
@@ -55,10 +55,10 @@ func measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Mea
 		} else {
 			limits.stated.maximum[p.Name] = l
 		}
-		pass := &Pass{Board: a.Board(), Limits: limits, analysis: a, known: func(string) bool { return true }}
+		pass := c.pass(a, Options{Limits: limits})
 		for _, r := range readers {
 			pass.rule = r
-			r.run(pass)
+			r.Run(pass)
 		}
 		return len(pass.found) > 0
 	}

@@ -93,19 +93,6 @@ func parameterNames() []string {
 
 // builtIn reads a built-in value; the table is tested to hold only good ones.
 func builtIn(text string) quantity.Quantity {
-	for i, t := range syntax.Lex(text) {
-		if i > 0 {
-			break
-		}
-		number := text[t.Start:t.End]
-		var unit *quantity.Unit
-		if rest := text[t.End:]; len(rest) > 1 {
-			unit, _ = quantity.UnitNamed(rest[1:])
-		}
-		q, err := quantity.Parse(number, unit)
-		if err == nil {
-			return q
-		}
-	}
-	return quantity.Quantity{}
+	q, _ := syntax.Quantity(text)
+	return q
 }

@@ -1,5 +1,6 @@
-// Package checks holds the rules: what a fabricator cannot build, what is
-// risky, costly or untidy in a board, each with its document and its limits.
+// Package checks holds a board to rules: what a rule is, the limits that
+// fabricators set, and how a check is run. The rules themselves are in
+// checks/rules.
 package checks
 
 import (
@@ -17,11 +18,14 @@ type Options struct {
 	// Today, "YYYY-MM-DD", is the day on which acceptances must still hold; ""
 	// leaves dates out of account.
 	Today string
-	// Rules are those that run; nil for all.
-	Rules []*Rule
+	// Only are those of the catalogue's rules that run; nil for all.
+	Only []*Rule
 	// Limits are those the board is held to; nil for those of the fabricator
 	// that its text has in use.
 	Limits *Limits
+	// Session is that of the text, for checks of one version after another by
+	// all rules; nil for a check that stands alone.
+	Session *Session
 }
 
 // Outcome is what came of checking a board.
@@ -38,79 +42,81 @@ type Accepted struct {
 	By *board.Acceptance
 }
 
-// Run applies every rule to an analysed board and returns its findings
-// together with those of the text itself, located and sorted. Dates are left
-// out of account.
-func Run(a *lang.Analysis) []finding.Located { return Check(a, Options{}).Findings }
-
-// Check applies rules to an analysed board.
-func Check(a *lang.Analysis, o Options) Outcome {
-	p := &Pass{Board: a.Board(), Limits: o.Limits, analysis: a, today: o.Today, known: func(rule string) bool { return Named(rule) != nil }}
-	if o.Rules != nil {
+// Check applies the rules to an analysed board.
+func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
+	p := c.pass(a, o)
+	if o.Session != nil && o.Only == nil {
+		p.runSince(o.Session)
+	} else {
 		if p.Limits == nil {
 			p.Limits = LimitsFor(a)
 		}
-		p.run(o.Rules, nil)
-	} else {
-		p.runAll(o.Limits)
+		list := o.Only
+		if list == nil {
+			list = c
+		}
+		p.run(list)
 	}
 	if p.full {
 		p.language(finding.Finding{Rule: board.RuleTooMany, Place: a.Document().Place(source.Span{}),
 			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
 	}
-	if len(p.Board.Acceptances) == 0 {
+	if len(a.Board().Acceptances()) == 0 {
 		return Outcome{Findings: locate(a, slices.Concat(a.Findings(), p.found))}
 	}
 	return p.accept()
 }
 
-// runAll applies every rule; what the last check of the same text found is
+// runSince applies every rule; what the last check of the same text found is
 // taken over where it cannot have changed.
-func (p *Pass) runAll(limits *Limits) {
-	h, last := historyOf(p.Board)
-	next := &record{board: p.Board, stated: shopPlace(p.analysis), today: p.today, found: make([][]finding.Finding, len(rules)), features: map[*Rule]map[*board.Feature][]finding.Finding{}}
-	if p.Limits = limits; limits == nil {
+func (p *Pass) runSince(s *Session) {
+	last := s.latest()
+	next := &record{board: p.analysis.Board(), stated: shopPlace(p.analysis), today: p.Today,
+		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}}
+	if p.Limits == nil {
 		p.Limits = limitsSince(p.analysis, last, next.stated)
 	}
-	next.limits, p.features = p.Limits, next.features
+	next.limits, p.note = p.Limits, next
 	p.since(last)
-	p.run(rules, next)
+	p.run(p.catalogue)
 	if p.full {
 		next = nil // not every rule has found what it could
 	}
-	h.keep(next)
+	s.keep(next)
 }
 
-// run applies rules and notes, if asked to, what each has found.
-func (p *Pass) run(list []*Rule, note *record) {
-	checkLimits(p)
+// run applies rules and notes, if that is asked for, what each has found.
+func (p *Pass) run(list []*Rule) {
+	p.checkLimits()
 	for i, r := range list {
 		if p.full {
 			return
 		}
-		p.rule = r
+		p.rule, p.reads = r, 0
 		n := len(p.found)
-		if found, ok := p.kept(r, i); ok {
-			for _, f := range found {
+		if known, ok := p.kept(i); ok {
+			for _, f := range known.found {
 				p.add(f)
 			}
-			if note != nil && p.before.features[r] != nil {
-				note.features[r] = p.before.features[r]
+			p.reads = known.reads
+			if features := p.before.features[r]; features != nil {
+				p.note.features[r] = features
 			}
 		} else {
-			r.run(p)
+			r.Run(p)
 		}
-		if note != nil {
-			note.found[i] = p.found[n:len(p.found):len(p.found)]
+		if p.note != nil {
+			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads}
 		}
 	}
 }
 
 // accept parts the findings that acceptances silence from the others.
 func (p *Pass) accept() Outcome {
+	acceptances := p.analysis.Board().Acceptances()
 	by := func(f finding.Finding) *board.Acceptance {
-		for _, a := range p.Board.Acceptances {
-			if accepts(a, f) && !p.expired(a) {
+		for _, a := range acceptances {
+			if accepts(a, f) && !p.Expired(a) {
 				return a
 			}
 		}

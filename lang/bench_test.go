@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -56,7 +57,7 @@ func BenchmarkFullCheck(b *testing.B) {
 			f := source.New(rootPath, row(statements))
 			b.ReportAllocs()
 			for b.Loop() {
-				checks.Run(lang.Analyze(f, nil, nil))
+				rules.All().Check(lang.Analyze(f, nil, nil), checks.Options{})
 			}
 		})
 	}
@@ -75,18 +76,19 @@ func BenchmarkKeystroke(b *testing.B) {
 				middle := f.Line(f.Lines() / 2).Start
 				at := middle + strings.Index(f.Text()[middle:], what.after) + len(what.after)
 				a := lang.Analyze(f, nil, nil)
-				clean := len(checks.Run(a))
+				o := checks.Options{Session: new(checks.Session)}
+				clean := len(rules.All().Check(a, o).Findings)
 				b.ReportAllocs()
 				for b.Loop() {
 					f = f.Edit(source.Span{Start: at, End: at}, what.typed)
 					a = lang.Analyze(f, nil, a)
-					checks.Run(a)
+					rules.All().Check(a, o)
 					f = f.Edit(source.Span{Start: at, End: at + len(what.typed)}, "")
 					a = lang.Analyze(f, nil, a)
-					checks.Run(a)
+					rules.All().Check(a, o)
 				}
 				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(2*b.N), "ns/keystroke")
-				require.Equal(b, clean, len(checks.Run(a)))
+				require.Equal(b, clean, len(rules.All().Check(a, checks.Options{}).Findings))
 			})
 		}
 	}

@@ -56,14 +56,14 @@ func TestTextsThatStateNothing(t *testing.T) {
 func TestTextThatIsNoUTF8(t *testing.T) {
 	a := analyze("let a = 1 mm\nlet b = 2 mm // caf\xe9 \xff\n")
 	assert.Equal(t, []string{"a.hem:2 encoding: the file is not UTF-8: byte 0xE9 is part of no character (2 such bytes)"}, messages(t, a))
-	assert.Len(t, a.Board().Lets, 2)
+	assert.Len(t, a.Board().Lets(), 2)
 }
 
 func TestTextsThatAreTooLong(t *testing.T) {
 	long := "let a = 1 mm\n" + strings.Repeat(" ", source.MaxBytes)
 	a := analyze(long)
 	assert.Equal(t, []string{fmt.Sprintf("a.hem:1 too_large: the file is too long: it has %d bytes; at most 8388608 are read", len(long))}, messages(t, a))
-	assert.Empty(t, a.Board().Lets)
+	assert.Empty(t, a.Board().Lets())
 
 	a = analyze("let a = 1 mm\n" + strings.Repeat("\n;", lang.MaxLines/2))
 	assert.Equal(t, []string{"a.hem:1 too_large: the file is too long: it has 250002 lines and semicolons; at most 250000 are read"}, messages(t, a))
@@ -76,7 +76,7 @@ func TestUsedFilesThatAreTooLongTogether(t *testing.T) {
 	}
 	a := lang.Analyze(source.New(rootPath, "use \"b.hem\"\nuse \"c.hem\"\n"), read, nil)
 	assert.Equal(t, []string{"a.hem:2 use: cannot read c.hem: it has 4194317 bytes; at most 8388608 are read, all files together"}, messages(t, a))
-	require.Len(t, a.Board().Lets, 1)
+	require.Len(t, a.Board().Lets(), 1)
 }
 
 func TestUseIsBounded(t *testing.T) {
@@ -87,7 +87,7 @@ func TestUseIsBounded(t *testing.T) {
 	}
 	a := lang.Analyze(source.New(rootPath, `use "1.hem"`), read, nil)
 	assert.Equal(t, []string{"32.hem:1 use: use is nested deeper than 32 files"}, messages(t, a))
-	assert.Len(t, a.Board().Lets, lang.MaxUseDepth)
+	assert.Len(t, a.Board().Lets(), lang.MaxUseDepth)
 
 	read = func(path string) (*source.File, error) { return source.New(path, "let a"+path[:3]+" = 1 mm"), nil }
 	var text strings.Builder
@@ -159,7 +159,7 @@ func TestItemsAreBoundedTogether(t *testing.T) {
 	a := analyze(text)
 	assert.Equal(t, []string{"a.hem:7 too_many: with this row there are more than 100000 half holes, vias and holes of tabs on the board, the most that are read"}, messages(t, a))
 	total := 0
-	for _, f := range a.Board().Fences {
+	for _, f := range a.Board().Fences() {
 		total += len(f.Vias)
 	}
 	assert.LessOrEqual(t, total, board.MaxAllItems)
@@ -169,5 +169,5 @@ func TestItemsAreBoundedTogether(t *testing.T) {
 	start := strings.Index(text, "fence f2")
 	a = lang.Analyze(root.Edit(source.Span{Start: start, End: strings.Index(text, "fence f3")}, ""), nil, a)
 	assert.Empty(t, a.Findings())
-	assert.Len(t, a.Board().Fences, 5)
+	assert.Len(t, a.Board().Fences(), 5)
 }

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -136,7 +137,11 @@ func (d *dumper) plain(v reflect.Value) {
 
 // everything writes all that an analysis says: its model, the findings of the
 // text and those of the rules, each with the places it speaks of.
-func everything(a *lang.Analysis) string {
+func everything(a *lang.Analysis) string { return everythingSince(a, nil) }
+
+// everythingSince is the same where a session holds what the check of another
+// version found.
+func everythingSince(a *lang.Analysis, session *checks.Session) string {
 	place := func(p source.Place) string {
 		file, span, ok := a.Locate(p)
 		switch {
@@ -171,7 +176,7 @@ func everything(a *lang.Analysis) string {
 		write(f)
 	}
 	out.WriteString("the rules' findings\n")
-	for _, f := range checks.Run(a) {
+	for _, f := range rules.All().Check(a, checks.Options{Session: session}).Findings {
 		write(f.Finding)
 	}
 	out.WriteString("the board")

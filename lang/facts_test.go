@@ -140,7 +140,7 @@ func shareFacts(b *board.Board) []string {
 }
 
 func letFacts(b *board.Board) []string {
-	return each(b.Lets, func(l *board.Let) string {
+	return each(b.Lets(), func(l *board.Let) string {
 		if !l.OK {
 			return l.Name.Text + " has no value"
 		}
@@ -150,7 +150,7 @@ func letFacts(b *board.Board) []string {
 
 func boardFacts(b *board.Board) []string {
 	var out []string
-	if i := b.Info; i != nil {
+	if i := b.Info(); i != nil {
 		out = append(out, i.Name.Text+named("title", i.Title)+named("revision", i.Revision)+given("from", i.FrequencyLow)+given("to", i.Frequency)+
 			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise))
 	}
@@ -161,10 +161,10 @@ func boardFacts(b *board.Board) []string {
 }
 
 func layerFacts(b *board.Board) []string {
-	if b.Stack == nil {
+	if b.Stack() == nil {
 		return nil
 	}
-	return each(b.Stack.Layers, func(l board.Layer) string {
+	return each(b.Stack().Layers, func(l board.Layer) string {
 		kind := "dielectric"
 		if l.Copper {
 			kind = "copper"
@@ -174,7 +174,7 @@ func layerFacts(b *board.Board) []string {
 }
 
 func platingFacts(b *board.Board) []string {
-	return each(b.Platings, func(p *board.Plating) string {
+	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
 			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", p.Finish)
 		for _, layer := range b.CopperLayers() {
@@ -185,13 +185,13 @@ func platingFacts(b *board.Board) []string {
 }
 
 func gapFacts(b *board.Board) []string {
-	return each(b.Gaps, func(g *board.Gap) string {
+	return each(b.Gaps(), func(g *board.Gap) string {
 		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.Closed, "closed")
 	})
 }
 
 func connectorFacts(b *board.Board) []string {
-	return each(b.Connectors, func(c *board.Connector) string {
+	return each(b.Connectors(), func(c *board.Connector) string {
 		in := c.Edge.Inward(c.Position)
 		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
 		s += given("body", c.Body) + given("clearance", c.Clearance) + named("net", c.Net)
@@ -203,13 +203,13 @@ func connectorFacts(b *board.Board) []string {
 }
 
 func reliefFacts(b *board.Board) []string {
-	return each(b.Reliefs, func(r *board.Relief) string {
+	return each(b.Reliefs(), func(r *board.Relief) string {
 		return r.Name.Text + " over " + r.Over.Text + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
 	})
 }
 
 func tabFacts(b *board.Board) []string {
-	return each(b.Tabs, func(t *board.Tab) string {
+	return each(b.Tabs(), func(t *board.Tab) string {
 		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Routed, "routed") +
 			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
 			when(t.Premetallised, "premetallised") + given("length", t.Length)
@@ -217,7 +217,7 @@ func tabFacts(b *board.Board) []string {
 }
 
 func castellationFacts(b *board.Board) []string {
-	return each(b.Castellations, func(c *board.Castellation) string {
+	return each(b.Castellations(), func(c *board.Castellation) string {
 		s := fmt.Sprintf("%s on %s at %s", c.Name.Text, c.Edge.Name, strings.Join(each(c.Centres, mm), " "))
 		if n := len(c.Centres); n > 12 {
 			s = fmt.Sprintf("%s on %s %d from %s to %s", c.Name.Text, c.Edge.Name, n, mm(c.Centres[0]), mm(c.Centres[n-1]))
@@ -230,18 +230,18 @@ func castellationFacts(b *board.Board) []string {
 }
 
 func planeFacts(b *board.Board) []string {
-	return each(b.Planes, func(p *board.Plane) string { return p.Layer.Text + named("net", p.Net) + given("pullback", p.Pullback) })
+	return each(b.Planes(), func(p *board.Plane) string { return p.Layer.Text + named("net", p.Net) + given("pullback", p.Pullback) })
 }
 
 func featureFacts(b *board.Board) []string {
-	return each(b.Features, func(f *board.Feature) string {
+	return each(b.Features(), func(f *board.Feature) string {
 		box := f.Shape.Box()
 		return fmt.Sprintf("%s on %s %s to %s", f.Name.Text, f.Layer.Text, at(box.Min), at(box.Max)) + named("net", f.Net)
 	})
 }
 
 func fenceFacts(b *board.Board) []string {
-	return each(b.Fences, func(f *board.Fence) string {
+	return each(b.Fences(), func(f *board.Fence) string {
 		if n := len(f.Vias); n > 4 {
 			return fmt.Sprintf("%s %d from %s to %s", f.Name.Text, n, at(f.Vias[0]), at(f.Vias[n-1]))
 		}
@@ -253,7 +253,7 @@ func fenceFacts(b *board.Board) []string {
 }
 
 func fabricatorFacts(b *board.Board) []string {
-	return each(b.Fabricators, func(f *board.Fabricator) string {
+	return each(b.Fabricators(), func(f *board.Fabricator) string {
 		s := f.Name.Text + when(f == b.Fabricator(), "in use")
 		for _, o := range f.Offers {
 			s += " offers " + o.Text
@@ -269,15 +269,15 @@ func fabricatorFacts(b *board.Board) []string {
 }
 
 func acceptFacts(b *board.Board) []string {
-	return each(b.Acceptances, func(a *board.Acceptance) string {
+	return each(b.Acceptances(), func(a *board.Acceptance) string {
 		return a.Name.Text + named("on", a.On) + named("because", a.Because) + named("until", a.Until)
 	})
 }
 
 func noteFacts(b *board.Board) []string {
-	return each(b.Notes, func(n *board.Note) string { return n.Text.Text })
+	return each(b.Notes(), func(n *board.Note) string { return n.Text.Text })
 }
 
 func openFacts(b *board.Board) []string {
-	return each(b.Open, func(o *board.OpenPath) string { return fmt.Sprintf("%s from %s to %s", o.Name, at(o.Start), at(o.End)) })
+	return each(b.Open(), func(o *board.OpenPath) string { return fmt.Sprintf("%s from %s to %s", o.Name, at(o.Start), at(o.End)) })
 }

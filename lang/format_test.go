@@ -31,7 +31,7 @@ func says(a *lang.Analysis) string {
 func TestFormattingKeepsTheMeaning(t *testing.T) {
 	t.Parallel()
 	texts := sections(t, "testdata/*.hem")
-	texts = append(texts, sections(t, "../checks/testdata/*.hem")...)
+	texts = append(texts, sections(t, "../checks/rules/testdata/*.hem")...)
 	texts = append(texts, examples(t)...)
 	for _, s := range texts {
 		t.Run(s.file+"/"+s.title, func(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -25,12 +26,13 @@ type chooser func(n int) int
 
 // editor is a root text, the files it uses, and the analyses of their versions.
 type editor struct {
-	pick  chooser
-	files map[string]*source.File
-	paths []string // of files, the root first
-	past  []*lang.Analysis
-	said  []string                  // what each of them says
-	texts []map[string]*source.File // past versions, to go back to
+	pick    chooser
+	files   map[string]*source.File
+	paths   []string // of files, the root first
+	past    []*lang.Analysis
+	said    []string                  // what each of them says
+	session checks.Session            // of the rules, from version to version
+	texts   []map[string]*source.File // past versions, to go back to
 }
 
 func newEditor(s section, pick chooser) *editor {
@@ -56,7 +58,9 @@ var pieces = strings.Split("|a|b|wall|south|all|middle|window|launch|1|2|0|.5|e9
 	"|\nlet a = b\n|\nlet b = a + 1 mm\n|\nlet long = south.length\n|\nplating wall { along all; net GND; wrap top 1 mm }\n|\ngap g1 of wall on south at middle width 2 mm\n|\noutline rectangle 30 mm by 20 mm corner 2 mm\n"+
 	"|\ncutout window rectangle 4 mm by 3 mm at (10 mm, 8 mm)\n|\nstack { copper top 35 um; dielectric core 1.5 mm; copper bottom 35 um }\n|\nboard b { thickness 1.6 mm }\n|\nfabricator f { limit wrap_land minimum 0.5 mm }\n"+
 	"|\nuse \"b.hem\"\n|\nuse \"missing.hem\"\n|\ntab t on south at 5 mm width 2 mm routed\n|\nfeature f on top circle 1 mm at (3 mm, 3 mm) net V\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm\n"+
-	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\naccept tab_count on b because \"so\"\n", "|")
+	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\naccept tab_count on b because \"so\"\n"+
+	"|\nnote \"wall touches the lid; tabs: left to the shop\"\n|\nrelief r over wall on top reach 1 mm\n|\nrelief r over wall on top bottom reach 1 mm margin 0.2 mm\n|\nplane on top net GND pullback 0.5 mm\n"+
+	"|\ncastellation c on east from 4 mm to 9 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND\n", "|")
 
 // step makes one edit.
 func (e *editor) step() {
@@ -150,7 +154,7 @@ func (e *editor) check(t require.TestingT) {
 	}
 	got := lang.Analyze(root, e.read, prev)
 	want := everything(lang.Analyze(source.New(root.Path(), root.Text()), e.read, nil))
-	have := everything(got)
+	have := everythingSince(got, &e.session)
 	if have != want {
 		require.Equal(t, want, have, "after an edit to\n%s", root.Text())
 	}
@@ -240,11 +244,12 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	}
 	before := everything(prev)
 	var wg sync.WaitGroup
+	var session checks.Session
 	for range 4 {
 		for i, v := range versions {
 			wg.Go(func() {
 				a := lang.Analyze(v, s.reader(), prev)
-				assert.Equal(t, want[i], everything(a))
+				assert.Equal(t, want[i], everythingSince(a, &session))
 				assert.Equal(t, before, everything(prev))
 			})
 		}

@@ -75,7 +75,7 @@ func TestTheModelAgainstShapely(t *testing.T) {
 	for i := 0; len(boards) < oracleBoards; i++ {
 		s := gen.Example(i)
 		// A drawn path may cross itself now and then; what that encloses means nothing.
-		if p := analyze(s.Outline.text("outline")).Board().Outline.Path; len(p.Crossings(1)) == 0 {
+		if p := analyze(s.Outline.text("outline")).Board().Outline().Path; len(p.Crossings(1)) == 0 {
 			boards = append(boards, s)
 		}
 	}
@@ -112,7 +112,7 @@ func off(b *board.Board, reach float64) (distance, length, area float64) {
 		length += rounding
 		area += rounding * p.Path.Perimeter() / 1e6
 	}
-	for _, f := range b.Features {
+	for _, f := range b.Features() {
 		distance = max(distance, f.Shape.Segments()[0].Radius()/1e6*t*t/8)
 	}
 	return distance + rounding, length, area
@@ -126,14 +126,14 @@ func checkSketch(t *testing.T, w worst, text string, b *board.Board, a boardAnsw
 	region, ok := b.Region()
 	require.True(t, ok)
 	_, length, area := off(b, 0)
-	around := b.Outline.Path.Perimeter() / 1e6
+	around := b.Outline().Path.Perimeter() / 1e6
 	w.within(t, "area", a.Area, region.Area()/1e12, area)
 	w.within(t, "perimeter", a.Perimeter, around, length)
 	w.within(t, "centroid x", a.Centroid[0], region.Centroid().X/1e6, area/a.Area*around)
 	w.within(t, "centroid y", a.Centroid[1], region.Centroid().Y/1e6, area/a.Area*around)
-	w.within(t, "share", a.Share, b.Wall(b.Outline).Share, length/around)
-	require.Len(t, b.Platings, len(a.Platings))
-	for i, p := range b.Platings {
+	w.within(t, "share", a.Share, b.Wall(b.Outline()).Share, length/around)
+	require.Len(t, b.Platings(), len(a.Platings))
+	for i, p := range b.Platings() {
 		untold += checkPlating(t, w, b, p, a.Platings[i])
 	}
 	return untold
@@ -164,7 +164,7 @@ func checkPlating(t *testing.T, w worst, b *board.Board, p *board.Plating, a pla
 		} else {
 			untold++
 		}
-		for i, f := range b.Features {
+		for i, f := range b.Features() {
 			w.within(t, "feature to wrap", a.Apart[face][i], leastDistance(stretches, func(s board.Stretch) float64 {
 				least := math.Inf(1)
 				for _, band := range s.Band(face) {
@@ -176,7 +176,7 @@ func checkPlating(t *testing.T, w worst, b *board.Board, p *board.Plating, a pla
 		}
 	}
 	distance, _, _ := off(b, 0)
-	for i, f := range b.Features {
+	for i, f := range b.Features() {
 		w.within(t, "feature to wall", a.From[i], leastDistance(stretches, func(s board.Stretch) float64 {
 			least := math.Inf(1)
 			for _, g := range s.Segments() {

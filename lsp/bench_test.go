@@ -13,10 +13,10 @@ import (
 	"testing"
 
 	"hemline/checks"
-	"hemline/checks/query"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // BenchmarkKeystroke is what the server itself adds to a keystroke: from one
@@ -32,8 +32,8 @@ func benchmarkKeystroke(b *testing.B, lines int) {
 	engine := Engine{
 		Analyze: func(*source.File, lang.Reader, *lang.Analysis) *lang.Analysis { return new(lang.Analysis) },
 		Files:   func(*lang.Analysis) []string { return nil },
-		Check:   func(*lang.Analysis, *checks.Limits) []finding.Located { return nil },
-		Symbols: func(*lang.Analysis) []query.Symbol { return nil },
+		Check:   func(*lang.Analysis, checks.Options) []finding.Located { return nil },
+		Symbols: func(*lang.Analysis) []assist.Symbol { return nil },
 	}
 	toServer, in := pipe(b)
 	out, fromServer := pipe(b)

@@ -11,10 +11,10 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
+	"hemline/lsp/assist"
 )
 
 type codeActionParams struct {
@@ -43,7 +43,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 				}
 			}
 		}
-		for _, x := range query.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
+		for _, x := range assist.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
 			if action := s.refactoring(world, doc, at, x); wants(p.Context.Only, action.Kind) {
 				actions = append(actions, action)
 			}
@@ -60,7 +60,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 
 // refactoring is an action of the author's own accord; one that ends a finding
 // here is a quick fix of it.
-func (s *server) refactoring(w *world, doc *document, at source.Span, x query.Action) protocol.CodeAction {
+func (s *server) refactoring(w *world, doc *document, at source.Span, x assist.Action) protocol.CodeAction {
 	edits := make([]spanEdit, len(x.Edits))
 	for i, e := range x.Edits {
 		edits[i] = spanEdit{e.Span, e.Text}

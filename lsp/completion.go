@@ -9,7 +9,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 func (s *server) completion(params json.RawMessage) (answer, error) {
@@ -27,7 +27,7 @@ func (s *server) completion(params json.RawMessage) (answer, error) {
 	}, nil
 }
 
-func (s *server) completionItem(doc *document, rank int, c query.Candidate) protocol.CompletionItem {
+func (s *server) completionItem(doc *document, rank int, c assist.Candidate) protocol.CompletionItem {
 	item := protocol.CompletionItem{
 		Label:  c.Label,
 		Kind:   completionKind(c.Kind),
@@ -82,7 +82,7 @@ func completionKind(kind string) protocol.CompletionItemKind {
 
 // filesBeside lists .hem files and folders for a path that is being typed
 // after `use`. Only names are read, never a file.
-func filesBeside(path string) query.Files {
+func filesBeside(path string) assist.Files {
 	if path == "" {
 		return nil
 	}

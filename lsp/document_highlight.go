@@ -6,7 +6,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 func (s *server) documentHighlight(params json.RawMessage) (answer, error) {
@@ -20,11 +20,11 @@ func (s *server) documentHighlight(params json.RawMessage) (answer, error) {
 	return func(context.Context) (any, error) {
 		list := []protocol.DocumentHighlight{}
 		a := doc.analysis()
-		name, ok := query.NameAt(a, at)
+		name, ok := assist.NameAt(a, at)
 		if !ok {
 			return list, nil
 		}
-		for _, m := range query.Mentions(a, name.Name) {
+		for _, m := range assist.Mentions(a, name.Name) {
 			if m.File != doc.file {
 				continue
 			}

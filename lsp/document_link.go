@@ -7,7 +7,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 func (s *server) documentLink(params json.RawMessage) (answer, error) {
@@ -19,7 +19,7 @@ func (s *server) documentLink(params json.RawMessage) (answer, error) {
 	world := s.docs.current()
 	return func(context.Context) (any, error) {
 		list := []protocol.DocumentLink{}
-		for _, l := range query.Links(doc.analysis()) {
+		for _, l := range assist.Links(doc.analysis()) {
 			list = append(list, protocol.DocumentLink{Range: s.client.textRange(doc.file, l.Span), Target: uri.URI(world.uriOfPath(l.Path))})
 		}
 		return list, nil

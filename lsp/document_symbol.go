@@ -7,8 +7,8 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 func (s *server) documentSymbol(params json.RawMessage) (answer, error) {
@@ -28,13 +28,13 @@ func (s *server) documentSymbol(params json.RawMessage) (answer, error) {
 	}, nil
 }
 
-func (s *server) tree(f *source.File, symbols []query.Symbol) []protocol.DocumentSymbol {
+func (s *server) tree(f *source.File, symbols []assist.Symbol) []protocol.DocumentSymbol {
 	list := make([]protocol.DocumentSymbol, len(symbols))
 	for i, symbol := range symbols {
 		list[i] = protocol.DocumentSymbol{
 			Name:           symbolName(symbol),
 			Detail:         symbol.Detail,
-			Kind:           kind(symbol.Kind),
+			Kind:           symbolKinds[symbol.Symbol],
 			Range:          s.client.textRange(f, around(symbol.Full, symbol.NameSpan)),
 			SelectionRange: s.client.textRange(f, symbol.NameSpan),
 			Children:       s.tree(f, symbol.Children),
@@ -43,12 +43,12 @@ func (s *server) tree(f *source.File, symbols []query.Symbol) []protocol.Documen
 	return list
 }
 
-func (s *server) flat(list []protocol.SymbolInformation, doc *document, within string, symbols []query.Symbol) []protocol.SymbolInformation {
+func (s *server) flat(list []protocol.SymbolInformation, doc *document, within string, symbols []assist.Symbol) []protocol.SymbolInformation {
 	for _, symbol := range symbols {
 		name := symbolName(symbol)
 		list = append(list, protocol.SymbolInformation{
 			Name:          name,
-			Kind:          kind(symbol.Kind),
+			Kind:          symbolKinds[symbol.Symbol],
 			Location:      protocol.Location{URI: uri.URI(doc.uri), Range: s.client.textRange(doc.file, symbol.Full)},
 			ContainerName: within,
 		})

@@ -12,6 +12,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // documents holds the state of the editor: an immutable world, replaced as a
@@ -31,15 +32,15 @@ type world struct {
 	byPath map[string]*document // by cleaned path, of those that have one
 
 	settings *settings
-	// shop is the fabricator of the settings, read once, by whoever asks first;
-	// nil where the settings name none.
-	shop func() shop
+	// shop is the fabricator of the settings; nil where the settings name none.
+	shop *shop
 }
 
-// shop is a fabricator that stands in no board's text.
+// shop is a fabricator that stands in no board's text, read once, by whoever
+// asks first.
 type shop struct {
-	analysis *lang.Analysis
-	limits   *checks.Limits
+	limits func() *checks.Limits
+	known  atomic.Pointer[lang.Analysis] // once it has been read
 }
 
 // document is one version of one open document, together with the files that
@@ -60,6 +61,7 @@ type document struct {
 	findings func() []finding.Located
 	known    atomic.Pointer[lang.Analysis] // the analysis, once there is one
 	answers  sync.Map                      // encoded, by method: what is asked again while nothing changes
+	shown    assist.Shown
 }
 
 // answer is the encoded answer to a method that depends on the document alone.
@@ -84,6 +86,8 @@ type past struct {
 	mu       sync.Mutex
 	serial   uint64
 	analysis *lang.Analysis
+
+	session checks.Session
 }
 
 func (p *past) latest() *lang.Analysis {
@@ -166,8 +170,15 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	old := d.current()
 	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, shop: old.shop}
 	edited := edit(next)
-	if affected == nil || next.shop != nil && affected(next.shop().analysis) {
+	switch known := next.shop.read(); {
+	case affected == nil || known != nil && affected(known):
 		affected, next.shop = nil, d.shopOf(next)
+	case next.shop != nil && known == nil:
+		// Nobody has read it yet, and whether it is affected is not worked out
+		// here: it is bound to the newest world, and so is whoever may ask for it.
+		rest := affected
+		affected = func(a *lang.Analysis) bool { return rest(a) || a.Board().Fabricator() == nil }
+		next.shop = d.shopOf(next)
 	}
 	for _, doc := range next.inOrder() {
 		if doc == edited {
@@ -204,25 +215,36 @@ func (d *documents) complete(w *world, doc *document) {
 	doc.settings = w.settings
 	doc.findings = sync.OnceValue(func() []finding.Located {
 		a := doc.analysis()
-		return d.engine.Check(a, w.limits(a))
+		return d.engine.Check(a, checks.Options{Limits: w.limits(a), Session: &doc.past.session})
 	})
 }
 
 // shopOf reads the fabricator that the settings of a world name.
-func (d *documents) shopOf(w *world) func() shop {
+func (d *documents) shopOf(w *world) *shop {
 	path := w.settings.Fabricator
 	if path == "" {
 		return nil
 	}
-	return sync.OnceValue(func() shop {
+	s := new(shop)
+	s.limits = sync.OnceValue(func() *checks.Limits {
 		read := d.reader(w)
 		file, err := read(path)
 		if err != nil {
 			file = source.New(path, "")
 		}
 		a := d.engine.Analyze(file, read, nil)
-		return shop{a, checks.LimitsFor(a)}
+		s.known.Store(a)
+		return checks.LimitsFor(a)
 	})
+	return s
+}
+
+// read is the shop's analysis, nil where there is none yet.
+func (s *shop) read() *lang.Analysis {
+	if s == nil {
+		return nil
+	}
+	return s.known.Load()
 }
 
 // limits are those of the settings' fabricator for a board that states none of
@@ -231,7 +253,7 @@ func (w *world) limits(a *lang.Analysis) *checks.Limits {
 	if w.shop == nil || a.Board().Fabricator() != nil {
 		return nil
 	}
-	return w.shop().limits
+	return w.shop.limits()
 }
 
 // bytes is the length of all open texts.

@@ -4,10 +4,11 @@ import (
 	"time"
 
 	"hemline/checks"
-	"hemline/checks/query"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // Engine is what the server asks about texts. It is a value so that a test
@@ -16,12 +17,12 @@ type Engine struct {
 	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
-	Check      func(a *lang.Analysis, limits *checks.Limits) []finding.Located // limits is nil for those of the text
-	Hover      func(a *lang.Analysis, offset int) (query.Card, bool)
-	Definition func(a *lang.Analysis, offset int) (query.Target, bool)
-	Symbols    func(*lang.Analysis) []query.Symbol
-	Format     func(*lang.Analysis) []query.TextEdit
-	Complete   func(a *lang.Analysis, offset int, files query.Files) []query.Candidate
+	Check      func(*lang.Analysis, checks.Options) []finding.Located
+	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
+	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
+	Symbols    func(*lang.Analysis) []assist.Symbol
+	Format     func(*lang.Analysis) []assist.TextEdit
+	Complete   func(a *lang.Analysis, offset int, files assist.Files) []assist.Candidate
 }
 
 // DefaultEngine is the language with all its rules.
@@ -31,15 +32,16 @@ func DefaultEngine() Engine {
 		Files:      (*lang.Analysis).Files,
 		Locate:     (*lang.Analysis).Locate,
 		Check:      check,
-		Hover:      query.Hover,
-		Definition: query.Definition,
-		Symbols:    query.Symbols,
-		Format:     query.Format,
-		Complete:   query.Complete,
+		Hover:      assist.Hover,
+		Definition: assist.Definition,
+		Symbols:    assist.Symbols,
+		Format:     assist.Format,
+		Complete:   assist.Complete,
 	}
 }
 
 // check applies every rule, acceptances holding as of today.
-func check(a *lang.Analysis, limits *checks.Limits) []finding.Located {
-	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly), Limits: limits}).Findings
+func check(a *lang.Analysis, o checks.Options) []finding.Located {
+	o.Today = time.Now().Format(time.DateOnly)
+	return rules.All().Check(a, o).Findings
 }

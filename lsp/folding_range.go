@@ -6,7 +6,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 func (s *server) foldingRange(params json.RawMessage) (answer, error) {
@@ -18,7 +18,7 @@ func (s *server) foldingRange(params json.RawMessage) (answer, error) {
 	kinds := map[string]protocol.FoldingRangeKind{"comment": protocol.CommentFoldingRange, "uses": protocol.ImportsFoldingRange}
 	return func(context.Context) (any, error) {
 		list := []protocol.FoldingRange{}
-		for _, f := range query.Folds(doc.analysis()) {
+		for _, f := range assist.Folds(doc.analysis()) {
 			list = append(list, protocol.FoldingRange{StartLine: uint32(f.First), EndLine: uint32(f.Last), Kind: kinds[f.Kind]})
 		}
 		return list, nil

@@ -14,7 +14,7 @@ func (s *server) hover(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		card, ok := s.docs.engine.Hover(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		card, ok := s.docs.engine.Hover(doc.analysis(), offset(doc.file, p.Position, s.client.encoding), &doc.shown)
 		if !ok {
 			return nil, nil
 		}

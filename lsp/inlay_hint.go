@@ -6,8 +6,8 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
 	"hemline/lang/quantity"
+	"hemline/lsp/assist"
 )
 
 const methodInlayHint = "textDocument/inlayHint"
@@ -33,10 +33,10 @@ func (s *server) inlayHint(params json.RawMessage) (answer, error) {
 	}
 	set := s.docs.current().settings
 	unit, _ := quantity.UnitNamed(set.Units)
-	options := query.HintOptions{Coordinates: set.InlayHints.Coordinates, Values: set.InlayHints.Values, Units: set.InlayHints.Units, Unit: unit}
+	options := assist.HintOptions{Coordinates: set.InlayHints.Coordinates, Values: set.InlayHints.Values, Units: set.InlayHints.Units, Unit: unit}
 	return func(context.Context) (any, error) {
 		list := []inlayHint{}
-		for _, h := range query.Hints(doc.analysis(), span(doc.file, p.Range, s.client.encoding), options) {
+		for _, h := range assist.Hints(doc.analysis(), span(doc.file, p.Range, s.client.encoding), options) {
 			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: h.Text, Tooltip: h.Why, PaddingLeft: true})
 		}
 		return list, nil

@@ -6,7 +6,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 // plainName is what a name without quotes looks like.
@@ -19,7 +19,7 @@ func (s *server) linkedEditingRange(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		spans := query.Linked(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		spans := assist.Linked(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if len(spans) == 0 {
 			return nil, nil
 		}

@@ -101,7 +101,7 @@ func isBoard(doc *document) bool {
 		return false
 	}
 	b := a.Board()
-	return b.Info != nil || b.OutlineItem != nil || b.Outline != nil || len(b.Open) > 0
+	return b.Info() != nil || b.OutlineItem() != nil || b.Outline() != nil || len(b.Open()) > 0
 }
 
 // edit notes which document was edited last.

@@ -7,8 +7,8 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
 	"hemline/lang"
+	"hemline/lsp/assist"
 )
 
 type referenceParams struct {
@@ -28,7 +28,7 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		list := []protocol.Location{}
-		name, ok := query.NameAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		name, ok := assist.NameAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if !ok {
 			return list, nil
 		}
@@ -38,7 +38,7 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 		}
 		seen := map[protocol.Location]bool{}
 		for _, user := range users {
-			for _, m := range query.Mentions(user.analysis(), name.Name) {
+			for _, m := range assist.Mentions(user.analysis(), name.Name) {
 				at := protocol.Location{URI: uri.URI(world.uriOf(doc, m.File)), Range: s.client.textRange(m.File, m.Span)}
 				if (p.Context.IncludeDeclaration || !m.States) && !seen[at] {
 					seen[at] = true
@@ -53,13 +53,13 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 // users are the texts in which a name of doc may be spoken of: doc itself, and
 // where the name is stated in a file that others use too, or in doc and others
 // use doc, those others of the workspace.
-func (s *server) users(ctx context.Context, w *world, doc *document, name query.Name, token progressToken) ([]*document, error) {
+func (s *server) users(ctx context.Context, w *world, doc *document, name assist.Name, token progressToken) ([]*document, error) {
 	list := []*document{doc}
 	if doc.path == "" {
 		return list, nil
 	}
 	stated := map[string]bool{}
-	for _, m := range query.Mentions(doc.analysis(), name) {
+	for _, m := range assist.Mentions(doc.analysis(), name) {
 		if m.States {
 			stated[absolute(m.File.Path())] = true
 		}

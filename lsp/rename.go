@@ -8,8 +8,8 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
 	"hemline/lang"
+	"hemline/lsp/assist"
 )
 
 // requestFailed is the protocol's code for a request that is right in form and
@@ -30,7 +30,7 @@ func (s *server) prepareRename(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		m, err := query.Renameable(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		m, err := assist.Renameable(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if err != nil {
 			return nil, jsonrpc2.NewError(requestFailed, err.Error())
 		}
@@ -51,7 +51,7 @@ func (s *server) rename(params json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
-		m, err := query.Renameable(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		m, err := assist.Renameable(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if err != nil {
 			return nil, jsonrpc2.NewError(requestFailed, err.Error())
 		}
@@ -63,7 +63,7 @@ func (s *server) rename(params json.RawMessage) (answer, error) {
 		for i, user := range users {
 			roots[i] = user.analysis()
 		}
-		changes, err := query.Rename(roots, m.Name, p.NewName)
+		changes, err := assist.Rename(roots, m.Name, p.NewName)
 		if err != nil {
 			return nil, jsonrpc2.NewError(requestFailed, doc.short(err.Error()))
 		}

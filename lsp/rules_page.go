@@ -10,7 +10,7 @@ import (
 
 	"github.com/natefinch/atomic"
 
-	"hemline/checks/query"
+	"hemline/checks/rules"
 )
 
 // rulesPage is the rules' reference as a file of the user's cache folder, so
@@ -28,7 +28,7 @@ func (p *rulesPage) write() error {
 	if err != nil {
 		return err
 	}
-	text := query.RulesReference()
+	text := rules.All().RulesReference()
 	sum := fnv.New64a()
 	sum.Write([]byte(text))
 	path := filepath.Join(folder, "hemline", fmt.Sprintf("rules-%x.md", sum.Sum64()))

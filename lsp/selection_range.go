@@ -7,7 +7,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
+	"hemline/lsp/assist"
 )
 
 const methodSelectionRange = "textDocument/selectionRange"
@@ -30,7 +30,7 @@ func (s *server) selectionRange(params json.RawMessage) (answer, error) {
 				return nil, protocol.ErrRequestCancelled
 			}
 			var parent *protocol.SelectionRange
-			for _, span := range slices.Backward(query.Selections(doc.analysis(), offset(doc.file, at, s.client.encoding))) {
+			for _, span := range slices.Backward(assist.Selections(doc.analysis(), offset(doc.file, at, s.client.encoding))) {
 				parent = &protocol.SelectionRange{Range: s.client.textRange(doc.file, span), Parent: parent}
 			}
 			list = append(list, parent)

@@ -6,8 +6,8 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"hemline/checks/query"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // signatureHelp and the two types below stand in for the library's, which
@@ -36,7 +36,7 @@ func (s *server) signatureHelp(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	return func(context.Context) (any, error) {
-		signature, ok := query.SignatureAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
+		signature, ok := assist.SignatureAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if !ok {
 			return nil, nil
 		}
@@ -44,7 +44,7 @@ func (s *server) signatureHelp(params json.RawMessage) (answer, error) {
 	}, nil
 }
 
-func (c client) signatureHelp(x query.Signature) signatureHelp {
+func (c client) signatureHelp(x assist.Signature) signatureHelp {
 	label := source.New("", x.Label)
 	info := signatureInformation{Label: x.Label, Documentation: c.prose(x.Doc), Parameters: []parameterInformation{}}
 	for _, p := range x.Parameters {

@@ -9,9 +9,10 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/checks/query"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // client is what the client can take, in the words of this package.
@@ -146,27 +147,20 @@ func mention(from, file *source.File, span source.Span) string {
 	return fmt.Sprintf("%s:%d", filepath.Base(file.Path()), line)
 }
 
-// kinds gives the entries of an outline the icon that fits best among those
-// that editors have. A statement that is not here is an object.
-var kinds = map[string]protocol.SymbolKind{
-	"board":      protocol.SymbolKindModule,
-	"fabricator": protocol.SymbolKindModule,
-	"let":        protocol.SymbolKindConstant,
-	"limit":      protocol.SymbolKindNumber,
-	"note":       protocol.SymbolKindString,
-	"stack":      protocol.SymbolKindArray,
-	"use":        protocol.SymbolKindFile,
-}
-
-func kind(statement string) protocol.SymbolKind {
-	if k, ok := kinds[statement]; ok {
-		return k
-	}
-	return protocol.SymbolKindObject
+// symbolKinds gives the entries of an outline the icon that fits best among those
+// that editors have. A test holds it to the symbols that there are.
+var symbolKinds = map[board.Symbol]protocol.SymbolKind{
+	board.SymbolObject:   protocol.SymbolKindObject,
+	board.SymbolModule:   protocol.SymbolKindModule,
+	board.SymbolConstant: protocol.SymbolKindConstant,
+	board.SymbolText:     protocol.SymbolKindString,
+	board.SymbolList:     protocol.SymbolKindArray,
+	board.SymbolFile:     protocol.SymbolKindFile,
+	board.SymbolNumber:   protocol.SymbolKindNumber,
 }
 
 // symbolName is never blank, as the protocol asks.
-func symbolName(s query.Symbol) string {
+func symbolName(s assist.Symbol) string {
 	if strings.TrimSpace(s.Name) != "" {
 		return s.Name
 	}

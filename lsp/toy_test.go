@@ -8,10 +8,11 @@ import (
 	"sync"
 
 	"hemline/checks"
-	"hemline/checks/query"
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lsp/assist"
 )
 
 // toy is an engine for tests of the server alone, without a language. Words
@@ -106,7 +107,7 @@ func (t *toy) locate(a *lang.Analysis, p source.Place) (*source.File, source.Spa
 	return nil, source.Span{}, false
 }
 
-func (t *toy) check(a *lang.Analysis, _ *checks.Limits) (list []finding.Located) {
+func (t *toy) check(a *lang.Analysis, _ checks.Options) (list []finding.Located) {
 	var related []finding.Related
 	for _, file := range t.files(a) {
 		for _, at := range toyWhy.FindAllStringIndex(file.Text(), -1) {
@@ -134,20 +135,20 @@ func (t *toy) check(a *lang.Analysis, _ *checks.Limits) (list []finding.Located)
 	return list
 }
 
-func (t *toy) hover(a *lang.Analysis, offset int) (query.Card, bool) {
+func (t *toy) hover(a *lang.Analysis, offset int, _ *assist.Shown) (assist.Card, bool) {
 	text := t.root(a).Text()
 	for _, at := range toyWord.FindAllStringIndex(text, -1) {
 		if at[0] <= offset && offset <= at[1] {
 			if text[at[0]:at[1]] == "crash" {
 				panic("crash")
 			}
-			return query.Card{Span: source.Span{Start: at[0], End: at[1]}, Markdown: "**" + text[at[0]:at[1]] + "** is a `word`"}, true
+			return assist.Card{Span: source.Span{Start: at[0], End: at[1]}, Markdown: "**" + text[at[0]:at[1]] + "** is a `word`"}, true
 		}
 	}
-	return query.Card{}, false
+	return assist.Card{}, false
 }
 
-func (t *toy) definition(a *lang.Analysis, offset int) (query.Target, bool) {
+func (t *toy) definition(a *lang.Analysis, offset int) (assist.Target, bool) {
 	text := t.root(a).Text()
 	for _, at := range toyWord.FindAllStringIndex(text, -1) {
 		if at[0] > offset || offset > at[1] {
@@ -156,29 +157,29 @@ func (t *toy) definition(a *lang.Analysis, offset int) (query.Target, bool) {
 		for _, file := range t.files(a) {
 			for _, let := range toyLet.FindAllStringSubmatchIndex(file.Text(), -1) {
 				if file.Text()[let[2]:let[3]] == text[at[0]:at[1]] {
-					return query.Target{File: file, Span: source.Span{Start: let[2], End: let[3]}, Full: source.Span{Start: let[0], End: let[1]}}, true
+					return assist.Target{File: file, Span: source.Span{Start: let[2], End: let[3]}, Full: source.Span{Start: let[0], End: let[1]}}, true
 				}
 			}
 		}
 	}
-	return query.Target{}, false
+	return assist.Target{}, false
 }
 
-func (t *toy) symbols(a *lang.Analysis) (list []query.Symbol) {
+func (t *toy) symbols(a *lang.Analysis) (list []assist.Symbol) {
 	file := t.root(a)
 	for _, let := range toyLet.FindAllStringSubmatchIndex(file.Text(), -1) {
 		name := source.Span{Start: let[2], End: let[3]}
-		list = append(list, query.Symbol{
-			Name: file.Slice(name), Kind: "let", Detail: "a name", NameSpan: name, Full: source.Span{Start: let[0], End: let[1]},
-			Children: []query.Symbol{{Kind: "tail", NameSpan: name, Full: source.Span{Start: let[3] - 1, End: let[3]}}},
+		list = append(list, assist.Symbol{
+			Name: file.Slice(name), Kind: "let", Symbol: board.SymbolConstant, Detail: "a name", NameSpan: name, Full: source.Span{Start: let[0], End: let[1]},
+			Children: []assist.Symbol{{Kind: "tail", Symbol: board.SymbolObject, NameSpan: name, Full: source.Span{Start: let[3] - 1, End: let[3]}}},
 		})
 	}
 	return list
 }
 
-func (t *toy) format(a *lang.Analysis) (edits []query.TextEdit) {
+func (t *toy) format(a *lang.Analysis) (edits []assist.TextEdit) {
 	for _, at := range toyEnd.FindAllStringIndex(t.root(a).Text(), -1) {
-		edits = append(edits, query.TextEdit{Span: source.Span{Start: at[0], End: at[1]}})
+		edits = append(edits, assist.TextEdit{Span: source.Span{Start: at[0], End: at[1]}})
 	}
 	return edits
 }

@@ -39,7 +39,7 @@ func (s *server) workspaceSymbol(params json.RawMessage) (answer, error) {
 				}
 				list = append(list, protocol.SymbolInformation{
 					Name:          symbolName(symbol),
-					Kind:          kind(symbol.Kind),
+					Kind:          symbolKinds[symbol.Symbol],
 					Location:      protocol.Location{URI: uri.URI(doc.uri), Range: s.client.textRange(doc.file, symbol.NameSpan)},
 					ContainerName: symbol.Kind,
 				})

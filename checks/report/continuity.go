@@ -12,7 +12,7 @@ import (
 // NoteFigures are the computed values that fabrication notes state.
 func NoteFigures(b *board.Board) notes.Figures {
 	var f notes.Figures
-	for _, p := range b.Platings {
+	for _, p := range b.Platings() {
 		if l, ok := Continuity(b, p); ok {
 			f.Continuity = append(f.Continuity, l)
 		}

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"
 )
@@ -51,10 +51,10 @@ func BoardFigures(b *board.Board) []Figure {
 		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
 		c := region.Centroid()
 		list = append(list, is("mass centre, x", c.X/1e6, "mm"), is("mass centre, y", c.Y/1e6, "mm"))
-		list = append(list, is("plated part of the outline", b.Wall(b.Outline).Share*100, "%"))
+		list = append(list, is("plated part of the outline", b.Wall(b.Outline()).Share*100, "%"))
 	}
-	lambda, ok := checks.WavelengthIn(b)
-	er, stated := checks.Permittivity(b)
+	lambda, ok := figures.WavelengthIn(b)
+	er, stated := figures.Permittivity(b)
 	note := fmt.Sprintf("relative permittivity %g", er)
 	if !stated {
 		note += ", taken since none is stated"
@@ -62,10 +62,10 @@ func BoardFigures(b *board.Board) []Figure {
 	list = append(list, of("wavelength in the board", lambda/1e6, ok, "mm", noFrequency), of("a twentieth of it", lambda/20/1e6, ok, "mm", noFrequency))
 	if ok {
 		list[len(list)-2].Note = note
-		dB, _, bound := checks.Shielding(b)
+		dB, _, bound := figures.Shielding(b)
 		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
-	mode, ok := checks.FirstMode(b)
+	mode, ok := figures.FirstMode(b)
 	list = append(list, of("first cavity mode", mode.F/1e9, ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
 	return list
 }
@@ -76,8 +76,8 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	add := func(f ...Figure) { i.Figures = append(i.Figures, f...) }
 	long := b.PlatedLength(p)
 	add(is("plated", long/1e6, "mm"))
-	if b.Outline != nil {
-		add(is("share of the outline", onOutline(b, p)/b.Outline.Path.Perimeter()*100, "%"))
+	if b.Outline() != nil {
+		add(is("share of the outline", onOutline(b, p)/b.Outline().Path.Perimeter()*100, "%"))
 	}
 	add(is("bare stretches beside it", float64(len(b.Openings(p))), ""))
 	t, known := b.Thickness()
@@ -103,7 +103,7 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 // onOutline is the plated length on the outline, nm.
 func onOutline(b *board.Board, p *board.Plating) float64 {
 	sum := 0.0
-	for _, s := range b.Wall(b.Outline).Plated {
+	for _, s := range b.Wall(b.Outline()).Plated {
 		if s.Plating == p {
 			sum += s.Length()
 		}
@@ -122,7 +122,7 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 	}
 	sheet, _ := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)
 	across, also := physics.StripResistance(sheet, height/nm, long/nm)
-	carries, valid := checks.WallCurrent(b, p, 10)
+	carries, valid := figures.WallCurrent(b, p, 10)
 	return []Figure{
 		of("resistance along the longest stretch", longest.Computed*1000, ok, "mΩ", noCopper).with(between),
 		of("continuity limit to ask for there", longest.Maximum*1000, ok, "mΩ", noCopper).with("twice the computed value, four-wire; common practice"),
@@ -132,10 +132,10 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 }
 
 func waves(b *board.Board, p *board.Plating) []Figure {
-	if b.Info == nil || !b.Info.Frequency.Given() {
+	if b.Info() == nil || !b.Info().Frequency.Given() {
 		return []Figure{none("skin depth", noFrequency)}
 	}
-	depth, ok := physics.SkinDepth(b.Info.Frequency.Value, physics.Rho20)
+	depth, ok := physics.SkinDepth(b.Info().Frequency.Value, physics.Rho20)
 	absorbs, also := physics.Absorption(p.Copper.Value/nm, depth)
 	f := of("absorption of the wall", absorbs, also, "dB", noCopper)
 	if also && absorbs < 10 {
@@ -146,15 +146,15 @@ func waves(b *board.Board, p *board.Plating) []Figure {
 
 // openings lists the openings of all walls, what leaks most first.
 func openings(b *board.Board) []Opening {
-	list := checks.Openings(b)
-	lambda, ok := checks.WavelengthIn(b)
+	list := figures.Openings(b)
+	lambda, ok := figures.WavelengthIn(b)
 	out := []Opening{}
 	var holds []float64
 	if ok {
-		holds = checks.Holds(list, lambda)
+		holds = figures.Holds(list, lambda)
 	}
 	for i, o := range list {
-		x := Opening{Where: checks.Where(o.Stretch), Length: o.Longest / 1e6}
+		x := Opening{Where: o.Stretch.Where(), Length: o.Longest / 1e6}
 		if o.Gap != nil {
 			x.Gap, x.Closed = o.Gap.Name.Text, true
 		}
@@ -176,7 +176,7 @@ func openings(b *board.Board) []Opening {
 
 // TabItem is a tab's figures.
 func TabItem(b *board.Board, t *board.Tab) Item {
-	f := checks.TabFigures(b, t)
+	f := figures.TabFigures(b, t)
 	i := Item{Kind: "tab", Name: t.Name.Text}
 	i.Figures = append(i.Figures, is("width", t.Width.Value/1e6, "mm"), is("net width", f.NetWidth/1e6, "mm"))
 	if t.Perforated {
@@ -210,7 +210,7 @@ func FenceItem(b *board.Board, f *board.Fence) Item {
 	i := Item{Kind: "fence", Name: f.Name.Text}
 	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", f.Pitch.Value/1e6, "mm"),
 		is("opening between vias", (f.Pitch.Value-f.Hole.Value)/1e6, "mm"))
-	lambda, ok := checks.WavelengthIn(b)
+	lambda, ok := figures.WavelengthIn(b)
 	i.Figures = append(i.Figures, of("pitch as a share of the wavelength", f.Pitch.Value/lambda*100, ok, "%", noFrequency))
 	return i
 }

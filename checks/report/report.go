@@ -8,6 +8,7 @@ package report
 
 import (
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
 )
@@ -64,22 +65,22 @@ const Caution = "Computed figures are bounds for ideal geometry and typical mate
 // New computes the report of an analysed board. today is as in checks.Options.
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
-	out := checks.Check(a, checks.Options{Today: today})
+	out := rules.All().Check(a, checks.Options{Today: today})
 	r := &Report{File: a.Root().Path(), Shop: "common practice", Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
 	r.Board = boardItem(b)
-	for _, p := range b.Platings {
+	for _, p := range b.Platings() {
 		r.Items = append(r.Items, PlatingItem(b, p))
 	}
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		r.Items = append(r.Items, TabItem(b, t))
 	}
-	for _, c := range b.Castellations {
+	for _, c := range b.Castellations() {
 		r.Items = append(r.Items, CastellationItem(b, c))
 	}
-	for _, f := range b.Fences {
+	for _, f := range b.Fences() {
 		r.Items = append(r.Items, FenceItem(b, f))
 	}
 	for _, f := range out.Findings {
@@ -93,8 +94,8 @@ func New(a *lang.Analysis, today string) *Report {
 
 func boardItem(b *board.Board) Item {
 	i := Item{Kind: "board"}
-	if b.Info != nil {
-		i.Name = b.Info.Name.Text
+	if b.Info() != nil {
+		i.Name = b.Info().Name.Text
 	}
 	i.Figures = BoardFigures(b)
 	return i

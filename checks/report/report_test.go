@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -148,7 +148,7 @@ plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 20 mil; copper 
 gap g of wall on west at 10 mm width 3.3 mm
 tab t on south at 10 mm width 2.2 mm routed`), nil, nil)
 	got := map[string]string{}
-	for _, m := range checks.Measures(a) {
+	for _, m := range rules.All().Measures(a) {
 		if m.IsMinimum || m.Parameter.Minimum == "" {
 			got[m.Parameter.Name] = m.Value.String()
 		}

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
@@ -61,7 +62,7 @@ func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today s
 		if limits.Shop() != nil {
 			shop.Name = limits.Shop().Name.Text
 		}
-		found := checks.Check(a, checks.Options{Today: today, Limits: limits}).Findings
+		found := rules.All().Check(a, checks.Options{Today: today, Limits: limits}).Findings
 		for _, f := range found {
 			shop.Counts[f.Category.String()]++
 		}
@@ -71,7 +72,7 @@ func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today s
 		}
 		out.Shops = append(out.Shops, shop)
 	}
-	for _, m := range checks.Measures(a) {
+	for _, m := range rules.All().Measures(a) {
 		out.Rows = append(out.Rows, row(m, out.Shops))
 	}
 	return out
@@ -92,7 +93,7 @@ func unbuildable(list []finding.Located) []finding.Located {
 func edits(a *lang.Analysis, read lang.Reader, limits *checks.Limits, today string) []string {
 	var list []string
 	check := func(a *lang.Analysis) []finding.Located {
-		return unbuildable(checks.Check(a, checks.Options{Today: today, Limits: limits}).Findings)
+		return unbuildable(rules.All().Check(a, checks.Options{Today: today, Limits: limits}).Findings)
 	}
 	left := check(a)
 	for range 100 {

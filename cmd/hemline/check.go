@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
@@ -121,7 +122,7 @@ func checkAs(path, name string, read lang.Reader) result {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
-	return result{path: path, analysis: a, Outcome: checks.Check(a, checks.Options{Today: today()})}
+	return result{path: path, analysis: a, Outcome: rules.All().Check(a, checks.Options{Today: today()})}
 }
 
 func today() string { return time.Now().Format(time.DateOnly) }

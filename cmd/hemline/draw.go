@@ -90,13 +90,13 @@ func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*she
 }
 
 func titleOf(b *board.Board) string {
-	if b.Info == nil {
+	if b.Info() == nil {
 		return "board"
 	}
-	if b.Info.Title.Given() {
-		return b.Info.Title.Text
+	if b.Info().Title.Given() {
+		return b.Info().Title.Text
 	}
-	return b.Info.Name.Text
+	return b.Info().Name.Text
 }
 
 // pictured draws a board with its findings marked where they are.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 
-	"hemline/checks/query"
+	"hemline/checks/rules"
 )
 
 type explainCommand struct {
@@ -23,12 +23,12 @@ func (explainCommand) Help() string {
 // Run prints what is known of each name.
 func (c explainCommand) Run(s *streams) error {
 	if len(c.Names) == 0 {
-		_, err := io.WriteString(s.out, query.Index())
+		_, err := io.WriteString(s.out, rules.All().Index())
 		return err
 	}
 	code := exitClean
 	for i, name := range c.Names {
-		text, ok := query.Explain(name)
+		text, ok := rules.All().Explain(name)
 		if !ok {
 			s.fail("%s", text)
 			code = exitFailed

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -45,7 +46,7 @@ func fixFile(path string) (changes []string, err error) {
 }
 
 func findings(a *lang.Analysis) []finding.Located {
-	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+	return rules.All().Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
 }
 
 // fixOnce applies the fixes that do not touch each other, last first, so that

@@ -100,8 +100,8 @@ func checkBeside(file string) result {
 func folderOf(r result) string {
 	b := r.analysis.Board()
 	stem := layers.FileStem(b)
-	if b.Info != nil && b.Info.Revision.Text != "" {
-		stem += "-" + layers.Plain(b.Info.Revision.Text)
+	if b.Info() != nil && b.Info().Revision.Text != "" {
+		stem += "-" + layers.Plain(b.Info().Revision.Text)
 	}
 	return stem
 }

@@ -18,6 +18,7 @@ import (
 	"github.com/fsnotify/fsnotify"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
 	"hemline/lsp/picture"
@@ -110,7 +111,7 @@ func (w *watch) read() error {
 
 // show checks what was read and puts it on the page.
 func (w *watch) show() {
-	found := checks.Check(w.analysis, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+	found := rules.All().Check(w.analysis, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
 	w.picture.Show(picture.Of(w.analysis, found, filepath.Base(w.path), true))
 	w.say("%s: %s", w.path, count(len(found), "finding"))
 }

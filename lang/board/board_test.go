@@ -83,10 +83,10 @@ func TestInward(t *testing.T) {
 func TestARoundedCornerIsNoEdges(t *testing.T) {
 	b := build(t, outlines[1])
 	south := b.Edge("south")
-	assert.Nil(t, b.Outline.EdgeAt(south.To+mm))
-	assert.Same(t, south, b.Outline.EdgeAt(south.To))
-	assert.Same(t, south, b.Outline.EdgeAt(south.From+b.Outline.Path.Perimeter()), "distances go round")
-	assert.Same(t, b.Edge("west"), b.Outline.EdgeAt(south.From-b.Outline.Corners[3].To+b.Outline.Corners[3].From))
+	assert.Nil(t, b.Outline().EdgeAt(south.To+mm))
+	assert.Same(t, south, b.Outline().EdgeAt(south.To))
+	assert.Same(t, south, b.Outline().EdgeAt(south.From+b.Outline().Path.Perimeter()), "distances go round")
+	assert.Same(t, b.Edge("west"), b.Outline().EdgeAt(south.From-b.Outline().Corners[3].To+b.Outline().Corners[3].From))
 }
 
 // What Near leaves out is out of reach.
@@ -148,7 +148,7 @@ func walls() *rapid.Generator[string] {
 func TestStretchesInARange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := build(t, walls().Draw(t, "text"))
-		w, l := b.Wall(b.Outline), b.Outline.Path.Perimeter()
+		w, l := b.Wall(b.Outline()), b.Outline().Path.Perimeter()
 		from := rapid.Float64Range(0, 1).Draw(t, "from") * l
 		to := from + rapid.Float64Range(0, 0.5).Draw(t, "long")*l
 		touches := func(s board.Stretch) int {
@@ -179,7 +179,7 @@ func TestStretchesInARange(t *testing.T) {
 func TestAWallIsWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := build(t, walls().Draw(t, "text"))
-		w, l := b.Wall(b.Outline), b.Outline.Path.Perimeter()
+		w, l := b.Wall(b.Outline()), b.Outline().Path.Perimeter()
 		bare := 0.0
 		for _, s := range w.Bare {
 			bare += s.Length()
@@ -188,7 +188,7 @@ func TestAWallIsWhole(t *testing.T) {
 		}
 		assert.InDelta(t, l, bare+w.Share*l, 1)
 		sum := 0.0
-		for _, p := range b.Platings {
+		for _, p := range b.Platings() {
 			sum += b.PlatedLength(p)
 		}
 		assert.GreaterOrEqual(t, sum, w.Share*l-1)
@@ -201,7 +201,7 @@ func TestAWallIsWhole(t *testing.T) {
 
 func TestOverlapRunsOverThePathsStart(t *testing.T) {
 	b := build(t, outlines[0]+"plating w { along west south; net GND }\n")
-	w := b.Wall(b.Outline)
+	w := b.Wall(b.Outline())
 	assert.InDelta(t, 7*mm, board.Overlap(w, 55*mm, 62*mm), 1, "5 mm of west and 2 mm of south")
 	assert.InDelta(t, 7*mm, board.Overlap(w, -5*mm, 2*mm), 1)
 	assert.InDelta(t, 2*mm, board.Overlap(w, 18*mm, 25*mm), 1)
@@ -210,7 +210,7 @@ func TestOverlapRunsOverThePathsStart(t *testing.T) {
 
 func TestSegmentsAndBandsOfAStretch(t *testing.T) {
 	b := build(t, outlines[0]+"plating w { along west south; net GND; wrap top 1 mm; wrap bottom 0 mm }\ncutout o rectangle 4 mm by 2 mm at (10 mm, 5 mm)\nplating v { along o.south; net GND; wrap top 1 mm }\n")
-	s := b.Wall(b.Outline).Plated[0]
+	s := b.Wall(b.Outline()).Plated[0]
 	require.Len(t, s.Segments(), 2)
 	assert.Equal(t, geom.Point{Y: 10 * mm}, s.Segments()[0].A)
 	assert.Equal(t, geom.Point{X: 20 * mm}, s.Segments()[1].B)

@@ -1,7 +1,6 @@
 package board
 
 import (
-	"fmt"
 	"slices"
 	"sync"
 
@@ -18,9 +17,6 @@ type Unit struct {
 	Root bool
 }
 
-// brought are the statements that `use` brings in.
-var brought = map[string]bool{"let": true, "stack": true, "fabricator": true}
-
 // Built is a board and what came of building it, kept to build the next
 // version of the same text from.
 type Built struct {
@@ -30,9 +26,7 @@ type Built struct {
 	statements []*syntax.Statement // that count
 	decoded    []*decoded          // what each of them means
 	gathered
-	// duplicates are the findings on names that stand twice, and unique that
-	// there is none.
-	unique bool
+	unique bool // no name stands twice
 }
 
 // Build makes the board that the units state. It takes over from prev, the
@@ -40,7 +34,7 @@ type Built struct {
 // still the same and read the same; the result does not depend on prev.
 func Build(units []Unit, prev *Built) *Built {
 	if prev == nil {
-		prev = &Built{Board: &Board{}}
+		prev = &Built{Board: &Board{all: new(model)}}
 	}
 	out := &Built{statements: counting(units)}
 	front, back := source.Common(prev.statements, out.statements)
@@ -70,7 +64,7 @@ func counting(units []Unit) []*syntax.Statement {
 	var list []*syntax.Statement
 	for _, u := range units {
 		for _, s := range u.Statements {
-			if u.Root || brought[s.Word()] {
+			if u.Root || carried(s.Word()) {
 				list = append(list, s)
 			}
 		}
@@ -139,101 +133,39 @@ func (out *Built) decodeNew() []*decoded {
 	return fresh
 }
 
-// items counts what a row holds, and says where the number comes from.
-func (d *decoded) items() (n int, at source.Place) {
-	switch x := d.item.(type) {
-	case *Castellation:
-		if n, at = len(x.Centres), x.Pitch.At; !x.Pitch.Given() {
-			at = x.Keyword
-		}
-	case *Fence:
-		n, at = len(x.Vias), x.Pitch.At
-	case *Tab:
-		n, at = x.HoleCount(), x.Pitch.At
+// assemble makes the board of what was gathered, and the findings.
+func (out *Built) assemble(prev *Built) {
+	g := &out.gathered
+	m := &model{contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{},
+		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env}
+	b := &Board{all: m}
+	out.Board = b
+	var missing []missing
+	for _, d := range g.faulty {
+		out.Findings = append(append(out.Findings, d.findings...), d.circles...)
+		missing = append(missing, d.missing...)
 	}
-	return n, at
-}
-
-// drop leaves out a row that is too much for the board.
-func (d *decoded) drop(at source.Place) {
-	d.item, d.dropped = nil, true
-	d.findings = append(d.findings, finding.Finding{
-		Rule: RuleTooMany, Category: finding.Language, Place: at,
-		Message: fmt.Sprintf("with this row there are more than %d half holes, vias and holes of tabs on the board, the most that are read", MaxAllItems),
-	})
-}
-
-// single are the statements that may stand only once.
-var single = map[string]bool{"hem": true, "board": true, "stack": true, "outline": true}
-
-// space is the list of names within which a name may stand only once.
-func space(word string) string {
-	if word == "castellation" {
-		return "plating" // relief names either
+	for _, l := range g.loose {
+		missing = append(missing, l.missing)
 	}
-	return word
-}
-
-// checkNames reports names and statements that stand twice. Where the version
-// before had none, and the statements that changed still give the same names,
-// there is nothing to look for.
-func (out *Built) checkNames(prev *Built) {
-	if prev.unique && sameNames(prev.decoded, out.decoded) {
-		out.unique = true
-		return
-	}
-	type key struct{ space, name string }
-	first := make(map[key]*decoded, len(out.decoded))
-	out.unique = true
-	for _, d := range out.decoded {
-		if d.name.Text == "" && !single[d.word] {
-			continue
-		}
-		k := key{space(d.word), d.name.Text}
-		if single[d.word] {
-			k.name = ""
-		}
-		other := first[k]
-		if other == nil {
-			first[k] = d
-			continue
-		}
-		out.unique = false
-		out.Findings = append(out.Findings, duplicate(d, other))
-	}
-}
-
-func duplicate(d, other *decoded) finding.Finding {
-	f := finding.Finding{Rule: RuleDuplicate, Category: finding.Language, Place: d.name.At}
-	at := other.name.At
-	if single[d.word] {
-		f.Place = keywordOf(d)
-		at = keywordOf(other)
-		f.Message = "there is a " + d.word + " already; a file states one"
-		if d.word == "outline" {
-			f.Message = "there is an outline already; a file states one"
-		}
-	} else {
-		f.Message = fmt.Sprintf("there is a %s named %s already", other.word, syntax.Quote(d.name.Text))
-	}
-	f.Related = []finding.Related{{Place: at, Message: "the first one"}}
-	return f
-}
-
-func keywordOf(d *decoded) source.Place {
-	p := d.stmt.Whole()
-	p.End = int32(len(d.word))
-	return p
-}
-
-func sameNames(old, now []*decoded) bool {
-	if len(old) != len(now) {
-		return false
-	}
-	for i, d := range now {
-		if d != old[i] && (d.word != old[i].word || d.name.Text != old[i].name.Text) {
-			return false
+	for _, p := range b.Platings() {
+		if m.platings[p.Name.Text] == nil {
+			m.platings[p.Name.Text] = p
 		}
 	}
-	return true
+	out.reportMissing(missing)
+	if s, i := b.Stack(), b.Info(); s != nil && i != nil && i.Thickness.Given() {
+		out.Findings = append(out.Findings, finding.Finding{
+			Rule: syntax.RuleRepeated, Category: finding.Language, Place: i.Thickness.At,
+			Message: "the stack states the board's thickness already; leave this one out",
+			Related: []finding.Related{{Place: s.Keyword, Message: "the stack"}},
+		})
+	}
+	m.buildWalls(prev.Board.all)
+}
+
+// carried tells whether `use` brings in the statements with a keyword.
+func carried(word string) bool {
+	k := byWord[word]
+	return k != nil && k.Carried
 }

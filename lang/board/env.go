@@ -66,11 +66,8 @@ const (
 
 // makesEnv tells whether an env is made of a statement.
 func makesEnv(s *syntax.Statement) bool {
-	switch s.Word() {
-	case "let", "outline", "cutout", "stack", "board":
-		return true
-	}
-	return false
+	k := byWord[s.Word()]
+	return k != nil && k.enter != nil
 }
 
 // newEnv makes the env of the statements among these that make one.
@@ -111,26 +108,32 @@ func (e *env) add(s *syntax.Statement) {
 	}
 	e.order = append(e.order, x)
 	e.byStmt[s] = x
-	first := func(m map[string]*entry, key string) {
-		if m[key] == nil {
-			m[key] = x
-		}
+	byWord[s.Word()].enter(e, x)
+}
+
+// Of several statements of one name, or of a kind that stands once, the first counts.
+
+func (e *env) enterLet(x *entry) {
+	if e.lets[x.name] == nil {
+		e.lets[x.name] = x
 	}
-	switch s.Word() {
-	case "let":
-		first(e.lets, x.name)
-	case "outline":
-		first(e.shapes, "")
-	case "cutout":
-		first(e.shapes, x.name)
-	case "stack":
-		if e.stackEntry == nil {
-			e.stackEntry = x
-		}
-	case "board":
-		if e.infoEntry == nil {
-			e.infoEntry = x
-		}
+}
+
+func (e *env) enterShape(x *entry, key string) {
+	if e.shapes[key] == nil {
+		e.shapes[key] = x
+	}
+}
+
+func (e *env) enterStack(x *entry) {
+	if e.stackEntry == nil {
+		e.stackEntry = x
+	}
+}
+
+func (e *env) enterInfo(x *entry) {
+	if e.infoEntry == nil {
+		e.infoEntry = x
 	}
 }
 
@@ -284,11 +287,11 @@ func (e *env) thickness() (quantity.Quantity, found) {
 			return quantity.Quantity{}, circular
 		}
 	}
-	b := Board{Contents: Contents{Stack: e.stack()}}
+	var info *Info
 	if e.infoEntry != nil {
-		b.Info, _ = e.infoEntry.item.(*Info)
+		info, _ = e.infoEntry.item.(*Info)
 	}
-	if t, ok := b.Thickness(); ok {
+	if t, ok := thickness(e.stack(), info); ok {
 		return t.Quantity, good
 	}
 	return quantity.Quantity{}, bad
@@ -336,8 +339,8 @@ func (e *env) profile(x *entry) (*Profile, found) {
 	if x.state != done {
 		return nil, circular
 	}
-	if s, ok := x.item.(*shape); ok && s.profile != nil {
-		return s.profile, good
+	if s, ok := x.item.(*shape); ok && s.Profile != nil {
+		return s.Profile, good
 	}
 	return nil, bad
 }
@@ -387,7 +390,7 @@ func (e *env) valueNames() *syntax.Known {
 	return syntax.NewKnown(names)
 }
 
-func isShape(x *entry) bool { word := x.stmt.Word(); return word == "outline" || word == "cutout" }
+func isShape(x *entry) bool { return byWord[x.stmt.Word()].reads&readsShapes != 0 }
 
 // geometry gathers the profiles. Where every shape is what it was in the
 // version before, it is the same geometry, so that what was computed on it
@@ -407,14 +410,14 @@ func (e *env) geometry() {
 			x.decoded, x.taken = decodeReading(e, x.stmt, x.reading), false
 		}
 		s, _ := x.item.(*shape)
-		if s == nil || s.profile == nil {
+		if s == nil || s.Profile == nil {
 			g.broken = true
 			continue
 		}
 		if e.shapes[s.key] != x {
 			continue // a second one of the name, reported as such
 		}
-		g.profiles = append(g.profiles, s.profile)
+		g.profiles = append(g.profiles, s.Profile)
 	}
 	// The outline first, wherever it is stated.
 	slices.SortStableFunc(g.profiles, func(a, b *Profile) int {

@@ -5,7 +5,7 @@ import "hemline/lang/geom"
 // ProfilesNear calls visit with the profiles whose box comes within reach of a
 // box, so that a board of thousands of cutouts is not searched for each item.
 func (b *Board) ProfilesNear(box geom.Box, reach float64, visit func(*Profile)) {
-	g := b.geometry
+	g := b.geometry()
 	if len(g.profiles) <= 4 {
 		for _, p := range g.profiles {
 			if p.Path.Box().Overlaps(box.Grow(reach)) {
@@ -30,7 +30,7 @@ func (b *Board) ProfilesNear(box geom.Box, reach float64, visit func(*Profile)) 
 // OnBoard tells whether a point lies on the board: inside the outline and in
 // no cutout. It needs an outline.
 func (b *Board) OnBoard(at geom.Point) bool {
-	if b.Outline == nil || !b.Outline.Path.Contains(at) {
+	if b.Outline() == nil || !b.Outline().Path.Contains(at) {
 		return false
 	}
 	on := true

@@ -230,18 +230,3 @@ func drawnProfile(pieces []piece) *Profile {
 	}
 	return p
 }
-
-// Region is the board's area: the outline less the cutouts. It exists only
-// where there is an outline.
-func (b *Board) Region() (geom.Region, bool) {
-	if b.Outline == nil {
-		return geom.Region{}, false
-	}
-	r := geom.Region{Outer: b.Outline.Path}
-	for _, c := range b.Cutouts {
-		if c.Profile != nil {
-			r.Holes = append(r.Holes, c.Profile.Path)
-		}
-	}
-	return r, true
-}

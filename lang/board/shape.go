@@ -9,18 +9,33 @@ import (
 	"hemline/lang/syntax"
 )
 
+// Cutout is an opening in the board.
+type Cutout struct {
+	Item
+	Profile *Profile
+	// Kind is the shape's keyword: rectangle, circle, slot, or start for a drawn path.
+	Kind string
+	// Width is the narrow side of a rectangle or slot, a circle's diameter; absent for a drawn path.
+	Width Value
+}
+
+// OpenPath is a drawn path whose end is not its start.
+type OpenPath struct {
+	Name       string // "outline" or the cutout's
+	Start, End geom.Point
+	At         source.Place // of the last piece
+	Pieces     []geom.Segment
+}
+
 // shape is the meaning of an outline or cutout statement.
 type shape struct {
-	Item
-	key     string // "" for the outline
-	kind    string
-	width   Value
-	profile *Profile // nil for one that does not close or could not be read
-	open    *OpenPath
+	Cutout        // without a Profile where the path does not close or could not be read
+	key    string // "" for the outline
+	open   *OpenPath
 }
 
 func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
-	s := &shape{Item: base}
+	s := &shape{Cutout: Cutout{Item: base}}
 	cutout := r.Spec.Word == "cutout"
 	centre := geom.Point{}
 	if cutout {
@@ -42,22 +57,22 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 	case r.Get("rectangle") != nil:
 		s.rectangle(m, r.Get("rectangle"), centre, cutout)
 	case r.Get("circle") != nil:
-		s.kind = "circle"
-		if s.width = m.quantity(r.Get("circle"), 0, positive); s.width.Given() {
-			s.profile = rimProfile(geom.Circle(centre, s.width.Value), s.kind)
+		s.Kind = "circle"
+		if s.Width = m.quantity(r.Get("circle"), 0, positive); s.Width.Given() {
+			s.Profile = rimProfile(geom.Circle(centre, s.Width.Value), s.Kind)
 		}
 	case r.Get("slot") != nil:
 		s.slot(m, r.Get("slot"), centre)
 	case r.Get("start") != nil:
 		s.drawn(m, r)
 	}
-	if s.profile == nil {
+	if s.Profile == nil {
 		if s.open != nil {
 			return s
 		}
 		return nil
 	}
-	p := s.profile
+	p := s.Profile
 	p.Name, p.Cutout, p.At = "outline", cutout, base.Keyword
 	for _, e := range p.Edges {
 		if cutout {
@@ -77,7 +92,7 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 }
 
 func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutout bool) {
-	s.kind = "rectangle"
+	s.Kind = "rectangle"
 	w, h := m.quantity(c, 0, positive), m.quantity(c.Get("by"), 0, positive)
 	r := m.quantity(c.Get("corner"), 0, notNegative)
 	if !w.Given() || !h.Given() || c.Get("corner") != nil && !r.Given() {
@@ -87,19 +102,19 @@ func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutou
 		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half of the shorter side, %s", r, quantity.Quantity{Value: math.Min(w.Value, h.Value), Dim: quantity.Length, Unit: r.Unit})
 		return
 	}
-	s.width = w
+	s.Width = w
 	if h.Value < w.Value {
-		s.width = h
+		s.Width = h
 	}
 	corner := geom.Point{}
 	if cutout {
 		corner = geom.Point{X: grid(centre.X - w.Value/2), Y: grid(centre.Y - h.Value/2)}
 	}
-	s.profile = rectangleProfile(corner, w.Value, h.Value, r.Value)
+	s.Profile = rectangleProfile(corner, w.Value, h.Value, r.Value)
 }
 
 func (s *shape) slot(m *meaning, c *syntax.Clause, centre geom.Point) {
-	s.kind = "slot"
+	s.Kind = "slot"
 	l, w := m.quantity(c, 0, positive), m.quantity(c.Get("by"), 0, positive)
 	turned := m.quantity(c.Get("turned"), 0, anySign)
 	if !l.Given() || !w.Given() || c.Get("turned") != nil && !turned.Given() {
@@ -109,8 +124,8 @@ func (s *shape) slot(m *meaning, c *syntax.Clause, centre geom.Point) {
 		m.report(RuleWrongValue, l.At, "the slot is %s long over all and %s wide; it cannot be shorter than wide", l, w)
 		return
 	}
-	s.width = w
-	s.profile = rimProfile(geom.Slot(centre, l.Value, w.Value, turned.Value*math.Pi/180), s.kind)
+	s.Width = w
+	s.Profile = rimProfile(geom.Slot(centre, l.Value, w.Value, turned.Value*math.Pi/180), s.Kind)
 }
 
 // point reads (x, y).
@@ -125,7 +140,7 @@ func (m *meaning) point(v syntax.Value) (geom.Point, bool) {
 
 // drawn reads a path piece by piece, in the order the clauses stand.
 func (s *shape) drawn(m *meaning, r *syntax.Reading) {
-	s.kind = "start"
+	s.Kind = "start"
 	start, ok := m.point(r.Get("start").Values[0])
 	if !ok {
 		return
@@ -175,7 +190,7 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		m.report(RuleWrongValue, last, "the path encloses no area")
 	default:
 		pieces[len(pieces)-1].seg.B = start
-		s.profile = drawnProfile(pieces)
+		s.Profile = drawnProfile(pieces)
 	}
 }
 

@@ -128,26 +128,27 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 // buildWalls computes what is plated: the stretches of each plating, less its
 // gaps, plus the rounded corners between two edges plated up to them. Where
 // none of these has changed since the version before, its walls stand.
-func (b *Board) buildWalls(before *Board) {
-	if before.walls != nil && b.geometry == before.geometry && slices.Equal(b.Platings, before.Platings) && slices.Equal(b.Gaps, before.Gaps) {
-		b.walls = before.walls
+func (m *model) buildWalls(before *model) {
+	platings := m.contents.platings.items
+	if before.walls != nil && m.geometry == before.geometry && same(platings, before.contents.platings.items) && same(m.gaps.items, before.gaps.items) {
+		m.walls = before.walls
 		return
 	}
-	profiles := b.Profiles()
-	b.walls = make([]Wall, len(profiles))
+	profiles := m.geometry.profiles
+	m.walls = make([]Wall, len(profiles))
 	gaps := map[string][]*Gap{} // by the plating's name
-	for _, g := range b.Gaps {
+	for _, g := range m.gaps.items {
 		gaps[g.Of.Text] = append(gaps[g.Of.Text], g)
 	}
 	covered := make([][]*plated, len(profiles))
-	for _, p := range b.Platings {
+	for _, p := range platings {
 		// A plating runs on few of the profiles, however many there are.
 		for i, on := range p.covers(gaps[p.Name.Text]) {
 			covered[i] = append(covered[i], on)
 		}
 	}
 	for i, p := range profiles {
-		b.walls[i] = p.wall(covered[i])
+		m.walls[i] = p.wall(covered[i])
 	}
 }
 
@@ -350,8 +351,8 @@ func (b *Board) PlatedLength(p *Plating) float64 {
 // PlatedBy gives the stretches of one plating, profile by profile.
 func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 	return func(yield func(Stretch) bool) {
-		for i := range b.walls {
-			for _, s := range b.walls[i].Plated {
+		for _, w := range b.walls() {
+			for _, s := range w.Plated {
 				if s.Plating == p && !yield(s) {
 					return
 				}
@@ -363,8 +364,8 @@ func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 // StretchNames names each plated stretch: its plating's name and a count.
 func (b *Board) StretchNames() map[Stretch]string {
 	names, n := map[Stretch]string{}, map[string]int{}
-	for i := range b.walls {
-		for _, s := range b.walls[i].Plated {
+	for _, w := range b.walls() {
+		for _, s := range w.Plated {
 			by := s.Plating.Name.Text
 			n[by]++
 			names[s] = fmt.Sprintf("%s %d", by, n[by])
@@ -377,10 +378,10 @@ func (b *Board) StretchNames() map[Stretch]string {
 // profile that it runs on, between two ends of plated copper.
 func (b *Board) Openings(p *Plating) []Stretch {
 	var list []Stretch
-	for i := range b.walls {
-		on := slices.ContainsFunc(b.walls[i].Plated, func(s Stretch) bool { return s.Plating == p })
+	for _, w := range b.walls() {
+		on := slices.ContainsFunc(w.Plated, func(s Stretch) bool { return s.Plating == p })
 		if on {
-			list = append(list, b.walls[i].Bare...)
+			list = append(list, w.Bare...)
 		}
 	}
 	return list
@@ -408,12 +409,13 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 // those of another version of the board. ok is false where the profiles
 // themselves are others, so that nothing can be said.
 func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
-	if b.geometry != old.geometry || len(b.walls) != len(old.walls) {
+	now, then := b.walls(), old.walls()
+	if b.geometry() != old.geometry() || len(now) != len(then) {
 		return nil, false
 	}
-	for i := range b.walls {
-		boxes = append(boxes, changes(old.walls[i].Plated, b.walls[i].Plated)...)
-		boxes = append(boxes, changes(old.walls[i].Bare, b.walls[i].Bare)...)
+	for i := range now {
+		boxes = append(boxes, changes(then[i].Plated, now[i].Plated)...)
+		boxes = append(boxes, changes(then[i].Bare, now[i].Bare)...)
 	}
 	return boxes, true
 }

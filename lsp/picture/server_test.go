@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/checks"
+	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -34,7 +35,7 @@ func analysed(t testing.TB, path string) *lang.Analysis {
 func frameOf(t testing.TB, path string) Frame {
 	t.Helper()
 	a := analysed(t, path)
-	return Of(a, checks.Run(a), filepath.Base(path), true)
+	return Of(a, rules.All().Check(a, checks.Options{}).Findings, filepath.Base(path), true)
 }
 
 func opened(t *testing.T, o Options) *Server {
@@ -247,7 +248,7 @@ func TestNamesStayText(t *testing.T) {
 	text := fmt.Sprintf("board b { title %q }\noutline rectangle 9 mm by 9 mm\nfeature %q on top circle 1 mm at (4 mm, 4 mm)\n", "</script>", "<b>&</b>")
 	a := lang.Analyze(source.New("n.hem", text), nil, nil)
 	s := opened(t, Options{})
-	s.Show(Of(a, checks.Run(a), nasty, true))
+	s.Show(Of(a, rules.All().Check(a, checks.Options{}).Findings, nasty, true))
 	s.Highlight(nasty)
 	next := stream(t, s)
 	name, data := next()
@@ -376,7 +377,7 @@ func TestFindingOfAUsedFileIsListed(t *testing.T) {
 // drawn: the page gets JSON, and paths of nothing but numbers.
 func TestEveryTextCanBeShown(t *testing.T) {
 	var paths []string
-	for _, pattern := range []string{"../../lang/testdata/*.hem", "../../checks/testdata/*.hem", "../../examples/*.hem", "../../examples/*/*.hem"} {
+	for _, pattern := range []string{"../../lang/testdata/*.hem", "../../checks/rules/testdata/*.hem", "../../examples/*.hem", "../../examples/*/*.hem"} {
 		found, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		require.NotEmpty(t, found, pattern)
@@ -389,7 +390,7 @@ func TestEveryTextCanBeShown(t *testing.T) {
 		for section := range strings.SplitSeq(string(text), "// ====") {
 			a := lang.Analyze(source.New(path, "//"+section), source.Read, nil)
 			var got wireFrame
-			require.NoError(t, json.Unmarshal(encode(Of(a, checks.Run(a), path, true), 1), &got), path)
+			require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}).Findings, path, true), 1), &got), path)
 			require.EqualValues(t, 1, got.Serial)
 			for _, i := range got.Items {
 				for _, p := range i.Parts {

@@ -78,12 +78,12 @@ func (s subject) within() string {
 
 func (a *author) subjects() (list []subject) {
 	shownIn := map[*board.Gap]bool{}
-	for _, t := range a.b.Tabs {
+	for _, t := range a.b.Tabs() {
 		if t.Edge == nil || t.Width.Value <= 0 {
 			continue
 		}
 		s := subject{word: "tab", name: t.Name.Text, edge: t.Edge, from: t.From(), to: t.To(), tab: t}
-		for _, g := range a.b.Gaps {
+		for _, g := range a.b.Gaps() {
 			if g.Edge == t.Edge && g.From <= t.From()+board.Tolerance && t.To() <= g.To+board.Tolerance {
 				s.gap, shownIn[g] = g, true
 				s.from, s.to = g.From, g.To
@@ -91,7 +91,7 @@ func (a *author) subjects() (list []subject) {
 		}
 		list = append(list, s)
 	}
-	for _, g := range a.b.Gaps {
+	for _, g := range a.b.Gaps() {
 		if g.Edge == nil || shownIn[g] || g.To-g.From <= board.Tolerance {
 			continue
 		}
@@ -102,7 +102,7 @@ func (a *author) subjects() (list []subject) {
 		}
 		list = append(list, s)
 	}
-	for _, c := range a.b.Castellations {
+	for _, c := range a.b.Castellations() {
 		if c.Edge == nil || len(c.Centres) == 0 || c.Hole.Value <= 0 {
 			continue
 		}
@@ -238,7 +238,7 @@ func (c *closeup) depth() {
 // ground draws what lies on the face, and where the view ends.
 func (c *closeup) ground() {
 	for _, p := range c.plated {
-		for _, r := range c.a.b.Reliefs {
+		for _, r := range c.a.b.Reliefs() {
 			if r.Over.Text == p.by.Name.Text && slices.Contains(r.Faces, board.Top) {
 				m := r.Margin.Value / nm * c.k
 				c.area(math.Max(p.l-m, c.left), 0, math.Min(p.r+m, c.right), -r.Reach.Value/nm*c.k, sheet.Light, "detail.opening")

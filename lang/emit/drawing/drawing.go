@@ -67,7 +67,7 @@ type run struct {
 // Make draws a board on sheets. It fails where there is no outline, and where
 // the format or the scale that is asked for does not do.
 func Make(b *board.Board, s *scene.Scene, o Options) ([]*sheet.Sheet, error) {
-	if b.Outline == nil {
+	if b.Outline() == nil {
 		return nil, ErrNoOutline
 	}
 	a := &author{b: b, scene: s, o: o}

@@ -219,7 +219,7 @@ func (v *view) inner() {
 	if o := v.at(scene.Point{}); !v.a.o.Marked && v.box.Grow(1).Holds(sheet.Rect{Min: o, Max: o}) {
 		v.place.label(o.Add(4, 4), "datum", v.name+".datum.name", reach, o)
 	}
-	for _, c := range v.a.b.Cutouts {
+	for _, c := range v.a.b.Cutouts() {
 		if c.Profile != nil && v.a.dense < 2 {
 			v.place.label(v.model(c.Profile.Path.Centroid()), cutoutLabel(c), "", reach, v.model(c.Profile.Path.Centroid()))
 		}
@@ -239,7 +239,7 @@ func (v *view) features() {
 	if v.a.dense >= 1 {
 		return
 	}
-	for _, f := range v.a.b.Features {
+	for _, f := range v.a.b.Features() {
 		face, ok := v.a.b.FaceOf(f.Layer.Text)
 		if ok && f.Shape != nil && (face == board.Bottom) == (v.side == scene.Bottom) {
 			const near = 12
@@ -274,7 +274,7 @@ func (v *view) edgeNames() {
 	if v.a.dense >= 2 {
 		return
 	}
-	for _, e := range v.a.b.Outline.Edges {
+	for _, e := range v.a.b.Outline().Edges {
 		middle := e.Position((e.From + e.To) / 2)
 		in := v.way(e.Inward(middle))
 		foot := v.model(e.Point(middle))

@@ -43,7 +43,7 @@ func (a *author) sections() []*block {
 		names []string
 	}
 	var kinds []*kind
-	for _, p := range a.b.Platings {
+	for _, p := range a.b.Platings() {
 		if a.b.PlatedLength(p) <= 0 {
 			continue
 		}
@@ -69,7 +69,7 @@ func (a *author) sections() []*block {
 func (a *author) levels(p *board.Plating, thickness float64) []level {
 	var list []level
 	depth := 0.0
-	for _, l := range a.b.Stack.Layered() {
+	for _, l := range a.b.Stack().Layered() {
 		list = append(list, level{Layer: l, top: depth, bottom: depth + l.Thickness.Value/nm})
 		depth += l.Thickness.Value / nm
 	}
@@ -82,7 +82,7 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 	}
 	for i := range list {
 		l := &list[i]
-		for _, plane := range a.b.Planes {
+		for _, plane := range a.b.Planes() {
 			if !l.Copper || !a.b.SameLayer(plane.Layer.Text, l.Name.Text) {
 				continue
 			}
@@ -142,7 +142,7 @@ type opening struct{ reach, margin float64 }
 // opened is the mask taken off over a plating or a row of half holes, by face:
 // what reaches farthest; none where the text takes none off.
 func (a *author) opened(over string) (list [2]opening) {
-	for _, r := range a.b.Reliefs {
+	for _, r := range a.b.Reliefs() {
 		if r.Over.Text != over {
 			continue
 		}

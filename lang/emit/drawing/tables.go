@@ -65,7 +65,7 @@ func named(n board.Name) string {
 
 func (a *author) platings() table {
 	t := table{title: "Platings (mm; wall copper on average)", head: []string{"plating", "net", "wall copper", "wrap top", "wrap bottom", "artwork past profile", "joins", "finish"}}
-	for _, p := range a.b.Platings {
+	for _, p := range a.b.Platings() {
 		copper := "–"
 		if p.Copper.Given() {
 			copper = micrometres(p.Copper)
@@ -98,7 +98,7 @@ func (a *author) stretches() table {
 
 func (a *author) gaps() table {
 	t := table{title: "Gaps: not plated (mm)", head: []string{"gap", "in", "edge", "from x, y", "to x, y", "width", "for"}}
-	for _, g := range a.b.Gaps {
+	for _, g := range a.b.Gaps() {
 		if g.Edge == nil {
 			continue
 		}
@@ -113,7 +113,7 @@ func (a *author) gaps() table {
 
 func (a *author) tabs() table {
 	t := table{title: "Tabs (mm)", head: []string{"tab", "edge", "middle x, y", "width", "length", "kind"}}
-	for _, x := range a.b.Tabs {
+	for _, x := range a.b.Tabs() {
 		if x.Edge == nil {
 			continue
 		}
@@ -139,7 +139,7 @@ func tabKind(t *board.Tab) string {
 
 func (a *author) halfHoles() table {
 	t := table{title: "Half holes, plated (mm)", head: []string{"row", "edge", "first x, y", "last x, y", "no.", "⌀", "pitch", "land", "nets"}}
-	for _, c := range a.b.Castellations {
+	for _, c := range a.b.Castellations() {
 		if c.Edge == nil || len(c.Centres) == 0 {
 			continue
 		}
@@ -160,7 +160,7 @@ func (a *author) halfHoles() table {
 
 func (a *author) cutouts() table {
 	t := table{title: "Cutouts (mm)", head: []string{"cutout", "shape", "across x × y", "centre x, y", "rim", "plated"}}
-	for _, c := range a.b.Cutouts {
+	for _, c := range a.b.Cutouts() {
 		if c.Profile == nil {
 			continue
 		}
@@ -204,9 +204,9 @@ func turned(c *board.Cutout) float64 {
 // planes are the copper areas and how far they stay off the profile.
 func (a *author) planes() table {
 	t := table{title: "Planes (mm)", head: []string{"layer", "net", "off a bare edge", "at the walls that it joins"}}
-	for _, p := range a.b.Planes {
+	for _, p := range a.b.Planes() {
 		var joined []string
-		for _, x := range a.b.Platings {
+		for _, x := range a.b.Platings() {
 			if p.Net.Given() && x.Net.Text == p.Net.Text && a.b.Joins(x, p.Layer.Text) {
 				joined = append(joined, x.Name.Text)
 			}
@@ -222,7 +222,7 @@ func (a *author) planes() table {
 
 func (a *author) openings() table {
 	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
-	for _, r := range a.b.Reliefs {
+	for _, r := range a.b.Reliefs() {
 		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(r.FaceNames(), " "), stated(r.Reach), stated(r.Margin)})
 	}
 	return t
@@ -230,7 +230,7 @@ func (a *author) openings() table {
 
 func (a *author) fences() table {
 	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
-	for _, f := range a.b.Fences {
+	for _, f := range a.b.Fences() {
 		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), length(f.Pitch), length(f.Inset), named(f.Net)})
 	}
 	return t
@@ -238,7 +238,7 @@ func (a *author) fences() table {
 
 func (a *author) stack() table {
 	t := table{title: "Stack, top first", head: []string{"layer", "material", "thickness", "at the plated edge"}}
-	for _, l := range a.b.Stack.Layered() {
+	for _, l := range a.b.Stack().Layered() {
 		if !l.Copper {
 			kind := "dielectric"
 			if l.Permittivity.Given() {
@@ -258,7 +258,7 @@ func (a *author) stack() table {
 // atEdge says which platings a copper layer is joined to and which it keeps away from.
 func (a *author) atEdge(layer string) string {
 	var joined, away []string
-	for _, p := range a.b.Platings {
+	for _, p := range a.b.Platings() {
 		if a.b.Joins(p, layer) {
 			joined = append(joined, p.Name.Text)
 		} else {

@@ -86,7 +86,7 @@ func (a *author) thin(side int, list []label) []label {
 		kept = append(kept, l)
 	}
 	if has && !seen["0"] {
-		if box := a.b.Outline.Path.Box(); upright(side) && box.Min.Y <= 0 && 0 <= box.Max.Y || !upright(side) && box.Min.X <= 0 && 0 <= box.Max.X {
+		if box := a.b.Outline().Path.Box(); upright(side) && box.Min.Y <= 0 && 0 <= box.Max.Y || !upright(side) && box.Min.X <= 0 && 0 <= box.Max.X {
 			zero := label{ordinate: true, text: "0", out: geom.Point{X: [4]float64{1, 0, -1, 0}[side], Y: [4]float64{0, 1, 0, -1}[side]}}
 			zero.at = geom.Point{X: math.Min(math.Max(0, box.Min.X), box.Max.X), Y: math.Min(math.Max(0, box.Min.Y), box.Max.Y)}
 			if upright(side) {
@@ -130,17 +130,17 @@ func (a *author) labels() []label {
 			list = append(list, a.ordinate(r.Profile, r.From, r.From+10), a.ordinate(r.Profile, r.To, r.To-10))
 		}
 	}
-	for _, g := range a.b.Gaps {
+	for _, g := range a.b.Gaps() {
 		if g.Edge != nil && !g.Edge.Profile.Cutout {
 			list = append(list, onEdge(g.Edge, (g.From+g.To)/2, shown(g.Name.Text, 24)))
 		}
 	}
-	for _, t := range a.b.Tabs {
+	for _, t := range a.b.Tabs() {
 		if t.Edge != nil && !t.Edge.Profile.Cutout {
 			list = append(list, onEdge(t.Edge, t.Position, shown(t.Name.Text, 24)+a.whereOf(t)))
 		}
 	}
-	for _, c := range a.b.Connectors {
+	for _, c := range a.b.Connectors() {
 		if c.Edge != nil && !c.Edge.Profile.Cutout {
 			list = append(list, onEdge(c.Edge, c.Position, shown(c.Name.Text, 24)))
 		}
@@ -154,7 +154,7 @@ func onEdge(e *board.Edge, position float64, text string) label {
 
 // whereOf gives a tab's middle where no gap of the same middle does.
 func (a *author) whereOf(t *board.Tab) string {
-	for _, g := range a.b.Gaps {
+	for _, g := range a.b.Gaps() {
 		if g.Edge == t.Edge && math.Abs((g.From+g.To)/2-t.Position) < 1 {
 			return ""
 		}
@@ -176,7 +176,7 @@ func position(p, in geom.Point) string {
 // rows are the labels of half holes: the first one's ordinate, and what they are.
 func (a *author) rows() []label {
 	var list []label
-	for _, c := range a.b.Castellations {
+	for _, c := range a.b.Castellations() {
 		if c.Edge == nil || c.Edge.Profile.Cutout || len(c.Centres) == 0 {
 			continue
 		}
@@ -204,7 +204,7 @@ func (a *author) ordinate(p *board.Profile, along, beside float64) label {
 // sizes are the ordinates of the outline's extremes and corners, its diameter,
 // and the radius of its rounded corners.
 func (a *author) sizes() []label {
-	o := a.b.Outline
+	o := a.b.Outline()
 	box := o.Path.Box()
 	west, south := geom.Point{X: -1}, geom.Point{Y: -1}
 	var list []label

@@ -132,7 +132,7 @@ func (v *view) edges() {
 
 // halfHoles draws what the edge leaves of each, and takes the edge out of it.
 func (v *view) halfHoles() {
-	for _, c := range v.a.b.Castellations {
+	for _, c := range v.a.b.Castellations() {
 		for _, p := range c.Centres {
 			r := c.Hole.Value / 2 / nm * v.k
 			if r <= 0 {
@@ -168,7 +168,7 @@ func (v *view) treated() {
 // apartFrom is how far off a profile the line of a treated surface runs: less
 // in a narrow cutout, where it would cross itself.
 func (v *view) apartFrom(p *board.Profile) float64 {
-	for _, c := range v.a.b.Cutouts {
+	for _, c := range v.a.b.Cutouts() {
 		if c.Profile == p && c.Width.Given() {
 			return math.Min(apart, 0.3*c.Width.Value/nm*v.k)
 		}

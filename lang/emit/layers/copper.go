@@ -15,7 +15,7 @@ func (m *maker) profile() image {
 		flag = "P"
 	}
 	i := image{name: "profile", function: "Profile," + flag, about: "the board's outline; cutouts are in the rout files"}
-	i.dark("Profile", board.Name{}, m.b.Outline.Path)
+	i.dark("Profile", board.Name{}, m.b.Outline().Path)
 	return i
 }
 
@@ -24,7 +24,7 @@ func (m *maker) profile() image {
 func (m *maker) add(l level) (image, error) {
 	i := image{name: l.file("add"), function: fmt.Sprintf("Other,Edge copper to add on L%d %s", l.number, l.place()),
 		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, l.adds())}
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		var loops []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
 			for _, f := range l.faces {
@@ -37,7 +37,7 @@ func (m *maker) add(l level) (image, error) {
 		i.dark("Conductor", p.Net, loops...)
 	}
 	if l.outer() {
-		for _, c := range m.b.Castellations {
+		for _, c := range m.b.Castellations() {
 			for n, position := range c.Centres {
 				if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
 					i.dark("CastellatedPad", c.NetOf(n), c.Edge.Standing(position, c.LandWidth.Value, 0, c.LandLength.Value))
@@ -46,7 +46,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 	}
 	m.trim(&i)
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
 			continue
 		}
@@ -76,7 +76,7 @@ func (m *maker) tie(p *board.Plating, l level) float64 {
 		return 0
 	}
 	tie := 0.0
-	for _, plane := range m.b.Planes {
+	for _, plane := range m.b.Planes() {
 		if plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
 			tie = max(tie, plane.Pullback.Value)
 		}
@@ -128,7 +128,7 @@ func (m *maker) free(l level, add image) image {
 	i.erase(add.shapes(false)...)
 	if l.outer() {
 		var pins []*geom.Loop
-		for _, c := range m.b.Connectors {
+		for _, c := range m.b.Connectors() {
 			for _, pin := range c.Pins {
 				if pin.Face == l.faces[0] {
 					pins = append(pins, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value))
@@ -149,7 +149,7 @@ func (l level) frees() string {
 
 // gaps are as deep as the wrap of their plating: that is where it stops.
 func (m *maker) gaps(l level, clearance float64) (loops []*geom.Loop) {
-	for _, g := range m.b.Gaps {
+	for _, g := range m.b.Gaps() {
 		p := m.b.PlatingNamed(g.Of.Text)
 		if p == nil || !l.outer() || p.Wrap[l.faces[0]].Value <= clearance {
 			continue
@@ -163,7 +163,7 @@ func (m *maker) gaps(l level, clearance float64) (loops []*geom.Loop) {
 
 // tabs are free of metal on every layer, to the inner side of their holes.
 func (m *maker) tabs(clearance float64) (loops []*geom.Loop) {
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		s, ok := between(t.Edge, t.From(), t.To(), m.o.TabGap)
 		if t.Premetallised || !ok {
 			continue
@@ -183,7 +183,7 @@ func (m *maker) barrels(l level) (loops []*geom.Loop) {
 	if l.outer() {
 		return nil
 	}
-	for _, c := range m.b.Castellations {
+	for _, c := range m.b.Castellations() {
 		for n, position := range c.Centres {
 			if !m.planeOf(c.NetOf(n), l) {
 				loops = append(loops, geom.Circle(c.Edge.Point(position), c.Hole.Value+2*m.o.WallInner))
@@ -194,7 +194,7 @@ func (m *maker) barrels(l level) (loops []*geom.Loop) {
 }
 
 func (m *maker) planeOf(net board.Name, l level) bool {
-	for _, p := range m.b.Planes {
+	for _, p := range m.b.Planes() {
 		if net.Given() && p.Net.Text == net.Text && m.b.SameLayer(p.Layer.Text, l.name) {
 			return true
 		}

@@ -55,11 +55,11 @@ func (m *maker) attributes(function string) []string {
 		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format("2006-01-02T15:04:05+00:00"))
 	}
 	name, revision := FileStem(m.b), ""
-	if m.b.Info != nil {
-		if m.b.Info.Name.Text != "" {
-			name = m.b.Info.Name.Text
+	if m.b.Info() != nil {
+		if m.b.Info().Name.Text != "" {
+			name = m.b.Info().Name.Text
 		}
-		revision = m.b.Info.Revision.Text
+		revision = m.b.Info().Revision.Text
 	}
 	if revision == "" {
 		revision = "none"

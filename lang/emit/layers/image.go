@@ -49,9 +49,9 @@ func (i *image) shapes(clear bool) (list []*geom.Loop) {
 func (m *maker) trim(i *image) {
 	shapes := i.shapes(false)
 	holes := m.cutouts()
-	groups := [][]*geom.Loop{shapes, {m.b.Outline.Path}, holes}
+	groups := [][]*geom.Loop{shapes, {m.b.Outline().Path}, holes}
 	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] == 0 }) > speck {
-		i.erase(around(m.b.Outline.Path, shapes)...)
+		i.erase(around(m.b.Outline().Path, shapes)...)
 	}
 	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[2] > 0 }) > speck {
 		i.erase(holes...)
@@ -61,7 +61,7 @@ func (m *maker) trim(i *image) {
 // strays is the area of shapes past the profile that reach over an opening
 // onto the board beyond, where nothing of the image lies already, nm².
 func (m *maker) strays(i *image, past []*geom.Loop) float64 {
-	groups := [][]*geom.Loop{past, {m.b.Outline.Path}, m.cutouts(), i.shapes(false)}
+	groups := [][]*geom.Loop{past, {m.b.Outline().Path}, m.cutouts(), i.shapes(false)}
 	return geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] > 0 && c[2] == 0 && c[3] == 0 })
 }
 

@@ -52,7 +52,7 @@ var ErrNoOutline = errors.New("the board has no outline that closes; state one, 
 // Build makes the files of a board, the readme last. Without an outline the
 // error is ErrNoOutline; another error says which statement cannot be drawn.
 func Build(b *board.Board, o Options) ([]bundle.File, error) {
-	if b.Outline == nil {
+	if b.Outline() == nil {
 		return nil, ErrNoOutline
 	}
 	for _, p := range b.Profiles() {
@@ -158,8 +158,8 @@ func Plain(s string) string {
 
 // FileStem is a board's name as part of a file's: of letters, digits, - and _.
 func FileStem(b *board.Board) string {
-	if b.Info == nil || b.Info.Name.Text == "" {
+	if b.Info() == nil || b.Info().Name.Text == "" {
 		return "board"
 	}
-	return Plain(b.Info.Name.Text)
+	return Plain(b.Info().Name.Text)
 }

@@ -15,7 +15,7 @@ func (m *maker) mask(f board.Face) (image, error) {
 	i := image{name: "mask_" + face + "_open", function: "Other,Solder mask to open at the edge " + strings.ToUpper(face[:1]) + face[1:],
 		about: "solder mask to open on the " + face + " face; what lies past the profile is there so that no mask is left on the wall"}
 	var past []*geom.Loop
-	for _, r := range m.b.Reliefs {
+	for _, r := range m.b.Reliefs() {
 		for _, on := range r.Faces {
 			if on == f {
 				in, out := m.opening(r)

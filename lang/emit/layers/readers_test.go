@@ -128,7 +128,7 @@ func TestReadersSeeTheModel(t *testing.T) {
 				assert.Contains(t, r.Second.Attributes, "%TF.Part,Single*%", file)
 				assert.Contains(t, r.Second.Attributes, "%TF.FilePolarity,Positive*%", file)
 			}
-			outline := b.Outline.Path.Box()
+			outline := b.Outline().Path.Box()
 			assert.InDeltaSlice(t, []float64{outline.Min.X / mm, outline.Min.Y / mm, outline.Max.X / mm, outline.Max.Y / mm}, all["profile.gbr"].Bounds, 1e-3)
 			plated, bare := 0.0, 0.0
 			for _, p := range b.Profiles() {
@@ -179,7 +179,7 @@ func TestReadersSeeWhatTheTextSays(t *testing.T) {
 	files, err := Build(receiver, usual)
 	require.NoError(t, err)
 	all = readBack(t, files)
-	assert.InDelta(t, receiver.WrapArea(receiver.Platings[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
+	assert.InDelta(t, receiver.WrapArea(receiver.Platings()[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
 	assert.NotContains(t, all, "copper_L3_power_add.gbr", "the supply is kept away from the wall")
 	assert.Contains(t, all, "copper_L3_power_free.gbr")
 	assert.InDelta(t, 3*5, all["rout_final.xnc"].Length, 1e-6, "three launches; in the tabs' gaps nothing is left to cut")
@@ -269,7 +269,7 @@ relief r over w on top reach 3 mm`)
 	require.NoError(t, err)
 	all := readBack(t, files)
 	add := all["copper_L1_top_add.gbr"]
-	wraps := b.WrapArea(b.Platings[0], board.Top) + b.WrapArea(b.Platings[1], board.Top)
+	wraps := b.WrapArea(b.Platings()[0], board.Top) + b.WrapArea(b.Platings()[1], board.Top)
 	assert.Greater(t, wraps/mm/mm, add.Inside, "the two wraps overlap")
 	assert.InDelta(t, area(images(t, b)["copper_L1_top_add.gbr"]), add.Area, 0.01)
 	assert.GreaterOrEqual(t, add.Bounds[1], 0.0, "nothing lies off the board")

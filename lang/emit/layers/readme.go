@@ -17,7 +17,7 @@ const ReadmeMark = "Layers of a board, by hemline\n"
 func (m *maker) readme(files []bundle.File) []byte {
 	var w strings.Builder
 	name, revision := "not named", "none stated"
-	if i := m.b.Info; i != nil {
+	if i := m.b.Info(); i != nil {
 		if i.Name.Text != "" {
 			name = i.Name.Text
 		}

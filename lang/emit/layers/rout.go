@@ -48,14 +48,14 @@ func (m *maker) programs() []program {
 }
 
 func (m *maker) platedDrills() (tools []tool) {
-	for _, c := range m.b.Castellations {
+	for _, c := range m.b.Castellations() {
 		t := tool{diameter: c.Hole.Value, aperture: "CastellatedDrill", about: "half holes"}
 		for n, position := range c.Centres {
 			t.holes, t.nets = append(t.holes, c.Edge.Point(position)), append(t.nets, c.NetOf(n))
 		}
 		tools = merged(tools, t)
 	}
-	for _, f := range m.b.Fences {
+	for _, f := range m.b.Fences() {
 		t := tool{diameter: f.Hole.Value, aperture: "ViaDrill", about: "via fences", holes: f.Vias}
 		for range f.Vias {
 			t.nets = append(t.nets, f.Net)
@@ -66,7 +66,7 @@ func (m *maker) platedDrills() (tools []tool) {
 }
 
 func (m *maker) perforations() (tools []tool) {
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if holes := t.Holes(); len(holes) > 0 {
 			tools = merged(tools, tool{diameter: t.Hole.Value, aperture: "MechanicalDrill,BreakOut", about: "perforations of tabs", holes: holes})
 		}
@@ -132,12 +132,12 @@ func (m *maker) room(p *board.Profile) float64 {
 			room = min(room, 2*g.Radius())
 		}
 	}
-	for _, c := range m.b.Cutouts {
+	for _, c := range m.b.Cutouts() {
 		if c.Profile == p && c.Width.Given() {
 			room = min(room, c.Width.Value)
 		}
 	}
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if t.Edge.Profile != p || t.Premetallised {
 			continue
 		}
@@ -191,7 +191,7 @@ func ring(from, to, round float64) geom.Intervals {
 func (m *maker) runs(p *board.Profile, bit float64, part geom.Intervals) (paths []path) {
 	round := p.Path.Perimeter()
 	var tabs geom.Intervals
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if t.Edge.Profile == p {
 			from, to := t.Edge.Range(t.From(), t.To())
 			tabs = append(tabs, ring(from-bit/2, to+bit/2, round)...)

@@ -94,7 +94,7 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 
 // layers says which layers a wall joins and which keep away.
 func (m *maker) layers() {
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		joined := m.b.Joined(p)
 		net := ""
 		if p.Net.Given() {
@@ -117,7 +117,7 @@ func (m *maker) joins(p *board.Plating) (list []source.Place) {
 		return at(p.LayersAt)
 	}
 	list = at(p.Keyword)
-	for _, plane := range m.b.Planes {
+	for _, plane := range m.b.Planes() {
 		if plane.Net.Given() && plane.Net.Text == p.Net.Text {
 			list = append(list, plane.Keyword)
 		}
@@ -128,7 +128,7 @@ func (m *maker) joins(p *board.Plating) (list []source.Place) {
 // away says from which walls a layer keeps, and how far its planes do.
 func (m *maker) away(layer string) {
 	_, outer := m.b.FaceOf(layer)
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		switch {
 		case m.b.Joins(p, layer):
 		case !outer:
@@ -140,12 +140,12 @@ func (m *maker) away(layer string) {
 	if !m.b.Plated() {
 		return
 	}
-	for _, plane := range m.b.Planes {
+	for _, plane := range m.b.Planes() {
 		if !m.b.SameLayer(plane.Layer.Text, layer) || !plane.Pullback.Given() {
 			continue
 		}
 		bare := ""
-		for _, p := range m.b.Platings {
+		for _, p := range m.b.Platings() {
 			if m.b.Joins(p, layer) && plane.Net.Given() && plane.Net.Text == p.Net.Text {
 				bare = " where the edge is not plated " + p.Net.Text
 			}
@@ -177,7 +177,7 @@ func (m *maker) sequence() {
 		}
 	}
 	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if t.Premetallised {
 			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: metallise the edge under it before the tab is made to stand there.", t.Name.Text)
 		}
@@ -192,7 +192,7 @@ func (m *maker) score() {
 }
 
 func (m *maker) mask() {
-	for _, r := range m.b.Reliefs {
+	for _, r := range m.b.Reliefs() {
 		what := "plating " + r.Over.Text
 		if m.b.CastellationNamed(r.Over.Text) != nil {
 			what = "half holes " + r.Over.Text

@@ -20,7 +20,7 @@ type group struct {
 // tabs says where tabs stand and how they come away, those of one kind together.
 func (m *maker) tabs() {
 	var groups []*group
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if t.Edge == nil {
 			continue
 		}
@@ -74,7 +74,7 @@ func kindOf(t *board.Tab) string {
 func (m *maker) zones() {
 	var names []string
 	var from []source.Place
-	for _, t := range m.b.Tabs {
+	for _, t := range m.b.Tabs() {
 		if !t.Premetallised {
 			names, from = append(names, t.Name.Text), append(from, t.Keyword)
 		}
@@ -86,7 +86,7 @@ func (m *maker) zones() {
 
 func (m *maker) halfHoles() {
 	var from []source.Place
-	for _, c := range m.b.Castellations {
+	for _, c := range m.b.Castellations() {
 		if c.Edge == nil || len(c.Centres) == 0 {
 			continue
 		}
@@ -121,7 +121,7 @@ func lands(c *board.Castellation) string {
 
 // cutouts says of each whether it is plated.
 func (m *maker) cutouts() {
-	for _, c := range m.b.Cutouts {
+	for _, c := range m.b.Cutouts() {
 		if c.Profile == nil {
 			continue
 		}
@@ -153,7 +153,7 @@ func sizeOf(c *board.Cutout) string {
 }
 
 func (m *maker) fences() {
-	for _, f := range m.b.Fences {
+	for _, f := range m.b.Fences() {
 		if len(f.Vias) == 0 {
 			continue
 		}

@@ -114,7 +114,7 @@ func plating(p *board.Plating) string { return "Plating " + p.Name.Text }
 // platings are the places of the platings' statements: what follows from there
 // being plated edges comes from them.
 func (m *maker) platings() (list []source.Place) {
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		list = append(list, p.Keyword)
 	}
 	return list
@@ -137,15 +137,15 @@ func plural(n int, one, many string) string {
 
 // datum says what coordinates count from, where any are given.
 func (m *maker) datum() {
-	if m.b.Outline == nil {
+	if m.b.Outline() == nil {
 		return
 	}
-	where := map[string]string{"rectangle": "the sharp southwest corner of the outline", "circle": "the centre of the outline", "start": "the origin of the drawn outline"}[m.b.Outline.Kind]
-	m.say(Datum, at(m.b.Outline.At), "Read coordinates as (x, y) in mm from %s, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", where)
+	where := map[string]string{"rectangle": "the sharp southwest corner of the outline", "circle": "the centre of the outline", "start": "the origin of the drawn outline"}[m.b.Outline().Kind]
+	m.say(Datum, at(m.b.Outline().At), "Read coordinates as (x, y) in mm from %s, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", where)
 }
 
 func (m *maker) class() {
-	if i := m.b.Info; i != nil && i.Class.Given() {
+	if i := m.b.Info(); i != nil && i.Class.Given() {
 		m.say(Class, at(i.Class.At), "Build and accept to class %g of IPC-6012.", i.Class.Value)
 	}
 }
@@ -154,21 +154,21 @@ func (m *maker) class() {
 // thinnest spot is the class's.
 func (m *maker) copper() {
 	average, thinnest, classed := m.b.ClassCopper()
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		switch {
 		case p.Copper.Given():
 			m.say(Copper, at(p.Copper.At), "%s: put %s of copper on the wall, on average.", plating(p), wording.Micrometres(p.Copper.Value))
 		case classed:
-			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), wording.Micrometres(average), m.b.Info.Class.Value)
+			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), wording.Micrometres(average), m.b.Info().Class.Value)
 		}
 		if classed {
-			m.say(Copper, at(p.Keyword, m.b.Info.Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), wording.Micrometres(thinnest), m.b.Info.Class.Value)
+			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), wording.Micrometres(thinnest), m.b.Info().Class.Value)
 		}
 	}
 }
 
 func (m *maker) wraps() {
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		for _, f := range board.Faces {
 			if w := p.Wrap[f]; w.Given() && w.Value > 0 {
 				m.say(Wrap, at(w.At), "%s: wrap the copper %s over the %s face, from the profile inward.", plating(p), length(w), f)
@@ -180,7 +180,7 @@ func (m *maker) wraps() {
 }
 
 func (m *maker) extensions() {
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		if p.Extend.Value > 0 {
 			m.say(Extension, at(p.Extend.At), "%s: keep the artwork copper that is drawn %s past the profile; it is meant.", plating(p), length(p.Extend))
 		}
@@ -188,7 +188,7 @@ func (m *maker) extensions() {
 }
 
 func (m *maker) finishes() {
-	for _, p := range m.b.Platings {
+	for _, p := range m.b.Platings() {
 		if p.Finish.Given() {
 			m.say(Finish, at(p.Finish.At), "%s: finish the wall and its wraps in %s.", plating(p), p.Finish.Text)
 		}
@@ -197,7 +197,7 @@ func (m *maker) finishes() {
 
 // author's notes stand as they were written.
 func (m *maker) author() {
-	for _, n := range m.b.Notes {
+	for _, n := range m.b.Notes() {
 		m.list = append(m.list, Note{Author, n.Text.Text, at(n.Text.At)})
 	}
 }

@@ -94,7 +94,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 
 func TestContinuityNamesItsPoints(t *testing.T) {
 	b := read(outline + wall)
-	s := b.Wall(b.Outline).Plated[0]
+	s := b.Wall(b.Outline()).Plated[0]
 	list := notes.Make(b, notes.Figures{Continuity: []notes.Limit{{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), Computed: 0.0431, Maximum: 0.0862}}})
 	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 86.2 mΩ at 20 °C (computed: twice 43.1 mΩ, a bound for even copper; agree the limit).", about(list, notes.Continuity))
 }

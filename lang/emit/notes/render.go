@@ -12,7 +12,7 @@ import (
 // title names the board as far as its text does.
 func title(b *board.Board) string {
 	parts := []string{}
-	if i := b.Info; i != nil {
+	if i := b.Info(); i != nil {
 		if i.Title.Given() {
 			parts = append(parts, i.Title.Text)
 		}

@@ -13,7 +13,7 @@ import (
 
 // each gathers what the platings say in one clause, or that they lack it.
 func each(b *board.Board, clause string, say func(*board.Plating) Part) (said, lacking []Part) {
-	for _, p := range b.Platings {
+	for _, p := range b.Platings() {
 		if s := say(p); s.Text != "" {
 			s.Text = p.Name.Text + ": " + s.Text
 			said = append(said, s)
@@ -56,13 +56,13 @@ func stretches(b *board.Board) (said, lacking []Part) {
 	})
 }
 
-func gapped(b *board.Board) bool { return len(b.Gaps) > 0 }
+func gapped(b *board.Board) bool { return len(b.Gaps()) > 0 }
 
 // gaps are told by what stands in them.
 func gaps(b *board.Board) (said, lacking []Part) {
-	for _, g := range b.Gaps {
+	for _, g := range b.Gaps() {
 		var tabs []string
-		for _, t := range b.Tabs {
+		for _, t := range b.Tabs() {
 			if t.Edge == g.Edge && t.From() < g.To && g.From < t.To() {
 				tabs = append(tabs, t.Name.Text)
 			}
@@ -88,7 +88,7 @@ func ends(b *board.Board) bool {
 }
 
 func wraps(b *board.Board) (said, lacking []Part) {
-	for _, p := range b.Platings {
+	for _, p := range b.Platings() {
 		for _, f := range board.Faces {
 			if w := p.Wrap[f]; w.Given() {
 				said = append(said, Part{fmt.Sprintf("%s: %s %s", p.Name.Text, f, millimetres(w)), w.At})
@@ -116,7 +116,7 @@ func coppers(b *board.Board) (said, lacking []Part) {
 	average, _, classed := b.ClassCopper()
 	return each(b, "copper", func(p *board.Plating) Part {
 		if !p.Copper.Given() && classed {
-			return Part{wording.Micrometres(average) + ", by the class", b.Info.Class.At}
+			return Part{wording.Micrometres(average) + ", by the class", b.Info().Class.At}
 		}
 		return stated(p.Copper, wording.Micrometres(p.Copper.Value))
 	})
@@ -127,7 +127,7 @@ func thinnest(b *board.Board) (said, lacking []Part) {
 	if !ok {
 		return nil, []Part{inBoard(b, "class")}
 	}
-	return []Part{{wording.Micrometres(least) + ", by the class", b.Info.Class.At}}, nil
+	return []Part{{wording.Micrometres(least) + ", by the class", b.Info().Class.At}}, nil
 }
 
 func joined(b *board.Board) (said, lacking []Part) {
@@ -147,7 +147,7 @@ func joined(b *board.Board) (said, lacking []Part) {
 // keptAway lists the inner layers that some wall does not join.
 func keptAway(b *board.Board) (list []string) {
 	for _, l := range b.CopperLayers() {
-		if _, outer := b.FaceOf(l); !outer && slices.ContainsFunc(b.Platings, func(p *board.Plating) bool { return !b.Joins(p, l) }) {
+		if _, outer := b.FaceOf(l); !outer && slices.ContainsFunc(b.Platings(), func(p *board.Plating) bool { return !b.Joins(p, l) }) {
 			list = append(list, l)
 		}
 	}
@@ -159,7 +159,7 @@ func kept(b *board.Board) bool { return b.Plated() && len(keptAway(b)) > 0 }
 func pullbacks(b *board.Board) (said, lacking []Part) {
 	for _, l := range keptAway(b) {
 		found := false
-		for _, p := range b.Planes {
+		for _, p := range b.Planes() {
 			if b.SameLayer(p.Layer.Text, l) && p.Pullback.Given() {
 				found = true
 				said = append(said, Part{l + ": " + millimetres(p.Pullback), p.Pullback.At})
@@ -167,8 +167,8 @@ func pullbacks(b *board.Board) (said, lacking []Part) {
 		}
 		if !found {
 			where := source.Place{}
-			if b.Stack != nil {
-				where = b.Stack.Keyword
+			if b.Stack() != nil {
+				where = b.Stack().Keyword
 			}
 			lacking = append(lacking, Part{fmt.Sprintf("`plane on %s`, or note \"layer pullback: …\"", l), where})
 		}
@@ -207,7 +207,7 @@ func boundaries(b *board.Board) (said, lacking []Part) {
 		lacking = append(lacking, Part{fmt.Sprintf("a `gap` between %s and %s, or `from` and `to` in `along`", x[0].Plating.Name.Text, x[1].Plating.Name.Text), x[1].Plating.Keyword})
 	}
 	if len(lacking) == 0 {
-		said = []Part{{"bare stretches lie between them", b.Platings[0].Keyword}}
+		said = []Part{{"bare stretches lie between them", b.Platings()[0].Keyword}}
 	}
 	return said, lacking
 }
@@ -217,7 +217,7 @@ func metal(b *board.Board) bool { return b.Plated() || halved(b) }
 func reliefs(b *board.Board) (said, lacking []Part) {
 	over := func(kind, name string, at source.Place) {
 		found := false
-		for _, r := range b.Reliefs {
+		for _, r := range b.Reliefs() {
 			if r.Over.Text == name {
 				found = true
 				said = append(said, Part{fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), r.Keyword})
@@ -227,17 +227,17 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 			lacking = append(lacking, Part{fmt.Sprintf("`relief` over %s %s, or note \"mask opening: …\"", kind, name), at})
 		}
 	}
-	for _, p := range b.Platings {
+	for _, p := range b.Platings() {
 		over("plating", p.Name.Text, p.Keyword)
 	}
-	for _, c := range b.Castellations {
+	for _, c := range b.Castellations() {
 		over("castellation", c.Name.Text, c.Keyword)
 	}
 	return said, lacking
 }
 
 func routs(b *board.Board) (said, lacking []Part) {
-	return []Part{{"first rout before plating: plated stretches; final rout after it: the rest", b.Platings[0].Keyword}}, nil
+	return []Part{{"first rout before plating: plated stretches; final rout after it: the rest", b.Platings()[0].Keyword}}, nil
 }
 
 func continuity(b *board.Board) (said, lacking []Part) {
@@ -249,10 +249,10 @@ func continuity(b *board.Board) (said, lacking []Part) {
 	})
 }
 
-func shields(b *board.Board) bool { return b.Info != nil && b.Info.Shielding.Given() }
+func shields(b *board.Board) bool { return b.Info() != nil && b.Info().Shielding.Given() }
 
 func frequency(b *board.Board) (said, lacking []Part) {
-	if f := b.Info.Frequency; f.Given() {
+	if f := b.Info().Frequency; f.Given() {
 		return []Part{{f.Quantity.String(), f.At}}, nil
 	}
 	return nil, []Part{inBoard(b, "frequency")}
@@ -261,16 +261,16 @@ func frequency(b *board.Board) (said, lacking []Part) {
 // reaching lists the copper that comes up to the profile where no plating of
 // its net does.
 func reaching(b *board.Board) (list []Part) {
-	for _, p := range b.Planes {
-		if !p.Pullback.Given() || p.Pullback.Value > board.Tolerance || b.Outline == nil {
+	for _, p := range b.Planes() {
+		if !p.Pullback.Given() || p.Pullback.Value > board.Tolerance || b.Outline() == nil {
 			continue
 		}
-		if covers(b, p.Net, b.Wall(b.Outline)) {
+		if covers(b, p.Net, b.Wall(b.Outline())) {
 			continue
 		}
 		list = append(list, Part{fmt.Sprintf("`pullback` in plane on %s, or note \"copper profile: …\"", p.Layer.Text), p.Keyword})
 	}
-	for _, f := range b.Features {
+	for _, f := range b.Features() {
 		if f.Shape == nil {
 			continue
 		}

@@ -13,19 +13,19 @@ import (
 // inBoard is a clause of the board statement that is missing, or with it the
 // statement.
 func inBoard(b *board.Board, clause string) Part {
-	if b.Info == nil {
+	if b.Info() == nil {
 		return Part{"`" + clause + "` in a `board` statement", source.Place{}}
 	}
-	return Part{"`" + clause + "` in board " + b.Info.Name.Text, b.Info.Keyword}
+	return Part{"`" + clause + "` in board " + b.Info().Name.Text, b.Info().Keyword}
 }
 
 func outline(b *board.Board) (said, lacking []Part) {
-	if b.Outline == nil {
+	if b.Outline() == nil {
 		return nil, []Part{{"an `outline` that closes", source.Place{}}}
 	}
-	box := b.Outline.Path.Box()
-	datum := map[string]string{"rectangle": "its southwest corner", "circle": "its centre", "start": "the origin of the drawn path"}[b.Outline.Kind]
-	return []Part{{fmt.Sprintf("%s by %s mm over all; datum: %s", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y), datum), b.Outline.At}}, nil
+	box := b.Outline().Path.Box()
+	datum := map[string]string{"rectangle": "its southwest corner", "circle": "its centre", "start": "the origin of the drawn path"}[b.Outline().Kind]
+	return []Part{{fmt.Sprintf("%s by %s mm over all; datum: %s", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y), datum), b.Outline().At}}, nil
 }
 
 func thickness(b *board.Board) (said, lacking []Part) {
@@ -36,35 +36,35 @@ func thickness(b *board.Board) (said, lacking []Part) {
 }
 
 func layers(b *board.Board) (said, lacking []Part) {
-	if b.Stack == nil {
+	if b.Stack() == nil {
 		return nil, []Part{{"a `stack`", source.Place{}}}
 	}
-	return []Part{{fmt.Sprintf("%d copper: %s", len(b.CopperLayers()), strings.Join(b.CopperLayers(), " ")), b.Stack.Keyword}}, nil
+	return []Part{{fmt.Sprintf("%d copper: %s", len(b.CopperLayers()), strings.Join(b.CopperLayers(), " ")), b.Stack().Keyword}}, nil
 }
 
 func class(b *board.Board) (said, lacking []Part) {
-	if b.Info == nil || !b.Info.Class.Given() {
+	if b.Info() == nil || !b.Info().Class.Given() {
 		return nil, []Part{inBoard(b, "class")}
 	}
-	return []Part{{fmt.Sprintf("class %g of IPC-6012", b.Info.Class.Value), b.Info.Class.At}}, nil
+	return []Part{{fmt.Sprintf("class %g of IPC-6012", b.Info().Class.Value), b.Info().Class.At}}, nil
 }
 
 func revision(b *board.Board) (said, lacking []Part) {
-	if b.Info == nil || !b.Info.Revision.Given() {
+	if b.Info() == nil || !b.Info().Revision.Given() {
 		return nil, []Part{inBoard(b, "revision")}
 	}
-	return []Part{{b.Info.Revision.Text, b.Info.Revision.At}}, nil
+	return []Part{{b.Info().Revision.Text, b.Info().Revision.At}}, nil
 }
 
-func tabbed(b *board.Board) bool    { return len(b.Tabs) > 0 }
+func tabbed(b *board.Board) bool    { return len(b.Tabs()) > 0 }
 func held(b *board.Board) bool      { return b.Plated() || tabbed(b) }
-func halved(b *board.Board) bool    { return len(b.Castellations) > 0 }
-func cut(b *board.Board) bool       { return len(b.Cutouts) > 0 }
-func connected(b *board.Board) bool { return len(b.Connectors) > 0 }
+func halved(b *board.Board) bool    { return len(b.Castellations()) > 0 }
+func cut(b *board.Board) bool       { return len(b.Cutouts()) > 0 }
+func connected(b *board.Board) bool { return len(b.Connectors()) > 0 }
 func separated(b *board.Board) bool { return held(b) || halved(b) }
 
 func punched(b *board.Board) bool {
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		if t.Perforated {
 			return true
 		}
@@ -73,10 +73,10 @@ func punched(b *board.Board) bool {
 }
 
 func tabs(b *board.Board) (said, lacking []Part) {
-	if len(b.Tabs) == 0 {
+	if len(b.Tabs()) == 0 {
 		return nil, []Part{{"`tab` statements, or note \"tabs: …\"", source.Place{}}}
 	}
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		if t.Edge != nil {
 			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, %s wide", t.Name.Text, t.Edge.Name, wording.Millimetres(t.Position), millimetres(t.Width)), t.Keyword})
 		}
@@ -88,7 +88,7 @@ func tabs(b *board.Board) (said, lacking []Part) {
 // first of them and their number.
 func ofTabs(b *board.Board, clause string, of func(*board.Tab) (board.Value, bool)) (said, lacking []Part) {
 	var without []*board.Tab
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		v, asked := of(t)
 		switch {
 		case !asked:
@@ -117,7 +117,7 @@ func insets(b *board.Board) (said, lacking []Part) {
 }
 
 func tabEdges(b *board.Board) (said, lacking []Part) {
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		state := "bare, free of copper"
 		if t.Premetallised {
 			state = "metallised first"
@@ -128,7 +128,7 @@ func tabEdges(b *board.Board) (said, lacking []Part) {
 }
 
 func perforations(b *board.Board) (said, lacking []Part) {
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		if t.Perforated {
 			said = append(said, Part{t.Name.Text + ": unplated, drilled after plating", t.Keyword})
 		}
@@ -138,7 +138,7 @@ func perforations(b *board.Board) (said, lacking []Part) {
 
 func separation(b *board.Board) (said, lacking []Part) {
 	routed, perforated := 0, 0
-	for _, t := range b.Tabs {
+	for _, t := range b.Tabs() {
 		if t.Perforated {
 			perforated++
 		} else {
@@ -155,11 +155,11 @@ func separation(b *board.Board) (said, lacking []Part) {
 	if perforated > 0 {
 		list = append(list, wording.Plural(perforated, "perforated tab"))
 	}
-	return []Part{{strings.Join(list, ", ") + "; no plated stretch is scored", b.Tabs[0].Keyword}}, nil
+	return []Part{{strings.Join(list, ", ") + "; no plated stretch is scored", b.Tabs()[0].Keyword}}, nil
 }
 
 func halfHoles(b *board.Board) (said, lacking []Part) {
-	for _, c := range b.Castellations {
+	for _, c := range b.Castellations() {
 		if c.Edge != nil {
 			said = append(said, Part{fmt.Sprintf("%s: meant, on %s", c.Name.Text, c.Edge.Name), c.Keyword})
 		}
@@ -168,7 +168,7 @@ func halfHoles(b *board.Board) (said, lacking []Part) {
 }
 
 func pitches(b *board.Board) (said, lacking []Part) {
-	for _, c := range b.Castellations {
+	for _, c := range b.Castellations() {
 		s := fmt.Sprintf("%s: %d of ⌀%s", c.Name.Text, len(c.Centres), millimetres(c.Hole))
 		if c.Pitch.Given() {
 			s += ", pitch " + millimetres(c.Pitch)
@@ -179,14 +179,14 @@ func pitches(b *board.Board) (said, lacking []Part) {
 }
 
 func lands(b *board.Board) (said, lacking []Part) {
-	for _, c := range b.Castellations {
+	for _, c := range b.Castellations() {
 		said = append(said, Part{fmt.Sprintf("%s: %s by %s", c.Name.Text, millimetres(c.LandWidth), millimetres(c.LandLength)), c.Keyword})
 	}
 	return said, nil
 }
 
 func cutouts(b *board.Board) (said, lacking []Part) {
-	for _, c := range b.Cutouts {
+	for _, c := range b.Cutouts() {
 		if c.Profile == nil {
 			continue
 		}
@@ -236,7 +236,7 @@ func sharp(b *board.Board) bool                     { return len(sharpCorners(b)
 func corners(b *board.Board) (said, lacking []Part) { return nil, sharpCorners(b) }
 
 func connectors(b *board.Board) (said, lacking []Part) {
-	for _, c := range b.Connectors {
+	for _, c := range b.Connectors() {
 		if c.Edge != nil {
 			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, wording.Millimetres(c.Position), millimetres(c.Body)), c.Keyword})
 		}

@@ -13,8 +13,8 @@ import (
 // is left out.
 func Build(b *board.Board) *Scene {
 	s := &Scene{}
-	if b.Info != nil {
-		s.Name, s.Title, s.Revision = b.Info.Name.Text, b.Info.Title.Text, b.Info.Revision.Text
+	if b.Info() != nil {
+		s.Name, s.Title, s.Revision = b.Info().Name.Text, b.Info().Title.Text, b.Info().Revision.Text
 	}
 	if t, ok := b.Thickness(); ok {
 		s.Thickness = t.Value / mm
@@ -57,16 +57,16 @@ func (m *maker) all() {
 			m.runs[s.Plating.Name.Text] = append(m.runs[s.Plating.Name.Text], s)
 		}
 	}
-	each(m, m.b.Cutouts, m.cutout)
-	each(m, m.b.Planes, m.plane)
-	each(m, m.b.Platings, m.plating)
-	each(m, m.b.Reliefs, m.relief)
-	each(m, m.b.Gaps, m.gap)
-	each(m, m.b.Castellations, m.castellation)
-	each(m, m.b.Features, m.feature)
-	each(m, m.b.Fences, m.fence)
-	each(m, m.b.Connectors, m.connector)
-	each(m, m.b.Tabs, m.tab)
+	each(m, m.b.Cutouts(), m.cutout)
+	each(m, m.b.Planes(), m.plane)
+	each(m, m.b.Platings(), m.plating)
+	each(m, m.b.Reliefs(), m.relief)
+	each(m, m.b.Gaps(), m.gap)
+	each(m, m.b.Castellations(), m.castellation)
+	each(m, m.b.Features(), m.feature)
+	each(m, m.b.Fences(), m.fence)
+	each(m, m.b.Connectors(), m.connector)
+	each(m, m.b.Tabs(), m.tab)
 }
 
 // each adds the items of one kind.
@@ -99,14 +99,14 @@ func (m *maker) cover(list ...*geom.Loop) {
 }
 
 func (m *maker) outline() {
-	if m.b.OutlineItem == nil && m.b.Outline == nil && len(m.b.Open) == 0 {
+	if m.b.OutlineItem() == nil && m.b.Outline() == nil && len(m.b.Open()) == 0 {
 		return
 	}
 	i := Item{Kind: "outline"}
-	if m.b.OutlineItem != nil {
-		i.Place = m.b.OutlineItem.Whole
+	if m.b.OutlineItem() != nil {
+		i.Place = m.b.OutlineItem().Whole
 	}
-	if o := m.b.Outline; o != nil {
+	if o := m.b.Outline(); o != nil {
 		m.cover(o.Path)
 		box := o.Path.Box()
 		i.Parts = []Part{{Role: Profile, Paths: loops(o.Path)}}
@@ -121,7 +121,7 @@ func (m *maker) outline() {
 	if t := m.scene.Thickness; t > 0 {
 		i.Facts = append(i.Facts, Fact{Label: "thickness", Value: t, Unit: "mm"})
 	}
-	for _, open := range m.b.Open {
+	for _, open := range m.b.Open() {
 		m.box = m.box.Union(geom.NewLoop(open.Pieces).Box())
 		i.Parts = append(i.Parts, Part{Role: Profile, Paths: []Path{chain(open.Pieces, false)}}, Part{Role: Unclosed, Paths: []Path{chain([]geom.Segment{geom.Line(open.End, open.Start)}, false)}})
 		i.At = at(open.End)

@@ -115,7 +115,7 @@ func TestScenesAgreeWithTheModel(t *testing.T) {
 			a := example(t, path)
 			b, s := a.Board(), Build(a.Board())
 			walls := 0
-			for _, p := range b.Platings {
+			for _, p := range b.Platings() {
 				i := find(t, s, "plating "+p.Name.Text)
 				assert.InDelta(t, b.PlatedLength(p)/mm, length(part(t, i, Plated, Through).Paths), 1e-6)
 				assert.InDelta(t, b.PlatedLength(p)/mm, number(t, i, "plated length"), 1e-9)
@@ -128,7 +128,7 @@ func TestScenesAgreeWithTheModel(t *testing.T) {
 				walls++
 			}
 			assert.Positive(t, walls)
-			for _, g := range b.Gaps {
+			for _, g := range b.Gaps() {
 				i := find(t, s, "gap "+g.Name.Text)
 				assert.InDelta(t, (g.To-g.From)/mm, length(i.Parts[0].Paths), 1e-6)
 				assert.Len(t, i.Ends, 2)

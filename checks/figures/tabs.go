@@ -1,0 +1,142 @@
+package figures
+
+import (
+	"hemline/checks/physics"
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"math"
+)
+
+const (
+	// TabReach is the length taken for a tab that states none, nm: the width
+	// of the slot that is routed between board and frame, 2 mm in common practice.
+	TabReach = 2e6
+	// TabFactor is how many times its share a tab must hold.
+	TabFactor = 10.0
+)
+
+// NetWidth is what is left of a tab's width at its weakest section, nm.
+func NetWidth(t *board.Tab) float64 {
+	if !t.Perforated {
+		return t.Width.Value
+	}
+	return math.Max(0, t.Width.Value-float64(t.HoleCount())*t.Hole.Value)
+}
+
+// BreakMoment is the moment at which a tab's net section breaks, N·mm, for a
+// width and thickness in nm and a bending strength in Pa; 0 where nothing is left.
+func BreakMoment(netWidth, thickness, strength float64) float64 {
+	m, _ := physics.BreakMoment(quantity.InMetres(netWidth), quantity.InMetres(thickness), strength)
+	return m * 1000
+}
+
+// boardMass is the mass of the bare board in grams, for an area in nm² and a
+// thickness in nm.
+func boardMass(area, thickness float64) float64 {
+	m, _ := physics.BoardMass(quantity.InSquareMetres(area), quantity.InMetres(thickness))
+	return m * 1000
+}
+
+// OutlineTabs lists the tabs on the outline.
+func OutlineTabs(b *board.Board) []*board.Tab {
+	var list []*board.Tab
+	for _, t := range b.Tabs() {
+		if t.Edge.Profile == b.Outline() {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// supports is the share of a weight of 1 at a mass centre that each of the
+// points carries: the board is taken as stiff and the tabs as equal springs,
+// so the shares are linear in x and y. Points on one line share evenly.
+func supports(points []geom.Point, centre geom.Point) []float64 {
+	n := float64(len(points))
+	shares := make([]float64, len(points))
+	var mean geom.Point
+	for _, p := range points {
+		mean = mean.Add(p.Scale(1 / n))
+	}
+	var xx, xy, yy float64
+	for _, p := range points {
+		d := p.Sub(mean)
+		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
+	}
+	// Solve [xx xy; xy yy]·(a, b) = centre − mean.
+	det := xx*yy - xy*xy
+	off := centre.Sub(mean)
+	var a, b float64
+	if det > 1e-9*xx*yy && det > 0 {
+		a, b = (off.X*yy-off.Y*xy)/det, (off.Y*xx-off.X*xy)/det
+	}
+	for i, p := range points {
+		d := p.Sub(mean)
+		shares[i] = 1/n + a*d.X + b*d.Y
+	}
+	return shares
+}
+
+// TabRange is a tab's stretch along its profile's path.
+func TabRange(t *board.Tab) (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
+
+// Apart is the distance along a ring between two stretches of it, 0 where they meet.
+func Apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
+	least := math.Inf(1)
+	for _, shift := range [...]float64{-perimeter, 0, perimeter} {
+		least = math.Min(least, math.Max(0, math.Max(bFrom+shift-aTo, aFrom-bTo-shift)))
+	}
+	return least
+}
+
+// TabFigure is what is computed of a tab. The moments are bounds for
+// glass-epoxy sheet, not measurements.
+type TabFigure struct {
+	Holes    int
+	NetWidth float64 // nm, at its weakest section
+	// Known tells that the board's thickness is, without which the rest is 0.
+	Known   bool
+	Holds   float64 // N·mm, at the least strength of the laminate's standard
+	Breaks  float64 // N·mm, at the strength of typical sheets
+	Carries float64 // grams of the bare board
+}
+
+// TabFigures computes a tab's figures.
+func TabFigures(b *board.Board, t *board.Tab) TabFigure {
+	f := TabFigure{Holes: t.HoleCount(), NetWidth: NetWidth(t)}
+	thickness, known := b.Thickness()
+	if !known {
+		return f
+	}
+	f.Known = true
+	f.Holds = BreakMoment(f.NetWidth, thickness.Value, physics.BendingLeast)
+	f.Breaks = BreakMoment(f.NetWidth, thickness.Value, physics.BendingTypical)
+	tabs, grams := Carried(b)
+	for i, g := range grams {
+		if tabs[i] == t {
+			f.Carries = g
+		}
+	}
+	return f
+}
+
+// Carried is how many grams of the bare board each tab on the outline carries;
+// nothing where the board has no outline or no thickness.
+func Carried(b *board.Board) (tabs []*board.Tab, grams []float64) {
+	region, ok := b.Region()
+	thickness, known := b.Thickness()
+	tabs = OutlineTabs(b)
+	if !ok || !known || len(tabs) == 0 {
+		return nil, nil
+	}
+	points := make([]geom.Point, len(tabs))
+	for i, t := range tabs {
+		points[i] = t.Edge.Point(t.Position)
+	}
+	mass := boardMass(region.Area(), thickness.Value)
+	for _, share := range supports(points, region.Centroid()) {
+		grams = append(grams, math.Abs(share)*mass)
+	}
+	return tabs, grams
+}

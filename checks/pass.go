@@ -1,0 +1,138 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// Pass is one run of rules over one board. A rule reads it and reports.
+type Pass struct {
+	// Board notes what is read of it.
+	Board  *board.Board
+	Limits *Limits
+	Today  string // as in Options
+
+	catalogue Catalogue
+	analysis  *lang.Analysis
+	rule      *Rule       // that is running
+	reads     board.Reads // of the rule so far
+	full      bool        // there were more findings than are kept
+	found     []finding.Finding
+	once      map[any]worked
+
+	// What the last check of the text found, nil where that is of no use, what the
+	// board differs in since, and the record for the next one.
+	before  *record
+	differs board.Reads
+	note    *record
+}
+
+// MaxFindings bounds what one board's check reports: no one reads more, and
+// no text can exhaust memory with them.
+const MaxFindings = 20_000
+
+func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
+	p := &Pass{Limits: o.Limits, Today: o.Today, catalogue: c, analysis: a, once: map[any]worked{}}
+	p.Board = a.Board().Recording(&p.reads)
+	return p
+}
+
+// Report adds a finding of the rule that is running, on the items named. The
+// finding is returned so that related places and a fix can be added.
+func (p *Pass) Report(at source.Place, on []string, format string, args ...any) *finding.Finding {
+	if !p.add(finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}) {
+		return &finding.Finding{} // goes nowhere
+	}
+	return &p.found[len(p.found)-1]
+}
+
+// add adds a finding and tells whether there was room for it.
+func (p *Pass) add(f finding.Finding) bool {
+	if len(p.found) >= MaxFindings {
+		p.full = true
+		return false
+	}
+	p.found = append(p.found, f)
+	return true
+}
+
+// language adds a finding on the text itself.
+func (p *Pass) language(f finding.Finding) {
+	f.Category = finding.Language
+	p.found = append(p.found, f)
+}
+
+// Edit is a fix of one replacement; nil where what is replaced reads a let:
+// then the let's value may be what is wrong, and nothing else may read it.
+func (p *Pass) Edit(title string, at source.Place, text string) *finding.Fix {
+	file, span, ok := p.analysis.Locate(at)
+	if !ok {
+		return nil
+	}
+	words := strings.FieldsFunc(file.Slice(span), func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for _, l := range p.Board.Lets() {
+		if slices.Contains(words, l.Name.Text) {
+			return nil
+		}
+	}
+	return edit(title, at, text)
+}
+
+// edit is a fix of one replacement.
+func edit(title string, at source.Place, text string) *finding.Fix {
+	return &finding.Fix{Title: title, Edits: []finding.Edit{{Place: at, Text: text}}}
+}
+
+// Root is the path of the text that is checked, as its own items' places have it.
+func (p *Pass) Root() string {
+	p.Board.ReadAll() // no list of the board tells it
+	return p.analysis.Root().Path()
+}
+
+// Knows tells whether there is a rule of a name.
+func (p *Pass) Knows(rule string) bool { return p.catalogue.Named(rule) != nil }
+
+// Silences tells whether an acceptance accepts any finding so far, of the rules
+// before the one that is running.
+func (p *Pass) Silences(a *board.Acceptance) bool {
+	p.Board.ReadAll() // as those rules may have
+	return slices.ContainsFunc(p.found, func(f finding.Finding) bool { return accepts(a, f) })
+}
+
+// accepts tells whether a finding is what an acceptance speaks of.
+func accepts(a *board.Acceptance, f finding.Finding) bool {
+	return f.Category != finding.Language && a.Name.Text == f.Rule && slices.Contains(f.On, a.On.Text)
+}
+
+// Expired tells whether an acceptance's last day is past.
+func (p *Pass) Expired(a *board.Acceptance) bool {
+	return p.Today != "" && a.Until.Given() && a.Until.Text < p.Today
+}
+
+// worked is what was worked out once for all rules of a pass, and what it read.
+type worked struct {
+	value any
+	reads board.Reads
+}
+
+// Once keeps what work makes, under a key of a type of the caller's own, for all
+// rules of a pass. What it read of the board counts as read by each rule that asks.
+func Once[T any](p *Pass, key any, work func() T) T {
+	w, ok := p.once[key]
+	if !ok {
+		before := p.reads
+		p.reads = 0
+		w = worked{work(), 0}
+		w.reads, p.reads = p.reads, before
+		p.once[key] = w
+	}
+	p.reads |= w.reads
+	return w.value.(T)
+}

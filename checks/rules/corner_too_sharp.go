@@ -1,0 +1,76 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+)
+
+var cornerTooSharp = &checks.Rule{
+	Name: "corner_too_sharp", Group: checks.GroupShape, Category: finding.Unbuildable,
+	Finds:  "An inside corner, concave in the outline or of a cutout, has a radius under half of `router_bit`.",
+	Why:    "A round bit cuts no sharp inside corner: board is left standing in it, and a part or a housing that should fit does not. Pieces that meet within half a degree of straight count as smooth.",
+	Limits: []string{"router_bit"},
+	Source: "fabricators' published rout tables: inside radius at least half the bit, 0.4 to 1.27 mm",
+	Bad:    platedWith("cutout window rectangle 10 mm by 6 mm corner 0.3 mm at (25 mm, 15 mm)"),
+	Good:   platedWith("cutout window rectangle 10 mm by 6 mm corner 0.4 mm at (25 mm, 15 mm)"),
+	Run: func(p *checks.Pass) {
+		bit := p.Limits.Minimum("router_bit")
+		for _, profile := range p.Board.Profiles() {
+			switch profile.Kind {
+			case "rectangle":
+				if profile.Cutout {
+					rectangleCorners(p, profile, bit)
+				}
+			case "start":
+				if len(crossings(p, profile)) > 0 {
+					continue // which side the board is on is not known
+				}
+				drawnCorners(p, profile, bit)
+			}
+		}
+	},
+}
+
+// straight is the turn between two pieces, in radians, up to which their
+// joint counts as smooth: half a degree, what rounded coordinates bring about.
+const straight = math.Pi / 360
+
+func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
+	r := 0.0
+	if len(profile.Corners) > 0 {
+		r = profile.Edges[0].Base
+	}
+	sharp(p, profile, profile.Edges[0].At, "the corners of "+profile.Name, r, bit)
+}
+
+func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
+	segs := profile.Path.Segments()
+	for i, s := range segs {
+		before := segs[(i+len(segs)-1)%len(segs)]
+		e := profile.EdgeAt(middleOf(profile, i))
+		in, out := before.Tangent(before.Length()), s.Tangent(0)
+		turn := math.Atan2(in.Cross(out), in.Dot(out))
+		// The board lies to the left of an outline and to the right of a cutout.
+		if math.Abs(turn) > straight && turn > 0 == profile.Cutout {
+			sharp(p, profile, e.At, fmt.Sprintf("the inside corner at %s", point(s.A)), 0, bit)
+		}
+		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) {
+			sharp(p, profile, e.At, "the inside arc "+e.Name, s.Radius(), bit)
+		}
+	}
+}
+
+func sharp(p *checks.Pass, profile *board.Profile, at source.Place, what string, radius float64, bit checks.Limit) {
+	if !below(radius, bit.Value/2) {
+		return
+	}
+	half := quantity.Nanometres(bit.Value / 2)
+	f := p.Report(at, []string{profile.Name}, "%s: radius %s; %s needs at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
+	relatedLimit(f, bit)
+}

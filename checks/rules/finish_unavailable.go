@@ -1,0 +1,34 @@
+package rules
+
+import (
+	"slices"
+
+	"hemline/checks"
+	"hemline/lang/finding"
+)
+
+var finishUnavailable = &checks.Rule{
+	Name: "finish_unavailable", Group: checks.GroupPlating, Category: finding.Risky,
+	Finds:  "The plating's `finish` is not among those that the fabricator states for edges.",
+	Why:    "A shop may put a finish on pads that it does not put on walls: hot-air levelled solder drips on a wall, silver tarnishes on a bare one. Silent where the fabricator states none.",
+	Source: "common practice, no source",
+	Bad:    shop("finishes ENIG ImmAg") + plated(append([]string{"finish HASL"}, wholeWraps...)...),
+	Good:   shop("finishes ENIG ImmAg") + plated(append([]string{"finish ENIG"}, wholeWraps...)...),
+	Run: func(p *checks.Pass) {
+		shop := p.Limits.Shop()
+		if shop == nil || len(shop.Finishes) == 0 {
+			return
+		}
+		var known []string
+		for _, f := range shop.Finishes {
+			known = append(known, f.Text)
+		}
+		for _, pl := range p.Board.Platings() {
+			if !pl.Finish.Given() || slices.Contains(known, pl.Finish.Text) {
+				continue
+			}
+			r := p.Report(pl.Finish.At, []string{pl.Name.Text}, "%s puts no %s on plated edges; it offers %s", shop.Name.Text, pl.Finish.Text, list(known))
+			related(r, shop.Finishes[0].At, "what %s offers on edges", shop.Name.Text)
+		}
+	},
+}

@@ -1,0 +1,218 @@
+package rules
+
+import (
+	"math"
+	"slices"
+
+	"hemline/checks"
+	"hemline/checks/figures"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+)
+
+// widen is the edit that makes a gap so wide, nm, or as wide as it needs to be
+// for what it is there for; nil where the gap is given by its ends, and where
+// that would take it past its edge or its connector's body, leave too little
+// plated beside it or open the wall too far for the board's frequency.
+func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
+	width = math.Ceil(math.Max(width, gapNeeds(p, g)))
+	if !g.Width.Given() || width <= g.Width.Value {
+		return nil
+	}
+	middle := (g.From + g.To) / 2
+	from, to := middle-width/2, middle+width/2
+	if !g.Edge.Closed && (from < 0 || to > g.Edge.Length) {
+		return nil
+	}
+	if c := p.Board.ConnectorNamed(g.For.Text); c != nil {
+		if half := c.Body.Value / 2; below(from, c.Position-half) || above(to, c.Position+half) {
+			return nil
+		}
+	}
+	if !spansKept(p, g, (width-g.Width.Value)/2) || !g.Closed && leaksAt(p, width) {
+		return nil
+	}
+	return p.Edit("widen the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
+}
+
+// gapNeeds is the least width of a gap: the bit's, and that of the tabs and
+// pins in it with what keeps plating off them.
+func gapNeeds(p *checks.Pass, g *board.Gap) float64 {
+	middle := (g.From + g.To) / 2
+	need := p.Limits.Minimum("gap_width").Value
+	room := func(position, width, beside float64) {
+		need = math.Max(need, 2*(math.Abs(position-middle)+width/2+beside))
+	}
+	for _, t := range p.Board.Tabs() {
+		if t.Edge == g.Edge && t.From() < g.To && g.From < t.To() && !t.Premetallised {
+			room(t.Position, t.Width.Value, p.Limits.Minimum("tab_gap").Value)
+		}
+	}
+	if c := p.Board.ConnectorNamed(g.For.Text); c != nil && c.Edge == g.Edge {
+		for _, pin := range c.Pins {
+			room(c.Position, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
+		}
+	}
+	return need
+}
+
+// spansKept tells whether the plated stretches beside a gap are still long
+// enough when it takes so much more of each.
+func spansKept(p *checks.Pass, g *board.Gap, more float64) bool {
+	kept := true
+	from, to := g.Edge.Range(g.From, g.To)
+	p.Board.Wall(g.Edge.Profile).PlatedIn(from, to, func(s board.Stretch) {
+		kept = kept && !below(s.Length()-more, p.Limits.Minimum("span_length").Value)
+	})
+	return kept
+}
+
+// leaksAt tells whether an opening so long is more than the board's frequency
+// or its shielding allows, as far as the board states them.
+func leaksAt(p *checks.Pass, width float64) bool {
+	lambda, ok := figures.WavelengthIn(p.Board)
+	return ok && (p.Board.Info().Shielding.Given() || above(width, p.Limits.Maximum("aperture").Value*lambda))
+}
+
+// fixEffort bounds how many features are looked at, for all fixes of a kind
+// together, to see whether a fix would meet one.
+const fixEffort = 100_000
+
+// wrapFits tells whether a plating's wrap may become so wide: no relief becomes
+// too short for it and no other copper too near that is not so already.
+func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bool {
+	clear, outer := p.Limits.Minimum("wrap_clearance").Value, p.Board.OuterLayer(f)
+	if len(p.Board.Features())*len(p.Board.Platings()) > fixEffort {
+		return false
+	}
+	more := width - pl.Wrap[f].Value
+	newlyBelow := func(left, need float64) bool { return below(left, need) && !below(left+more, need) }
+	for _, x := range p.Board.Reliefs() {
+		if x.Over.Text == pl.Name.Text && slices.Contains(x.Faces, f) && newlyBelow(x.Reach.Value-width, p.Limits.Minimum("mask_margin").Value) {
+			return false
+		}
+	}
+	for _, plane := range p.Board.Planes() {
+		if p.Board.SameLayer(plane.Layer.Text, outer) && otherNet(plane.Net, pl) && newlyBelow(plane.Pullback.Value-width, clear) {
+			return false
+		}
+	}
+	near := func(shape *geom.Loop, width, clear float64) bool {
+		n := nearWall(p, shape, width+clear, width, false,
+			func(s board.Stretch) bool { return s.Plating == pl },
+			func(s board.Stretch) float64 { return stripDistance(shape, s, width) })
+		return n.ok && below(n.d, clear)
+	}
+	meets := func(shape *geom.Loop, clear float64) bool {
+		return near(shape, width, clear) && !near(shape, width-more, clear)
+	}
+	for _, x := range p.Board.Features() {
+		if p.Board.SameLayer(x.Layer.Text, outer) && otherNet(x.Net, pl) && meets(x.Shape, clear) {
+			return false
+		}
+	}
+	for _, c := range p.Board.Connectors() {
+		for _, pin := range c.Pins {
+			if pin.Face == f && otherNet(c.Net, pl) && meets(pinShape(c, pin), math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// reliefFits tells whether a relief may reach so far: the mask left beside it
+// stays as wide as it must, or is too narrow already.
+func reliefFits(p *checks.Pass, x *board.Relief, reach float64) bool {
+	pl := p.Board.PlatingNamed(x.Over.Text)
+	if pl == nil {
+		return true
+	}
+	if len(p.Board.Features())*len(p.Board.Reliefs()) > fixEffort {
+		return false
+	}
+	need, margin := p.Limits.Minimum("mask_web"), p.Limits.Minimum("mask_margin")
+	for _, f := range x.Faces {
+		for _, ft := range p.Board.Features() {
+			if !p.Board.SameLayer(ft.Layer.Text, p.Board.OuterLayer(f)) {
+				continue
+			}
+			_, now := webAt(p, ft, pl, x.Reach.Value, need, margin)
+			if _, then := webAt(p, ft, pl, reach, need, margin); then && !now {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// gapRound is the gap that a tab stands in, with all of its width.
+func gapRound(p *checks.Pass, t *board.Tab) *board.Gap {
+	for _, g := range p.Board.Gaps() {
+		if g.Edge == t.Edge && g.From <= t.From()+board.Tolerance && t.To() <= g.To+board.Tolerance {
+			return g
+		}
+	}
+	return nil
+}
+
+// intoGap is the edit that moves a tab to the middle of the gap that it misses:
+// one that it overlaps, wide enough for it, and the only one.
+func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
+	room := t.Width.Value + 2*p.Limits.Minimum("tab_gap").Value
+	var gap *board.Gap
+	for _, g := range p.Board.Gaps() {
+		if g.Edge != t.Edge || g.For.Given() || g.From >= t.To() || t.From() >= g.To || below(g.To-g.From, room) {
+			continue
+		}
+		if gap != nil {
+			return nil
+		}
+		gap = g
+	}
+	if gap == nil {
+		return nil
+	}
+	middle := quantity.Nanometres((gap.From + gap.To) / 2)
+	half := room / 2
+	if from, to := gap.Edge.Range(middle.Value-half, middle.Value+half); board.Overlap(p.Board.Wall(gap.Edge.Profile), from, to) > board.Tolerance {
+		return nil // another plating runs on through it
+	}
+	if !tabFits(p, t, middle.Value) {
+		return nil
+	}
+	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, "at "+written(middle, quantity.Millimetre))
+}
+
+// tabFits tells whether a tab may stand at a position of its edge: not too near
+// to the edge's end or a connector, nor where another stands, nor too far from
+// its neighbours.
+func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
+	moved := *t
+	moved.Position = position
+	if !t.Edge.Closed && (onArc(&moved) || below(math.Min(moved.From(), t.Edge.Length-moved.To()), p.Limits.Minimum("tab_corner").Value)) {
+		return false
+	}
+	from, to := figures.TabRange(&moved)
+	perimeter := t.Edge.Profile.Path.Perimeter()
+	for _, c := range p.Board.Connectors() {
+		a, b := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+		if c.Edge.Profile == t.Edge.Profile && below(figures.Apart(from, to, a, b, perimeter), p.Limits.Minimum("tab_connector").Value) {
+			return false
+		}
+	}
+	ahead, behind := perimeter, perimeter
+	at := t.Edge.Along(position)
+	for _, x := range p.Board.Tabs() {
+		if x != t && x.Edge.Profile == t.Edge.Profile {
+			if a, b := figures.TabRange(x); figures.Apart(from, to, a, b, perimeter) <= board.Tolerance {
+				return false
+			}
+			d := math.Mod(x.Edge.Along(x.Position)-at+perimeter, perimeter)
+			ahead, behind = math.Min(ahead, d), math.Min(behind, perimeter-d)
+		}
+	}
+	return !above(math.Max(ahead, behind), p.Limits.Maximum("tab_spacing").Value)
+}

@@ -1,0 +1,449 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// planTabs sets tabs so that neighbours are near enough to each other and none
+// is near a corner; false where the shape leaves no room for that.
+func (m *maker) planTabs(seed uint64) bool {
+	if seed%9 == 4 {
+		m.noted = true
+		return true
+	}
+	var straight []*side
+	for _, s := range m.sides {
+		if !s.arc && (s.closed || s.length >= 2*m.tabPad(s)) {
+			straight = append(straight, s)
+		}
+	}
+	n := make([]int, len(straight))
+	for i, s := range straight {
+		n[i] = 1
+		if m.shape == "tongue" && s.length > m.height {
+			n[i] = 2 // the tongue's weight lies beyond the middles of the long sides
+		}
+	}
+	if m.few {
+		n = []int{2, 0, 1, 0}
+	}
+	for range 12 {
+		m.tabs = nil
+		fits := true
+		for i, s := range straight {
+			fits = m.spread(s, n[i]) && fits
+		}
+		if !fits {
+			return false
+		}
+		if m.near() && m.steady() {
+			m.chooseTabs()
+			return true
+		}
+		longest := 0
+		for i, s := range straight {
+			if s.length/int64(n[i]+1) > straight[longest].length/int64(n[longest]+1) {
+				longest = i
+			}
+		}
+		n[longest]++
+	}
+	return false
+}
+
+// tabPad is how far from an edge's end the middle of a tab stays.
+func (m *maker) tabPad(s *side) int64 {
+	return max(m.min("tab_corner")+3_100_000, s.low+6*millimetre)
+}
+
+// spread puts n tabs on a side.
+func (m *maker) spread(s *side, n int) bool {
+	pad := m.tabPad(s)
+	if s.closed {
+		pad = 0
+	}
+	for i := range int64(n) {
+		at := s.length * (2*i + 1) / int64(2*n)
+		if !s.closed {
+			at = min(max(at, pad), s.length-pad)
+		}
+		if !(n == 1 && m.chance(2)) { // else the very middle
+			at = at / grain * grain
+		}
+		m.tabs = append(m.tabs, tabPlan{on: s, at: at})
+	}
+	if n > 0 && !s.closed && s.length-2*pad < int64(n-1)*10*millimetre {
+		return false
+	}
+	return true
+}
+
+// near tells whether no two neighbouring tabs are too far apart.
+func (m *maker) near() bool {
+	var along []float64
+	start := 0.0
+	for _, s := range m.sides {
+		for _, t := range m.tabs {
+			if t.on != s {
+				continue
+			}
+			at := float64(t.at)
+			if s.axis > 2 { // on north and west positions run against the outline
+				at = float64(s.length) - at
+			}
+			along = append(along, start+at)
+		}
+		start += float64(s.length) + 1
+	}
+	slices.Sort(along)
+	for i, x := range along {
+		next := start + along[0]
+		if i+1 < len(along) {
+			next = along[i+1]
+		}
+		if next-x > float64(m.max("tab_spacing")) {
+			return false
+		}
+	}
+	return true
+}
+
+// steady tells whether there are tabs enough, and on so many sides that the
+// board's middle lies between them.
+func (m *maker) steady() bool {
+	on := map[*side]bool{}
+	for _, t := range m.tabs {
+		on[t.on] = true
+	}
+	return len(m.tabs) >= max(3, int(m.min("tab_count"))) && (len(on) > 2 || m.few || m.sides[0].closed)
+}
+
+// chooseTabs says of what kind each tab is.
+func (m *maker) chooseTabs() {
+	perforated := m.chance(2)
+	t := float64(m.thickness) / 1e6
+	for i := range m.tabs {
+		x := &m.tabs[i]
+		x.perforated = perforated != m.chance(5)
+		if x.perforated {
+			x.width = m.between(m.min("tab_width_perforated"), m.max("tab_width_perforated"))
+			x.hole = m.between(m.min("perforation_hole"), m.min("perforation_hole")+100_000)
+			x.pitch = x.hole + m.between(m.min("perforation_web"), m.min("perforation_web")+100_000)
+			holes := (x.width-x.hole)/x.pitch + 1
+			net := float64(x.width-holes*x.hole) / 1e6
+			x.perforated = net > 0.4 && 689*net*t*t/6 < 1000
+		}
+		if !x.perforated {
+			x.width = m.between(m.min("tab_width_routed"), m.max("tab_width_routed"))
+			x.length = pick(m, 0, 0, 2*millimetre, 3*millimetre)
+		}
+	}
+}
+
+// gapFor is how wide a gap for a tab is.
+func (m *maker) gapFor(t tabPlan) int64 {
+	return max(m.min("gap_width"), t.width+2*m.min("tab_gap")) + m.between(0, 500_000)
+}
+
+// tabsOn lists where tabs stand on a side, with what a gap round them takes.
+func (m *maker) tabsOn(s *side) [][2]int64 {
+	var list [][2]int64
+	for _, t := range m.tabs {
+		if t.on == s {
+			half := max(m.min("gap_width"), t.width+2*m.min("tab_gap"))/2 + millimetre/2
+			list = append(list, [2]int64{t.at - half, t.at + half})
+		}
+	}
+	slices.SortFunc(list, func(a, b [2]int64) int { return int(a[0] - b[0]) })
+	return list
+}
+
+// planWalls says what is plated.
+func (m *maker) planWalls(seed uint64) bool {
+	nets := []string{"GND", "CHASSIS", "\"0V\""}
+	wall := m.wall(pick(m, "wall", "rim_wall", "shield"), pick(m, nets...))
+	mode := seed % 7
+	switch {
+	case mode == 0 || mode == 5 || m.shape == "circle" && mode != 3:
+		for _, s := range m.sides {
+			s.wall, s.from, s.to = wall, 0, s.length
+		}
+	case mode == 3 || mode == 4:
+		other := wall
+		if mode == 4 {
+			other = m.wall("strip", "EARTH")
+		}
+		some := 0
+		for _, i := range m.r.Perm(len(m.sides)) {
+			if s := m.sides[i]; !s.arc && some < 3 && m.part(s) {
+				s.wall = []*wallPlan{wall, other}[some%2]
+				some++
+			}
+		}
+	default:
+		for i, s := range m.sides {
+			if uint64(i)%2 == seed%2 || m.chance(3) && mode != 6 {
+				s.wall, s.from, s.to = wall, 0, s.length
+			}
+		}
+	}
+	m.bareSome()
+	if m.noted && m.allRound() {
+		return m.stopGap()
+	}
+	plated := false
+	for _, s := range m.sides {
+		plated = plated || s.wall != nil
+	}
+	return plated
+}
+
+func (m *maker) wall(name, net string) *wallPlan {
+	w := &wallPlan{name: name, net: net}
+	land := m.min("wrap_land")
+	w.wrap = [2]int64{m.between(land, land+600_000), m.between(land, land+600_000)}
+	if m.chance(2) {
+		w.wrap[1] = w.wrap[0]
+	}
+	if m.chance(6) {
+		w.wrap = [2]int64{max(land, 20*25_400), max(land, 30*25_400)}
+	}
+	w.copper = max(m.min("wall_copper"), pick(m, int64(20_000), 25_000, 30_000, 35_000))
+	if m.chance(3) {
+		w.copper = m.min("wall_copper")
+	}
+	if !m.chance(3) {
+		margin := m.min("mask_margin")
+		w.reach = max(w.wrap[0], w.wrap[1]) + m.between(margin, margin+200_000)
+	}
+	m.walls = append(m.walls, w)
+	return w
+}
+
+// part chooses a stretch of a side that ends well away from its tabs.
+func (m *maker) part(s *side) bool {
+	ends := []int64{s.low}
+	for _, t := range m.tabsOn(s) {
+		ends = append(ends, t[0], t[1])
+	}
+	ends = append(ends, s.high)
+	var breaks []int64
+	for i := 0; i+1 < len(ends); i += 2 {
+		if ends[i+1]-ends[i] >= 10*millimetre {
+			breaks = append(breaks, (ends[i]+ends[i+1])/2/grain*grain)
+		}
+	}
+	if len(breaks) == 1 && ends[1]-ends[0] > 20*millimetre && len(ends) == 2 {
+		breaks = []int64{s.length / 4 / grain * grain, s.length * 3 / 4 / grain * grain}
+	}
+	if len(breaks) < 2 {
+		return false
+	}
+	s.from, s.to = breaks[0], breaks[len(breaks)-1]
+	return true
+}
+
+// allRound tells whether all of the outline is plated but for gaps.
+func (m *maker) allRound() bool {
+	for _, s := range m.sides {
+		if !s.whole() {
+			return false
+		}
+	}
+	return true
+}
+
+// bareSome takes plating away until there is not too much of it.
+func (m *maker) bareSome() {
+	for {
+		bare, longest := 0.0, (*side)(nil)
+		for _, s := range m.sides {
+			switch {
+			case s.wall == nil:
+				bare += float64(s.high - s.low)
+				continue
+			case s.arc:
+			case longest == nil || s.length > longest.length:
+				longest = s
+			}
+			bare += float64(s.length - (s.to - s.from))
+			for _, t := range m.tabs {
+				if t.on == s && s.plated(t.at-t.width/2, t.at+t.width/2) {
+					bare += float64(max(m.min("gap_width"), t.width+2*m.min("tab_gap")))
+				}
+			}
+		}
+		if 1-bare/m.perimeter <= m.limits.Maximum("plated_share").Value || m.noted && m.allRound() {
+			return
+		}
+		if longest.closed {
+			// A rim keeps a part of it.
+			longest.from, longest.to = longest.length/20, longest.length*3/4
+			return
+		}
+		longest.wall = nil
+	}
+}
+
+// stopGap interrupts a wall that runs all round and whose tabs are the shop's
+// to set, widely enough for the share of it.
+func (m *maker) stopGap() bool {
+	width := int64((1-m.limits.Maximum("plated_share").Value)*m.perimeter)/grain*grain + millimetre
+	for _, s := range m.sides {
+		if !s.arc && s.high-s.low > width+8*millimetre {
+			m.gap(s, s.length/2/grain*grain, width, false, "")
+			return true
+		}
+	}
+	return false
+}
+
+// gap writes a gap, its width as a let or as it is.
+func (m *maker) gap(s *side, at, width int64, let bool, rest string) {
+	stretch := fmt.Sprintf("at %s width %s", m.at(s, at), m.size(width))
+	switch {
+	case let:
+		m.head = append(m.head, "let scar = "+m.size(width))
+		stretch = fmt.Sprintf("at %s width scar", m.at(s, at))
+	case m.chance(4) && width%2 == 0:
+		stretch = fmt.Sprintf("from %s to %s", m.size(at-width/2), m.size(at+width/2))
+	}
+	m.say("gap "+m.name("g"), "of "+s.wall.name, "on "+s.name, stretch, rest)
+	s.taken = append(s.taken, [2]int64{at - width/2, at + width/2})
+	if !strings.Contains(rest, "closed") {
+		m.open = append(m.open, width)
+	}
+}
+
+// writeTabs writes the tabs and the gaps that they stand in.
+func (m *maker) writeTabs() {
+	scar := m.chance(3) // the first gap's width is a let's
+	agreed := m.chance(5)
+	for _, t := range m.tabs {
+		half := t.width / 2
+		on := t.on.plated(t.at-half-m.min("tab_gap"), t.at+half+m.min("tab_gap"))
+		t.premetallised = m.offers("premetallised_tabs") && on && m.chance(3) && m.roomForMetal()
+		if agreed && !t.perforated && !t.premetallised {
+			t.width, agreed = m.max("tab_width_routed")+100_000, false
+			m.text = append(m.text, fmt.Sprintf("accept tab_width on %s because \"agreed: the frame is stiff\" until \"2999-12-31\"", fmt.Sprintf("t%d", m.names["t"]+1)))
+		}
+		if on && !t.premetallised {
+			m.gap(t.on, t.at, m.gapFor(t), scar, "")
+			scar = false
+		} else {
+			t.on.taken = append(t.on.taken, [2]int64{t.at - half, t.at + half})
+		}
+		m.writeTab(t)
+	}
+}
+
+// roomForMetal tells whether the wall may run on under tabs: bare sides alone
+// keep enough of the outline bare.
+func (m *maker) roomForMetal() bool {
+	bare := 0.0
+	for _, s := range m.sides {
+		if s.wall == nil {
+			bare += float64(s.high - s.low)
+		} else {
+			bare += float64(s.length - (s.to - s.from))
+		}
+	}
+	return 1-bare/m.perimeter <= m.limits.Maximum("plated_share").Value
+}
+
+func (m *maker) writeTab(t tabPlan) {
+	kind := "routed"
+	if t.perforated {
+		kind = fmt.Sprintf("perforated hole %s pitch %s", m.size(t.hole), m.size(t.pitch))
+		if m.chance(3) {
+			kind += " inset " + m.size(m.between(0, t.hole/2))
+		}
+	}
+	metal, long := "", ""
+	if t.premetallised {
+		metal = "premetallised"
+	}
+	if t.length > 0 {
+		long = "length " + m.size(t.length)
+	}
+	m.say("tab "+m.name("t"), "on "+t.on.name, "at "+m.at(t.on, t.at), "width "+m.size(t.width), kind, metal, long)
+}
+
+// free looks for a place on a side with room on both sides of it.
+func (m *maker) free(s *side, from, to, half int64) (int64, bool) {
+	for range 24 {
+		at := m.between(from+half, to-half)
+		clash := at-half < from || at+half > to
+		for _, t := range s.taken {
+			clash = clash || at-half < t[1] && t[0] < at+half
+		}
+		if !clash {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// connectors puts some on plated sides.
+func (m *maker) connectors() {
+	if m.noted {
+		return
+	}
+	for _, s := range m.sides {
+		if s.wall == nil || s.arc || s.closed || m.chance(2) {
+			continue
+		}
+		body := m.between(6*millimetre, 9_500_000)
+		from, to := max(s.from, s.low)+3*millimetre, min(s.to, s.high)-3*millimetre
+		at, ok := m.free(s, from, to, body/2+3*millimetre)
+		if !ok {
+			continue
+		}
+		m.connector(s, at, body)
+	}
+}
+
+func (m *maker) connector(s *side, at, body int64) {
+	name, net := m.name("jack"), m.name("RF")
+	pin, long := m.between(800_000, 1_500_000), m.between(3*millimetre, 5*millimetre)
+	clear, asks := m.min("launch_clearance"), ""
+	if m.chance(3) {
+		clear = max(clear, m.between(300_000, 600_000))
+		asks = "clearance " + m.size(clear)
+	}
+	face := pick(m, "top", "top", "bottom")
+	m.say("connector "+name, "on "+s.name, "at "+m.at(s, at), "body "+m.size(body),
+		fmt.Sprintf("pin %s width %s length %s", face, m.size(pin), m.size(long)), asks, "net "+net)
+	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web"))
+	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
+	closed := " closed"
+	switch m.r.IntN(4) {
+	case 0:
+		closed = ""
+	case 1, 2:
+		width = max(width, body-m.between(0, millimetre)) // all that the body covers
+	}
+	m.gap(s, at, width, false, "for "+name+closed)
+	s.taken = append(s.taken, [2]int64{at - body/2 - 3*millimetre, at + body/2 + 3*millimetre})
+	if s.axis > 0 && m.chance(2) {
+		m.pad(s, at, pin, long, face, net)
+	}
+}
+
+// pad is copper of a connector's net that lies on its pin, near the bare edge.
+func (m *maker) pad(s *side, at, pin, long int64, face, net string) {
+	deep := long - millimetre/2
+	middle := 100_000 + deep/2
+	w, h, x, y := pin, deep, at, middle
+	switch s.axis {
+	case 2:
+		w, h, x, y = deep, pin, m.width-middle, at
+	case 3:
+		x, y = at, m.height-middle
+	case 4:
+		w, h, x, y = deep, pin, middle, at
+	}
+	m.say("feature "+m.name("pad"), "on "+face, fmt.Sprintf("rectangle %s by %s", m.size(w), m.size(h)), fmt.Sprintf("at (%s, %s)", m.size(x), m.size(y)), "net "+net)
+}

@@ -1,0 +1,56 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+)
+
+var netConflict = &checks.Rule{
+	Name: "net_conflict", Group: checks.GroupPlating, Category: finding.Unbuildable,
+	Finds:  "Plated stretches of two nets touch, overlap, or lie nearer than `gap_width` along the edge.",
+	Why:    "One pass of the plating line covers both: two nets on one wall are one net. The final router has to part them, and it needs its own width to do so.",
+	Limits: []string{"gap_width"},
+	Source: "the gap is cut by the final router bit, 1 to 3 mm; common practice",
+	Bad:    platedWith(otherWall("from 0 mm to 20 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
+	Good:   platedWith(otherWall("from 0 mm to 19 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
+	Run: func(p *checks.Pass) {
+		need := p.Limits.Minimum("gap_width")
+		for _, profile := range p.Board.Profiles() {
+			list := p.Board.Wall(profile).Plated
+			l := profile.Path.Perimeter()
+			for i, a := range list {
+				for k := 1; k < len(list); k++ {
+					j := (i + k) % len(list)
+					b := list[j]
+					start := b.From
+					if j < i {
+						start += l
+					}
+					if !below(start-a.To, need.Value) {
+						break
+					}
+					if a.Plating.Net.Text != b.Plating.Net.Text {
+						conflict(p, a, b, max(start-a.To, 0), need)
+					}
+				}
+			}
+		}
+	},
+}
+
+func conflict(p *checks.Pass, a, b board.Stretch, apart float64, need checks.Limit) {
+	at, other := later(alongAt(a.Plating, a.Profile, a.To).At, alongAt(b.Plating, b.Profile, b.From).At)
+	on := []string{a.Plating.Name.Text, b.Plating.Name.Text}
+	names := fmt.Sprintf("%s (net %s) and %s (net %s)", a.Plating.Name.Text, a.Plating.Net.Text, b.Plating.Name.Text, b.Plating.Net.Text)
+	var r *finding.Finding
+	if apart <= board.Tolerance {
+		r = p.Report(at, on, "%s meet, %s; %s asks for at least %s between them %s", names, b.Profile.Where(b.From), need.Who, need.Quantity, need.From())
+	} else {
+		r = p.Report(at, on, "%s", tooSmall("bare edge between "+names+", "+b.Profile.Where(b.From)+",", length(apart), need))
+	}
+	related(r, other, "the other net's plating")
+	relatedLimit(r, need)
+}

@@ -1,0 +1,25 @@
+package rules
+
+import (
+	"hemline/checks"
+	"hemline/lang/finding"
+)
+
+var perforationHole = &checks.Rule{
+	Name: "perforation_hole", Group: checks.GroupTabs, Category: finding.Unbuildable,
+	Finds:  "A perforation's holes are smaller than `perforation_hole`.",
+	Why:    "Small drills break in a row of holes, and every broken one costs the panel.",
+	Limits: []string{"perforation_hole"},
+	Source: "0.38 to 0.7 mm in published tab rules",
+	Bad:    platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.45 mm pitch 0.8 mm"),
+	Good:   platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.8 mm"),
+	Run: func(p *checks.Pass) {
+		need := p.Limits.Minimum("perforation_hole")
+		for _, t := range p.Board.Tabs() {
+			if t.Perforated && below(t.Hole.Value, need.Value) {
+				f := p.Report(t.Hole.At, []string{t.Name.Text}, "%s", tooSmall("holes of tab "+t.Name.Text, t.Hole.Quantity, need))
+				relatedLimit(f, need)
+			}
+		}
+	},
+}

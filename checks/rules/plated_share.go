@@ -1,0 +1,32 @@
+package rules
+
+import (
+	"hemline/checks"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var platedShare = &checks.Rule{
+	Name: "plated_share", Group: checks.GroupPlating, Category: finding.Risky,
+	Finds:  "More of the outline is plated than `plated_share`.",
+	Why:    "What stays bare is all that the panel can hold the board by while it is plated.",
+	Limits: []string{"plated_share"},
+	Source: "common practice, no source; a board of 100 × 80 mm with eight 3 mm tabs comes to 93.3 %",
+	Bad:    shared("4.2 mm"),
+	Good:   shared("4.5 mm"),
+	Run: func(p *checks.Pass) {
+		o := p.Board.Outline()
+		if o == nil || allRound(p.Board) {
+			return // all of it is plating_endless's
+		}
+		most := p.Limits.Maximum("plated_share")
+		wall := p.Board.Wall(o)
+		if wall.Share <= most.Value+1e-12 || len(wall.Plated) == 0 {
+			return
+		}
+		pl := wall.Plated[0].Plating
+		share := quantity.Number(wall.Share).As(quantity.Percent)
+		r := p.Report(pl.Name.At, []string{pl.Name.Text}, "%s", tooLarge("plated part of the outline", share, most))
+		relatedLimit(r, most)
+	},
+}

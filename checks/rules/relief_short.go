@@ -1,0 +1,46 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var reliefShort = &checks.Rule{
+	Name: "relief_short", Group: checks.GroupMask, Category: finding.Unbuildable,
+	Finds:  "A relief reaches inward less than the wrap, or the half holes' land, plus `mask_margin`.",
+	Why:    "Mask that is printed up to the copper's edge lands on the copper on every other board: registration is what the margin is for.",
+	Limits: []string{"mask_margin"},
+	Source: "0.025 to 0.076 mm in fabricators' design rules",
+	Bad:    platedWith("relief lid over wall on top bottom reach 0.87 mm"),
+	Good:   platedWith("relief lid over wall on top bottom reach 0.875 mm"),
+	Run: func(p *checks.Pass) {
+		margin := p.Limits.Minimum("mask_margin")
+		for _, x := range p.Board.Reliefs() {
+			copper, what := 0.0, ""
+			if pl := p.Board.PlatingNamed(x.Over.Text); pl != nil {
+				for _, f := range x.Faces {
+					if w := pl.Wrap[f]; w.Value > copper {
+						copper, what = w.Value, fmt.Sprintf("the wrap on %s", f)
+					}
+				}
+			} else if c := p.Board.CastellationNamed(x.Over.Text); c != nil {
+				copper, what = c.LandLength.Value, "the land"
+			}
+			need := margin
+			need.Quantity = quantity.Nanometres(copper + margin.Value)
+			if what == "" || !below(x.Reach.Value, need.Value) {
+				continue
+			}
+			a, b := quantity.Pair(x.Reach.Quantity, need.Quantity)
+			r := p.Report(x.Reach.At, []string{x.Name.Text, x.Over.Text}, "the opening reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
+				a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
+			relatedLimit(r, margin)
+			if reliefFits(p, x, need.Value) {
+				r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
+			}
+		}
+	},
+}

@@ -1,0 +1,35 @@
+// Package rules holds the rules: what a fabricator cannot build, what is risky,
+// costly or untidy in a board, a file a rule, its document in it.
+package rules
+
+import "hemline/checks"
+
+// All is the catalogue of the rules. It is shared; it must not be changed.
+func All() checks.Catalogue { return all }
+
+// all lists every rule, group by group, in the order of the references. A
+// test holds it to the rules that the package declares.
+var all = checks.Catalogue{
+	// shape
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside,
+	// the board
+	boardThickness, serviceMissing,
+	// plating
+	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
+	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
+	// connectors
+	launchBlocked, launchClearance, launchOpen,
+	// mask
+	reliefMissing, reliefShort, maskWeb, reliefIdle,
+	// tabs
+	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
+	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
+	// half holes
+	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
+	// via fence
+	fencePitch, fenceInset,
+	// physics
+	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
+	// housekeeping
+	nameUnused, acceptanceUnused, acceptanceExpired,
+}

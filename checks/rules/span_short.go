@@ -1,0 +1,31 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/lang/finding"
+)
+
+var spanShort = &checks.Rule{
+	Name: "span_short", Group: checks.GroupPlating, Category: finding.Risky,
+	Finds:  "A plated stretch is shorter than `span_length`.",
+	Why:    "A short island of plating has little to hold on to and is torn at both ends by the final router.",
+	Limits: []string{"span_length"},
+	Source: "common practice, no source",
+	Bad:    platedWith("gap g1 of wall on east from 10 mm to 13 mm", "gap g2 of wall on east from 14.9 mm to 20 mm"),
+	Good:   platedWith("gap g1 of wall on east from 10 mm to 13 mm", "gap g2 of wall on east from 15 mm to 20 mm"),
+	Run: func(p *checks.Pass) {
+		need := p.Limits.Minimum("span_length")
+		for _, profile := range p.Board.Profiles() {
+			for _, s := range p.Board.Wall(profile).Plated {
+				if !below(s.Length(), need.Value) {
+					continue
+				}
+				at := alongAt(s.Plating, profile, (s.From+s.To)/2).At
+				r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("plated stretch of %s %s", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
+				relatedLimit(r, need)
+			}
+		}
+	},
+}

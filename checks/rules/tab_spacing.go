@@ -1,0 +1,45 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"hemline/checks"
+	"hemline/checks/figures"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+)
+
+var tabSpacing = &checks.Rule{
+	Name: "tab_spacing", Group: checks.GroupTabs, Category: finding.Risky,
+	Finds:  "Edges are plated and two neighbouring tabs lie farther apart along the outline than `tab_spacing`, middle to middle.",
+	Why:    "The free edge between them swings in the bath and in the router's wake, and its plating cracks.",
+	Limits: []string{"tab_spacing"},
+	Source: "63 to 76 mm for 1.57 mm boards (industry mailing list on printed boards, 1997); 50.8 mm along plated edges, conservative",
+	Bad:    shop("limit tab_spacing maximum 64.9 mm") + platedWith(),
+	Good:   shop("limit tab_spacing maximum 65 mm") + platedWith(),
+	Run: func(p *checks.Pass) {
+		tabs := figures.OutlineTabs(p.Board)
+		if len(tabs) < 2 || p.Board.States("tab") != len(p.Board.Tabs()) || len(p.Board.Wall(p.Board.Outline()).Plated) == 0 {
+			return
+		}
+		most := p.Limits.Maximum("tab_spacing")
+		l := p.Board.Outline().Path.Perimeter()
+		slices.SortStableFunc(tabs, func(a, b *board.Tab) int { return cmp.Compare(a.Edge.Along(a.Position), b.Edge.Along(b.Position)) })
+		for i, a := range tabs {
+			b := tabs[(i+1)%len(tabs)]
+			d := b.Edge.Along(b.Position) - a.Edge.Along(a.Position)
+			if i == len(tabs)-1 {
+				d += l
+			}
+			if !above(d, most.Value) {
+				continue
+			}
+			at, other := later(a.PositionAt, b.PositionAt)
+			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "%s", tooLarge(fmt.Sprintf("the way along the outline from tab %s to tab %s", a.Name.Text, b.Name.Text), length(d), most))
+			related(f, other, "the neighbouring tab")
+			relatedLimit(f, most)
+		}
+	},
+}

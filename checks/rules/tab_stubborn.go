@@ -1,0 +1,39 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/checks/figures"
+	"hemline/checks/physics"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var tabStubborn = &checks.Rule{
+	Name: "tab_stubborn", Group: checks.GroupTabs, Category: finding.Risky,
+	Finds:  "A perforated tab needs more than `tab_snap_moment` to break.",
+	Why:    "What does not snap by hand is bent until it does, and the board and the joints near it bend with it. The strength is that of typical sheets lengthwise, 689 N/mm², well above the least of the standard. A bound, not a measurement.",
+	Limits: []string{"tab_snap_moment"},
+	Source: "bending of a rectangular section, M = σ·b·h²/6; typical flexural strength from laminate data sheets (689 and 720 N/mm² lengthwise)",
+	Bad:    platedWith("tab t4 on north at 12 mm width 5 mm perforated hole 0.5 mm pitch 2 mm"),
+	Good:   platedWith("tab t4 on north at 12 mm width 5 mm perforated hole 0.5 mm pitch 1 mm"),
+	Run: func(p *checks.Pass) {
+		thickness, known := p.Board.Thickness()
+		if !known {
+			return
+		}
+		most := p.Limits.Maximum("tab_snap_moment")
+		for _, t := range p.Board.Tabs() {
+			if !t.Perforated {
+				continue
+			}
+			moment := quantity.Of(figures.BreakMoment(figures.NetWidth(t), thickness.Value, physics.BendingTypical), quantity.NewtonMillimetre)
+			if moment.Value <= most.Value*(1+1e-12) {
+				continue
+			}
+			f := p.Report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, t.HoleCount(), length(figures.NetWidth(t), t.Width)), moment, most))
+			relatedLimit(f, most)
+		}
+	},
+}

@@ -1,0 +1,34 @@
+package rules
+
+import (
+	"hemline/checks"
+	"hemline/lang/finding"
+)
+
+var tabWidth = &checks.Rule{
+	Name: "tab_width", Group: checks.GroupTabs, Category: finding.Unbuildable,
+	Finds:  "A tab's width is outside the limits for its kind, `tab_width_routed` or `tab_width_perforated`.",
+	Why:    "A narrow tab lets go in the bath; a wide one leaves a scar, or does not fit the tool that frees it.",
+	Limits: []string{"tab_width_routed", "tab_width_perforated"},
+	Source: "solid 1.5 to 3 mm, common practice; perforated up to 3 mm for a tool's jaw in a published test series, 2.5 to 5 mm in common practice",
+	Bad:    platedWith("tab t4 on north at 15 mm width 3.1 mm routed"),
+	Good:   platedWith("tab t4 on north at 15 mm width 3 mm routed"),
+	Run: func(p *checks.Pass) {
+		for _, t := range p.Board.Tabs() {
+			limit := "tab_width_routed"
+			if t.Perforated {
+				limit = "tab_width_perforated"
+			}
+			least, most := p.Limits.Minimum(limit), p.Limits.Maximum(limit)
+			on := []string{t.Name.Text}
+			switch {
+			case below(t.Width.Value, least.Value):
+				f := p.Report(t.Width.At, on, "%s", tooSmall("width of tab "+t.Name.Text, t.Width.Quantity, least))
+				relatedLimit(f, least)
+			case above(t.Width.Value, most.Value):
+				f := p.Report(t.Width.At, on, "%s", tooLarge("width of tab "+t.Name.Text, t.Width.Quantity, most))
+				relatedLimit(f, most)
+			}
+		}
+	},
+}

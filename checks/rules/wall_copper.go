@@ -1,0 +1,45 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/checks"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var wallCopper = &checks.Rule{
+	Name: "wall_copper", Group: checks.GroupPlating, Category: finding.Unbuildable,
+	Finds:  "The wall's `copper` is under what the board's class asks or the fabricator's limit `wall_copper`.",
+	Why:    "Thin copper on a wall cracks with the first change of temperature, and carries less. IPC-6012 asks for 20 µm on average in classes 1 and 2 and 25 µm in class 3.",
+	Limits: []string{"wall_copper"},
+	Source: "IPC-6012, average copper of plated holes and walls, from memory and as a fabricator cites it",
+	Bad:    strings.Replace(plated(wholeWraps...), "copper 25 um", "copper 18 um", 1),
+	Good:   plated(wholeWraps...),
+	Run: func(p *checks.Pass) {
+		need := wallNeed(p)
+		for _, pl := range p.Board.Platings() {
+			if !pl.Copper.Given() || !below(pl.Copper.Value, need.Value) {
+				continue
+			}
+			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall", pl.Copper.Quantity, need))
+			if need.Note != "" {
+				related(r, p.Board.Info().Class.At, "the class")
+			}
+			relatedLimit(r, need)
+			r.Fix = p.Edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
+		}
+	},
+}
+
+// wallNeed is the fabricator's limit, or what the class asks where that is more.
+func wallNeed(p *checks.Pass) checks.Limit {
+	need := p.Limits.Minimum("wall_copper")
+	average, _, ok := p.Board.ClassCopper()
+	if ok && average > need.Value {
+		need.Quantity, need.Who = quantity.Nanometres(average).As(quantity.Micrometre), fmt.Sprintf("class %g", p.Board.Info().Class.Value)
+		need.Note = "IPC-6012, on average"
+	}
+	return need
+}

@@ -1,0 +1,73 @@
+package rules
+
+import (
+	"fmt"
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"math"
+	"strings"
+)
+
+// tooSmall is the sentence of a value under its minimum: "wrap on top is
+// 0.30 mm; standard asks for at least 0.40 mm (limit wrap_land, shops/standard.hem:7)".
+func tooSmall(what string, measured quantity.Quantity, l checks.Limit) string {
+	a, b := quantity.Pair(measured, l.Quantity)
+	return fmt.Sprintf("%s is %s; %s asks for at least %s %s", what, a, l.Who, b, l.From())
+}
+
+// tooLarge is the sentence of a value over its maximum.
+func tooLarge(what string, measured quantity.Quantity, l checks.Limit) string {
+	a, b := quantity.Pair(measured, l.Quantity)
+	return fmt.Sprintf("%s is %s; %s allows at most %s %s", what, a, l.Who, b, l.From())
+}
+
+// length is a computed length, shown in the unit of a value that its author
+// wrote near it (in mm without one). One less than nothing by too little to
+// be shown is nothing.
+func length(nm float64, like ...board.Value) quantity.Quantity {
+	if nm < 0 && nm > -150 {
+		nm = 0
+	}
+	q := quantity.Nanometres(nm)
+	for _, v := range like {
+		if v.Given() && v.Unit != nil {
+			return q.As(v.Unit)
+		}
+	}
+	return q
+}
+
+// point shows a point of the board as coordinates, to a nanometre.
+func point(p geom.Point) string {
+	return fmt.Sprintf("(%s, %s)", quantity.Nanometres(math.Round(p.X)), quantity.Nanometres(math.Round(p.Y)))
+}
+
+func related(f *finding.Finding, at source.Place, format string, args ...any) {
+	f.Related = append(f.Related, finding.Related{Place: at, Message: fmt.Sprintf(format, args...)})
+}
+
+// relatedLimit adds the place of the fabricator's limit, if it has one.
+func relatedLimit(f *finding.Finding, l checks.Limit) {
+	if l.At.Anchor != nil {
+		related(f, l.At, "%s sets %s", l.Who, l.Parameter.Name)
+	}
+}
+
+// below tells whether a length or other value falls short of a minimum: by
+// more than what computing it may be off.
+func below(measured, minimum float64) bool { return measured < minimum-board.Tolerance }
+
+// above tells whether a value exceeds a maximum.
+func above(measured, maximum float64) bool { return measured > maximum+board.Tolerance }
+
+// list joins words for a sentence: a, b and c.
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}

@@ -1,0 +1,50 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+var wrapLand = &checks.Rule{
+	Name: "wrap_land", Group: checks.GroupPlating, Category: finding.Unbuildable,
+	Finds:  "A wrap is there, but turns over its face by less than `wrap_land`.",
+	Why:    "The land on the face is what holds the wall. Where it is too narrow, the plating peels off at the edge when the board is routed, handled or soldered.",
+	Limits: []string{"wrap_land"},
+	Source: "a fabricator's column on edge plating (trade magazine, March 2022, p. 56–58): 15 mil on each face",
+	Bad:    plated(`wrap top 0.3 mm`, `wrap bottom 0.8 mm`),
+	Good:   plated(`wrap top 0.381 mm`, `wrap bottom 0.8 mm`),
+	Run: func(p *checks.Pass) {
+		need := p.Limits.Minimum("wrap_land")
+		for _, pl := range p.Board.Platings() {
+			for _, f := range board.Faces {
+				w := pl.Wrap[f]
+				if !w.Given() || w.Value == 0 || !below(w.Value, need.Value) {
+					continue // none at all is wrap_missing's
+				}
+				x := p.Report(w.At, []string{pl.Name.Text}, "%s", tooSmall(fmt.Sprintf("wrap on %s", f), w.Quantity, need))
+				relatedLimit(x, need)
+				if wrapFits(p, pl, f, need.Value) {
+					x.Fix = p.Edit("widen the wrap", w.At, fmt.Sprintf("wrap %s %s", f, written(need.Quantity, w.Unit)))
+				}
+			}
+		}
+	},
+}
+
+// written is a quantity as an author would write it: in the unit given if it
+// comes out exact in it with few decimals, else in millimetres.
+func written(q quantity.Quantity, unit *quantity.Unit) string {
+	if unit != nil && unit.Dim == q.Dim {
+		if s, ok := q.Exact(unit, 4); ok {
+			return s
+		}
+	}
+	if s, ok := q.Exact(quantity.Millimetre, 9); ok && q.Dim == quantity.Length {
+		return s
+	}
+	return q.String()
+}

@@ -1,0 +1,223 @@
+// Package board is the model: what a text says of a board, resolved. Names
+// have become things, expressions values, positions points of the profile.
+// Nothing changes a board once it is built; every item keeps the place in the
+// text that it came from.
+//
+// Lengths are in nanometres as float64: every decimal of a millimetre or a
+// mil down to a nanometre is a whole number, so that limits compare exactly.
+// The origin is the rectangle's southwest corner, a circle's centre, or what
+// the drawn path says; x grows east, y north.
+package board
+
+import (
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+)
+
+// Board is everything a text says, or a view of it that notes what is read of
+// it, see Recording. Whatever is read goes through the accessors of this file,
+// each of which leaves its mark; a test holds the rest of the package to that.
+type Board struct {
+	all   *model
+	reads *Reads // nil where nobody asks
+}
+
+// model is what a board is made of, shared by all views of it.
+type model struct {
+	contents
+	geometry *geometry
+	platings map[string]*Plating
+	walls    []Wall // by Profile.Index
+	decoded  []*decoded
+	counts   map[string]int // of statements, by keyword
+	names    *nameSet       // that expressions read
+	env      *env
+}
+
+// Info is the board statement, nil if the text has none.
+func (b *Board) Info() *Info { return first(b, &b.all.infos) }
+
+// Stack is the stack, nil if the text states none.
+func (b *Board) Stack() *Stack { return first(b, &b.all.stacks) }
+
+// Outline is the outline's profile, nil if the text states none, or none that closes.
+func (b *Board) Outline() *Profile {
+	if s := first(b, &b.all.outlines); s != nil {
+		return s.Profile
+	}
+	return nil
+}
+
+// OutlineItem is the outline's statement, nil if the text has none that can be read.
+func (b *Board) OutlineItem() *Item {
+	if s := first(b, &b.all.outlines); s != nil {
+		return &s.Item
+	}
+	return nil
+}
+
+// Open lists the drawn paths, of the outline or a cutout, that do not come back
+// to their start.
+func (b *Board) Open() []*OpenPath { return read(b, &b.all.open) }
+
+// Cutouts lists the cutouts whose paths close.
+func (b *Board) Cutouts() []*Cutout { return read(b, &b.all.cutouts) }
+
+// Platings lists the platings, as the other lists do in the order of the text.
+func (b *Board) Platings() []*Plating { return read(b, &b.all.contents.platings) }
+
+// Gaps lists the gaps.
+func (b *Board) Gaps() []*Gap { return read(b, &b.all.gaps) }
+
+// Connectors lists the connectors.
+func (b *Board) Connectors() []*Connector { return read(b, &b.all.connectors) }
+
+// Reliefs lists the reliefs.
+func (b *Board) Reliefs() []*Relief { return read(b, &b.all.reliefs) }
+
+// Tabs lists the tabs.
+func (b *Board) Tabs() []*Tab { return read(b, &b.all.tabs) }
+
+// Castellations lists the rows of half holes.
+func (b *Board) Castellations() []*Castellation { return read(b, &b.all.castellations) }
+
+// Planes lists the planes.
+func (b *Board) Planes() []*Plane { return read(b, &b.all.planes) }
+
+// Features lists the features.
+func (b *Board) Features() []*Feature { return read(b, &b.all.features) }
+
+// Fences lists the fences.
+func (b *Board) Fences() []*Fence { return read(b, &b.all.fences) }
+
+// Fabricators lists the fabricators, those of used files where they are used.
+func (b *Board) Fabricators() []*Fabricator { return read(b, &b.all.fabricators) }
+
+// Acceptances lists the acceptances.
+func (b *Board) Acceptances() []*Acceptance { return read(b, &b.all.acceptances) }
+
+// Notes lists the notes.
+func (b *Board) Notes() []*Note { return read(b, &b.all.notes) }
+
+// Lets lists the named values.
+func (b *Board) Lets() []*Let { return read(b, &b.all.lets) }
+
+// States counts the statements with a keyword, those included that could not
+// be read: an absence is one only where nobody tried.
+func (b *Board) States(word string) int {
+	b.mark(readsCounts)
+	return b.all.counts[word]
+}
+
+// ReadNames is the set of names that expressions anywhere read. It is shared;
+// it must not be changed.
+func (b *Board) ReadNames() map[string]bool {
+	b.mark(readsNames)
+	return b.all.names.of(b.all.decoded)
+}
+
+// Value is what a name means in an expression: a let, board.thickness,
+// south.length and the like; ok is false for one that has no value.
+func (b *Board) Value(name string) (quantity.Quantity, bool) {
+	b.mark(readsValues)
+	q, f := b.all.env.value(name)
+	return q, f == good
+}
+
+// Profiles lists the outline, if there is one, and then the cutouts' profiles.
+func (b *Board) Profiles() []*Profile { return b.geometry().profiles }
+
+// Edge finds an edge by its name: south, window.rim.
+func (b *Board) Edge(name string) *Edge { return b.geometry().edges[name] }
+
+func (b *Board) geometry() *geometry {
+	b.mark(readsShapes)
+	return b.all.geometry
+}
+
+// Wall is what is plated and what is bare on a profile.
+func (b *Board) Wall(p *Profile) *Wall { return &b.walls()[p.Index] }
+
+func (b *Board) walls() []Wall {
+	b.mark(readsWalls)
+	return b.all.walls
+}
+
+// PlatingNamed finds a plating.
+func (b *Board) PlatingNamed(name string) *Plating {
+	b.Platings() // which the names are of
+	return b.all.platings[name]
+}
+
+// Fabricator in use: the last one stated, counting used files where they are
+// used; nil for none.
+func (b *Board) Fabricator() *Fabricator {
+	list := b.Fabricators()
+	if len(list) == 0 {
+		return nil
+	}
+	return list[len(list)-1]
+}
+
+// ConnectorNamed finds a connector.
+func (b *Board) ConnectorNamed(name string) *Connector { return named(b.Connectors(), name) }
+
+// CastellationNamed finds a row of half holes.
+func (b *Board) CastellationNamed(name string) *Castellation { return named(b.Castellations(), name) }
+
+// Edges lists the edges of the outline and then of the cutouts.
+func (b *Board) Edges() []*Edge {
+	var list []*Edge
+	for _, p := range b.Profiles() {
+		list = append(list, p.Edges...)
+	}
+	return list
+}
+
+// Plated tells whether any stretch of any edge is plated.
+func (b *Board) Plated() bool {
+	walls := b.walls()
+	for i := range walls {
+		if len(walls[i].Plated) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Region is the board's area: the outline less the cutouts. It exists only
+// where there is an outline.
+func (b *Board) Region() (geom.Region, bool) {
+	outline := b.Outline()
+	if outline == nil {
+		return geom.Region{}, false
+	}
+	r := geom.Region{Outer: outline.Path}
+	for _, c := range b.Cutouts() {
+		if c.Profile != nil {
+			r.Holes = append(r.Holes, c.Profile.Path)
+		}
+	}
+	return r, true
+}
+
+// Nets lists every net that the text names: kind by kind, those of a kind in
+// the order of the text.
+func (b *Board) Nets() []string {
+	var list []string
+	seen := map[string]bool{}
+	for _, k := range table {
+		if k.nets == nil {
+			continue
+		}
+		for _, i := range k.each(b) {
+			for _, n := range k.nets(i) {
+				if n.Given() && !seen[n.Text] {
+					seen[n.Text] = true
+					list = append(list, n.Text)
+				}
+			}
+		}
+	}
+	return list
+}

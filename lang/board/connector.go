@@ -1,0 +1,50 @@
+package board
+
+import (
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Pin is a connector's signal pin on one face.
+type Pin struct {
+	Face          Face
+	Width, Length Value
+	At            source.Place
+}
+
+// Connector launches over an edge.
+type Connector struct {
+	Item
+	Edge       *Edge
+	Position   float64 // of its middle, nm along the edge
+	PositionAt source.Place
+	Body       Value
+	Pins       []Pin
+	Clearance  Value
+	Net        Name
+}
+
+func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
+	c := &Connector{Item: base, Net: nameOf(r.Get("net"), 0)}
+	c.Edge, _ = m.edgeOf(r)
+	at, ok := m.middle(r, c.Edge)
+	c.Body = m.quantity(r.Get("body"), 0, positive)
+	c.Clearance = m.quantity(r.Get("clearance"), 0, notNegative)
+	for _, p := range r.All("pin") {
+		f, good := m.face(p.Values[0])
+		pin := Pin{Face: f, Width: m.quantity(p.Get("width"), 0, positive), Length: m.quantity(p.Get("length"), 0, positive), At: p.Place()}
+		if good && pin.Width.Given() && pin.Length.Given() {
+			c.Pins = append(c.Pins, pin)
+		}
+	}
+	if !ok || !c.Body.Given() {
+		return nil
+	}
+	c.Position, c.PositionAt = at.Value, r.Get("at").Place()
+	if !m.onEdge(c.Edge, c.Position, c.Position, c.PositionAt, "the connector's middle") {
+		return nil
+	}
+	return c
+}
+
+func (c *Connector) nets() []Name { return []Name{c.Net} }

@@ -1,0 +1,77 @@
+package board
+
+import (
+	"math"
+
+	"hemline/lang/geom"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Fence is a row of stitching vias.
+type Fence struct {
+	Item
+	Along []Along
+	Inset Value
+	Pitch Value
+	Hole  Value
+	Net   Name
+	Vias  []geom.Point
+}
+
+func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
+	f := &Fence{Item: base, Along: m.along(r, "the fence"), Net: nameOf(r.Get("net"), 0)}
+	f.Inset, f.Pitch, f.Hole = m.quantity(r.Get("inset"), 0, positive), m.quantity(r.Get("pitch"), 0, positive), m.quantity(r.Get("hole"), 0, positive)
+	if len(f.Along) == 0 || !f.Inset.Given() || !f.Pitch.Given() || !f.Hole.Given() {
+		return nil
+	}
+	drilled := places{}
+	for _, a := range f.Along {
+		var at []float64
+		from, to := a.From, a.To
+		if !a.Edge.Closed {
+			// The row starts and ends as far from the edge's ends as it lies
+			// inside, so that the rows of two edges meet in one via and none
+			// falls outside.
+			from, to = math.Max(from, f.Inset.Value), math.Min(to, a.Edge.Length-f.Inset.Value)
+		}
+		if to < from {
+			continue
+		}
+		if !m.row(a.Edge, from, to, f.Pitch, "vias", &at) {
+			return nil
+		}
+		if len(f.Vias)+len(at) > MaxItems {
+			m.report(RuleTooMany, f.Pitch.At, "the fence has more than %d vias, the most that are read", MaxItems)
+			return nil
+		}
+		for _, p := range at {
+			if via := a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)); drilled.add(via) {
+				f.Vias = append(f.Vias, via)
+			}
+		}
+	}
+	return f
+}
+
+// places is a set of points in which those within Tolerance are one, kept in
+// cells of a micrometre.
+type places map[geom.Point]geom.Point
+
+// add puts a point in and tells whether it was not there yet.
+func (s places) add(p geom.Point) bool {
+	cell := geom.Point{X: math.Round(p.X / 1000), Y: math.Round(p.Y / 1000)}
+	for _, dx := range [...]float64{0, -1, 1} {
+		for _, dy := range [...]float64{0, -1, 1} {
+			if q, ok := s[geom.Point{X: cell.X + dx, Y: cell.Y + dy}]; ok && p.Dist(q) <= Tolerance {
+				return false
+			}
+		}
+	}
+	s[cell] = p
+	return true
+}
+
+func (f *Fence) nets() []Name { return []Name{f.Net} }
+
+func (f *Fence) count() (int, source.Place) { return len(f.Vias), f.Pitch.At }

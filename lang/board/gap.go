@@ -1,0 +1,65 @@
+package board
+
+import (
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Gap interrupts a plating.
+type Gap struct {
+	Item
+	Of       Name
+	Edge     *Edge
+	EdgeAt   source.Place
+	From, To float64      // positions on the edge, nm
+	Stretch  source.Place // the clauses that say where
+	Position Value        // of `at`; absent with `from`
+	Width    Value        // of `at`; absent with `from`
+	For      Name
+	Closed   bool
+}
+
+func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
+	g := &Gap{Item: base, Of: nameOf(r.Get("of"), 0), For: nameOf(r.Get("for"), 0), Closed: r.Get("closed") != nil}
+	if g.Edge, g.EdgeAt = m.edgeOf(r); g.Edge == nil || !g.Of.Given() {
+		return nil
+	}
+	s, ok := m.place(r, g.Edge, "the gap")
+	if !ok {
+		return nil
+	}
+	g.From, g.To, g.Stretch, g.Position, g.Width = s.from, s.to, s.at, s.position, s.width
+	return g
+}
+
+// place reads where a gap stands: `at P width W`, or `from A to B`.
+func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
+	if from := r.Get("from"); from != nil {
+		if w := r.Get("width"); w != nil {
+			m.report(syntax.RuleRepeated, w.Place(), "from and to say how wide %s is; leave out width", what)
+		}
+		return m.stretch(from, e, what)
+	}
+	width := r.Get("width")
+	if width == nil {
+		if r.Get("at") != nil && !r.Stands("width") {
+			m.report(RuleMissing, r.Get("at").Place(), "expected width beside at: how wide %s is", what)
+		}
+		return span{}, false
+	}
+	w := m.quantity(width, 0, positive)
+	p, ok := m.middle(r, e)
+	if !ok || !w.Given() {
+		return span{}, false
+	}
+	s := span{from: p.Value - w.Value/2, to: p.Value + w.Value/2, at: r.Get("at").Place().Cover(width.Place()), position: p, width: w}
+	return s, m.onEdge(e, s.from, s.to, s.at, what)
+}
+
+func (g *Gap) refers() []reference {
+	list := []reference{{g.Of, platingNames}}
+	if g.For.Given() {
+		list = append(list, reference{g.For, connectorNames})
+	}
+	return list
+}

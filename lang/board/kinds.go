@@ -1,0 +1,237 @@
+package board
+
+import (
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Kind is what is known of one kind of statement. The table of kinds is the
+// only list of them: what else goes by kinds asks it, or is held to be complete
+// against it by a test.
+type Kind struct {
+	Word string // its keyword
+	// Once tells that a text states it once.
+	Once bool
+	// Carried tells that `use` brings it in from another file.
+	Carried bool
+	// Accepts tells that a finding may be on it, so that an acceptance may name it.
+	Accepts bool
+	// Symbol is what it looks like in a text's outline.
+	Symbol Symbol
+
+	// space is the keyword of the kind that it shares its names with.
+	space string
+	// read makes the item of a statement; nil for a kind that has none, and what
+	// it returns is nil where too little of the statement could be read.
+	read func(*meaning, *syntax.Reading, Item) any
+	// enter puts a statement of which an env is made into it; nil for the others.
+	enter func(*env, *entry)
+	// lists keeps the kind's items; nil for a kind that has none.
+	lists lister
+	reads Reads
+	// refers lists the names of other items that an item reads.
+	refers func(item any) []reference
+	// nets lists the nets that an item names.
+	nets func(item any) []Name
+	// count is how many things an item's row holds and where the number comes
+	// from; nil for what is one thing.
+	count func(item any) (int, source.Place)
+
+	order    int  // in the table
+	referred bool // others refer to it by name
+}
+
+// Symbol is what a kind, or a clause of it that gives a name, looks like in a
+// text's outline.
+type Symbol string
+
+// The symbols.
+const (
+	SymbolObject   Symbol = "object"
+	SymbolModule   Symbol = "module"
+	SymbolConstant Symbol = "constant"
+	SymbolText     Symbol = "text"
+	SymbolList     Symbol = "list"
+	SymbolFile     Symbol = "file"
+	SymbolNumber   Symbol = "number"
+)
+
+// reference is a name of another item that an item reads, and which it may be.
+type reference struct {
+	Name
+	of *origin
+}
+
+// table is the table of kinds, in the order of the vocabulary.
+var table []*Kind
+
+// byWord finds a kind by its keyword.
+var byWord = map[string]*Kind{}
+
+// Kinds lists the kinds of statements in the order of the vocabulary. The list
+// is shared; it must not be changed.
+func Kinds() []*Kind { return table }
+
+// KindNamed finds a kind by its keyword, or nil.
+func KindNamed(word string) *Kind { return byWord[word] }
+
+// Items lists the common parts of a kind's items on a board, in the order of the text.
+func (k *Kind) Items(b *Board) []*Item {
+	var list []*Item
+	for _, x := range k.each(b) {
+		if i, ok := x.(item); ok {
+			list = append(list, i.Base())
+		}
+	}
+	return list
+}
+
+// Find is the first item of the kind with a name, nil if there is none.
+func (k *Kind) Find(b *Board, name string) *Item {
+	for _, x := range k.each(b) {
+		if i, ok := x.(item); ok && i.Base().Name.Text == name {
+			return i.Base()
+		}
+	}
+	return nil
+}
+
+func (k *Kind) each(b *Board) []any {
+	if k.lists == nil {
+		return nil
+	}
+	b.mark(k.reads)
+	all := k.lists.all(&b.all.contents)
+	if k.Once && len(all) > 1 {
+		return all[:1]
+	}
+	return all
+}
+
+// contents are the items that a text states, each list in the order of the
+// text. Those of a kind that a text states once hold what it states again, too.
+type contents struct {
+	infos         list[*Info]
+	stacks        list[*Stack]
+	outlines      list[*shape]
+	open          list[*OpenPath]
+	cutouts       list[*Cutout]
+	platings      list[*Plating]
+	gaps          list[*Gap]
+	connectors    list[*Connector]
+	reliefs       list[*Relief]
+	tabs          list[*Tab]
+	castellations list[*Castellation]
+	planes        list[*Plane]
+	features      list[*Feature]
+	fences        list[*Fence]
+	fabricators   list[*Fabricator]
+	acceptances   list[*Acceptance]
+	notes         list[*Note]
+	lets          list[*Let]
+}
+
+// list is a kind's items, and the mark that reading them leaves.
+type list[T any] struct {
+	items []T
+	reads Reads
+}
+
+// newContents are contents without items, each list with its mark.
+func newContents() contents {
+	var c contents
+	for _, k := range table {
+		if k.lists != nil {
+			k.lists.mark(&c, k.reads)
+		}
+	}
+	return c
+}
+
+func init() {
+	table = []*Kind{
+		{Word: "hem", Once: true, read: func(m *meaning, r *syntax.Reading, _ Item) any { m.version(r); return nil }},
+		{Word: "use", Symbol: SymbolFile}, // followed before a board is built
+		{Word: "let", Carried: true, Symbol: SymbolConstant,
+			read: making((*meaning).let), enter: func(e *env, x *entry) { e.enterLet(x) }, lists: in(func(c *contents) *list[*Let] { return &c.lets })},
+		{Word: "board", Once: true, Accepts: true, Symbol: SymbolModule,
+			read: making((*meaning).info), enter: func(e *env, x *entry) { e.enterInfo(x) }, lists: in(func(c *contents) *list[*Info] { return &c.infos })},
+		{Word: "stack", Once: true, Carried: true, Symbol: SymbolList,
+			read: making((*meaning).stack), enter: func(e *env, x *entry) { e.enterStack(x) }, lists: in(func(c *contents) *list[*Stack] { return &c.stacks })},
+		{Word: "outline", Once: true,
+			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, "") }, lists: outlines{}},
+		{Word: "cutout", Accepts: true,
+			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, x.name) }, lists: cutouts{}},
+		{Word: "plating", Accepts: true, nets: of((*Plating).nets),
+			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
+		{Word: "gap", Accepts: true, refers: of((*Gap).refers),
+			read: making((*meaning).gap), lists: in(func(c *contents) *list[*Gap] { return &c.gaps })},
+		{Word: "connector", Accepts: true, nets: of((*Connector).nets),
+			read: making((*meaning).connector), lists: in(func(c *contents) *list[*Connector] { return &c.connectors })},
+		{Word: "relief", Accepts: true, refers: of((*Relief).refers),
+			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
+		{Word: "tab", Accepts: true, count: counts((*Tab).count),
+			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
+		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
+			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
+		{Word: "plane", nets: of((*Plane).nets),
+			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
+		{Word: "feature", Accepts: true, nets: of((*Feature).nets),
+			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
+		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
+			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
+		{Word: "fabricator", Carried: true, Symbol: SymbolModule,
+			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
+		{Word: "accept",
+			read: making((*meaning).acceptance), lists: in(func(c *contents) *list[*Acceptance] { return &c.acceptances })},
+		{Word: "note", Symbol: SymbolText,
+			read: making((*meaning).note), lists: in(func(c *contents) *list[*Note] { return &c.notes })},
+	}
+	for i, k := range table {
+		k.order, byWord[k.Word] = i, k
+		if k.space == "" {
+			k.space = k.Word
+		}
+		if k.Symbol == "" {
+			k.Symbol = SymbolObject
+		}
+		if k.lists != nil {
+			k.reads = 1 << i
+		}
+	}
+	for _, o := range origins {
+		for _, word := range o.words {
+			byWord[word].referred = true
+		}
+	}
+	mark := func(words ...string) (r Reads) {
+		for _, w := range words {
+			r |= byWord[w].reads
+		}
+		return r
+	}
+	readsShapes = mark("outline", "cutout")
+	readsWalls = readsShapes | mark("plating") | ReadsStretches
+	readsValues = readsShapes | mark("let", "stack", "board")
+	readsGaps = mark("gap")
+}
+
+// making makes the row's function of one that reads items of one type, nil
+// where too little of the statement could be read.
+func making[T any](f func(*meaning, *syntax.Reading, Item) *T) func(*meaning, *syntax.Reading, Item) any {
+	return func(m *meaning, r *syntax.Reading, base Item) any {
+		if x := f(m, r, base); x != nil {
+			return x
+		}
+		return nil
+	}
+}
+
+// of makes the row's function of one on items of one type.
+func of[T, R any](f func(*T) []R) func(any) []R {
+	return func(x any) []R { return f(x.(*T)) }
+}
+
+func counts[T any](f func(*T) (int, source.Place)) func(any) (int, source.Place) {
+	return func(x any) (int, source.Place) { return f(x.(*T)) }
+}

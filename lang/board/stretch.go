@@ -1,0 +1,90 @@
+package board
+
+import (
+	"math"
+
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// span is a stretch as a statement gives it.
+type span struct {
+	from, to        float64
+	at              source.Place
+	position, width Value
+}
+
+// stretch reads `from A to B`.
+func (m *meaning) stretch(from *syntax.Clause, e *Edge, what string) (span, bool) {
+	to := from.Get("to")
+	if to == nil {
+		return span{}, false
+	}
+	a, ok := m.position(from.Values[0], e)
+	b, also := m.position(to.Values[0], e)
+	s := span{from: a.Value, to: b.Value, at: from.Place()}
+	return s, ok && also && m.onEdge(e, s.from, s.to, s.at, what)
+}
+
+// edgeOf reads the edge of a statement that stands on one.
+func (m *meaning) edgeOf(r *syntax.Reading) (*Edge, source.Place) {
+	on := r.Get("on")
+	if on == nil {
+		return nil, source.Place{}
+	}
+	return m.edge(on.Values[0]), on.Values[0].Place()
+}
+
+// middle reads `at P`.
+func (m *meaning) middle(r *syntax.Reading, e *Edge) (Value, bool) {
+	at := r.Get("at")
+	if at == nil || e == nil {
+		return Value{}, false
+	}
+	return m.position(at.Values[0], e)
+}
+
+// edge resolves an edge's name; `all` is the caller's.
+func (m *meaning) edge(v syntax.Value) *Edge {
+	m.reads.shapes = true
+	word, _ := v.Word()
+	g := m.env.geo
+	if e := g.edges[word]; e != nil {
+		return e
+	}
+	switch {
+	case g.broken:
+		// The outline's or cutout's own fault is reported.
+	case len(g.profiles) == 0:
+		m.report(RuleMissing, v.Place(), "there is no edge %s: the file states no outline", syntax.Refer(word))
+	default:
+		m.unknown(v.Place(), edgeNames, word)
+	}
+	return nil
+}
+
+// position reads a position on an edge: a length, in which `middle` is half of
+// the edge's.
+func (m *meaning) position(v syntax.Value, e *Edge) (Value, bool) {
+	m.on = e
+	defer func() { m.on = nil }()
+	return m.value(v, quantity.Length)
+}
+
+// onEdge holds a stretch to its edge. A closed edge has no ends to leave; a
+// stretch on it only may not be longer than it.
+func (m *meaning) onEdge(e *Edge, from, to float64, at source.Place, what string) bool {
+	show := func(nm float64) string { return quantity.Nanometres(nm).String() }
+	switch {
+	case to < from-Tolerance:
+		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s", what, show(to), show(from))
+	case e.Closed && to-from <= e.Length+Tolerance && math.Abs(from) <= MaxLength:
+		return true
+	case from < -Tolerance || to > e.Length+Tolerance:
+		m.report(RuleOffEdge, at, "%s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s", what, show(from), show(to), e.Name, show(e.Length))
+	default:
+		return true
+	}
+	return false
+}

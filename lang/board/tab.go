@@ -1,0 +1,78 @@
+package board
+
+import (
+	"math"
+
+	"hemline/lang/geom"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Tab holds the board in its panel.
+type Tab struct {
+	Item
+	Edge          *Edge
+	Position      float64 // of its middle, nm along the edge
+	PositionAt    source.Place
+	Width         Value
+	Routed        bool
+	Perforated    bool
+	Hole, Pitch   Value // of the perforation
+	Inset         Value
+	Premetallised bool
+	Length        Value
+}
+
+// From is the position where the tab starts, To where it ends, nm along its edge.
+func (t *Tab) From() float64 { return t.Position - t.Width.Value/2 }
+
+// To is the position where the tab ends.
+func (t *Tab) To() float64 { return t.Position + t.Width.Value/2 }
+
+func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
+	t := &Tab{Item: base, Routed: r.Get("routed") != nil, Premetallised: r.Get("premetallised") != nil}
+	t.Edge, _ = m.edgeOf(r)
+	at, ok := m.middle(r, t.Edge)
+	t.Width = m.quantity(r.Get("width"), 0, positive)
+	t.Length = m.quantity(r.Get("length"), 0, positive)
+	if p := r.Get("perforated"); p != nil {
+		t.Perforated = true
+		t.Hole, t.Pitch = m.quantity(p.Get("hole"), 0, positive), m.quantity(p.Get("pitch"), 0, positive)
+		t.Inset = m.quantity(p.Get("inset"), 0, anySign)
+	}
+	if !ok || !t.Width.Given() || t.Perforated && (!t.Hole.Given() || !t.Pitch.Given()) || t.Routed == t.Perforated {
+		return nil
+	}
+	t.Position, t.PositionAt = at.Value, r.Get("at").Place()
+	if n := t.HoleCount(); n > MaxItems {
+		m.report(RuleTooMany, t.Pitch.At, "at this pitch there are %d holes in the tab; at most %d are read", n, MaxItems)
+		return nil
+	}
+	if !m.onEdge(t.Edge, t.From(), t.To(), t.PositionAt.Cover(r.Get("width").Place()), "the tab") {
+		return nil
+	}
+	return t
+}
+
+// HoleCount is how many holes a tab's row has: as many as fit its width at the
+// pitch. 0 for a tab that is not perforated, and where a hole is wider than the tab.
+func (t *Tab) HoleCount() int {
+	if !t.Perforated || t.Hole.Value > t.Width.Value || t.Hole.Value <= 0 || t.Pitch.Value <= 0 {
+		return 0
+	}
+	return int(math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9)) + 1
+}
+
+// Holes are the middles of a tab's row of holes, HoleCount of them, the row
+// being centred on the tab's position.
+func (t *Tab) Holes() []geom.Point {
+	n := t.HoleCount()
+	var holes []geom.Point
+	for k := range n {
+		p := t.Position + (float64(k)-float64(n-1)/2)*t.Pitch.Value
+		holes = append(holes, t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value)))
+	}
+	return holes
+}
+
+func (t *Tab) count() (int, source.Place) { return t.HoleCount(), t.Pitch.At }

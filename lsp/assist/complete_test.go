@@ -1,0 +1,93 @@
+package assist
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// What is offered at ‸, the first few, and what is not.
+func TestComplete(t *testing.T) {
+	head := "stack { copper top 35 um; dielectric core 1 mm; copper inner 17 um; dielectric low 1 mm; copper bottom 35 um }\nlet long = 60 mm\nlet f = 2 GHz\noutline rectangle long by 40 mm\nplating wall { along west; net GND }\nconnector antenna on west at middle { body 9 mm; net RF }\nfabricator shop { finishes ENIG ImmAg }\n"
+	for _, c := range []struct{ at, first, not string }{
+		{"‸", "hem use let board", "outline stack"},
+		{"ga‸", "hem use let board", ""},
+		{"gap g ‸", "of on at width from for closed", "net gap"},
+		{"gap g of ‸", "wall", "antenna"},
+		{"gap g of wa‸ on west", "wall", "of"},
+		{"gap g of wall ‸", "on at width from for closed", "of"},
+		{"gap g of wall on ‸", "south east north west", "all"},
+		{"gap g of wall on west at ‸", "middle long south.length", "f"},
+		{"gap g of wall on west at 3 ‸", "nm um µm", "GHz"},
+		{"gap g of wall on west at 3 m‸", "nm um µm", "GHz"},
+		{"gap g of wall on west at middle width 3 mm ‸", "for closed", "width on of"},
+		{"gap g of wall on west at middle width long - ‸", "long f", "middle"},
+		{"gap g of wall on west at middle width 3 mm for ‸", "antenna", "wall"},
+		{"plating p {\n  ‸\n}", "along net wrap copper extend layers finish", "of"},
+		{"plating p {\n  net GND\n  ‸\n}", "along wrap copper", "net"},
+		{"plating p {\n  net ‸\n}", "GND RF", "net"},
+		{"plating p {\n  wrap ‸\n}", "top bottom", "inner"},
+		{"plating p {\n  wrap top ‸\n}", "long", "top"},
+		{"plating p {\n  along south ‸\n}", "east north west all", "south"},
+		{"plating p {\n  layers ‸\n}", "top inner bottom all", ""},
+		{"plating p {\n  finish ‸\n}", "ENIG ImmAg", ""},
+		{"connector x {\n  pin top ‸\n}", "width length", ""},
+		{"plane on ‸", "top inner bottom", ""},
+		{"feature x on top circle 1 mm at (‸", "long", "middle"},
+		{"let q = ‸", "long f", "middle"},
+		{"let q = 3 ‸", "nm um µm", ""},
+		{"let q = max(‸", "long f", ""},
+		{"accept ‸", "outline_open outline_crosses", ""},
+		{"accept wrap_land on ‸", "wall antenna", ""},
+		{"fabricator s {\n  offers ‸\n}", "edge_plating half_holes", ""},
+		{"fabricator s {\n  limit ‸\n}", "wrap_land wrap_clearance", ""},
+		{"fabricator s {\n  limit wrap_land ‸\n}", "minimum maximum because source", ""},
+		{"use \"shops/‸", "a.hem deeper/", ""},
+		{"// no‸", "", "hem"},
+	} {
+		t.Run(strings.ReplaceAll(c.at, "\n", "¶"), func(t *testing.T) {
+			a, at := analyze(t, head+c.at+"\n")
+			var labels []string
+			for _, x := range Complete(a, at, func(folder string) []string {
+				if folder == "shops/" {
+					return []string{"a.hem", "deeper/"}
+				}
+				return nil
+			}) {
+				labels = append(labels, x.Label)
+			}
+			want := strings.Fields(c.first)
+			if len(want) == 0 {
+				assert.Empty(t, labels)
+			} else if assert.GreaterOrEqual(t, len(labels), len(want), "%v", labels) {
+				assert.Equal(t, want, labels[:len(want)])
+			}
+			for _, not := range strings.Fields(c.not) {
+				assert.NotContains(t, labels, not)
+			}
+		})
+	}
+}
+
+func TestCompletionTakesTheWordsPlace(t *testing.T) {
+	a, at := analyze(t, text+"gap x of wa‸l on west")
+	for _, c := range Complete(a, at, nil) {
+		if c.Label == "wall" {
+			assert.Equal(t, "wal", a.Root().Slice(c.Span))
+			return
+		}
+	}
+	assert.Fail(t, "wall is not offered")
+}
+
+// What a statement's snippet writes is a statement that the vocabulary takes,
+// once its stops are filled in.
+func TestSnippets(t *testing.T) {
+	a, at := analyze(t, "‸")
+	for _, c := range Complete(a, at, nil) {
+		assert.True(t, strings.HasPrefix(c.Insert, c.Label), c.Label)
+		assert.NotEmpty(t, c.Doc)
+	}
+	assert.Equal(t, "gap ${1:NAME} of ${2:PLATING} on ${3:EDGE} at ${4:P} width ${5:W}", Complete(a, at, nil)[8].Insert)
+}

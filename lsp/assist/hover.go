@@ -1,0 +1,260 @@
+package assist
+
+import (
+	"fmt"
+	"strings"
+
+	"hemline/checks"
+	"hemline/checks/rules"
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Card is what is known of the thing at a place, as Markdown.
+type Card struct {
+	Span     source.Span // the range that the card speaks of
+	Markdown string
+}
+
+// Hover is the card for what stands at an offset of the root text: a keyword,
+// a name or a quantity. What takes long to work out is kept for the next time.
+func Hover(a *lang.Analysis, offset int, kept *Shown) (Card, bool) {
+	spot, _, ok := at(a, offset)
+	if !ok {
+		return Card{}, false
+	}
+	span, ok := a.Document().Locate(spot.Place)
+	if !ok {
+		return Card{}, false
+	}
+	text := ""
+	if spot.Keyword {
+		text = keywordCard(&spot)
+	} else {
+		text = valueCard(a, &spot, kept)
+	}
+	return Card{span, text}, text != ""
+}
+
+func keywordCard(s *syntax.Spot) string {
+	c := s.Clause()
+	if len(s.Chain) == 1 {
+		return checks.StatementCard(c.Spec)
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "`%s`, a clause of %s\n\n%s\n", c.Spec.Usage(), s.Chain[len(s.Chain)-2].Spec.Word, c.Spec.Sum)
+	if len(c.Spec.Clauses) > 0 {
+		b.WriteByte('\n')
+		checks.ClauseList(&b, c.Spec, "")
+	}
+	return b.String()
+}
+
+func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
+	b := a.Board()
+	switch s.Value.Expr.Op {
+	case syntax.OpNumber:
+		return numberCard(s.Value)
+	case syntax.OpCall:
+		if f, ok := quantity.FunctionNamed(s.Text); ok {
+			return fmt.Sprintf("`%s`: %s.", f.Name, f.Doc)
+		}
+		return ""
+	}
+	name, _ := s.Value.Word()
+	kind := syntax.VExpr
+	if s.Arg != nil {
+		kind = s.Arg.Kind
+	}
+	switch kind {
+	case syntax.VNew:
+		if word := s.Clause().Spec.Word; len(s.Chain) == 1 {
+			return itemCard(b, word, name, kept)
+		}
+		return pieceCard(b, s, name)
+	case syntax.VRef:
+		for _, word := range s.Arg.Words {
+			if text := itemCard(b, word, name, kept); text != "" {
+				return text
+			}
+		}
+	case syntax.VEdge:
+		return edgeCard(b, name)
+	case syntax.VLayer:
+		return layerCard(b, name)
+	case syntax.VFace:
+		return fmt.Sprintf("The %s face; its copper layer is %s.", name, syntax.Quote(outer(b, name)))
+	case syntax.VRule:
+		if r := rules.All().Named(name); r != nil {
+			return checks.RuleCard(r)
+		}
+	case syntax.VParameter:
+		if p, ok := checks.ParameterNamed(name); ok {
+			return rules.All().LimitCard(p) + "\n" + inForce(a, p)
+		}
+	case syntax.VName:
+		return nameCard(b, s, name, kept)
+	case syntax.VWord:
+		return fmt.Sprintf("`%s`, what a fabricator may offer.", name)
+	case syntax.VText, syntax.VDate:
+		return textCard(a, s)
+	case syntax.VPosition:
+		if name == syntax.Middle {
+			return "`middle`: half way along the edge."
+		}
+		return expressionCard(b, name)
+	default:
+		return expressionCard(b, name)
+	}
+	return ""
+}
+
+func outer(b *board.Board, face string) string {
+	for _, f := range board.Faces {
+		if f.String() == face {
+			return b.OuterLayer(f)
+		}
+	}
+	return face
+}
+
+// nameCard is for a name from outside the text, or in an acceptance.
+func nameCard(b *board.Board, s *syntax.Spot, name string, kept *Shown) string {
+	switch s.Clause().Spec.Word {
+	case "net":
+		return netCard(b, name)
+	case "on":
+		for _, k := range acceptable() {
+			if text := itemCard(b, k.Word, name, kept); text != "" {
+				return text
+			}
+		}
+	}
+	return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+func textCard(a *lang.Analysis, s *syntax.Spot) string {
+	if s.Clause().Spec.Word != "use" {
+		return s.Clause().Spec.Sum
+	}
+	path := lang.Resolve(a.Root().Path(), syntax.Unquote(s.Text))
+	for _, d := range a.Documents() {
+		if d.File().Path() == path {
+			return fmt.Sprintf("`%s`, %d statements", path, len(d.Statements()))
+		}
+	}
+	return fmt.Sprintf("`%s`, which could not be read", path)
+}
+
+func netCard(b *board.Board, name string) string {
+	var on []string
+	for _, p := range b.Platings() {
+		if p.Net.Text == name {
+			on = append(on, "plating "+p.Name.Text)
+		}
+	}
+	for _, p := range b.Planes() {
+		if p.Net.Text == name {
+			on = append(on, "a plane on "+p.Layer.Text)
+		}
+	}
+	n := 0
+	for _, f := range b.Features() {
+		if f.Net.Text == name {
+			n++
+		}
+	}
+	if n > 0 {
+		on = append(on, fmt.Sprintf("%d features", n))
+	}
+	if len(on) == 0 {
+		return fmt.Sprintf("Net `%s`", name)
+	}
+	return fmt.Sprintf("Net `%s`: %s", name, strings.Join(on, ", "))
+}
+
+// numberCard shows a number with its unit in the other units of its kind.
+func numberCard(v *syntax.Value) string {
+	var unit *quantity.Unit
+	if name := v.Unit(); name != "" {
+		unit, _ = quantity.UnitNamed(name)
+	}
+	q, err := quantity.Parse(v.Token(), unit)
+	if err != nil {
+		return err.Error()
+	}
+	return conversions(q)
+}
+
+// shownIn are the units that a quantity of each kind is shown in, beside its own.
+var shownIn = map[quantity.Dimension][]string{
+	quantity.Length:      {"mm", "mil", "µm"},
+	quantity.Frequency:   {"MHz", "GHz"},
+	quantity.Current:     {"A", "mA"},
+	quantity.Temperature: {"K", "degC"},
+	quantity.Resistance:  {"mohm", "ohm"},
+	quantity.Moment:      {"Nmm", "Nm"},
+	quantity.None:        {"%"},
+}
+
+func conversions(q quantity.Quantity) string {
+	own := q.String()
+	parts := []string{"**" + own + "**"}
+	for _, name := range shownIn[q.Dim] {
+		u, _ := quantity.UnitNamed(name)
+		if s := q.As(u).Text(2); s != own && (q.Unit == nil || q.Unit.Name != name) {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, " = ")
+}
+
+// expressionCard is for a name in an expression.
+func expressionCard(b *board.Board, name string) string {
+	for _, l := range b.Lets() {
+		if l.Name.Text == name {
+			return letCard(l)
+		}
+	}
+	if q, ok := b.Value(name); ok {
+		return fmt.Sprintf("`%s`: %s", name, conversions(q))
+	}
+	return ""
+}
+
+func letCard(l *board.Let) string {
+	if !l.OK {
+		return fmt.Sprintf("`let %s`: it has no value", l.Name.Text)
+	}
+	return fmt.Sprintf("`let %s`: %s", l.Name.Text, conversions(l.Value))
+}
+
+// inForce says which value of a limit holds for the board, and who asks for it.
+func inForce(a *lang.Analysis, p *checks.Parameter) string {
+	limits := checks.LimitsFor(a)
+	var lines []string
+	say := func(what string, l checks.Limit) {
+		from := "built in"
+		if l.Where != "" {
+			from = l.Where
+		}
+		lines = append(lines, fmt.Sprintf("In force: %s %s, by %s (%s)", what, l.Quantity, l.Who, from))
+	}
+	if p.Minimum != "" {
+		say("at least", limits.Minimum(p.Name))
+	}
+	if p.Maximum != "" {
+		say("at most", limits.Maximum(p.Name))
+	}
+	return strings.Join(lines, "\n\n") + "\n"
+}

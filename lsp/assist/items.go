@@ -1,0 +1,456 @@
+package assist
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"hemline/checks/figures"
+	"hemline/checks/report"
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+	"hemline/lang/syntax"
+)
+
+// itemNamed finds an item's common part by its keyword and name; nil if there is none.
+func itemNamed(b *board.Board, word, name string) *board.Item {
+	if k := board.KindNamed(word); k != nil {
+		return k.Find(b, name)
+	}
+	return nil
+}
+
+// acceptable lists the kinds of items that an acceptance may be on, those that
+// a text may state several times first.
+func acceptable() []*board.Kind {
+	var many, once []*board.Kind
+	for _, k := range board.Kinds() {
+		switch {
+		case k.Accepts && k.Once:
+			once = append(once, k)
+		case k.Accepts:
+			many = append(many, k)
+		}
+	}
+	return append(many, once...)
+}
+
+func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok bool) {
+	i := slices.IndexFunc(list, func(x T) bool { return x.Base().Name.Text == name })
+	if i < 0 {
+		return found, false
+	}
+	return list[i], true
+}
+
+// Shown keeps what cards of one version of a text take long to work out: an
+// editor asks for them again with every move of the mouse. The zero value is
+// ready; several goroutines may use one.
+type Shown struct {
+	mu       sync.Mutex
+	platings map[*board.Plating]string
+}
+
+func (s *Shown) plating(p *board.Plating, work func() string) string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	text, ok := s.platings[p]
+	if !ok {
+		if s.platings == nil {
+			s.platings = map[*board.Plating]string{}
+		}
+		text = work()
+		s.platings[p] = text
+	}
+	return text
+}
+
+// cards are what is known of an item with a name, by the keyword of its kind. A
+// test holds that each kind is here, or in cardless with the reason.
+var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
+	"let":          card((*board.Board).Lets, func(_ *board.Board, l *board.Let) string { return letCard(l) }),
+	"board":        func(b *board.Board, _ string, _ *Shown) string { return boardCard(b) },
+	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
+	"plating":      platingCard,
+	"gap":          card((*board.Board).Gaps, gapCard),
+	"connector":    card((*board.Board).Connectors, func(_ *board.Board, c *board.Connector) string { return connectorCard(c) }),
+	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
+	"tab":          card((*board.Board).Tabs, tabCard),
+	"castellation": card((*board.Board).Castellations, castellationCard),
+	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
+	"fence":        card((*board.Board).Fences, fenceCard),
+	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
+}
+
+// cardless are the kinds whose statements give no name of their own to hover over.
+var cardless = map[string]string{
+	"hem": "a number", "use": "a path", "stack": "its layers have cards", "outline": "its edges have cards",
+	"plane": "its layer has a card", "accept": "its rule has a card, and what it is on", "note": "a text",
+}
+
+// card makes the entry of a kind from its list and what is said of one item.
+func card[T interface{ Base() *board.Item }](list func(*board.Board) []T, say func(*board.Board, T) string) func(*board.Board, string, *Shown) string {
+	return func(b *board.Board, name string, _ *Shown) string {
+		if x, ok := find(list(b), name); ok {
+			return say(b, x)
+		}
+		return ""
+	}
+}
+
+// itemCard is what is known of a named item; "" if there is none.
+func itemCard(b *board.Board, word, name string, kept *Shown) string {
+	if say := cards[word]; say != nil {
+		return say(b, name, kept)
+	}
+	return ""
+}
+
+func fenceCard(b *board.Board, f *board.Fence) string {
+	return fmt.Sprintf("**fence %s**: hole %s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+}
+
+func featureCard(f *board.Feature) string {
+	return fmt.Sprintf("**feature %s** on %s, centre %s, area %s", f.Name.Text, f.Layer.Text, point(f.Centre), area(f.Shape.SignedArea()))
+}
+
+func reliefCard(r *board.Relief) string {
+	return fmt.Sprintf("**relief %s** over %s: mask off to %s from the profile", r.Name.Text, r.Over.Text, r.Reach)
+}
+
+func mm(nm float64) string { return quantity.Nanometres(nm).String() }
+
+func point(p geom.Point) string { return fmt.Sprintf("(%s, %s)", mm(p.X), mm(p.Y)) }
+
+func area(nm2 float64) string {
+	return fmt.Sprintf("%.4g mm²", math.Abs(quantity.InSquareMillimetres(nm2)))
+}
+
+func platingCard(b *board.Board, name string, kept *Shown) string {
+	p := b.PlatingNamed(name)
+	if p == nil {
+		return ""
+	}
+	return kept.plating(p, func() string { return newPlatingCard(b, p) })
+}
+
+func newPlatingCard(b *board.Board, p *board.Plating) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
+	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
+	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
+		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
+	}
+	s.WriteByte('\n')
+	fmt.Fprintf(&s, "- %s\n", openingsLine(figures.Openings(b), p))
+	for _, f := range board.Faces {
+		if p.Wrap[f].Given() {
+			fmt.Fprintf(&s, "- wrap on %s: %s, %s of copper\n", f, p.Wrap[f].Quantity, area(b.WrapArea(p, f)))
+		} else {
+			fmt.Fprintf(&s, "- wrap on %s: none\n", f)
+		}
+	}
+	for _, f := range report.PlatingItem(b, p).Figures {
+		if !shownAbove[f.Name] {
+			fmt.Fprintf(&s, "- %s\n", f.Line())
+		}
+	}
+	s.WriteString(leaks(b, p))
+	var joins []string
+	for _, l := range b.CopperLayers() {
+		if b.Joins(p, l) {
+			joins = append(joins, l)
+		}
+	}
+	if len(joins) > 0 {
+		fmt.Fprintf(&s, "- joins: %s\n", strings.Join(joins, ", "))
+	}
+	return s.String()
+}
+
+// openingsLine counts what the gaps of a plating leave open, of the board's openings.
+func openingsLine(list []figures.Opening, p *board.Plating) string {
+	n, longest := 0, 0.0
+	for _, o := range list {
+		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+			n++
+			longest = math.Max(longest, o.Longest)
+		}
+	}
+	if n == 0 {
+		return "no openings"
+	}
+	return fmt.Sprintf("%s, the longest %s", plural(n, "opening"), mm(longest))
+}
+
+// shownAbove are figures that the card's first lines tell already.
+var shownAbove = map[string]bool{
+	"plated": true, "share of the outline": true, "bare stretches beside it": true, "wrap on top": true, "wrap on bottom": true,
+}
+
+// leaks lists a plating's openings against a twentieth of the wavelength, the
+// worst first, and the bound that they set.
+func leaks(b *board.Board, p *board.Plating) string {
+	lambda, ok := figures.WavelengthIn(b)
+	if !ok {
+		return ""
+	}
+	var s strings.Builder
+	list := figures.Openings(b)
+	holds := figures.Holds(list, lambda)
+	order := make([]int, 0, len(list))
+	for i, o := range list {
+		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i], holds[j]) })
+	const most = 5
+	for n, i := range order {
+		if n == most {
+			fmt.Fprintf(&s, "- and %d openings more\n", len(order)-most)
+			break
+		}
+		o := list[i]
+		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
+	}
+	if dB, _, ok := figures.Shielding(b); ok {
+		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
+	}
+	return s.String()
+}
+
+func gapCard(b *board.Board, g *board.Gap) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
+	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), point(g.Edge.Point(g.From)), mm(g.To), point(g.Edge.Point(g.To)))
+	if g.For.Given() {
+		fmt.Fprintf(&s, "- for connector %s\n", g.For.Text)
+	}
+	s.WriteString(gapLeak(b, g))
+	return s.String()
+}
+
+// gapLeak tells what a gap leaves open and the bound that it sets.
+func gapLeak(b *board.Board, g *board.Gap) string {
+	lambda, known := figures.WavelengthIn(b)
+	list := figures.Openings(b)
+	var holds []float64
+	if known {
+		holds = figures.Holds(list, lambda)
+	}
+	open := ""
+	for i, o := range list {
+		if o.Gap != g {
+			continue
+		}
+		open += fmt.Sprintf("- stays open: %s, longest dimension %s", o.Stretch.Where(), mm(o.Longest))
+		if known {
+			open += fmt.Sprintf(", %.2g of λ/20, holds %.3g dB", o.Longest/(lambda/20), holds[i])
+		}
+		open += "\n"
+	}
+	if open == "" {
+		return "- nothing stays open\n"
+	}
+	return open
+}
+
+func connectorCard(c *board.Connector) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), point(c.Edge.Point(c.Position)))
+	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
+	for _, p := range c.Pins {
+		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
+	}
+	return s.String()
+}
+
+func tabCard(b *board.Board, t *board.Tab) string {
+	var s strings.Builder
+	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), point(t.Edge.Point(t.Position)))
+	s.WriteString(figureLines(report.TabItem(b, t)))
+	s.WriteString("\nBounds for glass-epoxy sheet, not measurements.\n")
+	return s.String()
+}
+
+// figureLines lists an item's figures, a line each.
+func figureLines(i report.Item) string {
+	var s strings.Builder
+	for _, f := range i.Figures {
+		fmt.Fprintf(&s, "- %s\n", f.Line())
+	}
+	return s.String()
+}
+
+func castellationCard(b *board.Board, c *board.Castellation) string {
+	word := "half holes"
+	if len(c.Centres) == 1 {
+		word = "half hole"
+	}
+	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
+	return s + fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To)) + figureLines(report.CastellationItem(b, c))
+}
+
+func fabricatorCard(b *board.Board, f *board.Fabricator) string {
+	var s strings.Builder
+	use := "not in use: the last one stated is"
+	if b.Fabricator() == f {
+		use = "in use"
+	}
+	fmt.Fprintf(&s, "**fabricator %s**, %s; sets %d limits, the others are common practice\n", f.Name.Text, use, len(f.Limits))
+	if len(f.Offers) > 0 {
+		var words []string
+		for _, o := range f.Offers {
+			words = append(words, o.Text)
+		}
+		fmt.Fprintf(&s, "\n- offers %s\n", strings.Join(words, ", "))
+	}
+	return s.String()
+}
+
+func boardCard(b *board.Board) string {
+	if b.Info() == nil {
+		return ""
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**board %s**\n\n", b.Info().Name.Text)
+	if t, ok := b.Thickness(); ok {
+		fmt.Fprintf(&s, "- thickness %s\n", t.Quantity)
+	}
+	if r, ok := b.Region(); ok {
+		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), point(r.Centroid()))
+	}
+	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
+	return s.String()
+}
+
+func profileCard(b *board.Board, p *board.Profile) string {
+	w := b.Wall(p)
+	return fmt.Sprintf("**%s**: perimeter %s, area %s, %.1f %% of it plated", p.Name, mm(p.Path.Perimeter()), area(p.Path.SignedArea()), w.Share*100)
+}
+
+// edgeCard tells an edge's length and what stands on it, in order.
+func edgeCard(b *board.Board, name string) string {
+	e := b.Edge(name)
+	if e == nil {
+		if name == syntax.All {
+			return "`all`: every edge of the outline."
+		}
+		return ""
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**edge %s**: %s long", e.Name, conversions(quantity.Nanometres(e.Length)))
+	plated := board.Overlap(b.Wall(e.Profile), e.From, e.To)
+	fmt.Fprintf(&s, ", %s of it plated\n", mm(plated))
+	if r := e.Base; r > 0 {
+		fmt.Fprintf(&s, "\nStraight from %s to %s; the rounded corners go with their neighbours.\n", mm(r), mm(e.Length-r))
+	}
+	type entry struct {
+		from float64
+		text string
+	}
+	var on []entry
+	add := func(from, to float64, format string, args ...any) {
+		on = append(on, entry{from, fmt.Sprintf("- %s to %s: ", mm(from), mm(to)) + fmt.Sprintf(format, args...)})
+	}
+	b.Wall(e.Profile).PlatedIn(e.From, e.To, func(st board.Stretch) {
+		from, to := math.Max(st.From, e.From), math.Min(st.To, e.To)
+		if to-from > board.Tolerance {
+			x, y := e.Position(from), e.Position(to)
+			add(math.Min(x, y), math.Max(x, y), "plating %s", st.Plating.Name.Text)
+		}
+	})
+	for _, g := range b.Gaps() {
+		if g.Edge == e {
+			add(g.From, g.To, "gap %s", g.Name.Text)
+		}
+	}
+	for _, t := range b.Tabs() {
+		if t.Edge == e {
+			add(t.From(), t.To(), "tab %s", t.Name.Text)
+		}
+	}
+	for _, c := range b.Connectors() {
+		if c.Edge == e {
+			add(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2, "connector %s", c.Name.Text)
+		}
+	}
+	for _, c := range b.Castellations() {
+		if c.Edge == e {
+			add(c.From, c.To, "castellation %s", c.Name.Text)
+		}
+	}
+	slices.SortStableFunc(on, func(x, y entry) int { return cmp.Compare(x.from, y.from) })
+	if len(on) > 0 {
+		s.WriteByte('\n')
+	}
+	const most = 40
+	for i, x := range on {
+		if i == most {
+			fmt.Fprintf(&s, "- and %d more\n", len(on)-most)
+			break
+		}
+		s.WriteString(x.text + "\n")
+	}
+	return s.String()
+}
+
+func layerNamed(b *board.Board, name string) *board.Layer {
+	if b.Stack() == nil {
+		return nil
+	}
+	for i := range b.Stack().Layers {
+		if l := &b.Stack().Layers[i]; l.Copper && b.SameLayer(l.Name.Text, name) {
+			return l
+		}
+	}
+	return nil
+}
+
+func layerCard(b *board.Board, name string) string {
+	if name == syntax.All {
+		return "`all`: every copper layer."
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "**layer %s**", name)
+	if l := layerNamed(b, name); l != nil {
+		fmt.Fprintf(&s, ": copper, %s", conversions(l.Thickness.Quantity))
+	}
+	s.WriteByte('\n')
+	for _, p := range b.Planes() {
+		if b.SameLayer(p.Layer.Text, name) {
+			fmt.Fprintf(&s, "\n- plane, net %s, %s from the profile", p.Net.Text, p.Pullback.Quantity)
+		}
+	}
+	return s.String()
+}
+
+// pieceCard is for a name that a clause gives: a layer, a piece of a path.
+func pieceCard(b *board.Board, s *syntax.Spot, name string) string {
+	switch s.Clause().Spec.Word {
+	case "copper":
+		return layerCard(b, name)
+	case "dielectric":
+		for i := range b.Stack().Layered() {
+			if l := &b.Stack().Layers[i]; l.Name.Text == name {
+				text := fmt.Sprintf("**layer %s**: dielectric, %s", name, conversions(l.Thickness.Quantity))
+				if l.Permittivity.Given() {
+					text += fmt.Sprintf(", relative permittivity %s", l.Permittivity.Quantity)
+				}
+				return text
+			}
+		}
+	case "line", "arc", "close":
+		if head := s.Chain[0]; head.Spec.Word == "cutout" && len(head.Values) > 0 {
+			cutout, _ := head.Values[0].Word()
+			name = cutout + "." + name
+		}
+		return edgeCard(b, name)
+	}
+	return ""
+}

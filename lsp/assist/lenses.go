@@ -1,0 +1,144 @@
+package assist
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hemline/checks/figures"
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Lens is a line about a statement, to be shown above it.
+type Lens struct {
+	Span source.Span // the statement's keyword and name
+	Text string
+}
+
+// Lenses lists what is worth knowing at a glance: over each plating how much of
+// the outline it covers and its openings, over each `use` of a fabricator what
+// has been found for it. The findings are those of the same text.
+func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
+	var list []Lens
+	b := a.Board()
+	openings := figures.Openings(b)
+	for _, p := range b.Platings() {
+		if file, span, ok := a.Locate(p.Keyword.Cover(p.Name.At)); ok && file == a.Root() {
+			list = append(list, Lens{span, platingLine(b, p, openings)})
+		}
+	}
+	for _, s := range a.Document().Using() {
+		span, ok := a.Document().Locate(s.Whole())
+		if text := shopLine(a, s, found); ok && text != "" {
+			list = append(list, Lens{span, text})
+		}
+	}
+	slices.SortFunc(list, func(x, y Lens) int { return x.Span.Start - y.Span.Start })
+	return list
+}
+
+func platingLine(b *board.Board, p *board.Plating, openings []figures.Opening) string {
+	text := fmt.Sprintf("plated %.1f mm", quantity.InMillimetres(b.PlatedLength(p)))
+	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
+		text += fmt.Sprintf(", %.1f %% of the outline", b.Wall(o).Share*100)
+	}
+	return text + "; " + openingsLine(openings, p)
+}
+
+// shopLine tells what was found for the fabricator of a used file; "" for a
+// file that states none.
+func shopLine(a *lang.Analysis, use *syntax.Statement, found []finding.Located) string {
+	path, ok := usedPath(a, use)
+	if !ok {
+		return ""
+	}
+	for _, f := range a.Board().Fabricators() {
+		if f.Whole.Anchor.Path != path {
+			continue
+		}
+		name := syntax.Quote(f.Name.Text)
+		if f != a.Board().Fabricator() {
+			return name + ": not in use, a later fabricator holds"
+		}
+		var parts []string
+		categories := finding.Categories()
+		for i, category := range slices.Backward(categories) {
+			n := 0
+			for _, x := range found {
+				if int(x.Category) == i {
+					n++
+				}
+			}
+			if n > 0 {
+				parts = append(parts, fmt.Sprintf("%d %s", n, category))
+			}
+		}
+		if len(parts) == 0 {
+			return name + ": no findings"
+		}
+		return name + ": " + strings.Join(parts, ", ")
+	}
+	return ""
+}
+
+// usedPath is the path of the file that a `use` statement names.
+func usedPath(a *lang.Analysis, use *syntax.Statement) (string, bool) {
+	r := syntax.Read(use)
+	if r == nil || len(r.Values) == 0 {
+		return "", false
+	}
+	text, ok := r.Values[0].Text()
+	return lang.Resolve(a.Root().Path(), text), ok && text != ""
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}
+
+// Link is a place of the root text that names a file.
+type Link struct {
+	Span source.Span // between the quotes
+	Path string      // as Analyze asks for it
+}
+
+// Links lists the files that the root text uses.
+func Links(a *lang.Analysis) []Link {
+	var list []Link
+	for _, s := range a.Document().Using() {
+		path, ok := usedPath(a, s)
+		if !ok {
+			continue
+		}
+		span, ok := a.Document().Locate(syntax.Read(s).Values[0].Place())
+		if ok {
+			list = append(list, Link{source.Span{Start: span.Start + 1, End: span.End - 1}, path})
+		}
+	}
+	return list
+}
+
+// Linked lists the places of the root text that an editor may change together
+// while one of them is typed: those of a name that is stated and mentioned in
+// this text alone, written without quotes.
+func Linked(a *lang.Analysis, offset int) []source.Span {
+	m, err := Renameable(a, offset)
+	if err != nil || m.Kind == kindNet {
+		return nil
+	}
+	var list []source.Span
+	for _, x := range Mentions(a, m.Name) {
+		if x.File != a.Root() || x.File.Text()[x.Span.Start] == '"' {
+			return nil
+		}
+		list = append(list, x.Span)
+	}
+	return list
+}

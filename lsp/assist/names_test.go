@@ -1,0 +1,168 @@
+package assist
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/source"
+)
+
+const drawn = `use "shop.hem"
+let a = deep * 2
+let b = 2 * a
+outline {
+  start (0 mm, 0 mm)
+  line foot to (60 mm, 0 mm)
+  line side to (60 mm, 40 mm)
+  close back
+}
+cutout pane {
+  start (20 mm, 5 mm)
+  line sill to (30 mm, 5 mm)
+  line jamb to (30 mm, 9 mm)
+  close lid
+}
+stack { copper top 35 um; dielectric core 1.5 mm; copper "low side" 35 um }
+plating wall { along foot pane.sill; net GND }
+gap g1 of wall on foot at foot.length / 2 width a
+gap g2 of wall on pane.sill at middle width pane.sill.length / 10
+plane on "low side" net GND pullback a + 0.5 mm
+accept gap_narrow on g1 because "agreed"
+let c = pane.width
+`
+
+// spell lists mentions as line:column of each, a star where the name is given.
+func spell(list []Mention) string {
+	var out []string
+	for _, m := range list {
+		p := m.File.Position(m.Span.Start, source.Runes)
+		text := fmt.Sprintf("%d:%d", p.Line+1, p.Column+1)
+		if m.File.Path() != "a.hem" {
+			text = m.File.Path() + ":" + text
+		}
+		if m.States {
+			text += "*"
+		}
+		out = append(out, text)
+	}
+	return strings.Join(out, " ")
+}
+
+func TestMentions(t *testing.T) {
+	for _, c := range []struct{ at, kind, want string }{
+		{"|deep * 2", "let", "shop.hem:4:5* 2:9"},
+		{"let a|", "let", "2:5* 3:13 18:49 20:38"},
+		{"on foot at", "edge", "6:8* 17:22 18:19 18:27"}, // the last letter but one piece: see mark
+		{"along foot |pane.sill", "cutout", "10:8* 17:27 19:19 19:45 22:9"},
+		{"along foot pane.|sill", "edge", "12:8* 17:32 19:24 19:50"},
+		{"close lid|", "edge", "14:9*"},
+		{"of |wall on foot", "plating", "17:9* 18:11 19:11"},
+		{"net |GND }", "net", "17:42 20:25"},
+		{"on |\"low side\" net", "layer", "16:58* 20:10"},
+		{"narrow on g1| because", "gap", "18:5* 21:22"},
+		{"accept |gap_narrow", "rule", "21:8"},
+		{"pane.width|\n", "", ""},
+		{"at |middle", "", ""},
+	} {
+		marked := strings.Replace(drawn, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1)
+		if !strings.Contains(c.at, "|") {
+			marked = strings.Replace(drawn, c.at, c.at[:4]+"‸"+c.at[4:], 1)
+		}
+		a, at := analyze(t, marked)
+		require.GreaterOrEqual(t, at, 0, c.at)
+		m, ok := NameAt(a, at)
+		if c.kind == "" {
+			assert.False(t, ok, c.at)
+			continue
+		}
+		require.True(t, ok, c.at)
+		assert.Equal(t, c.kind, m.Kind, c.at)
+		assert.Equal(t, c.want, spell(Mentions(a, m.Name)), c.at)
+	}
+}
+
+func TestRename(t *testing.T) {
+	for _, c := range []struct{ at, to, want string }{
+		{"let a|", "width_of_gap", "a.hem 4"},
+		{"|deep * 2", "middle", "error: middle has a meaning of its own where a let is named"},
+		{"|deep * 2", "depth", "a.hem 1, shop.hem 1"},
+		{"of |wall on foot", "the wall", "a.hem 3"}, // in quotes
+		{"along foot |pane.sill", "window", "a.hem 5"},
+		{"along foot pane.|sill", "step", "a.hem 4"},
+		{"net |GND }", "+3V3", "a.hem 2"},
+		{"on |\"low side\" net", "low", "a.hem 2"},
+		{"let a|", "a", ""},
+
+		{"let a|", "b", "error: b is taken: a let of that name stands at a.hem:3"},
+		{"let a|", "width", "error: \"width\" cannot be written in an expression: a letter or _ first, then letters, digits and _, and no keyword"},
+		{"let a|", "", "error: a name is not empty"},
+		{"let a|", "x\ny", "error: a name has no line ends and no control characters"},
+		{"let a|", strings.Repeat("x", 201), "error: a name has at most 200 bytes; this one has 201"},
+		{"along foot pane.|sill", "jamb", "error: pane.jamb is taken: an edge of that name stands at a.hem:13"},
+		{"|side to", "all", "error: all has a meaning of its own where an edge is named"},
+		{"accept |gap_narrow", "x", "error: gap_narrow is not a name of this text, so it cannot be renamed here"},
+	} {
+		a, at := analyze(t, strings.Replace(drawn, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1))
+		require.GreaterOrEqual(t, at, 0, c.at)
+		got := ""
+		m, err := Renameable(a, at)
+		var changes []Change
+		if err == nil {
+			changes, err = Rename([]*lang.Analysis{a}, m.Name, c.to)
+		}
+		for i, change := range changes {
+			if i > 0 {
+				got += ", "
+			}
+			got += fmt.Sprintf("%s %d", change.File.Path(), len(change.Edits))
+		}
+		if err != nil {
+			got = "error: " + err.Error()
+		}
+		assert.Equal(t, c.want, got, "%s to %q", c.at, c.to)
+	}
+}
+
+func TestWhatCannotBeRenamed(t *testing.T) {
+	for marked, want := range map[string]string{
+		"outline rectangle 9 mm by 9 mm\nplating w { along ‸south; net GND }\n": "south is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own",
+		"let x = ‸y\n":     "no let named y is stated, so there is nothing to rename",
+		"‸let x = 1\n":     "no name stands here",
+		"gap g of ‸nine\n": "no plating named nine is stated, so there is nothing to rename",
+	} {
+		a, at := analyze(t, marked)
+		_, err := Renameable(a, at)
+		require.Error(t, err, marked)
+		assert.Equal(t, want, err.Error(), marked)
+	}
+}
+
+// A file that two boards use is renamed in both, and neither may object.
+func TestRenameInEveryUserOfAFile(t *testing.T) {
+	read := func(path string) (*source.File, error) {
+		if path == "shop.hem" {
+			return source.New(path, "let deep = 3 mm\n"), nil
+		}
+		return nil, errors.New("no such file")
+	}
+	one := lang.Analyze(source.New("one.hem", "use \"shop.hem\"\nlet x = deep\n"), read, nil)
+	two := lang.Analyze(source.New("two.hem", "use \"shop.hem\"\nlet y = deep + deep\nlet z = 1\n"), read, nil)
+	changes, err := Rename([]*lang.Analysis{one, two}, Name{"let", "deep"}, "far")
+	require.NoError(t, err)
+	var files []string
+	for _, c := range changes {
+		files = append(files, fmt.Sprintf("%s %d", c.File.Path(), len(c.Edits)))
+	}
+	assert.Equal(t, []string{"one.hem 1", "shop.hem 1", "two.hem 2"}, files)
+
+	_, err = Rename([]*lang.Analysis{one, two}, Name{"let", "deep"}, "z")
+	assert.EqualError(t, err, "z is taken: a let of that name stands at two.hem:3")
+	assert.True(t, slices.ContainsFunc(changes, func(c Change) bool { return c.Edits[0].Text == "far" }))
+}

@@ -1,0 +1,170 @@
+package assist
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/checks/rules"
+	"hemline/lang"
+	"hemline/lang/source"
+)
+
+const shop = `fabricator shop {
+  limit wrap_land minimum 0.4 mm
+}
+let deep = 3 mm
+`
+
+const text = `use "shop.hem"
+board b { thickness 1.6 mm }
+let long = 60 mm
+outline rectangle long by 40 mm corner 2 mm
+plating wall {
+  along west south
+  net GND
+  wrap top 15 mil
+  wrap bottom 0.8 mm
+}
+gap launch of wall on west at middle width 5 mm for antenna
+connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
+tab t1 on north at long - 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm
+tab t2 on east at 10 mm width 3 mm routed
+tab t3 on south at max(10 mm, deep) width 3 mm routed
+castellation row on east from 20 mm to 30 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm
+accept wrap_land on wall because "agreed"
+`
+
+// analyze reads a text, the place that a test is about marked with ‸.
+func analyze(t *testing.T, marked string) (*lang.Analysis, int) {
+	t.Helper()
+	at := strings.Index(marked, "‸")
+	read := func(path string) (*source.File, error) {
+		if path == "shop.hem" {
+			return source.New(path, shop), nil
+		}
+		return nil, errors.New("no such file")
+	}
+	return lang.Analyze(source.New("a.hem", strings.Replace(marked, "‸", "", 1)), read, nil), at
+}
+
+// mark puts ‸ before the last letter of a piece of the text that stands in it
+// once, or for a piece with | in it where that is.
+func mark(t *testing.T, piece string) string {
+	t.Helper()
+	before, after, found := strings.Cut(piece, "|")
+	if !found {
+		before, after = piece[:len(piece)-1], piece[len(piece)-1:]
+	}
+	require.Equal(t, 1, strings.Count(text, before+after), piece)
+	return strings.Replace(text, before+after, before+"‸"+after, 1)
+}
+
+func TestHover(t *testing.T) {
+	for _, c := range []struct{ at, on, want string }{
+		{"plat|ing wall", "plating", "A plated edge: where, how far it turns over each face"},
+		{"wr|ap top", "wrap", "`wrap FACE W`, a clause of plating"},
+		{"1|5 mil", "15 mil", "**15 mil** = 0.381 mm = 381 µm"},
+		{"let lo|ng", "long", "`let long`: **60.00 mm** = 2362.2047 mil"},
+		{"rectangle lo|ng", "long", "`let long`: **60.00 mm**"},
+		{"(10 mm, de|ep)", "deep", "`let deep`: **3.00 mm**"},
+		{"ma|x(10", "max", "`max`: the greatest of its arguments"},
+		{"plating wa|ll", "wall", "plated: 90.1416 mm; of the outline 45.9 % is plated"},
+		{"of wa|ll", "wall", "1 opening, the longest 5.00 mm"},
+		{"gap laun|ch", "launch", "from 17.50 mm, at (0.00 mm, 17.50 mm)"},
+		{"for ante|nna", "antenna", "body 9.50 mm, from 15.25 mm to 24.75 mm"},
+		{"along we|st", "west", "**edge west**: **40.00 mm** = 1574.8031 mil = 40000 µm long, 31.00 mm of it plated"},
+		{"west so|uth", "south", "- 8.50 mm to 11.50 mm: tab t3"},
+		{"tab t|1", "t1", "- net width: 1.5 mm\n- holes: 5"},
+		{"castellation ro|w", "row", "6 half holes of 1.00 mm"},
+		{"wrap to|p", "top", "The top face"},
+		{"net GN|D", "GND", "Net `GND`: plating wall"},
+		{"accept wrap_la|nd", "wrap_land", "# wrap_land"},
+		{"on wall| because", "wall", "**plating wall**"},
+		{`"shop.|hem"`, `"shop.hem"`, "`shop.hem`, 2 statements"},
+		{"at mid|dle width 5", "middle", "half way"},
+	} {
+		t.Run(c.at, func(t *testing.T) {
+			a, at := analyze(t, mark(t, c.at))
+			card, ok := Hover(a, at, new(Shown))
+			require.True(t, ok)
+			assert.Contains(t, card.Markdown, c.want)
+			assert.Equal(t, c.on, a.Root().Slice(card.Span))
+		})
+	}
+	a, at := analyze(t, "// noth‸ing here\nlet a = 1 mm")
+	_, ok := Hover(a, at, new(Shown))
+	assert.False(t, ok)
+}
+
+// In a limit, who says so.
+func TestHoverOnALimit(t *testing.T) {
+	a, at := analyze(t, strings.Replace(shop, "wrap_land", "wrap‸_land", 1))
+	card, ok := Hover(a, at, new(Shown))
+	require.True(t, ok)
+	assert.Contains(t, card.Markdown, "built in: at least 0.381 mm")
+	assert.Contains(t, card.Markdown, "In force: at least 0.40 mm, by shop (a.hem:2)")
+}
+
+func TestDefinition(t *testing.T) {
+	for _, c := range []struct{ at, file, line, name string }{
+		{"of wa|ll", "a.hem", "plating wall {", "wall"},
+		{"for ante|nna", "a.hem", "connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }", "antenna"},
+		{"at lo|ng - 20", "a.hem", "let long = 60 mm", "long"},
+		{"(10 mm, de|ep)", "shop.hem", "let deep = 3 mm", "deep"},
+		{"along we|st", "a.hem", "outline rectangle long by 40 mm corner 2 mm", "outline"},
+		{"on wall| because", "a.hem", "plating wall {", "wall"},
+	} {
+		t.Run(c.at, func(t *testing.T) {
+			a, at := analyze(t, mark(t, c.at))
+			target, ok := Definition(a, at)
+			require.True(t, ok)
+			assert.Equal(t, c.file, target.File.Path())
+			assert.Equal(t, c.name, target.File.Slice(target.Span))
+			assert.Equal(t, c.line, target.File.Slice(target.File.Line(target.File.LineOf(target.Span.Start))))
+		})
+	}
+	a, at := analyze(t, mark(t, `"shop.|hem"`))
+	target, ok := Definition(a, at)
+	require.True(t, ok)
+	assert.Equal(t, "shop.hem", target.File.Path())
+}
+
+func TestSymbols(t *testing.T) {
+	a, _ := analyze(t, "‸hem 1\nlet a = 2 mm + 1 mm\nstack {\n copper top 35 um\n dielectric core 1.5 mm\n}\nplane on top net GND pullback 1 mm\nnonsense\ngap")
+	var got []string
+	for _, s := range Symbols(a) {
+		got = append(got, s.Kind+" "+s.Name+" | "+s.Detail+" | "+a.Root().Slice(s.NameSpan))
+		for _, c := range s.Children {
+			got = append(got, "  "+c.Kind+" "+c.Name+" | "+c.Detail)
+		}
+	}
+	assert.Equal(t, []string{
+		"hem hem 1 |  | hem", "let a | 2 mm + 1 mm | a", "stack stack |  | stack", "  copper top | 35 um", "  dielectric core | 1.5 mm",
+		"plane plane on top net GND pullback 1 mm |  | plane", "gap gap |  | gap",
+	}, got)
+}
+
+func TestFormatIsSmallEdits(t *testing.T) {
+	a, _ := analyze(t, "‸let a = 1\n\nlet  b = 2\n\nlet c = 3\n")
+	edits := Format(a)
+	require.Len(t, edits, 1)
+	assert.Equal(t, "let  b = 2\n", a.Root().Slice(edits[0].Span))
+	assert.Equal(t, "let b = 2\n", edits[0].Text)
+	a, _ = analyze(t, "‸let a = 1\n")
+	assert.Empty(t, Format(a))
+}
+
+func TestExplainKnowsEverything(t *testing.T) {
+	for _, name := range []string{"wrap_land", "tab_count", "plating", "wrap", "oz", "sqrt", "syntax", "unknown_name"} {
+		text, ok := rules.All().Explain(name)
+		assert.True(t, ok, name)
+		assert.Contains(t, text, "# ")
+	}
+	text, ok := rules.All().Explain("wrap_lnad")
+	assert.False(t, ok)
+	assert.Contains(t, text, "did you mean wrap_land?")
+}
