@@ -113,7 +113,7 @@ func (b *Board) States(word string) int {
 // it must not be changed.
 func (b *Board) ReadNames() map[string]bool {
 	b.mark(readsNames)
-	return b.all.names.of(b.all.decoded)
+	return b.all.names.of(b.all)
 }
 
 // Value is what a name means in an expression: a let, board.thickness,

@@ -29,8 +29,9 @@ type Kind struct {
 	// lists keeps the kind's items; nil for a kind that has none.
 	lists lister
 	reads Reads
-	// refers lists the names of other items that an item reads.
-	refers func(item any) []reference
+	// refers ties the names of other items that an item reads, each to the kinds
+	// whose names they may be.
+	refers func(item any, t *tying)
 	// nets lists the nets that an item names.
 	nets func(item any) []Name
 	// count is how many things an item's row holds and where the number comes
@@ -56,13 +57,8 @@ const (
 	SymbolNumber   Symbol = "number"
 )
 
-// reference is a name of another item that an item reads, and which it may be.
-type reference struct {
-	Name
-	of *origin
-}
-
-// table is the table of kinds, in the order of the vocabulary.
+// table is the table of kinds, in the order of the vocabulary: the kind of a
+// statement stands where the vocabulary has it.
 var table []*Kind
 
 // byWord finds a kind by its keyword.
@@ -92,6 +88,14 @@ func (k *Kind) Find(b *Board, name string) *Item {
 		if i, ok := x.(item); ok && i.Base().Name.Text == name {
 			return i.Base()
 		}
+	}
+	return nil
+}
+
+// kindOf is a statement's kind, nil where it begins with no statement's keyword.
+func kindOf(s *syntax.Statement) *Kind {
+	if spec := s.Spec(); spec != nil {
+		return table[spec.Order]
 	}
 	return nil
 }
@@ -164,11 +168,11 @@ func init() {
 			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, x.name) }, lists: cutouts{}},
 		{Word: "plating", Accepts: true, nets: of((*Plating).nets),
 			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
-		{Word: "gap", Accepts: true, refers: of((*Gap).refers),
+		{Word: "gap", Accepts: true, refers: referring((*Gap).refers),
 			read: making((*meaning).gap), lists: in(func(c *contents) *list[*Gap] { return &c.gaps })},
 		{Word: "connector", Accepts: true, nets: of((*Connector).nets),
 			read: making((*meaning).connector), lists: in(func(c *contents) *list[*Connector] { return &c.connectors })},
-		{Word: "relief", Accepts: true, refers: of((*Relief).refers),
+		{Word: "relief", Accepts: true, refers: referring((*Relief).refers),
 			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
 		{Word: "tab", Accepts: true, count: counts((*Tab).count),
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
@@ -230,6 +234,10 @@ func making[T any](f func(*meaning, *syntax.Reading, Item) *T) func(*meaning, *s
 // of makes the row's function of one on items of one type.
 func of[T, R any](f func(*T) []R) func(any) []R {
 	return func(x any) []R { return f(x.(*T)) }
+}
+
+func referring[T any](f func(*T, *tying)) func(any, *tying) {
+	return func(x any, t *tying) { f(x.(*T), t) }
 }
 
 func counts[T any](f func(*T) (int, source.Place)) func(any) (int, source.Place) {

@@ -123,14 +123,14 @@ type nameSet struct {
 	names map[string]bool
 }
 
-func (s *nameSet) of(list []*decoded) map[string]bool {
+func (s *nameSet) of(m *model) map[string]bool {
 	if s == nil {
 		return nil
 	}
 	s.once.Do(func() {
-		s.names = map[string]bool{}
+		s.names = make(map[string]bool, len(m.lets.items))
 		last := ""
-		for _, d := range list {
+		for _, d := range m.decoded {
 			for _, r := range d.reads.names {
 				if r.name != last { // neighbours often read the same
 					last = r.name

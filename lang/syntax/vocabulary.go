@@ -64,7 +64,7 @@ type Spec struct {
 	Sum      string     // one sentence: what it says
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
-
+	Order    int        // of a statement, in the vocabulary
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -283,7 +283,8 @@ func init() {
 			reserve(c)
 		}
 	}
-	for _, s := range vocabulary {
+	for i, s := range vocabulary {
+		s.Order = i
 		statements[s.Word] = s
 		reserve(s)
 	}
