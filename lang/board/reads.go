@@ -86,9 +86,6 @@ func (b *Board) Differing(old *Board) (differ Reads) {
 	return differ
 }
 
-// Is tells whether two are views of one board.
-func (b *Board) Is(other *Board) bool { return other != nil && b.all == other.all }
-
 // String lists the keywords of the kinds in the set, and what else is in it.
 func (r Reads) String() string {
 	if r == Everything {
