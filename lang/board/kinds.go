@@ -156,7 +156,7 @@ func init() {
 	table = []*Kind{
 		{Word: "hem", Once: true, read: func(m *meaning, r *syntax.Reading, _ Item) any { m.version(r); return nil }},
 		{Word: "use", Symbol: SymbolFile}, // followed before a board is built
-		{Word: "let", Carried: true, Symbol: SymbolConstant,
+		{Word: "let", Carried: true, Accepts: true, Symbol: SymbolConstant,
 			read: making((*meaning).let), enter: func(e *env, x *entry) { e.enterLet(x) }, lists: in(func(c *contents) *list[*Let] { return &c.lets })},
 		{Word: "board", Once: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).info), enter: func(e *env, x *entry) { e.enterInfo(x) }, lists: in(func(c *contents) *list[*Info] { return &c.infos })},
@@ -178,13 +178,13 @@ func init() {
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
 		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
-		{Word: "plane", nets: of((*Plane).nets),
+		{Word: "plane", Accepts: true, nets: of((*Plane).nets),
 			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
 		{Word: "feature", Accepts: true, nets: of((*Feature).nets),
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
-		{Word: "fabricator", Carried: true, Symbol: SymbolModule,
+		{Word: "fabricator", Carried: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
 		{Word: "accept",
 			read: making((*meaning).acceptance), lists: in(func(c *contents) *list[*Acceptance] { return &c.acceptances })},

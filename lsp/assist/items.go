@@ -24,19 +24,19 @@ func itemNamed(b *board.Board, word, name string) *board.Item {
 	return nil
 }
 
-// acceptable lists the kinds of items that an acceptance may be on, those that
-// a text may state several times first.
+// acceptable lists the kinds of items that an acceptance may be on: what is on
+// the board before the board itself, values and shops.
 func acceptable() []*board.Kind {
-	var many, once []*board.Kind
+	var on, rest []*board.Kind
 	for _, k := range board.Kinds() {
 		switch {
-		case k.Accepts && k.Once:
-			once = append(once, k)
+		case k.Accepts && (k.Once || k.Carried):
+			rest = append(rest, k)
 		case k.Accepts:
-			many = append(many, k)
+			on = append(on, k)
 		}
 	}
-	return append(many, once...)
+	return append(on, rest...)
 }
 
 func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok bool) {
@@ -81,6 +81,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
 	"tab":          card((*board.Board).Tabs, tabCard),
 	"castellation": card((*board.Board).Castellations, castellationCard),
+	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
 	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
@@ -89,7 +90,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 // cardless are the kinds whose statements give no name of their own to hover over.
 var cardless = map[string]string{
 	"hem": "a number", "use": "a path", "stack": "its layers have cards", "outline": "its edges have cards",
-	"plane": "its layer has a card", "accept": "its rule has a card, and what it is on", "note": "a text",
+	"accept": "its rule has a card, and what it is on", "note": "a text",
 }
 
 // card makes the entry of a kind from its list and what is said of one item.
