@@ -73,7 +73,7 @@ func (s *Shown) plating(p *board.Plating, work func() string) string {
 // test holds that each kind is here, or in cardless with the reason.
 var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"let":          card((*board.Board).Lets, func(_ *board.Board, l *board.Let) string { return letCard(l) }),
-	"board":        func(b *board.Board, _ string, _ *Shown) string { return boardCard(b) },
+	"board":        boardCard,
 	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
 	"plating":      platingCard,
 	"gap":          card((*board.Board).Gaps, gapCard),
@@ -314,8 +314,8 @@ func fabricatorCard(b *board.Board, f *board.Fabricator) string {
 	return s.String()
 }
 
-func boardCard(b *board.Board) string {
-	if b.Info() == nil {
+func boardCard(b *board.Board, name string, _ *Shown) string {
+	if b.Info() == nil || b.Info().Name.Text != name {
 		return ""
 	}
 	var s strings.Builder
