@@ -120,6 +120,7 @@ type contents struct {
 	outlines      list[*shape]
 	open          list[*OpenPath]
 	cutouts       list[*Cutout]
+	holes         list[*Hole]
 	platings      list[*Plating]
 	gaps          list[*Gap]
 	connectors    list[*Connector]
@@ -166,6 +167,8 @@ func init() {
 			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, "") }, lists: outlines{}},
 		{Word: "cutout", Accepts: true,
 			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, x.name) }, lists: cutouts{}},
+		{Word: "hole", Accepts: true, nets: of((*Hole).nets),
+			read: making((*meaning).hole), lists: in(func(c *contents) *list[*Hole] { return &c.holes })},
 		{Word: "plating", Accepts: true, nets: of((*Plating).nets),
 			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
 		{Word: "gap", Accepts: true, refers: referring((*Gap).refers),
