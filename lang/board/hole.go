@@ -40,5 +40,24 @@ func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
 
 func (h *Hole) nets() []Name { return []Name{h.Net} }
 
+// Wall says whether the hole is plated, and of which net.
+func (h *Hole) Wall() string {
+	switch {
+	case !h.Plated:
+		return "unplated"
+	case h.Net.Given():
+		return "plated, net " + h.Net.Text
+	}
+	return "plated, no net"
+}
+
 // Path is the hole's edge.
 func (h *Hole) Path() *geom.Loop { return geom.Circle(h.Centre, h.Diameter.Value) }
+
+// LandPath is the edge of its land on either face, nil where it has none.
+func (h *Hole) LandPath() *geom.Loop {
+	if !h.Land.Given() {
+		return nil
+	}
+	return geom.Circle(h.Centre, h.Land.Value)
+}

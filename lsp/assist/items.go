@@ -75,6 +75,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"let":          card((*board.Board).Lets, func(_ *board.Board, l *board.Let) string { return letCard(l) }),
 	"board":        boardCard,
 	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
+	"hole":         card((*board.Board).Holes, func(_ *board.Board, h *board.Hole) string { return holeCard(h) }),
 	"plating":      platingCard,
 	"gap":          card((*board.Board).Gaps, gapCard),
 	"connector":    card((*board.Board).Connectors, func(_ *board.Board, c *board.Connector) string { return connectorCard(c) }),
@@ -113,6 +114,14 @@ func itemCard(b *board.Board, word, name string, kept *Shown) string {
 
 func fenceCard(b *board.Board, f *board.Fence) string {
 	return fmt.Sprintf("**fence %s**: hole %s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+}
+
+func holeCard(h *board.Hole) string {
+	s := fmt.Sprintf("**hole %s**: ⌀%s, %s, centre %s", h.Name.Text, h.Diameter.Quantity, h.Wall(), point(h.Centre))
+	if h.Land.Given() {
+		s += fmt.Sprintf(", land ⌀%s on both faces", h.Land.Quantity)
+	}
+	return s
 }
 
 func featureCard(f *board.Feature) string {

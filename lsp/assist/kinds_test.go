@@ -26,6 +26,7 @@ const named = `let long = 62 mm
 board receiver { frequency 10 GHz; thickness 1.6 mm }
 outline rectangle long by 38 mm
 cutout window slot 6 mm by 1.5 mm at (20 mm, 10 mm)
+hole mount diameter 3.2 mm at (54 mm, 30 mm) plated net GND land 6 mm
 plating wall { along south west; net GND; copper 25 um; wrap top 0.8 mm }
 gap launch of wall on west at middle width 5 mm for antenna
 connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
