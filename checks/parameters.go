@@ -71,7 +71,7 @@ var parameters = []Parameter{
 		Source: "a twentieth of the wavelength: H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)"},
 }
 
-// Parameters lists the table in the order of the language's contract.
+// Parameters lists the table in the order of the references (checks/RULES.md).
 func Parameters() []Parameter { return slices.Clone(parameters) }
 
 // ParameterNamed finds a limit by its name.

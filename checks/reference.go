@@ -14,7 +14,7 @@ const generated = "<!-- Generated from the program's own tables; see DEVELOPERS.
 // and findings about the text, as Markdown.
 func LanguageReference() string {
 	var b strings.Builder
-	b.WriteString(generated + "# The hem language: statements\n\nHow a text reads, and what was decided where the language's contract leaves it open, is in [README.md](README.md).\n\n")
+	b.WriteString(generated + "# The hem language: statements\n\nHow a text reads, and what is decided where a table cannot say it, is in [README.md](README.md).\n\n")
 	for _, s := range syntax.Vocabulary() {
 		fmt.Fprintf(&b, "## %s\n\n`%s`\n\n%s\n\n", s.Word, s.Usage(), s.Sum)
 		ClauseList(&b, s, "")

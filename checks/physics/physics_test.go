@@ -24,7 +24,7 @@ func TestWavelength(t *testing.T) {
 	l, ok = Wavelength(2.45e9, 3.66)
 	assert.True(t, ok)
 	assert.InDelta(t, 7.9e-3, l/8, 0.1e-3, "published, rounded down")
-	// Computed for the domain's table from c (CODATA).
+	// Computed from c (CODATA).
 	for _, c := range []struct{ f, er, mm float64 }{{1, 1, 299.79}, {2.45, 4.3, 59.01}, {5.8, 4.3, 24.93}, {10, 3.66, 15.67}, {77, 3, 2.248}} {
 		l, ok := Wavelength(c.f*1e9, c.er)
 		near(t, c.mm*1e-3, l, ok, "table computed from CODATA c")

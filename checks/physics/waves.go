@@ -17,7 +17,7 @@ const Mu0 = 4e-7 * math.Pi
 // Epsilon0 is the electric constant, F/m: 1/(µ0·c²).
 const Epsilon0 = 1 / (Mu0 * C * C)
 
-// finite tells whether every value is a number and more than 0.
+// positive tells whether every value is finite and more than 0.
 func positive(values ...float64) bool {
 	for _, v := range values {
 		if !(v > 0) || math.IsInf(v, 1) {

@@ -32,7 +32,7 @@ func figure(t *testing.T, list []Figure, name string) Figure {
 	return Figure{}
 }
 
-// The domain's worked example (computed there): 100 × 80 × 1.6 mm, plated all
+// A worked example, computed by hand: 100 × 80 × 1.6 mm, plated all
 // round: edge 576 mm², wrap of 0.5 mm on both faces 358 mm², copper 25 µm
 // 0.2092 g in all, board 23.68 g; er 4.3, first mode 1.1571 GHz.
 func TestWorkedExample(t *testing.T) {

@@ -58,7 +58,7 @@ var byName = func() map[string]*Unit {
 	return m
 }()
 
-// Units lists the unit table in the order of the language's contract.
+// Units lists the unit table in the order of the reference (lang/REFERENCE.md).
 func Units() []Unit { return append([]Unit(nil), units...) }
 
 // UnitNamed finds a unit by its spelling, case and all.

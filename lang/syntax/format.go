@@ -54,7 +54,6 @@ type printer struct {
 	// of the line being built
 	words  []string
 	last   Token // last token of the line, to place spaces
-	before Token // the one before that
 	glue   bool  // the next token joins the last word without a space
 	depth  int
 	parens int
@@ -224,7 +223,7 @@ func (p *printer) word(text string, t Token) {
 		p.parens--
 	}
 	p.glue = t.Kind == OpenParen || t.Kind == Minus && !endsValue(p.last.Kind)
-	p.before, p.last = p.last, t
+	p.last = t
 }
 
 // endsValue tells whether a minus after a token of this kind is an operator.

@@ -270,7 +270,7 @@ var vocabulary = []*Spec{
 	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes.", Example: `note "tabs: left to the shop"`},
 }
 
-// Vocabulary lists every statement in the order of the language's contract.
+// Vocabulary lists every statement in the order of the reference (lang/REFERENCE.md).
 // The table is shared; it must not be changed.
 func Vocabulary() []*Spec { return vocabulary }
 

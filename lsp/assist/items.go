@@ -50,23 +50,11 @@ func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok
 // Shown keeps what cards of one version of a text take long to work out: an
 // editor asks for them again with every move of the mouse. The zero value is
 // ready; several goroutines may use one.
-type Shown struct {
-	mu       sync.Mutex
-	platings map[*board.Plating]string
-}
+type Shown struct{ platings sync.Map } // of functions that give a card, by *board.Plating
 
 func (s *Shown) plating(p *board.Plating, work func() string) string {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	text, ok := s.platings[p]
-	if !ok {
-		if s.platings == nil {
-			s.platings = map[*board.Plating]string{}
-		}
-		text = work()
-		s.platings[p] = text
-	}
-	return text
+	card, _ := s.platings.LoadOrStore(p, sync.OnceValue(work))
+	return card.(func() string)()
 }
 
 // cards are what is known of an item with a name, by the keyword of its kind. A
