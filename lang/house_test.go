@@ -121,6 +121,44 @@ func TestImportsRunDownwards(t *testing.T) {
 	}
 }
 
+// Imports stand in three groups, each sorted and parted from the next by a blank
+// line: the standard library's, those from outside, and ours.
+func TestImportsAreGrouped(t *testing.T) {
+	groupOf := func(path string) int {
+		switch {
+		case path == "hemline" || strings.HasPrefix(path, "hemline/"):
+			return 2
+		case strings.Contains(strings.Split(path, "/")[0], "."):
+			return 1
+		}
+		return 0
+	}
+	n := 0
+	require.NoError(t, filepath.WalkDir("..", func(file string, d fs.DirEntry, err error) error {
+		name := d.Name()
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir() && (name == "node_modules" || strings.HasPrefix(name, ".") && name != ".."):
+			return fs.SkipDir
+		case d.IsDir() || !strings.HasSuffix(name, ".go"):
+			return nil
+		}
+		set := token.NewFileSet()
+		parsed, err := parser.ParseFile(set, file, nil, parser.ImportsOnly)
+		require.NoError(t, err)
+		n++
+		for i := 1; i < len(parsed.Imports); i++ {
+			before, now := parsed.Imports[i-1], parsed.Imports[i]
+			a, b := groupOf(strings.Trim(before.Path.Value, `"`)), groupOf(strings.Trim(now.Path.Value, `"`))
+			apart := set.Position(now.Pos()).Line - set.Position(before.End()).Line
+			assert.True(t, a < b && apart == 2 || a == b && apart == 1 && before.Path.Value < now.Path.Value, "%s: %s after %s", file, now.Path.Value, before.Path.Value)
+		}
+		return nil
+	}))
+	assert.Greater(t, n, 300)
+}
+
 // usersOf lists the packages that may import a library.
 func usersOf(imported string) []string {
 	for library, users := range libraries {

@@ -6,11 +6,12 @@ package figures
 
 import (
 	"cmp"
-	"hemline/lang/board"
-	"hemline/lang/geom"
 	"math"
 	"slices"
 	"sort"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
 )
 
 // GapRange is where a gap lies along its profile's path.

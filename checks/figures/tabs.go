@@ -1,11 +1,12 @@
 package figures
 
 import (
+	"math"
+
 	"hemline/checks/physics"
 	"hemline/lang/board"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
-	"math"
 )
 
 const (

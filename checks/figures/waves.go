@@ -1,12 +1,13 @@
 package figures
 
 import (
-	"hemline/checks/physics"
-	"hemline/lang/board"
-	"hemline/lang/quantity"
 	"math"
 	"slices"
 	"sort"
+
+	"hemline/checks/physics"
+	"hemline/lang/board"
+	"hemline/lang/quantity"
 )
 
 // assumedPermittivity is taken where the stack states none: typical of FR-4.

@@ -7,6 +7,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/emit/notes"
 	"hemline/lang/geom"
+	"hemline/lang/quantity"
 )
 
 // NoteFigures are the computed values that fabrication notes state.
@@ -37,8 +38,8 @@ func Continuity(b *board.Board, p *board.Plating) (l notes.Limit, ok bool) {
 			l.Stretch = s
 		}
 	}
-	sheet, valid := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)
-	along, also := physics.StripResistance(sheet, l.Stretch.Length()/nm, t.Value/nm)
+	sheet, valid := physics.SheetResistance(physics.Rho20, quantity.InMetres(p.Copper.Value))
+	along, also := physics.StripResistance(sheet, quantity.InMetres(l.Stretch.Length()), quantity.InMetres(t.Value))
 	if !valid || !also || along <= 0 || math.IsInf(along, 0) {
 		return l, false
 	}

@@ -9,10 +9,8 @@ import (
 	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"
+	"hemline/lang/quantity"
 )
-
-// nm is how many nanometres make a metre.
-const nm = 1e9
 
 func is(name string, value float64, unit string) Figure {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
@@ -44,13 +42,13 @@ const noCopper = "the wall's copper is not stated"
 func BoardFigures(b *board.Board) []Figure {
 	var list []Figure
 	t, known := b.Thickness()
-	list = append(list, of("thickness", t.Value/1e6, known, "mm", noThickness))
+	list = append(list, of("thickness", quantity.InMillimetres(t.Value), known, "mm", noThickness))
 	if region, ok := b.Region(); ok {
-		list = append(list, is("outline", region.Outer.Perimeter()/1e6, "mm"), is("area", region.Area()/1e12, "mm²"))
-		mass, ok := physics.BoardMass(region.Area()/nm/nm, t.Value/nm)
+		list = append(list, is("outline", quantity.InMillimetres(region.Outer.Perimeter()), "mm"), is("area", quantity.InSquareMillimetres(region.Area()), "mm²"))
+		mass, ok := physics.BoardMass(quantity.InSquareMetres(region.Area()), quantity.InMetres(t.Value))
 		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
 		c := region.Centroid()
-		list = append(list, is("mass centre, x", c.X/1e6, "mm"), is("mass centre, y", c.Y/1e6, "mm"))
+		list = append(list, is("mass centre, x", quantity.InMillimetres(c.X), "mm"), is("mass centre, y", quantity.InMillimetres(c.Y), "mm"))
 		list = append(list, is("plated part of the outline", b.Wall(b.Outline()).Share*100, "%"))
 	}
 	lambda, ok := figures.WavelengthIn(b)
@@ -59,14 +57,14 @@ func BoardFigures(b *board.Board) []Figure {
 	if !stated {
 		note += ", taken since none is stated"
 	}
-	list = append(list, of("wavelength in the board", lambda/1e6, ok, "mm", noFrequency), of("a twentieth of it", lambda/20/1e6, ok, "mm", noFrequency))
+	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("a twentieth of it", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
 	if ok {
 		list[len(list)-2].Note = note
 		dB, _, bound := figures.Shielding(b)
 		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
 	mode, ok := figures.FirstMode(b)
-	list = append(list, of("first cavity mode", mode.F/1e9, ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
+	list = append(list, of("first cavity mode", inGigahertz(mode.F), ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
 	return list
 }
 
@@ -75,17 +73,17 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	i := Item{Kind: "plating", Name: p.Name.Text}
 	add := func(f ...Figure) { i.Figures = append(i.Figures, f...) }
 	long := b.PlatedLength(p)
-	add(is("plated", long/1e6, "mm"))
+	add(is("plated", quantity.InMillimetres(long), "mm"))
 	if b.Outline() != nil {
 		add(is("share of the outline", onOutline(b, p)/b.Outline().Path.Perimeter()*100, "%"))
 	}
 	add(is("bare stretches beside it", float64(len(b.Openings(p))), ""))
 	t, known := b.Thickness()
-	wall := long * t.Value / 1e12
+	wall := quantity.InSquareMillimetres(long * t.Value)
 	add(of("wall area", wall, known, "mm²", noThickness))
 	wraps := 0.0
 	for _, f := range board.Faces {
-		area := b.WrapArea(p, f) / 1e12
+		area := quantity.InSquareMillimetres(b.WrapArea(p, f))
 		wraps += area
 		add(is(fmt.Sprintf("wrap on %s", f), area, "mm²"))
 	}
@@ -93,7 +91,7 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 		add(none("copper mass", noCopper), none("resistance", noCopper))
 		return i
 	}
-	mass, ok := physics.CopperMass((wall+wraps)*1e-6, p.Copper.Value/nm)
+	mass, ok := physics.CopperMass((wall+wraps)*1e-6, quantity.InMetres(p.Copper.Value))
 	add(of("copper mass, wall and wraps", mass*1000, ok && known, "g", noThickness))
 	i.Figures = append(i.Figures, resistances(b, p, long, t.Value, known)...)
 	i.Figures = append(i.Figures, waves(b, p)...)
@@ -120,8 +118,8 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 	if ok && longest.Stretch.Round() {
 		between += ", between opposite points: it runs all round"
 	}
-	sheet, _ := physics.SheetResistance(physics.Rho20, p.Copper.Value/nm)
-	across, also := physics.StripResistance(sheet, height/nm, long/nm)
+	sheet, _ := physics.SheetResistance(physics.Rho20, quantity.InMetres(p.Copper.Value))
+	across, also := physics.StripResistance(sheet, quantity.InMetres(height), quantity.InMetres(long))
 	carries, valid := figures.WallCurrent(b, p, 10)
 	return []Figure{
 		of("resistance along the longest stretch", longest.Computed*1000, ok, "mΩ", noCopper).with(between),
@@ -136,12 +134,12 @@ func waves(b *board.Board, p *board.Plating) []Figure {
 		return []Figure{none("skin depth", noFrequency)}
 	}
 	depth, ok := physics.SkinDepth(b.Info().Frequency.Value, physics.Rho20)
-	absorbs, also := physics.Absorption(p.Copper.Value/nm, depth)
+	absorbs, also := physics.Absorption(quantity.InMetres(p.Copper.Value), depth)
 	f := of("absorption of the wall", absorbs, also, "dB", noCopper)
 	if also && absorbs < 10 {
 		f.Note = "under 10 dB reflections inside the wall matter too"
 	}
-	return []Figure{of("skin depth", depth*1e6, ok, "µm", noFrequency), f}
+	return []Figure{of("skin depth", quantity.InMicrometres(quantity.OfMetres(depth)), ok, "µm", noFrequency), f}
 }
 
 // openings lists the openings of all walls, what leaks most first.
@@ -154,7 +152,7 @@ func openings(b *board.Board) []Opening {
 		holds = figures.Holds(list, lambda)
 	}
 	for i, o := range list {
-		x := Opening{Where: o.Stretch.Where(), Length: o.Longest / 1e6}
+		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Longest)}
 		if o.Gap != nil {
 			x.Gap, x.Closed = o.Gap.Name.Text, true
 		}
@@ -178,7 +176,7 @@ func openings(b *board.Board) []Opening {
 func TabItem(b *board.Board, t *board.Tab) Item {
 	f := figures.TabFigures(b, t)
 	i := Item{Kind: "tab", Name: t.Name.Text}
-	i.Figures = append(i.Figures, is("width", t.Width.Value/1e6, "mm"), is("net width", f.NetWidth/1e6, "mm"))
+	i.Figures = append(i.Figures, is("width", quantity.InMillimetres(t.Width.Value), "mm"), is("net width", quantity.InMillimetres(f.NetWidth), "mm"))
 	if t.Perforated {
 		i.Figures = append(i.Figures, is("holes", float64(f.Holes), ""))
 	}
@@ -194,13 +192,13 @@ func TabItem(b *board.Board, t *board.Tab) Item {
 func CastellationItem(b *board.Board, c *board.Castellation) Item {
 	i := Item{Kind: "castellation", Name: c.Name.Text}
 	t, known := b.Thickness()
-	barrel := math.Pi / 2 * c.Hole.Value * t.Value / 1e12
+	barrel := quantity.InSquareMillimetres(math.Pi / 2 * c.Hole.Value * t.Value)
 	i.Figures = append(i.Figures, is("half holes", float64(len(c.Centres)), ""),
 		of("copper left in each half hole", barrel, known, "mm²", noThickness).with("half of the barrel's wall"),
-		is("land beside the hole", (c.LandWidth.Value-c.Hole.Value)/2/1e6, "mm"),
-		is("land behind the hole", (c.LandLength.Value-c.Hole.Value/2)/1e6, "mm"))
+		is("land beside the hole", quantity.InMillimetres((c.LandWidth.Value-c.Hole.Value)/2), "mm"),
+		is("land behind the hole", quantity.InMillimetres(c.LandLength.Value-c.Hole.Value/2), "mm"))
 	if len(c.Centres) > 1 {
-		i.Figures = append(i.Figures, is("board between holes", (c.Pitch.Value-c.Hole.Value)/1e6, "mm"))
+		i.Figures = append(i.Figures, is("board between holes", quantity.InMillimetres(c.Pitch.Value-c.Hole.Value), "mm"))
 	}
 	return i
 }
@@ -208,9 +206,13 @@ func CastellationItem(b *board.Board, c *board.Castellation) Item {
 // FenceItem is a fence's figures.
 func FenceItem(b *board.Board, f *board.Fence) Item {
 	i := Item{Kind: "fence", Name: f.Name.Text}
-	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", f.Pitch.Value/1e6, "mm"),
-		is("opening between vias", (f.Pitch.Value-f.Hole.Value)/1e6, "mm"))
+	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", quantity.InMillimetres(f.Pitch.Value), "mm"),
+		is("opening between vias", quantity.InMillimetres(f.Pitch.Value-f.Hole.Value), "mm"))
 	lambda, ok := figures.WavelengthIn(b)
 	i.Figures = append(i.Figures, of("pitch as a share of the wavelength", f.Pitch.Value/lambda*100, ok, "%", noFrequency))
 	return i
+}
+
+func inGigahertz(hz float64) float64 {
+	return quantity.Quantity{Value: hz, Dim: quantity.Frequency}.In(quantity.Gigahertz)
 }

@@ -24,7 +24,7 @@ var cavityResonance = &checks.Rule{
 			return
 		}
 		er, _ := figures.Permittivity(p.Board)
-		first := quantity.Of(mode.F/1e9, quantity.Gigahertz)
+		first := quantity.Quantity{Value: mode.F, Dim: quantity.Frequency}.As(quantity.Gigahertz)
 		p.Report(f.At, []string{p.Board.Info().Name.Text}, "the cavity between the planes first resonates at %.4g GHz (permittivity %g); the board works up to %s and asks for a tenth of room",
 			first.In(quantity.Gigahertz), er, f.Quantity)
 	},

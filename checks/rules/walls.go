@@ -1,14 +1,15 @@
 package rules
 
 import (
+	"math"
+	"slices"
+	"sort"
+
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/geom"
 	"hemline/lang/source"
-	"math"
-	"slices"
-	"sort"
 )
 
 // later is whichever of two places of one text stands further down.

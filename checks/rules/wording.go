@@ -2,14 +2,15 @@ package rules
 
 import (
 	"fmt"
+	"math"
+	"strings"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
-	"math"
-	"strings"
 )
 
 // tooSmall is the sentence of a value under its minimum: "wrap on top is

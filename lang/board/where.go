@@ -2,9 +2,10 @@ package board
 
 import (
 	"fmt"
+	"math"
+
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
-	"math"
 )
 
 // Where names a point of a profile in the author's terms: "south at 12.50 mm".

@@ -137,7 +137,7 @@ type part struct {
 // x is where a position on the edge is drawn.
 func (c *closeup) x(position float64) float64 { return c.along(c.s.edge.Along(position)) }
 
-func (c *closeup) along(d float64) float64 { return c.sign * (d - c.middle) / nm * c.k }
+func (c *closeup) along(d float64) float64 { return c.sign * (d - c.middle) / mm * c.k }
 
 // detail draws one; names are those that it stands for, none for a draft
 // without words. It is seen from the top where sign is 1, and mirrored where it
@@ -148,7 +148,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	if e.Profile.Cutout {
 		c.sign = sign // the board lies to the right of the path: it is seen below
 	}
-	beyond := more*nm + (s.to-s.from)*0.1
+	beyond := more*mm + (s.to-s.from)*0.1
 	lo, hi := e.Range(s.from-beyond, s.to+beyond)
 	if e.Closed {
 		lo, hi = e.Along((s.from+s.to)/2)-(s.to-s.from)/2-beyond, e.Along((s.from+s.to)/2)+(s.to-s.from)/2+beyond
@@ -161,9 +161,9 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 		above = c.tabLength()
 	}
 	if s.connector != nil {
-		above = s.connector.Body.Value / nm * scene.BodyDepth
+		above = s.connector.Body.Value / mm * scene.BodyDepth
 	}
-	c.scale = largest((hi-lo)/nm, c.deep+above, detailW, detailH)
+	c.scale = largest((hi-lo)/mm, c.deep+above, detailW, detailH)
 	if c.scale.Factor() > 20 {
 		c.scale, _ = sheet.ScaleNamed("20:1")
 	}
@@ -172,7 +172,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 		l, r := c.along(c.plated[i].l), c.along(c.plated[i].r)
 		c.plated[i].l, c.plated[i].r = math.Min(l, r), math.Max(l, r)
 	}
-	c.left, c.right = -(hi-lo)/2/nm*c.k, (hi-lo)/2/nm*c.k
+	c.left, c.right = -(hi-lo)/2/mm*c.k, (hi-lo)/2/mm*c.k
 	c.ground()
 	switch s.word {
 	case "tab":
@@ -184,7 +184,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	}
 	c.edge()
 	if s.gap != nil {
-		c.across(c.x(s.gap.From), c.x(s.gap.To), 0, 1, figure((s.gap.To-s.gap.From)/nm))
+		c.across(c.x(s.gap.From), c.x(s.gap.To), 0, 1, figure((s.gap.To-s.gap.From)/mm))
 	}
 	c.dimensioned()
 	c.pointed()
@@ -215,10 +215,10 @@ func (c *closeup) find(lo, hi float64) {
 // depth is how much of the board is shown.
 func (c *closeup) depth() {
 	deepest := 0.0
-	see := func(v float64) { deepest = math.Max(deepest, v/nm) }
+	see := func(v float64) { deepest = math.Max(deepest, v/mm) }
 	for _, p := range c.plated {
 		see(p.by.Wrap[board.Top].Value)
-		see(c.a.reach(p.by)[board.Top] * nm)
+		see(c.a.reach(p.by)[board.Top] * mm)
 	}
 	if t := c.s.tab; t != nil {
 		see(math.Abs(t.Inset.Value) + t.Hole.Value)
@@ -240,13 +240,13 @@ func (c *closeup) ground() {
 	for _, p := range c.plated {
 		for _, r := range c.a.b.Reliefs() {
 			if r.Over.Text == p.by.Name.Text && slices.Contains(r.Faces, board.Top) {
-				m := r.Margin.Value / nm * c.k
-				c.area(math.Max(p.l-m, c.left), 0, math.Min(p.r+m, c.right), -r.Reach.Value/nm*c.k, sheet.Light, "detail.opening")
+				m := r.Margin.Value / mm * c.k
+				c.area(math.Max(p.l-m, c.left), 0, math.Min(p.r+m, c.right), -r.Reach.Value/mm*c.k, sheet.Light, "detail.opening")
 			}
 		}
 	}
 	for _, p := range c.plated {
-		if w := p.by.Wrap[board.Top].Value / nm * c.k; w > 0 {
+		if w := p.by.Wrap[board.Top].Value / mm * c.k; w > 0 {
 			c.area(p.l, 0, p.r, -w, sheet.Medium, "detail.wrap")
 		}
 	}
@@ -266,7 +266,7 @@ func (c *closeup) edge() {
 	}
 	if r := c.s.row; r != nil {
 		for _, p := range r.Centres[:min(len(r.Centres), 3)] {
-			half := r.Hole.Value / 2 / nm * c.k
+			half := r.Hole.Value / 2 / mm * c.k
 			open = append(open, piece{c.x(p) - half, c.x(p) + half})
 		}
 	}

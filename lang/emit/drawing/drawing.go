@@ -18,6 +18,7 @@ import (
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
+	"hemline/lang/quantity"
 )
 
 // Options say how a board is drawn.
@@ -41,7 +42,7 @@ type Finding struct {
 // ErrNoOutline is returned for a board without a closed outline.
 var ErrNoOutline = errors.New("the board has no outline that closes; state one, such as: outline rectangle 62 mm by 38 mm")
 
-const nm = 1e6 // to the millimetre
+const mm = quantity.NmPerMillimetre
 
 // author lays one board out.
 type author struct {
@@ -110,7 +111,7 @@ func (a *author) page(title string) *sheet.Sheet {
 }
 
 // figure writes a length in mm to the micrometre, without idle zeros.
-func figure(v float64) string { return wording.Millimetres(v * nm) }
+func figure(v float64) string { return wording.Millimetres(v * mm) }
 
 // length writes a model's length.
 func length(v board.Value) string { return wording.Millimetres(v.Value) }

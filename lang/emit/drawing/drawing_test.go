@@ -154,7 +154,7 @@ func TestStretchesAreAsLongAsTheModelsOnes(t *testing.T) {
 						}
 					}
 				}
-				assert.InEpsilon(t, r.Length()/nm, sum/scale.Factor(), 0.001, "%s: %s on %s", name, r.id, face)
+				assert.InEpsilon(t, r.Length()/mm, sum/scale.Factor(), 0.001, "%s: %s on %s", name, r.id, face)
 			}
 		}
 	}

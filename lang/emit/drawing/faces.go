@@ -248,7 +248,7 @@ func (v *view) features() {
 		face, ok := v.a.b.FaceOf(f.Layer.Text)
 		if ok && f.Shape != nil && (face == board.Bottom) == (v.side == scene.Bottom) {
 			const near = 12
-			half := (f.Shape.Box().Max.Y - f.Shape.Box().Min.Y) / 2 / nm * v.k
+			half := (f.Shape.Box().Max.Y - f.Shape.Box().Min.Y) / 2 / mm * v.k
 			v.place.label(v.model(f.Centre).Add(0, half+2.5), shown(f.Name.Text, 16), "", near, v.model(f.Centre).Add(0, half))
 		}
 	}
@@ -259,11 +259,11 @@ func cutoutLabel(c *board.Cutout) string {
 	box := c.Profile.Path.Box()
 	switch c.Kind {
 	case "circle":
-		return name + " ⌀" + figure((box.Max.X-box.Min.X)/nm)
+		return name + " ⌀" + figure((box.Max.X-box.Min.X)/mm)
 	case "slot":
-		return name + " " + figure(slotLength(c)/nm) + " × " + length(c.Width)
+		return name + " " + figure(slotLength(c)/mm) + " × " + length(c.Width)
 	case "rectangle":
-		return name + " " + figure((box.Max.X-box.Min.X)/nm) + " × " + figure((box.Max.Y-box.Min.Y)/nm)
+		return name + " " + figure((box.Max.X-box.Min.X)/mm) + " × " + figure((box.Max.Y-box.Min.Y)/mm)
 	}
 	return name
 }

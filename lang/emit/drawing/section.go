@@ -70,8 +70,8 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 	var list []level
 	depth := 0.0
 	for _, l := range a.b.Stack().Layered() {
-		list = append(list, level{Layer: l, top: depth, bottom: depth + l.Thickness.Value/nm})
-		depth += l.Thickness.Value / nm
+		list = append(list, level{Layer: l, top: depth, bottom: depth + l.Thickness.Value/mm})
+		depth += l.Thickness.Value / mm
 	}
 	if len(list) == 0 {
 		list = []level{
@@ -89,7 +89,7 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 			l.plane = true
 			if plane.Net.Given() && plane.Net.Text == p.Net.Text && a.b.Joins(p, l.Name.Text) {
 				l.joined, l.net = true, plane.Net.Text
-			} else if d := plane.Pullback.Value / nm; !l.joined && (l.apart == 0 || d < l.apart) {
+			} else if d := plane.Pullback.Value / mm; !l.joined && (l.apart == 0 || d < l.apart) {
 				l.apart, l.net = d, plane.Net.Text
 			}
 		}
@@ -101,9 +101,9 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 // the platings that it stands for, none for a draft without words.
 func (a *author) section(p *board.Plating, names []string) *sketch {
 	t, _ := a.b.Thickness()
-	thick := t.Value / nm
+	thick := t.Value / mm
 	levels := a.levels(p, thick)
-	wrap := [2]float64{p.Wrap[board.Top].Value / nm, p.Wrap[board.Bottom].Value / nm}
+	wrap := [2]float64{p.Wrap[board.Top].Value / mm, p.Wrap[board.Bottom].Value / mm}
 	reach := a.reach(p)
 	deep := math.Max(math.Max(wrap[0], wrap[1]), math.Max(reach[0], reach[1]))
 	for _, l := range levels {
@@ -159,7 +159,7 @@ func (a *author) opened(over string) (list [2]opening) {
 // where the text takes none off.
 func (a *author) reach(p *board.Plating) [2]float64 {
 	open := a.opened(p.Name.Text)
-	return [2]float64{open[board.Top].reach / nm, open[board.Bottom].reach / nm}
+	return [2]float64{open[board.Top].reach / mm, open[board.Bottom].reach / mm}
 }
 
 // cross is a section being drawn: the profile at x = 0, the top face at y = 0.
@@ -226,7 +226,7 @@ func (k *cross) copper() {
 
 // wall draws the copper on the edge and what it turns over the faces.
 func (k *cross) wall(p *board.Plating, wrap [2]float64) {
-	t := math.Max(p.Copper.Value/nm*k.k, leastT)
+	t := math.Max(p.Copper.Value/mm*k.k, leastT)
 	points := []sheet.Point{{}}
 	if w := wrap[board.Top] * k.k; w > t {
 		low, _ := k.bar(k.levels[0])

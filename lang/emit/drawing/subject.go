@@ -17,7 +17,7 @@ import (
 // tabLength is how long a tab is drawn, mm.
 func (c *closeup) tabLength() float64 {
 	if t := c.s.tab; t.Length.Given() {
-		return t.Length.Value / nm
+		return t.Length.Value / mm
 	}
 	return scene.TabReach
 }
@@ -39,7 +39,7 @@ func (c *closeup) tab(t *board.Tab) {
 	if n == 0 {
 		return
 	}
-	y, radius, step := -t.Inset.Value/nm*c.k, t.Hole.Value/2/nm*c.k, t.Pitch.Value/nm*c.k
+	y, radius, step := -t.Inset.Value/mm*c.k, t.Hole.Value/2/mm*c.k, t.Pitch.Value/mm*c.k
 	first := (l+r)/2 - (n-1)/2*step
 	for i := 0.0; i < n; i++ {
 		c.Add(sheet.Shape{ID: "detail.hole", Line: sheet.Thick, Fill: sheet.White, Paths: []sheet.Path{sheet.Circle(sheet.Point{X: first + i*step, Y: y}, radius)}})
@@ -49,7 +49,7 @@ func (c *closeup) tab(t *board.Tab) {
 		c.across(first, first+step, y-radius, -1, length(t.Pitch))
 	}
 	if t.Inset.Value != 0 {
-		c.up(0, y, first+(n-1)*step+radius+2, 1, figure(math.Abs(t.Inset.Value)/nm))
+		c.up(0, y, first+(n-1)*step+radius+2, 1, figure(math.Abs(t.Inset.Value)/mm))
 	}
 	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, fmt.Sprintf("%g× ⌀%s", n, length(t.Hole)))
 }
@@ -60,7 +60,7 @@ func (c *closeup) connector() {
 	if x == nil {
 		return
 	}
-	if w := x.Body.Value / 2 / nm * c.k; w > 0 {
+	if w := x.Body.Value / 2 / mm * c.k; w > 0 {
 		at := c.x(x.Position)
 		c.Add(framed(sheet.Rect{Min: sheet.Point{X: at - w}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear))
 		c.across(at-w, at+w, 2*w*scene.BodyDepth, 1, length(x.Body))
@@ -69,7 +69,7 @@ func (c *closeup) connector() {
 		if p.Face != board.Top || p.Width.Value <= 0 {
 			continue
 		}
-		at, half, long := c.x(x.Position), p.Width.Value/2/nm*c.k, p.Length.Value/nm*c.k
+		at, half, long := c.x(x.Position), p.Width.Value/2/mm*c.k, p.Length.Value/mm*c.k
 		c.Add(sheet.Shape{ID: "detail.pin", Line: sheet.Thin, Fill: sheet.White, Paths: []sheet.Path{sheet.Box(sheet.Rect{Min: sheet.Point{X: at - half, Y: -long}, Max: sheet.Point{X: at + half}})}})
 		c.across(at-half, at+half, -long, -1, length(p.Width))
 		c.up(-long, 0, at+half, 1, length(p.Length))
@@ -78,12 +78,12 @@ func (c *closeup) connector() {
 
 // row draws the first half holes with their lands.
 func (c *closeup) row(row *board.Castellation) {
-	radius, wide, long := row.Hole.Value/2/nm*c.k, row.LandWidth.Value/nm*c.k, row.LandLength.Value/nm*c.k
+	radius, wide, long := row.Hole.Value/2/mm*c.k, row.LandWidth.Value/mm*c.k, row.LandLength.Value/mm*c.k
 	open := c.a.opened(row.Name.Text)[board.Top]
 	centres := row.Centres[:min(len(row.Centres), 3)]
 	for _, p := range centres {
-		if half := wide/2 + open.margin/nm*c.k; open.reach > 0 {
-			c.area(c.x(p)-half, 0, c.x(p)+half, -open.reach/nm*c.k, sheet.Light, "detail.opening")
+		if half := wide/2 + open.margin/mm*c.k; open.reach > 0 {
+			c.area(c.x(p)-half, 0, c.x(p)+half, -open.reach/mm*c.k, sheet.Light, "detail.opening")
 		}
 	}
 	for _, p := range centres {

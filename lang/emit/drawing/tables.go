@@ -91,7 +91,7 @@ func (a *author) stretches() table {
 		if r.Round() {
 			from, to = "all round", "all round"
 		}
-		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), strings.Join(r.Edges(), " "), from, to, figure(r.Length() / nm)})
+		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), strings.Join(r.Edges(), " "), from, to, figure(r.Length() / mm)})
 	}
 	return t
 }
@@ -106,7 +106,7 @@ func (a *author) gaps() table {
 		if g.Closed {
 			for_ += ", closed by it"
 		}
-		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / nm), for_})
+		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
 	}
 	return t
 }
@@ -170,7 +170,7 @@ func (a *author) cutouts() table {
 		case "start":
 			shape = "drawn path"
 		case "slot":
-			shape = "slot " + figure(slotLength(c)/nm) + " × " + length(c.Width) + ", turned " + figure(turned(c)) + "°"
+			shape = "slot " + figure(slotLength(c)/mm) + " × " + length(c.Width) + ", turned " + figure(turned(c)) + "°"
 		case "circle":
 			shape = "⌀" + length(c.Width)
 		}
@@ -181,7 +181,7 @@ func (a *author) cutouts() table {
 		case len(wall.Plated) > 0:
 			word = "in part"
 		}
-		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/nm) + " × " + figure((box.Max.Y-box.Min.Y)/nm), pair(path.Centroid()), figure(path.Perimeter() / nm), word})
+		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/mm) + " × " + figure((box.Max.Y-box.Min.Y)/mm), pair(path.Centroid()), figure(path.Perimeter() / mm), word})
 	}
 	return t
 }

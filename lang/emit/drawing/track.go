@@ -166,11 +166,11 @@ func (a *author) whereOf(t *board.Tab) string {
 func position(p, in geom.Point) string {
 	switch {
 	case math.Abs(in.X) < 1e-6:
-		return figure(p.X / nm)
+		return figure(p.X / mm)
 	case math.Abs(in.Y) < 1e-6:
-		return figure(p.Y / nm)
+		return figure(p.Y / mm)
 	}
-	return "(" + figure(p.X/nm) + ", " + figure(p.Y/nm) + ")"
+	return "(" + figure(p.X/mm) + ", " + figure(p.Y/mm) + ")"
 }
 
 // rows are the labels of half holes: the first one's ordinate, and what they are.
@@ -209,12 +209,12 @@ func (a *author) sizes() []label {
 	west, south := geom.Point{X: -1}, geom.Point{Y: -1}
 	var list []label
 	add := func(p, out geom.Point, v float64) {
-		list = append(list, label{at: p, out: out, text: figure(v / nm), ordinate: true})
+		list = append(list, label{at: p, out: out, text: figure(v / mm), ordinate: true})
 	}
 	if o.Kind == "circle" {
 		r := (box.Max.X - box.Min.X) / 2
 		d := geom.Point{X: math.Cos(0.7), Y: math.Sin(0.7)}
-		return append(list, label{at: o.Path.Centroid().Add(d.Scale(r)), out: d, text: "⌀" + figure(2*r/nm)})
+		return append(list, label{at: o.Path.Centroid().Add(d.Scale(r)), out: d, text: "⌀" + figure(2*r/mm)})
 	}
 	if o.Kind == "rectangle" {
 		add(box.Min, south, box.Min.X)
@@ -231,12 +231,12 @@ func (a *author) sizes() []label {
 		c := o.Corners[0]
 		r := (c.To - c.From) / (math.Pi / 2)
 		middle := (c.From + c.To) / 2
-		list = append(list, label{at: o.Path.At(middle), out: geom.Point{X: 1}, text: "4× R" + figure(r/nm)})
+		list = append(list, label{at: o.Path.At(middle), out: geom.Point{X: 1}, text: "4× R" + figure(r/mm)})
 		return list
 	}
 	for _, g := range o.Path.Segments() {
 		if g.Arc {
-			list = append(list, label{at: g.At(g.Length() / 2), out: g.At(g.Length() / 2).Sub(box.Center()), text: "R" + figure(g.Radius()/nm)})
+			list = append(list, label{at: g.At(g.Length() / 2), out: g.At(g.Length() / 2).Sub(box.Center()), text: "R" + figure(g.Radius()/mm)})
 		}
 	}
 	return list

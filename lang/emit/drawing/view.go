@@ -33,7 +33,7 @@ func (v *view) at(p scene.Point) sheet.Point {
 	return v.origin.Add(p.X*v.k, p.Y*v.k)
 }
 
-func (v *view) model(p geom.Point) sheet.Point { return v.at(scene.Point{X: p.X / nm, Y: p.Y / nm}) }
+func (v *view) model(p geom.Point) sheet.Point { return v.at(scene.Point{X: p.X / mm, Y: p.Y / mm}) }
 
 // way turns a direction of the board into one of the sheet.
 func (v *view) way(p geom.Point) sheet.Point {
@@ -134,7 +134,7 @@ func (v *view) edges() {
 func (v *view) halfHoles() {
 	for _, c := range v.a.b.Castellations() {
 		for _, p := range c.Centres {
-			r := c.Hole.Value / 2 / nm * v.k
+			r := c.Hole.Value / 2 / mm * v.k
 			if r <= 0 {
 				continue
 			}
@@ -170,7 +170,7 @@ func (v *view) treated() {
 func (v *view) apartFrom(p *board.Profile) float64 {
 	for _, c := range v.a.b.Cutouts() {
 		if c.Profile == p && c.Width.Given() {
-			return math.Min(apart, 0.3*c.Width.Value/nm*v.k)
+			return math.Min(apart, 0.3*c.Width.Value/mm*v.k)
 		}
 	}
 	return apart
@@ -242,7 +242,7 @@ func (v *view) centres() {
 			continue
 		}
 		c, box := v.model(p.Path.Centroid()), p.Path.Box()
-		r := (box.Max.X-box.Min.X)/2/nm*v.k + 4
+		r := (box.Max.X-box.Min.X)/2/mm*v.k + 4
 		if r < 6 {
 			r -= 2
 		}

@@ -19,6 +19,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
+	"hemline/lang/quantity"
 )
 
 // Options are what the files say beside the board. Lengths are in nm.
@@ -36,7 +37,7 @@ type Options struct {
 }
 
 const (
-	mm = 1e6 // nm
+	mm = quantity.NmPerMillimetre
 	// pastProfile, nm, is how far a mask opening is drawn past the profile: as
 	// the trade draws copper past it, so that no mask is left on the wall.
 	pastProfile = 0.5 * mm

@@ -11,6 +11,7 @@ package scene
 import (
 	"hemline/lang/board"
 	"hemline/lang/geom"
+	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
 
@@ -150,7 +151,7 @@ func (s *Scene) On(p source.Place) []int {
 	return list
 }
 
-const mm = 1e6 // nm
+const mm = quantity.NmPerMillimetre
 
 func at(p geom.Point) Point { return Point{p.X / mm, p.Y / mm} }
 
