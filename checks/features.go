@@ -10,23 +10,23 @@ import (
 // featureRecord is what a rule found feature by feature.
 type featureRecord struct {
 	found map[*board.Feature][]finding.Finding
-	reach float64
 	reads board.Reads // by looking at any of them
 }
 
-// EachFeature calls check with every feature. What check reports must depend on
+// EachFeature calls check with every feature. What check reports may depend on
 // the feature, on the stretches of the profiles within reach of it, in nm, and
-// otherwise on what it reads of the board: then it is not asked again about a
-// feature for which none of that has changed. A rule calls it once.
+// on whatever else it, or the rule before it, has read: it is not asked again
+// about a feature for which none of that has changed. A rule calls it once, and
+// first: then what a gap does to the walls elsewhere costs little.
 func (p *Pass) EachFeature(reach float64, check func(*board.Feature)) {
+	before := p.reads
 	list := p.Board.Features()
-	fresh := &featureRecord{found: map[*board.Feature][]finding.Finding{}, reach: reach}
+	all := p.reads
+	fresh := &featureRecord{found: map[*board.Feature][]finding.Finding{}}
 	if p.note != nil {
 		p.note.features[p.rule] = fresh
 	}
-	before := p.reads
-	p.reads = 0
-	old, front, back, near := p.oldFeatures(list, reach)
+	old, front, back, near := p.oldFeatures(list, reach, before)
 	if p.reads = 0; old != nil {
 		p.reads = old.reads
 	}
@@ -47,18 +47,18 @@ func (p *Pass) EachFeature(reach float64, check func(*board.Feature)) {
 		}
 	}
 	fresh.reads = p.reads
-	p.reads |= before
+	p.reads |= all
 }
 
 // oldFeatures is what the rule found on features in the last check, nil where
 // that is of no use; how many features at the front and the back are the same;
 // and whether a stretch within reach of one has changed.
-func (p *Pass) oldFeatures(list []*board.Feature, reach float64) (old *featureRecord, front, back int, near func(*board.Feature) bool) {
-	if p.before == nil {
+func (p *Pass) oldFeatures(list []*board.Feature, reach float64, before board.Reads) (old *featureRecord, front, back int, near func(*board.Feature) bool) {
+	if p.before == nil || before&p.differs != 0 {
 		return nil, 0, 0, nil
 	}
 	old = p.before.features[p.rule]
-	if old == nil || old.reach != reach || old.reads&p.differs&^board.ReadsStretches != 0 {
+	if old == nil || old.reads&p.differs&^board.ReadsStretches != 0 {
 		return nil, 0, 0, nil
 	}
 	var boxes []geom.Box

@@ -90,11 +90,9 @@ func edit(title string, at source.Place, text string) *finding.Fix {
 	return &finding.Fix{Title: title, Edits: []finding.Edit{{Place: at, Text: text}}}
 }
 
-// Root is the path of the text that is checked, as its own items' places have it.
-func (p *Pass) Root() string {
-	p.Board.ReadAll() // no list of the board tells it
-	return p.analysis.Root().Path()
-}
+// Root is the path of the text that is checked, as its own items' places have
+// it. It leaves no mark: in a text of another path every item is another.
+func (p *Pass) Root() string { return p.analysis.Root().Path() }
 
 // Knows tells whether there is a rule of a name.
 func (p *Pass) Knows(rule string) bool { return p.catalogue.Named(rule) != nil }

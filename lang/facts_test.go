@@ -30,6 +30,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"castellation": castellationFacts,
 	"plane":        planeFacts,
 	"feature":      featureFacts,
+	"hole":         holeFacts,
 	"fence":        fenceFacts,
 	"fabricator":   fabricatorFacts,
 	"accept":       acceptFacts,
@@ -237,6 +238,12 @@ func featureFacts(b *board.Board) []string {
 	return each(b.Features(), func(f *board.Feature) string {
 		box := f.Shape.Box()
 		return fmt.Sprintf("%s on %s %s to %s", f.Name.Text, f.Layer.Text, at(box.Min), at(box.Max)) + named("net", f.Net)
+	})
+}
+
+func holeFacts(b *board.Board) []string {
+	return each(b.Holes(), func(h *board.Hole) string {
+		return fmt.Sprintf("%s %s at %s", h.Name.Text, mm(h.Diameter.Value), at(h.Centre)) + when(h.Plated, "plated") + named("net", h.Net) + given("land", h.Land)
 	})
 }
 

@@ -25,11 +25,6 @@ var edgePullback = &checks.Rule{
 			}
 			return inner
 		}
-		if anyBare(p) {
-			for _, plane := range p.Board.Planes() {
-				planeByEdge(p, plane, needOn(plane.Layer.Text))
-			}
-		}
 		p.EachFeature(max(outer.Value, inner.Value), func(x *board.Feature) {
 			need := needOn(x.Layer.Text)
 			near := nearWall(p, x.Shape, need.Value, 0, true,
@@ -41,6 +36,11 @@ var edgePullback = &checks.Rule{
 			r := p.Report(x.ShapeAt, []string{x.Name.Text}, "%s", tooSmall(fmt.Sprintf("%s on %s to the bare edge", x.Name.Text, x.Layer.Text), length(near.d), need))
 			relatedLimit(r, need)
 		})
+		if anyBare(p) {
+			for _, plane := range p.Board.Planes() {
+				planeByEdge(p, plane, needOn(plane.Layer.Text))
+			}
+		}
 	},
 }
 

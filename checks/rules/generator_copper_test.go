@@ -261,6 +261,22 @@ func (m *maker) fences() {
 	m.say("fence "+m.name("stitch"), "along "+strings.Join(along, " "), "inset "+m.size(inset), "pitch "+m.size(m.fencePitch), "hole "+m.size(hole), "net GND")
 }
 
+// drilled puts holes where nothing else is asked of them yet.
+func (m *maker) drilled() {
+	for range m.r.IntN(3) {
+		d := m.between(800_000, 3_200_000)
+		at, ok := m.place(float64(d)/2 + 1e5)
+		if !ok {
+			continue
+		}
+		if m.chance(2) {
+			m.say("hole "+m.name("post"), "diameter "+m.size(d), "at "+m.dot(at), "unplated")
+		} else {
+			m.say("hole "+m.name("post"), "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
+		}
+	}
+}
+
 func (m *maker) notes() {
 	if m.noted {
 		m.text = append(m.text, `note "Tabs: left to the shop, where the edge is bare."`)

@@ -156,6 +156,7 @@ func (m *maker) build(seed uint64) bool {
 	m.fences()
 	m.notes()
 	m.info()
+	m.drilled()
 	return true
 }
 
@@ -307,7 +308,7 @@ func TestCleanBoards(t *testing.T) {
 	assert.GreaterOrEqual(t, len(different), 50)
 	for what, least := range map[string]int{
 		"board": 50, "stack": 40, "outline": 50, "plating": 50, "gap": 40, "connector": 12, "relief": 25, "tab": 40,
-		"castellation": 12, "cutout": 25, "plane": 40, "feature": 45, "fence": 20, "fabricator": 8, "use": 30, "let": 20, "note": 20, "accept": 3,
+		"castellation": 12, "cutout": 25, "plane": 40, "feature": 45, "fence": 20, "hole": 15, "fabricator": 8, "use": 30, "let": 20, "note": 20, "accept": 3,
 		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "closed": 10, "premetallised": 6, "perforated": 12, "routed": 25, "plated cutout": 8,
 		"rounded": 15, "drawn": 20, "circle": 5, "two nets": 8, "four layers": 20, "along all": 8, "part of an edge": 8, "arc": 12,
 		"standard": 10, "advanced": 8, "conservative": 8, "no fabricator": 8, "tabs left to the shop": 3,

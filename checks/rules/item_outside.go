@@ -9,7 +9,7 @@ import (
 
 var itemOutside = &checks.Rule{
 	Name: "item_outside", Group: checks.GroupShape, Category: finding.Risky,
-	Finds:  "A feature, a fence's via, a connector or a half hole lies off the board or in a cutout.",
+	Finds:  "A feature, a hole, a fence's via, a connector or a half hole lies off the board or in a cutout.",
 	Why:    "Copper that is not on the board is cut away in the shop, silently or after a query; it was surely meant to be elsewhere.",
 	Source: "common practice, no source",
 	Bad:    platedWith("feature c7 on top circle 2 mm at (51 mm, 15 mm) net GND"),
@@ -24,6 +24,11 @@ var itemOutside = &checks.Rule{
 				p.Report(x.ShapeAt, []string{x.Name.Text}, "feature %s lies off the board or in a cutout, at least in part", x.Name.Text)
 			}
 		})
+		for _, h := range p.Board.Holes() {
+			if offBoard(p.Board, region, h.Path()) {
+				p.Report(h.CentreAt, []string{h.Name.Text}, "hole %s lies off the board or in a cutout, at least in part", h.Name.Text)
+			}
+		}
 		for _, c := range p.Board.Connectors() {
 			connectorOutside(p, region, c)
 		}

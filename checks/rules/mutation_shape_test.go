@@ -31,6 +31,15 @@ var shapeMistakes = []kind{
 	{rule: "item_outside", mistake: "a part's place is mistyped, on the outline", seed: featureMoved},
 	{rule: "item_outside", mistake: "an opening is cut where a part is", seed: openingUnderFeature},
 	{rule: "item_outside", mistake: "a connector's body reaches past its edge's end", seed: connectorAtEnd},
+	{rule: "item_outside", mistake: "a hole's place is mistyped, on the outline", seed: holes(func(s *subject, h *board.Hole) string {
+		return s.put(h.CentreAt, "at "+spot(s.b.Outline().Path.At(0)))
+	})},
+	{rule: "hole_large", mistake: "a hole's radius is taken for its diameter, and more", seed: holes(func(s *subject, h *board.Hole) string {
+		return s.put(h.Diameter.At, "6.6 mm")
+	})},
+	{rule: "hole_large", mistake: "a hole's diameter is written in mils for micrometres", seed: holes(func(s *subject, h *board.Hole) string {
+		return s.put(h.Diameter.At, fmt.Sprintf("%.0f mil", h.Diameter.Value/1000))
+	})},
 	{rule: "item_outside", mistake: "a half hole is put on a corner", seed: holeOnCorner},
 	{rule: "item_outside", mistake: "an opening is cut through a row of vias", seed: openingInFence},
 }
@@ -312,3 +321,11 @@ func otherShop(s *subject) (mutant, bool) {
 	text := strings.Replace(s.text, "shops/standard.hem", "shops/conservative.hem", 1)
 	return s.edit(strings.Replace(text, "shops/advanced.hem", "shops/conservative.hem", 1), s.b.Castellations()[0].Name.Text)
 }
+
+func holes(text func(*subject, *board.Hole) string) seeder {
+	return func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Holes(), func(h *board.Hole) (mutant, bool) { return s.edit(text(s, h), h.Name.Text) })
+	}
+}
+
+func spot(p geom.Point) string { return "(" + inMM(p.X) + ", " + inMM(p.Y) + ")" }

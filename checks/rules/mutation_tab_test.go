@@ -125,7 +125,7 @@ func around(t *board.Tab) float64 { return t.Edge.Along(t.Position) }
 func tabBetweenFar(s *subject) (mutant, bool) {
 	list := slices.DeleteFunc(slices.Clone(s.b.Tabs()), func(t *board.Tab) bool { return t.Edge.Profile.Cutout })
 	slices.SortFunc(list, func(a, b *board.Tab) int { return cmp.Compare(around(a), around(b)) })
-	if len(list) < 3 {
+	if len(list) < 3 || len(s.b.Wall(s.b.Outline()).Plated) == 0 {
 		return none, false
 	}
 	l := s.b.Outline().Path.Perimeter()

@@ -18,6 +18,11 @@ var planeShort = &checks.Rule{
 	Good:   layered(platedWith("plane on power net V5 pullback 0.5 mm")),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("inner_clearance")
+		p.EachFeature(need.Value, func(x *board.Feature) {
+			if _, outer := p.Board.FaceOf(x.Layer.Text); !outer {
+				featureByWall(p, x, need)
+			}
+		})
 		for _, plane := range p.Board.Planes() {
 			if _, outer := p.Board.FaceOf(plane.Layer.Text); outer || !below(plane.Pullback.Value, need.Value) {
 				continue
@@ -34,11 +39,6 @@ var planeShort = &checks.Rule{
 				break
 			}
 		}
-		p.EachFeature(need.Value, func(x *board.Feature) {
-			if _, outer := p.Board.FaceOf(x.Layer.Text); !outer {
-				featureByWall(p, x, need)
-			}
-		})
 	},
 }
 

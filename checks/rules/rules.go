@@ -11,7 +11,7 @@ func All() checks.Catalogue { return all }
 // test holds it to the rules that the package declares.
 var all = checks.Catalogue{
 	// shape
-	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside,
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside, holeLarge,
 	// the board
 	boardThickness, serviceMissing,
 	// plating

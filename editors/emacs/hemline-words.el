@@ -10,19 +10,20 @@
 
 (defconst hemline-words-statements
   '("accept" "board" "castellation" "connector" "cutout" "fabricator"
-    "feature" "fence" "gap" "hem" "let" "note" "outline" "plane" "plating"
-    "relief" "stack" "tab" "use")
+    "feature" "fence" "gap" "hem" "hole" "let" "note" "outline" "plane"
+    "plating" "relief" "stack" "tab" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
   '("along" "arc" "around" "at" "because" "body" "by" "circle" "class"
     "clearance" "clockwise" "close" "closed" "copper" "corner" "current"
-    "dielectric" "extend" "finish" "finishes" "for" "frequency" "from" "hole"
-    "inset" "land" "layers" "length" "limit" "line" "loss" "margin" "maximum"
-    "minimum" "net" "of" "offers" "on" "over" "perforated" "permittivity"
-    "pin" "pitch" "premetallised" "pullback" "reach" "rectangle" "revision"
-    "rise" "routed" "shielding" "slot" "source" "start" "thickness" "title"
-    "to" "turned" "until" "width" "wrap")
+    "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
+    "from" "inset" "land" "layers" "length" "limit" "line" "loss" "margin"
+    "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
+    "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
+    "rectangle" "revision" "rise" "routed" "shielding" "slot" "source"
+    "start" "thickness" "title" "to" "turned" "unplated" "until" "width"
+    "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

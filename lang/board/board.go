@@ -63,6 +63,9 @@ func (b *Board) Open() []*OpenPath { return read(b, &b.all.open) }
 // Cutouts lists the cutouts whose paths close.
 func (b *Board) Cutouts() []*Cutout { return read(b, &b.all.cutouts) }
 
+// Holes lists the drilled holes.
+func (b *Board) Holes() []*Hole { return read(b, &b.all.holes) }
+
 // Platings lists the platings, as the other lists do in the order of the text.
 func (b *Board) Platings() []*Plating { return read(b, &b.all.contents.platings) }
 
@@ -113,7 +116,7 @@ func (b *Board) States(word string) int {
 // it must not be changed.
 func (b *Board) ReadNames() map[string]bool {
 	b.mark(readsNames)
-	return b.all.names.of(b.all.decoded)
+	return b.all.names.of(b.all)
 }
 
 // Value is what a name means in an expression: a let, board.thickness,

@@ -64,7 +64,7 @@ func counting(units []Unit) []*syntax.Statement {
 	var list []*syntax.Statement
 	for _, u := range units {
 		for _, s := range u.Statements {
-			if u.Root || carried(s.Word()) {
+			if u.Root || carried(s) {
 				list = append(list, s)
 			}
 		}
@@ -164,8 +164,8 @@ func (out *Built) assemble(prev *Built) {
 	m.buildWalls(prev.Board.all)
 }
 
-// carried tells whether `use` brings in the statements with a keyword.
-func carried(word string) bool {
-	k := byWord[word]
+// carried tells whether `use` brings a statement in.
+func carried(s *syntax.Statement) bool {
+	k := kindOf(s)
 	return k != nil && k.Carried
 }

@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"sync"
 
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -72,26 +73,32 @@ func decode(e *env, s *syntax.Statement) *decoded {
 		d := decodeReading(e, s, r)
 		return &d
 	}
-	d := &decoded{stmt: s, word: s.Word(), kind: byWord[s.Word()], findings: asFindings(s, s.Problems())}
+	d := &decoded{stmt: s, word: s.Word(), kind: kindOf(s), findings: asFindings(s, s.Problems())}
 	if len(d.findings) == 0 || s.Word() != "" {
 		d.findings = append(d.findings, asFindings(s, []syntax.Problem{syntax.Unknown(s)})...)
 	}
 	return d
 }
 
+// meanings are kept for the next statement: each is needed for a moment only.
+var meanings = sync.Pool{New: func() any { return new(meaning) }}
+
 func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
-	d := decoded{stmt: s, word: r.Spec.Word, kind: byWord[r.Spec.Word], findings: append(asFindings(s, s.Problems()), asFindings(s, r.Problems)...)}
+	d := decoded{stmt: s, word: r.Spec.Word, kind: kindOf(s), findings: append(asFindings(s, s.Problems()), asFindings(s, r.Problems)...)}
 	base := Item{Keyword: r.Keyword, Whole: s.Whole()}
 	if len(r.Spec.Args) > 0 && r.Spec.Args[0].Kind == syntax.VNew {
 		base.Name = nameOf(&r.Clause, 0)
 		d.name = base.Name
 	}
-	m := &meaning{env: e}
+	m := meanings.Get().(*meaning)
+	*m = meaning{env: e}
 	if d.kind.read != nil {
 		d.item = d.kind.read(m, r, base)
 	}
 	d.findings = append(d.findings, m.findings...)
 	d.reads, d.missing = m.reads, m.missing
+	*m = meaning{}
+	meanings.Put(m)
 	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
 		x.Base().Faulty = true
 	}

@@ -66,7 +66,7 @@ const (
 
 // makesEnv tells whether an env is made of a statement.
 func makesEnv(s *syntax.Statement) bool {
-	k := byWord[s.Word()]
+	k := kindOf(s)
 	return k != nil && k.enter != nil
 }
 
@@ -108,7 +108,7 @@ func (e *env) add(s *syntax.Statement) {
 	}
 	e.order = append(e.order, x)
 	e.byStmt[s] = x
-	byWord[s.Word()].enter(e, x)
+	kindOf(s).enter(e, x)
 }
 
 // Of several statements of one name, or of a kind that stands once, the first counts.
@@ -390,7 +390,7 @@ func (e *env) valueNames() *syntax.Known {
 	return syntax.NewKnown(names)
 }
 
-func isShape(x *entry) bool { return byWord[x.stmt.Word()].reads&readsShapes != 0 }
+func isShape(x *entry) bool { return kindOf(x.stmt).reads&readsShapes != 0 }
 
 // geometry gathers the profiles. Where every shape is what it was in the
 // version before, it is the same geometry, so that what was computed on it

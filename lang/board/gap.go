@@ -56,10 +56,9 @@ func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
 	return s, m.onEdge(e, s.from, s.to, s.at, what)
 }
 
-func (g *Gap) refers() []reference {
-	list := []reference{{g.Of, platingNames}}
+func (g *Gap) refers(t *tying) {
+	t.to(g.Of, platingNames)
 	if g.For.Given() {
-		list = append(list, reference{g.For, connectorNames})
+		t.to(g.For, connectorNames)
 	}
-	return list
 }

@@ -56,9 +56,7 @@ func (out *Built) gatherAll() {
 			s.names[d.name.Text] = true
 		}
 	}
-	for _, d := range out.decoded {
-		g.tie(d)
-	}
+	g.tie(out.decoded)
 	g.sortLoose()
 }
 
@@ -98,14 +96,10 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 		g.loose = slices.DeleteFunc(slices.Clone(g.loose), func(l loose) bool {
 			return slices.ContainsFunc(gone, func(d *decoded) bool { return d.stmt.Anchor() == l.at.Anchor })
 		})
-		for _, d := range come {
-			g.tie(d)
-		}
+		g.tie(come)
 	} else {
 		g.loose = nil
-		for _, d := range out.decoded {
-			g.tie(d)
-		}
+		g.tie(out.decoded)
 	}
 	g.sortLoose()
 	out.gathered = g
@@ -195,16 +189,30 @@ func (g *gathered) restate(gone, come, before []*decoded) bool {
 	return true
 }
 
-// tie notes what a statement refers to that no other gives.
-func (g *gathered) tie(d *decoded) {
-	if d.item == nil || d.kind.refers == nil {
-		return
-	}
-	for _, r := range d.kind.refers(d.item) {
-		if !slices.ContainsFunc(r.of.words, func(word string) bool { return g.stated[word].names[r.Text] }) {
-			g.loose = append(g.loose, loose{missing{r.At, r.of, r.Text}, d.kind.order, d.stmt.Anchor().Order})
+// tie notes what statements refer to that no other gives.
+func (g *gathered) tie(list []*decoded) {
+	t := tying{in: g}
+	for _, d := range list {
+		if d.item != nil && d.kind.refers != nil {
+			t.from = d
+			d.kind.refers(d.item, &t)
 		}
 	}
+}
+
+// tying ties the names that one statement refers to.
+type tying struct {
+	in   *gathered
+	from *decoded
+}
+
+func (t *tying) to(n Name, of *origin) {
+	for _, word := range of.words {
+		if t.in.stated[word].names[n.Text] {
+			return
+		}
+	}
+	t.in.loose = append(t.in.loose, loose{missing{n.At, of, n.Text}, t.from.kind.order, t.from.stmt.Anchor().Order})
 }
 
 // sortLoose puts the references of one kind after those of another, each in

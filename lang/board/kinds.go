@@ -29,8 +29,9 @@ type Kind struct {
 	// lists keeps the kind's items; nil for a kind that has none.
 	lists lister
 	reads Reads
-	// refers lists the names of other items that an item reads.
-	refers func(item any) []reference
+	// refers ties the names of other items that an item reads, each to the kinds
+	// whose names they may be.
+	refers func(item any, t *tying)
 	// nets lists the nets that an item names.
 	nets func(item any) []Name
 	// count is how many things an item's row holds and where the number comes
@@ -56,13 +57,8 @@ const (
 	SymbolNumber   Symbol = "number"
 )
 
-// reference is a name of another item that an item reads, and which it may be.
-type reference struct {
-	Name
-	of *origin
-}
-
-// table is the table of kinds, in the order of the vocabulary.
+// table is the table of kinds, in the order of the vocabulary: the kind of a
+// statement stands where the vocabulary has it.
 var table []*Kind
 
 // byWord finds a kind by its keyword.
@@ -96,6 +92,14 @@ func (k *Kind) Find(b *Board, name string) *Item {
 	return nil
 }
 
+// kindOf is a statement's kind, nil where it begins with no statement's keyword.
+func kindOf(s *syntax.Statement) *Kind {
+	if spec := s.Spec(); spec != nil {
+		return table[spec.Order]
+	}
+	return nil
+}
+
 func (k *Kind) each(b *Board) []any {
 	if k.lists == nil {
 		return nil
@@ -116,6 +120,7 @@ type contents struct {
 	outlines      list[*shape]
 	open          list[*OpenPath]
 	cutouts       list[*Cutout]
+	holes         list[*Hole]
 	platings      list[*Plating]
 	gaps          list[*Gap]
 	connectors    list[*Connector]
@@ -152,7 +157,7 @@ func init() {
 	table = []*Kind{
 		{Word: "hem", Once: true, read: func(m *meaning, r *syntax.Reading, _ Item) any { m.version(r); return nil }},
 		{Word: "use", Symbol: SymbolFile}, // followed before a board is built
-		{Word: "let", Carried: true, Symbol: SymbolConstant,
+		{Word: "let", Carried: true, Accepts: true, Symbol: SymbolConstant,
 			read: making((*meaning).let), enter: func(e *env, x *entry) { e.enterLet(x) }, lists: in(func(c *contents) *list[*Let] { return &c.lets })},
 		{Word: "board", Once: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).info), enter: func(e *env, x *entry) { e.enterInfo(x) }, lists: in(func(c *contents) *list[*Info] { return &c.infos })},
@@ -162,25 +167,27 @@ func init() {
 			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, "") }, lists: outlines{}},
 		{Word: "cutout", Accepts: true,
 			read: making((*meaning).shape), enter: func(e *env, x *entry) { e.enterShape(x, x.name) }, lists: cutouts{}},
+		{Word: "hole", Accepts: true, nets: of((*Hole).nets),
+			read: making((*meaning).hole), lists: in(func(c *contents) *list[*Hole] { return &c.holes })},
 		{Word: "plating", Accepts: true, nets: of((*Plating).nets),
 			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
-		{Word: "gap", Accepts: true, refers: of((*Gap).refers),
+		{Word: "gap", Accepts: true, refers: referring((*Gap).refers),
 			read: making((*meaning).gap), lists: in(func(c *contents) *list[*Gap] { return &c.gaps })},
 		{Word: "connector", Accepts: true, nets: of((*Connector).nets),
 			read: making((*meaning).connector), lists: in(func(c *contents) *list[*Connector] { return &c.connectors })},
-		{Word: "relief", Accepts: true, refers: of((*Relief).refers),
+		{Word: "relief", Accepts: true, refers: referring((*Relief).refers),
 			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
 		{Word: "tab", Accepts: true, count: counts((*Tab).count),
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
 		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
-		{Word: "plane", nets: of((*Plane).nets),
+		{Word: "plane", Accepts: true, nets: of((*Plane).nets),
 			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
 		{Word: "feature", Accepts: true, nets: of((*Feature).nets),
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
-		{Word: "fabricator", Carried: true, Symbol: SymbolModule,
+		{Word: "fabricator", Carried: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
 		{Word: "accept",
 			read: making((*meaning).acceptance), lists: in(func(c *contents) *list[*Acceptance] { return &c.acceptances })},
@@ -230,6 +237,10 @@ func making[T any](f func(*meaning, *syntax.Reading, Item) *T) func(*meaning, *s
 // of makes the row's function of one on items of one type.
 func of[T, R any](f func(*T) []R) func(any) []R {
 	return func(x any) []R { return f(x.(*T)) }
+}
+
+func referring[T any](f func(*T, *tying)) func(any, *tying) {
+	return func(x any, t *tying) { f(x.(*T), t) }
 }
 
 func counts[T any](f func(*T) (int, source.Place)) func(any) (int, source.Place) {

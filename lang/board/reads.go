@@ -86,9 +86,6 @@ func (b *Board) Differing(old *Board) (differ Reads) {
 	return differ
 }
 
-// Is tells whether two are views of one board.
-func (b *Board) Is(other *Board) bool { return other != nil && b.all == other.all }
-
 // String lists the keywords of the kinds in the set, and what else is in it.
 func (r Reads) String() string {
 	if r == Everything {
@@ -123,14 +120,14 @@ type nameSet struct {
 	names map[string]bool
 }
 
-func (s *nameSet) of(list []*decoded) map[string]bool {
+func (s *nameSet) of(m *model) map[string]bool {
 	if s == nil {
 		return nil
 	}
 	s.once.Do(func() {
-		s.names = map[string]bool{}
+		s.names = make(map[string]bool, len(m.lets.items))
 		last := ""
-		for _, d := range list {
+		for _, d := range m.decoded {
 			for _, r := range d.reads.names {
 				if r.name != last { // neighbours often read the same
 					last = r.name

@@ -35,4 +35,4 @@ func (m *meaning) relief(r *syntax.Reading, base Item) *Relief {
 	return x
 }
 
-func (r *Relief) refers() []reference { return []reference{{r.Over, reliefNames}} }
+func (r *Relief) refers(t *tying) { t.to(r.Over, reliefNames) }

@@ -155,14 +155,13 @@ func (w *walker) keyword(word string) {
 		w.values, w.names = 0, nil
 		return
 	}
-	for i := len(w.open) - 1; i >= 0; i-- {
-		if s := w.open[i].Clause(word); s != nil {
-			w.open = append(w.open[:i+1:i+1], s)
-			w.values, w.names = 0, nil
-			return
-		}
+	i, clause := holderOf(w.open, word)
+	if clause == nil {
+		w.broken = true
+		return
 	}
-	w.broken = true
+	w.open = append(w.open[:i+1:i+1], clause)
+	w.values, w.names = 0, nil
 }
 
 func (w *walker) context(c Context) Context {

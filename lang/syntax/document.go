@@ -219,7 +219,7 @@ type cutter struct {
 
 // cut reads one chunk: a statement ends with its line or at a semicolon
 // outside braces and parentheses, and where a line begins with a statement's
-// keyword, whatever is still open.
+// keyword, whatever is still open, unless it is a clause of what is open.
 func (c *cutter) cut(path string, order uint64) chunk {
 	start := c.pos
 	c.afterNumber = false
@@ -243,7 +243,7 @@ scan:
 			}
 			continue
 		case Keyword:
-			if lineStart && len(c.tokens) > 0 && statements[c.text[t.Start:t.End]] != nil {
+			if word := c.text[t.Start:t.End]; lineStart && len(c.tokens) > 0 && statements[word] != nil && !(braces > 0 && c.takes(word)) {
 				c.pos = int(t.Start)
 				break scan
 			}
@@ -272,6 +272,44 @@ scan:
 		tokens[i].End -= at
 	}
 	return chunk{int32(start), at, build(path, order, text, tokens)}
+}
+
+// takes tells whether the statement being read, or a clause of it that is still
+// open, has a clause with a keyword: inside braces, a line that begins with it is
+// that clause, even where the word is a statement's too.
+func (c *cutter) takes(word string) bool {
+	spec := statements[c.text[c.tokens[0].Start:c.tokens[0].End]]
+	if spec == nil {
+		return false
+	}
+	open, outer := []*Spec{spec}, [][]*Spec{}
+	for _, t := range c.tokens[1:] {
+		switch t.Kind {
+		case Keyword:
+			if i, clause := holderOf(open, c.text[t.Start:t.End]); clause != nil {
+				open = append(open[:i+1:i+1], clause)
+			}
+		case OpenBrace:
+			outer = append(outer, open)
+		case CloseBrace:
+			if n := len(outer); n > 0 {
+				open, outer = outer[n-1], outer[:n-1]
+			}
+		}
+	}
+	_, clause := holderOf(open, word)
+	return clause != nil
+}
+
+// holderOf is the number of the innermost clause that takes a keyword, of those
+// that are open, and what the vocabulary says of it there; nil where none does.
+func holderOf(open []*Spec, word string) (int, *Spec) {
+	for i := len(open) - 1; i >= 0; i-- {
+		if clause := open[i].Clause(word); clause != nil {
+			return i, clause
+		}
+	}
+	return -1, nil
 }
 
 // File is the text that was read.

@@ -118,7 +118,7 @@ type Reading struct {
 // begins with no known keyword; the problems are in the reading or, for
 // nil, what Unknown says.
 func Read(s *Statement) *Reading {
-	spec := statements[s.Word()]
+	spec := s.spec
 	if spec == nil {
 		return nil
 	}

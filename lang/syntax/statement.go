@@ -24,6 +24,7 @@ type Statement struct {
 	anchor   source.Anchor
 	text     string // from its first token to its last
 	Head     *Node
+	spec     *Spec // nil where it begins with no statement's keyword
 	problems []Problem
 	tokens   atomic.Pointer[[]Classified] // once somebody has asked
 }
@@ -63,6 +64,10 @@ func (s *Statement) Whole() source.Place {
 // Problems are the faults of the statement's form.
 func (s *Statement) Problems() []Problem { return s.problems }
 
+// Spec is what the vocabulary says of the statement, nil where it begins with
+// no statement's keyword.
+func (s *Statement) Spec() *Spec { return s.spec }
+
 // Word is the statement's keyword, or "" for a line that begins with none.
 func (s *Statement) Word() string {
 	if s.Head == nil || len(s.Head.tokens) == 0 || s.Head.tokens[0].Kind != Keyword {
@@ -99,6 +104,7 @@ func build(path string, order uint64, text string, tokens []Token) *Statement {
 	s := &Statement{anchor: source.Anchor{Path: path, Order: order}, text: text}
 	b := builder{stmt: s, in: tokens, packed: make([]Token, 0, len(tokens))}
 	s.Head = b.node(0)
+	s.spec = statements[s.Word()]
 	if b.peek().Kind != End {
 		rest := b.peek()
 		b.problem(rest, fmt.Sprintf("expected the end of the line, found %s", b.show(rest)))

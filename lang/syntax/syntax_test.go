@@ -78,14 +78,12 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 	}
 }
 
-func TestStatementKeywordsAreNoClauses(t *testing.T) {
+func TestTheVocabularyIsDocumented(t *testing.T) {
 	var walk func(s *Spec)
 	walk = func(s *Spec) {
 		assert.NotEmpty(t, s.Sum, s.Word)
 		assert.True(t, strings.HasSuffix(s.Sum, "."), "%s: a sentence ends with a stop", s.Word)
 		for _, c := range s.Clauses {
-			// Reading starts anew where a line begins with a statement's keyword.
-			assert.Nil(t, StatementNamed(c.Word), c.Word)
 			walk(c)
 		}
 	}

@@ -64,7 +64,7 @@ type Spec struct {
 	Sum      string     // one sentence: what it says
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
-
+	Order    int        // of a statement, in the vocabulary
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -170,6 +170,14 @@ var vocabulary = []*Spec{
 				clause("turned", "Angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle})),
 			clause("at", "The centre of a rectangle, circle or slot.", arg("POINT", VPoint))),
 		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
+	{Word: "hole", Args: []Arg{newName}, Repeat: true, Sum: "A drilled hole: for mounting, or to hold the board while it is made.", Example: "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm", Clauses: []*Spec{
+		clause("diameter", "Finished diameter.", length("D")).required(),
+		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("plated", "Its wall is plated."),
+		clause("unplated", "Its wall is not plated."),
+		clause("net", "Its net, where it is plated.", arg("N", VName)),
+		clause("land", "Diameter of the copper land round it, on both faces.", length("D")),
+	}, OneOf: [][]string{{"plated", "unplated"}}},
 	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
 		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top 0.8 mm\n  wrap   bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
 			clause("along", "The edges that are plated, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
@@ -283,7 +291,8 @@ func init() {
 			reserve(c)
 		}
 	}
-	for _, s := range vocabulary {
+	for i, s := range vocabulary {
+		s.Order = i
 		statements[s.Word] = s
 		reserve(s)
 	}

@@ -89,5 +89,5 @@ func TestSnippets(t *testing.T) {
 		assert.True(t, strings.HasPrefix(c.Insert, c.Label), c.Label)
 		assert.NotEmpty(t, c.Doc)
 	}
-	assert.Equal(t, "gap ${1:NAME} of ${2:PLATING} on ${3:EDGE} at ${4:P} width ${5:W}", Complete(a, at, nil)[8].Insert)
+	assert.Equal(t, "gap ${1:NAME} of ${2:PLATING} on ${3:EDGE} at ${4:P} width ${5:W}", Complete(a, at, nil)[9].Insert)
 }

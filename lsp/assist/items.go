@@ -24,19 +24,19 @@ func itemNamed(b *board.Board, word, name string) *board.Item {
 	return nil
 }
 
-// acceptable lists the kinds of items that an acceptance may be on, those that
-// a text may state several times first.
+// acceptable lists the kinds of items that an acceptance may be on: what is on
+// the board before the board itself, values and shops.
 func acceptable() []*board.Kind {
-	var many, once []*board.Kind
+	var on, rest []*board.Kind
 	for _, k := range board.Kinds() {
 		switch {
-		case k.Accepts && k.Once:
-			once = append(once, k)
+		case k.Accepts && (k.Once || k.Carried):
+			rest = append(rest, k)
 		case k.Accepts:
-			many = append(many, k)
+			on = append(on, k)
 		}
 	}
-	return append(many, once...)
+	return append(on, rest...)
 }
 
 func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok bool) {
@@ -73,14 +73,16 @@ func (s *Shown) plating(p *board.Plating, work func() string) string {
 // test holds that each kind is here, or in cardless with the reason.
 var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"let":          card((*board.Board).Lets, func(_ *board.Board, l *board.Let) string { return letCard(l) }),
-	"board":        func(b *board.Board, _ string, _ *Shown) string { return boardCard(b) },
+	"board":        boardCard,
 	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
+	"hole":         card((*board.Board).Holes, func(_ *board.Board, h *board.Hole) string { return holeCard(h) }),
 	"plating":      platingCard,
 	"gap":          card((*board.Board).Gaps, gapCard),
 	"connector":    card((*board.Board).Connectors, func(_ *board.Board, c *board.Connector) string { return connectorCard(c) }),
 	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
 	"tab":          card((*board.Board).Tabs, tabCard),
 	"castellation": card((*board.Board).Castellations, castellationCard),
+	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
 	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
@@ -89,7 +91,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 // cardless are the kinds whose statements give no name of their own to hover over.
 var cardless = map[string]string{
 	"hem": "a number", "use": "a path", "stack": "its layers have cards", "outline": "its edges have cards",
-	"plane": "its layer has a card", "accept": "its rule has a card, and what it is on", "note": "a text",
+	"accept": "its rule has a card, and what it is on", "note": "a text",
 }
 
 // card makes the entry of a kind from its list and what is said of one item.
@@ -112,6 +114,14 @@ func itemCard(b *board.Board, word, name string, kept *Shown) string {
 
 func fenceCard(b *board.Board, f *board.Fence) string {
 	return fmt.Sprintf("**fence %s**: hole %s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+}
+
+func holeCard(h *board.Hole) string {
+	s := fmt.Sprintf("**hole %s**: ⌀%s, %s, centre %s", h.Name.Text, h.Diameter.Quantity, h.Wall(), point(h.Centre))
+	if h.Land.Given() {
+		s += fmt.Sprintf(", land ⌀%s on both faces", h.Land.Quantity)
+	}
+	return s
 }
 
 func featureCard(f *board.Feature) string {
@@ -313,8 +323,8 @@ func fabricatorCard(b *board.Board, f *board.Fabricator) string {
 	return s.String()
 }
 
-func boardCard(b *board.Board) string {
-	if b.Info() == nil {
+func boardCard(b *board.Board, name string, _ *Shown) string {
+	if b.Info() == nil || b.Info().Name.Text != name {
 		return ""
 	}
 	var s strings.Builder

@@ -142,6 +142,9 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 		}
 		for _, k := range acceptable() {
 			if k.Find(b, name) != nil {
+				if k.Word == "plane" {
+					return one(kindLayer) // whose name it goes by
+				}
 				return one(k.Word)
 			}
 		}

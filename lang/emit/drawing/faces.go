@@ -212,7 +212,7 @@ func (a *author) view(s *sheet.Sheet, side scene.Side, corner sheet.Point) *view
 	return v
 }
 
-// inner labels what lies inside the board: cutouts, the stretches round them,
+// inner labels what lies inside the board: cutouts, holes, the stretches round them,
 // and the edges' names.
 func (v *view) inner() {
 	const reach = 45
@@ -222,6 +222,11 @@ func (v *view) inner() {
 	for _, c := range v.a.b.Cutouts() {
 		if c.Profile != nil && v.a.dense < 2 {
 			v.place.label(v.model(c.Profile.Path.Centroid()), cutoutLabel(c), "", reach, v.model(c.Profile.Path.Centroid()))
+		}
+	}
+	for _, h := range v.a.b.Holes() {
+		if v.a.dense < 2 {
+			v.place.label(v.model(h.Centre), shown(h.Name.Text, 24)+" ⌀"+length(h.Diameter), "", reach, v.model(h.Centre))
 		}
 	}
 	for _, r := range v.a.runs {

@@ -22,7 +22,7 @@ func (a *author) blocks() []*block {
 	}
 	list = append(list, a.list(a.findings())...)
 	list = append(append(list, a.sections()...), a.details()...)
-	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.openings(), a.planes(), a.fences(), a.stack(), a.notes())...)
+	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.stack(), a.notes())...)
 }
 
 // list makes blocks of the tables that have rows.
@@ -232,6 +232,18 @@ func (a *author) fences() table {
 	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
 	for _, f := range a.b.Fences() {
 		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), length(f.Pitch), length(f.Inset), named(f.Net)})
+	}
+	return t
+}
+
+func (a *author) holes() table {
+	t := table{title: "Holes (mm)", head: []string{"hole", "⌀ finished", "centre x, y", "wall", "net", "land ⌀"}}
+	for _, h := range a.b.Holes() {
+		wall := "unplated"
+		if h.Plated {
+			wall = "plated"
+		}
+		t.rows = append(t.rows, []string{h.Name.Text, length(h.Diameter), pair(h.Centre), wall, named(h.Net), stated(h.Land)})
 	}
 	return t
 }

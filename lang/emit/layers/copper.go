@@ -45,6 +45,13 @@ func (m *maker) add(l level) (image, error) {
 			}
 		}
 	}
+	if l.outer() {
+		for _, h := range m.b.Holes() {
+			if land := h.LandPath(); land != nil {
+				i.dark("Conductor", h.Net, land)
+			}
+		}
+	}
 	m.trim(&i)
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
@@ -95,7 +102,7 @@ func (m *maker) reaches(p *board.Plating, l level) bool {
 }
 
 // free is the area of a layer in which no copper of the artwork may lie: along
-// bare stretches, in gaps as deep as the wrap beside them, at tabs, at walls
+// bare stretches, in gaps as deep as the wrap beside them, at tabs and holes, at walls
 // that the layer is not joined to. The copper to add and connectors' pins are
 // taken out of it.
 func (m *maker) free(l level, add image) image {
@@ -124,6 +131,7 @@ func (m *maker) free(l level, add image) image {
 	loops = append(loops, m.gaps(l, clearance)...)
 	loops = append(loops, m.tabs(clearance)...)
 	loops = append(loops, m.barrels(l)...)
+	loops = append(loops, m.drilled(l, clearance)...)
 	i.dark("", board.Name{}, loops...)
 	i.erase(add.shapes(false)...)
 	if l.outer() {
@@ -188,6 +196,21 @@ func (m *maker) barrels(l level) (loops []*geom.Loop) {
 			if !m.planeOf(c.NetOf(n), l) {
 				loops = append(loops, geom.Circle(c.Edge.Point(position), c.Hole.Value+2*m.o.WallInner))
 			}
+		}
+	}
+	return loops
+}
+
+// drilled are the surroundings of holes: of an unplated one on every layer, as
+// far as copper keeps from a bare edge; of a plated one on an inner layer without
+// a plane of its net.
+func (m *maker) drilled(l level, clearance float64) (loops []*geom.Loop) {
+	for _, h := range m.b.Holes() {
+		switch {
+		case !h.Plated:
+			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*clearance))
+		case !l.outer() && !m.planeOf(h.Net, l):
+			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*m.o.WallInner))
 		}
 	}
 	return loops

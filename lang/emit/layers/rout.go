@@ -37,9 +37,9 @@ func (m *maker) programs() []program {
 	span := fmt.Sprintf("1,%d", len(m.levels))
 	return []program{
 		{name: "drill_plated", function: "Plated," + span + ",PTH,Drill", tools: m.platedDrills(),
-			about: "holes to drill before plating: half holes, with their middles on the profile, and via fences; finished diameters"},
-		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.perforations(),
-			about: "holes to drill after plating: the perforations of tabs; finished diameters"},
+			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and via fences", true) + "; finished diameters"},
+		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.unplatedDrills(),
+			about: "holes to drill after plating: " + m.listed("the perforations of tabs", false) + "; finished diameters"},
 		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(m.platedRuns),
 			about: "first rout, before plating: the stretches that are plated"},
 		{name: "rout_final", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(m.bareRuns),
@@ -62,16 +62,39 @@ func (m *maker) platedDrills() (tools []tool) {
 		}
 		tools = merged(tools, t)
 	}
+	return append(tools, m.holes(true)...)
+}
+
+// holes are the drills of the holes that are plated, or of those that are not.
+func (m *maker) holes(plated bool) (tools []tool) {
+	for _, h := range m.b.Holes() {
+		if h.Plated != plated {
+			continue
+		}
+		t := tool{diameter: h.Diameter.Value, aperture: "MechanicalDrill", about: "holes", holes: []geom.Point{h.Centre}}
+		if plated {
+			t.nets = []board.Name{h.Net}
+		}
+		tools = merged(tools, t)
+	}
 	return tools
 }
 
-func (m *maker) perforations() (tools []tool) {
+// listed says what a drill file holds: the holes too where there are any for it.
+func (m *maker) listed(rest string, plated bool) string {
+	if len(m.holes(plated)) == 0 {
+		return rest
+	}
+	return "holes; " + rest
+}
+
+func (m *maker) unplatedDrills() (tools []tool) {
 	for _, t := range m.b.Tabs() {
 		if holes := t.Holes(); len(holes) > 0 {
 			tools = merged(tools, tool{diameter: t.Hole.Value, aperture: "MechanicalDrill,BreakOut", about: "perforations of tabs", holes: holes})
 		}
 	}
-	return tools
+	return append(tools, m.holes(false)...)
 }
 
 // merged adds a tool's holes to those of the same tool.

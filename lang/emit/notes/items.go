@@ -152,6 +152,17 @@ func sizeOf(c *board.Cutout) string {
 	return over
 }
 
+// holes says of each how large it is and whether it is plated.
+func (m *maker) holes() {
+	for _, h := range m.b.Holes() {
+		land := ""
+		if h.Land.Given() {
+			land = ", land ⌀" + length(h.Land) + " on both faces"
+		}
+		m.say(Holes, at(h.Keyword), "Hole %s: ⌀%s finished, centre %s, %s%s.", h.Name.Text, length(h.Diameter), point(h.Centre), h.Wall(), land)
+	}
+}
+
 func (m *maker) fences() {
 	for _, f := range m.b.Fences() {
 		if len(f.Vias) == 0 {

@@ -37,6 +37,7 @@ const (
 	Mask       Topic = "solder mask"
 	HalfHoles  Topic = "half holes"
 	Cutouts    Topic = "cutouts"
+	Holes      Topic = "holes"
 	Fences     Topic = "via fences"
 	Continuity Topic = "continuity"
 	Author     Topic = "author"
@@ -75,7 +76,7 @@ func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames()}
 	for _, topic := range []func(){
 		m.datum, m.class, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
-		m.score, m.mask, m.halfHoles, m.cutouts, m.fences, func() { m.continuity(f.Continuity) }, m.author,
+		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
 	}

@@ -58,6 +58,7 @@ func (m *maker) all() {
 		}
 	}
 	each(m, m.b.Cutouts(), m.cutout)
+	each(m, m.b.Holes(), m.hole)
 	each(m, m.b.Planes(), m.plane)
 	each(m, m.b.Platings(), m.plating)
 	each(m, m.b.Reliefs(), m.relief)
@@ -156,6 +157,29 @@ func (m *maker) cutout(c *board.Cutout) Item {
 		Fact{Label: "across in x", Value: (box.Max.X - box.Min.X) / mm, Unit: "mm"},
 		Fact{Label: "across in y", Value: (box.Max.Y - box.Min.Y) / mm, Unit: "mm"},
 		Fact{Label: "length of the profile", Value: c.Profile.Path.Perimeter() / mm, Unit: "mm"})
+	return i
+}
+
+func (m *maker) hole(h *board.Hole) Item {
+	i := Item{Kind: "hole", Of: h.Wall(), At: at(h.Centre)}
+	drilled := Part{Role: Hole, Paths: loops(h.Path())}
+	if h.Plated {
+		drilled.Role = Via
+	}
+	m.cover(h.Path())
+	if land := h.LandPath(); land != nil {
+		m.cover(land)
+		for _, side := range [...]Side{Top, Bottom} {
+			i.Parts = append(i.Parts, Part{Role: Land, Side: side, Paths: loops(land), Less: loops(h.Path())})
+		}
+	}
+	i.Parts = append(i.Parts, drilled)
+	i.Facts = []Fact{{Label: "diameter", Value: h.Diameter.Value / mm, Unit: "mm"}}
+	if h.Land.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "land", Value: h.Land.Value / mm, Unit: "mm"})
+	}
+	i.Facts = append(i.Facts, Fact{Label: "x", Value: h.Centre.X / mm, Unit: "mm"}, Fact{Label: "y", Value: h.Centre.Y / mm, Unit: "mm"})
+	i.Facts = net(i.Facts, h.Net)
 	return i
 }
 

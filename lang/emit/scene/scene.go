@@ -55,13 +55,13 @@ const (
 	Tab      Role = "tab"       // the bridge to the panel
 	Hole     Role = "hole"      // drilled, not plated
 	HalfHole Role = "half hole" // plated, cut through by the edge
-	Land     Role = "land"      // copper round a half hole
+	Land     Role = "land"      // copper round a half hole or a hole
 	Opening  Role = "opening"   // solder mask taken off
 	Body     Role = "body"      // a connector's body
 	Pin      Role = "pin"       // the land of a connector's pin
 	Copper   Role = "copper"    // a feature
 	Plane    Role = "plane"     // a copper area
-	Via      Role = "via"       // a plated hole of a fence
+	Via      Role = "via"       // a plated hole, of a fence or on its own
 )
 
 // Part is shapes of one item that are drawn alike. The shape is the union of

@@ -1,6 +1,6 @@
 // Sheets: one side of the board each, and the items on them. An item that
 // did not change keeps its elements, and with them the focus.
-const ORDER = ['plane', 'outline', 'cutout', 'plating', 'relief', 'castellation', 'feature', 'fence', 'connector', 'tab', 'gap'];
+const ORDER = ['plane', 'outline', 'cutout', 'hole', 'plating', 'relief', 'castellation', 'feature', 'fence', 'connector', 'tab', 'gap'];
 // What an item is not pointed at by where it has something else: areas, and holes that the edge cuts through.
 const AREAS = new Set(['wrap', 'opening', 'plane', 'half hole']);
 

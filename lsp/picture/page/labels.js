@@ -1,7 +1,7 @@
 // What stands over the drawing at the size of the screen: names, marks of
 // findings, ends of gaps, the origin, the scale. It is laid out anew for each
 // view; what would cover something laid out before is moved outward or left out.
-const RANK = ['connector', 'castellation', 'cutout', 'tab', 'gap', 'feature', 'plating', 'fence'];
+const RANK = ['connector', 'castellation', 'cutout', 'hole', 'tab', 'gap', 'feature', 'plating', 'fence'];
 const measure = document.createElement('canvas').getContext('2d');
 const widths = new Map();
 

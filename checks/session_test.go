@@ -1,0 +1,208 @@
+package checks_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// typed checks the versions of one text, each after the one before, and wants
+// of each what a check that knows of no other finds. It returns the messages of
+// the last.
+func typed(t *testing.T, c checks.Catalogue, versions ...string) []string {
+	t.Helper()
+	var session checks.Session
+	var a *lang.Analysis
+	var last []string
+	for _, text := range versions {
+		a = lang.Analyze(source.New("a.hem", text), nil, a)
+		last = messages(c.Check(a, checks.Options{Session: &session}))
+		fresh := lang.Analyze(source.New("a.hem", text), nil, nil)
+		require.Equal(t, messages(c.Check(fresh, checks.Options{})), last, text)
+	}
+	return last
+}
+
+func messages(o checks.Outcome) []string {
+	list := []string{}
+	for _, f := range o.Findings {
+		list = append(list, f.Message)
+	}
+	return list
+}
+
+const shell = "outline rectangle 20 mm by 10 mm\nplating wall { along west; net GND }\n"
+
+// reader is how a rule may reach notes so that no one who reads its text sees it.
+type reader interface{ Notes() []*board.Note }
+
+var throughVariable = func(b *board.Board) reader { return b }
+
+func reporting(name string, run func(*checks.Pass) string) *checks.Rule {
+	return &checks.Rule{Name: name, Category: finding.Tidy, Run: func(p *checks.Pass) {
+		if says := run(p); says != "" {
+			p.Report(p.Board.OutlineItem().Keyword, nil, "%s", says)
+		}
+	}}
+}
+
+// A rule is run again whenever what it read may say something else, however it
+// came to read it.
+func TestReadsAreRecorded(t *testing.T) {
+	hidden := reporting("hidden", func(p *checks.Pass) string {
+		var said []string
+		for _, n := range throughVariable(p.Board).Notes() {
+			said = append(said, n.Text.Text)
+		}
+		return "notes: " + strings.Join(said, ", ")
+	})
+	assert.Equal(t, []string{"notes: two"}, typed(t, checks.Catalogue{hidden}, shell+"note \"one\"\n", shell+"note \"two\"\n"))
+	assert.Equal(t, []string{"notes: "}, typed(t, checks.Catalogue{hidden}, shell+"note \"one\"\n", shell))
+}
+
+// A rule that read nothing of what differs is not run again, and what it found
+// moves with its text.
+func TestRulesThatReadNothingOfItAreNotRunAgain(t *testing.T) {
+	runs := 0
+	rule := reporting("of_platings", func(p *checks.Pass) string {
+		runs++
+		return p.Board.Platings()[0].Name.Text
+	})
+	c := checks.Catalogue{rule}
+	var session checks.Session
+	var a *lang.Analysis
+	for i, text := range []string{shell, shell + "note \"two\"\n", "// first\n" + shell + "note \"two\"\n", "// first\n" + shell + "tab t on east at middle width 2 mm routed\n"} {
+		a = lang.Analyze(source.New("a.hem", text), nil, a)
+		found := c.Check(a, checks.Options{Session: &session}).Findings
+		require.Len(t, found, 1)
+		line := 0
+		if i > 1 {
+			line = 1
+		}
+		assert.Equal(t, line, found[0].File.LineOf(found[0].Span.Start))
+	}
+	assert.Equal(t, 1, runs)
+	a = lang.Analyze(source.New("a.hem", strings.Replace(shell, "wall", "shield", 1)), nil, a)
+	assert.Equal(t, "shield", c.Check(a, checks.Options{Session: &session}).Findings[0].Message)
+	assert.Equal(t, 2, runs)
+}
+
+// What is worked out once for several rules counts as read by each of them.
+func TestWhatIsWorkedOutOnceIsReadByEach(t *testing.T) {
+	type key struct{}
+	share := func(p *checks.Pass) string {
+		return checks.Once(p, key{}, func() string {
+			var names []string
+			for _, n := range p.Board.Notes() {
+				names = append(names, n.Text.Text)
+			}
+			return strings.Join(names, " ")
+		})
+	}
+	c := checks.Catalogue{reporting("first", share), reporting("second", func(p *checks.Pass) string { return "again " + share(p) })}
+	assert.Equal(t, []string{"two", "again two"}, typed(t, c, shell+"note \"one\"\n", shell+"note \"two\"\n"))
+}
+
+// Dates and limits are no part of a board, and a text of another name has other
+// items: what a rule found under others is not taken over.
+func TestDatesLimitsAndNamesOfFiles(t *testing.T) {
+	dated := reporting("dated", func(p *checks.Pass) string { return "today is " + p.Today })
+	limited := reporting("limited", func(p *checks.Pass) string { return p.Limits.Minimum("neck").String() })
+	named := reporting("named", func(p *checks.Pass) string { return p.Root() })
+	c := checks.Catalogue{dated, limited, named}
+	var session checks.Session
+	o := checks.Options{Session: &session, Today: "2027-01-15"}
+	a := lang.Analyze(source.New("a.hem", shell), nil, nil)
+	assert.Equal(t, []string{"today is 2027-01-15", "1.00 mm", "a.hem"}, messages(c.Check(a, o)))
+	o.Today = "2027-01-16"
+	assert.Equal(t, []string{"today is 2027-01-16", "1.00 mm", "a.hem"}, messages(c.Check(a, o)), "midnight")
+	o.Limits = checks.LimitsFor(lang.Analyze(source.New("shop.hem", "fabricator shop { limit neck minimum 2 mm }\n"), nil, nil))
+	assert.Equal(t, []string{"today is 2027-01-16", "2.00 mm", "a.hem"}, messages(c.Check(a, o)), "another shop")
+	assert.Equal(t, []string{"today is 2027-01-16", "2.00 mm", "b.hem"}, messages(c.Check(lang.Analyze(source.New("b.hem", shell), nil, a), o)), "another name")
+}
+
+// A rule that looks at what others found reads what they read.
+func TestARuleThatLooksAtOthersReadsAll(t *testing.T) {
+	wide := &checks.Rule{Name: "wide", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		if len(p.Board.Notes()) == 0 {
+			p.Report(p.Board.OutlineItem().Keyword, []string{"wall"}, "no note")
+		}
+	}}
+	unused := &checks.Rule{Name: "unused", Category: finding.Tidy, AllRun: true, Run: func(p *checks.Pass) {
+		for _, a := range p.Board.Acceptances() {
+			if !p.Silences(a) {
+				p.Report(a.Name.At, nil, "nothing to accept")
+			}
+		}
+	}}
+	text := shell + "accept wide on wall because \"so\"\n"
+	assert.Equal(t, []string{"nothing to accept"}, typed(t, checks.Catalogue{wide, unused}, text, text+"note \"one\"\n"))
+	assert.Empty(t, typed(t, checks.Catalogue{wide, unused}, text+"note \"one\"\n", text))
+}
+
+// A check feature by feature looks again at those near which a wall changed,
+// and at all of them where anything else that it read did.
+func TestFeaturesAreLookedAtAgainWhereTheyMust(t *testing.T) {
+	looked := 0
+	rule := &checks.Rule{Name: "near_wall", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		p.EachFeature(2e6, func(x *board.Feature) {
+			looked++
+			for _, s := range p.Board.Wall(p.Board.Outline()).Plated {
+				if d := x.Centre.Dist(s.Profile.Path.At(s.From)); d < 2e6 {
+					p.Report(x.ShapeAt, []string{x.Name.Text}, "%s near the wall's end, net %s", x.Name.Text, s.Plating.Net.Text)
+				}
+			}
+		})
+	}}
+	text := func(net, gap, note string) string {
+		return "outline rectangle 20 mm by 10 mm\nplating wall { along west; net " + net + " }\ngap g of wall on west at middle width " + gap + "\n" +
+			"feature near on top circle 0.5 mm at (1 mm, 9.5 mm) net A\nfeature far on top circle 0.5 mm at (15 mm, 5 mm) net A\n" + note
+	}
+	c := checks.Catalogue{rule}
+	var session checks.Session
+	var a *lang.Analysis
+	check := func(text string) int {
+		before := looked
+		a = lang.Analyze(source.New("a.hem", text), nil, a)
+		got := messages(c.Check(a, checks.Options{Session: &session}))
+		n := looked - before
+		assert.Equal(t, messages(c.Check(lang.Analyze(source.New("a.hem", text), nil, nil), checks.Options{})), got, text)
+		return n
+	}
+	assert.Equal(t, 2, check(text("GND", "2 mm", "")), "both at first")
+	assert.Equal(t, 0, check(text("GND", "2 mm", "note \"so\"\n")), "neither for a note")
+	assert.Equal(t, 0, check(text("GND", "2 mm", "")), "nor where it goes")
+	assert.Equal(t, 1, check(text("GND", "3 mm", "")), "the near one where the gap grew")
+	assert.Equal(t, 2, check(text("SHELL", "3 mm", "")), "both where the plating is another")
+	assert.Equal(t, 1, check(text("SHELL", "3 mm", "feature new on top circle 0.5 mm at (1 mm, 1 mm) net B\n")), "the new one alone")
+	assert.Equal(t, 0, check(text("SHELL", "3 mm", "")), "none where one is gone")
+}
+
+// What is kept of one feature is looked at again when what it read differs,
+// though another was looked at since; and when the reach is another.
+func TestWhatFeaturesReadIsRemembered(t *testing.T) {
+	rule := &checks.Rule{Name: "noted", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		p.EachFeature(float64(len(p.Board.Lets()))*1e6, func(x *board.Feature) {
+			if x.Name.Text == "first" {
+				p.Report(x.ShapeAt, nil, "%d notes", len(p.Board.Notes()))
+			}
+		})
+	}}
+	features := shell + "feature first on top circle 1 mm at (5 mm, 5 mm)\n"
+	more := features + "feature second on top circle 1 mm at (9 mm, 5 mm)\n"
+	assert.Equal(t, []string{"1 notes"}, typed(t, checks.Catalogue{rule}, features, more, more+"note \"one\"\n"))
+
+	reach := &checks.Rule{Name: "reaching", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		far := float64(len(p.Board.Lets())) * 1e6
+		p.EachFeature(far, func(x *board.Feature) { p.Report(x.ShapeAt, nil, "within %.0f mm", far/1e6) })
+	}}
+	assert.Equal(t, []string{"within 1 mm"}, typed(t, checks.Catalogue{reach}, features, features+"let a = 1 mm\n"))
+}

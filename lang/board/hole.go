@@ -1,0 +1,63 @@
+package board
+
+import (
+	"hemline/lang/geom"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Hole is a drilled hole.
+type Hole struct {
+	Item
+	Diameter Value // finished
+	Centre   geom.Point
+	CentreAt source.Place
+	Plated   bool
+	Net      Name
+	Land     Value // its diameter; not Given for a hole without land
+}
+
+func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
+	h := &Hole{Item: base, Plated: r.Get("plated") != nil, Net: nameOf(r.Get("net"), 0)}
+	h.Diameter = m.quantity(r.Get("diameter"), 0, positive)
+	h.Land = m.quantity(r.Get("land"), 0, positive)
+	at := r.Get("at")
+	if at == nil {
+		return nil
+	}
+	centre, ok := m.point(at.Values[0])
+	if h.Centre, h.CentreAt = centre, at.Place(); !ok || !h.Diameter.Given() {
+		return nil
+	}
+	if h.Land.Given() && h.Land.Value < h.Diameter.Value {
+		m.report(RuleWrongValue, h.Land.At, "the land, %s, is smaller than the hole, %s", h.Land.Quantity, h.Diameter.Quantity)
+	}
+	if unplated := r.Get("unplated"); unplated != nil && h.Net.Given() {
+		m.report(RuleWrongValue, h.Net.At, "an unplated hole is of no net")
+	}
+	return h
+}
+
+func (h *Hole) nets() []Name { return []Name{h.Net} }
+
+// Wall says whether the hole is plated, and of which net.
+func (h *Hole) Wall() string {
+	switch {
+	case !h.Plated:
+		return "unplated"
+	case h.Net.Given():
+		return "plated, net " + h.Net.Text
+	}
+	return "plated, no net"
+}
+
+// Path is the hole's edge.
+func (h *Hole) Path() *geom.Loop { return geom.Circle(h.Centre, h.Diameter.Value) }
+
+// LandPath is the edge of its land on either face, nil where it has none.
+func (h *Hole) LandPath() *geom.Loop {
+	if !h.Land.Given() {
+		return nil
+	}
+	return geom.Circle(h.Centre, h.Land.Value)
+}

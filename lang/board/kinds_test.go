@@ -1,0 +1,234 @@
+package board_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// whole is a text that states every kind that a board may state, each in a few
+// lines, keyword by keyword. The vocabulary's own examples are used where they
+// stand on their own.
+func whole(t *testing.T) (words []string, texts map[string]string) {
+	texts = map[string]string{
+		"use":       "use \"shop.hem\"\n",
+		"let":       "let long = 62 mm\nlet wide = long / 2\n",
+		"outline":   "outline rectangle long by 38 mm corner 1.5 mm\n",
+		"stack":     "stack {\n  copper top 35 um\n  dielectric upper 0.7 mm permittivity 4.3\n  copper ground 35 um\n  dielectric lower 0.7 mm\n  copper bottom 35 um\n}\n",
+		"relief":    "relief lid over wall on top bottom reach 0.9 mm\n",
+		"gap":       "gap launch of wall on south at middle width 5 mm for antenna\n",
+		"plating":   "plating wall {\n  along south east\n  net GND\n  copper 25 um\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}\n",
+		"connector": "connector antenna on south at middle {\n  body 9.5 mm\n  pin top width 1.3 mm length 4 mm\n  net RF\n}\n",
+		"note":      "note \"tabs: left to the shop\"\n",
+		"accept":    "accept plated_share on wall because \"agreed\"\n",
+	}
+	for _, s := range syntax.Vocabulary() {
+		words = append(words, s.Word)
+		if texts[s.Word] == "" {
+			texts[s.Word] = s.Example + "\n"
+		}
+	}
+	return words, texts
+}
+
+func analyzed(t *testing.T, words []string, texts map[string]string, without string, prev *lang.Analysis) *lang.Analysis {
+	t.Helper()
+	var b strings.Builder
+	for _, w := range words {
+		if w != without {
+			b.WriteString(texts[w])
+		}
+	}
+	read := func(path string) (*source.File, error) {
+		return source.New(path, "fabricator other { limit wrap_land minimum 0.4 mm }\n"), nil
+	}
+	return lang.Analyze(source.New("a.hem", b.String()), read, prev)
+}
+
+// The table has a row for each statement of the vocabulary, in its order, and
+// what a kind's row says of its items holds for a text that states each.
+func TestTheTableOfKindsIsTheVocabulary(t *testing.T) {
+	words, texts := whole(t)
+	a := analyzed(t, words, texts, "", nil)
+	require.Empty(t, a.Findings(), "the text is whole")
+	for i, k := range board.Kinds() {
+		spec := syntax.Vocabulary()[i]
+		assert.Equal(t, spec.Word, k.Word)
+		assert.Equal(t, !spec.Repeat, k.Once, "%s: what the vocabulary lets stand once", k.Word)
+		assert.Same(t, k, board.KindNamed(k.Word))
+		assert.NotEmpty(t, k.Symbol, k.Word)
+		if slices.Contains([]string{"hem", "use"}, k.Word) {
+			assert.Empty(t, k.Items(a.Board()), k.Word)
+			continue
+		}
+		items := k.Items(a.Board())
+		if assert.NotEmpty(t, items, "%s: an item of the kind is on the board", k.Word) && items[0].Name.Given() {
+			assert.Same(t, items[0], k.Find(a.Board(), items[0].Name.Text), k.Word)
+		}
+		assert.Nil(t, k.Find(a.Board(), "nothing"), k.Word)
+	}
+	assert.Len(t, board.Kinds(), len(words))
+	assert.Nil(t, board.KindNamed("hole_that_is_none"))
+}
+
+// What is read of a board through a view leaves its mark: whenever two versions
+// differ in what a method says, the marks that reading left are among what the
+// versions differ in. Each kind is taken out of a text that has them all, and
+// put back, and every method asked before and after.
+func TestWhatIsReadIsMarked(t *testing.T) {
+	words, texts := whole(t)
+	full := analyzed(t, words, texts, "", nil)
+	flat := maps.Clone(texts) // no stack: the board says how thick it is
+	flat["stack"], flat["board"] = "", "board receiver { thickness 1.6 mm; class 3 }\n"
+	asked := map[string]bool{}
+	read := map[string]board.Reads{}
+	for _, word := range append([]string{"no stack"}, words...) {
+		texts := texts
+		if word == "no stack" {
+			word, texts = "board", flat
+		}
+		full := analyzed(t, words, texts, "", nil)
+		less := analyzed(t, words, texts, word, full)
+		more := analyzed(t, words, texts, "", less)
+		for _, pair := range [][2]*board.Board{{full.Board(), less.Board()}, {less.Board(), more.Board()}} {
+			old, now := pair[0], pair[1]
+			differing := now.Differing(old)
+			for name, ask := range questions(full) {
+				asked[name] = true
+				var reads board.Reads
+				before := ask(old.Recording(&reads))
+				read[name] |= reads
+				if after := ask(now); !reflect.DeepEqual(before, after) {
+					assert.NotZero(t, reads&differing, "%s says something else without %s, and read only %q of what differs: %q", name, word, reads, differing)
+				}
+			}
+		}
+		if k := board.KindNamed(word); len(k.Items(full.Board())) > 0 {
+			assert.NotZero(t, less.Board().Differing(full.Board()), word)
+		}
+	}
+	for i := range reflect.TypeFor[*board.Board]().NumMethod() {
+		m := reflect.TypeFor[*board.Board]().Method(i).Name
+		if !slices.Contains([]string{"Differing", "Recording", "ReadAll", "WallChanges"}, m) {
+			assert.True(t, asked[m], "%s: a method that this test does not ask", m)
+			assert.NotZero(t, read[m], "%s leaves no mark", m)
+			assert.NotEqual(t, board.Everything, read[m], "%s reads everything", m)
+		}
+	}
+	// Nothing is read again for nothing: each kind's list has a mark of its own.
+	marks := map[board.Reads]string{}
+	for _, k := range board.Kinds() {
+		var reads board.Reads
+		if len(k.Items(full.Board().Recording(&reads))) > 0 {
+			assert.Empty(t, marks[reads], "%s has the same mark", k.Word)
+			assert.Equal(t, k.Word, reads.String())
+			marks[reads] = k.Word
+		}
+	}
+	var all board.Reads
+	full.Board().Recording(&all).ReadAll()
+	assert.Equal(t, board.Everything, all)
+	assert.Zero(t, full.Board().Differing(full.Board()))
+}
+
+// A cached wall marks its lists at every access, whoever built it.
+func TestAWallIsMarkedEachTime(t *testing.T) {
+	words, texts := whole(t)
+	b := analyzed(t, words, texts, "", nil).Board()
+	for range 2 {
+		var reads board.Reads
+		b.Recording(&reads).Wall(b.Outline())
+		assert.Equal(t, "cutout outline plating stretches", reads.String())
+	}
+}
+
+// questions ask a board every question that it answers.
+func questions(a *lang.Analysis) map[string]func(*board.Board) any {
+	b := a.Board()
+	plating := b.Platings()[0]
+	all := board.Stretch{Profile: b.Outline(), Plating: plating, To: b.Outline().Path.Perimeter()}
+	two := func(x, ok any) any { return []any{x, ok} }
+	list := map[string]func(*board.Board) any{
+		"Value": func(b *board.Board) any {
+			q, ok := b.Value("wide")
+			r, also := b.Value("board.thickness")
+			return []any{q, ok, r, also}
+		},
+		"States":            func(b *board.Board) any { return b.States("tab") },
+		"Thickness":         func(b *board.Board) any { v, ok := b.Thickness(); return two(v, ok) },
+		"Region":            func(b *board.Board) any { r, ok := b.Region(); return two(r, ok) },
+		"Remark":            func(b *board.Board) any { r, ok := b.Remark(board.AboutTabs); return two(r, ok) },
+		"FaceOf":            func(b *board.Board) any { f, ok := b.FaceOf("top"); return two(f, ok) },
+		"OuterLayer":        func(b *board.Board) any { return b.OuterLayer(board.Top) },
+		"SameLayer":         func(b *board.Board) any { return b.SameLayer("top", "ground") },
+		"Edge":              func(b *board.Board) any { return b.Edge("south") },
+		"PlatingNamed":      func(b *board.Board) any { return b.PlatingNamed("wall") },
+		"ConnectorNamed":    func(b *board.Board) any { return b.ConnectorNamed("antenna") },
+		"CastellationNamed": func(b *board.Board) any { return b.CastellationNamed("left") },
+		"Joins":             func(b *board.Board) any { return b.Joins(plating, "ground") },
+		"Joined":            func(b *board.Board) any { return b.Joined(plating) },
+		"OnBoard":           func(b *board.Board) any { return b.OnBoard(all.Profile.Path.Box().Center()) },
+		"TabsIn":            func(b *board.Board) any { return b.TabsIn(all) },
+		"GapsIn":            func(b *board.Board) any { return b.GapsIn(all) },
+		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
+		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
+		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
+		"Openings":          func(b *board.Board) any { return b.Openings(plating) },
+		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
+		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
+		"Wall": func(b *board.Board) any {
+			if b.Outline() == nil {
+				return nil
+			}
+			return *b.Wall(b.Outline())
+		},
+		"ProfilesNear": func(b *board.Board) any {
+			var list []*board.Profile
+			b.ProfilesNear(all.Profile.Path.Box(), 0, func(p *board.Profile) { list = append(list, p) })
+			return list
+		},
+	}
+	v := reflect.TypeFor[*board.Board]()
+	for i := range v.NumMethod() {
+		m := v.Method(i)
+		if m.Type.NumIn() == 1 && m.Type.NumOut() == 1 && list[m.Name] == nil {
+			list[m.Name] = func(b *board.Board) any { return m.Func.Call([]reflect.Value{reflect.ValueOf(b)})[0].Interface() }
+		}
+	}
+	return list
+}
+
+// What stands behind the accessors is reached in the files that mark it alone.
+func TestBoardsAreReadThroughTheirAccessors(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	inside := 0
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		ast.Inspect(parsed, func(n ast.Node) bool {
+			if s, ok := n.(*ast.SelectorExpr); ok && s.Sel.Name == "all" {
+				if _, isCall := s.X.(*ast.SelectorExpr); !isCall {
+					inside++
+					assert.Contains(t, []string{"board.go", "reads.go", "kinds.go", "build.go"}, file, "a board is read without a mark")
+				}
+			}
+			return true
+		})
+	}
+	assert.Positive(t, inside)
+}

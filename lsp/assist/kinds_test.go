@@ -1,0 +1,72 @@
+package assist
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Each kind has a card, or it is said why it has none; none has both.
+func TestEachKindHasACard(t *testing.T) {
+	for _, k := range board.Kinds() {
+		assert.NotEqual(t, cards[k.Word] != nil, cardless[k.Word] != "", "%s: a card, or the reason why there is none", k.Word)
+	}
+	assert.Len(t, board.Kinds(), len(cards)+len(cardless), "a card of no kind")
+}
+
+// named states an item of each kind whose statements give it a name.
+const named = `let long = 62 mm
+board receiver { frequency 10 GHz; thickness 1.6 mm }
+outline rectangle long by 38 mm
+cutout window slot 6 mm by 1.5 mm at (20 mm, 10 mm)
+hole mount diameter 3.2 mm at (54 mm, 30 mm) plated net GND land 6 mm
+plating wall { along south west; net GND; copper 25 um; wrap top 0.8 mm }
+gap launch of wall on west at middle width 5 mm for antenna
+connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
+relief lid over wall on top reach 0.9 mm
+tab t1 on north at 15 mm width 4 mm routed
+castellation row on east from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND
+feature c7 on top rectangle 0.8 mm by 0.9 mm at (5 mm, 3 mm) net V5
+fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND
+fabricator standard { offers edge_plating }
+`
+
+// Hovering over the name that a statement gives tells of the item; and an item
+// that a finding may be on is offered after `on` of an acceptance, and found
+// from there.
+func TestEachKindIsToldOfAndMayBeAccepted(t *testing.T) {
+	for _, spec := range syntax.Vocabulary() {
+		if len(spec.Args) == 0 || spec.Args[0].Kind != syntax.VNew {
+			continue
+		}
+		at := strings.Index(named, "\n"+spec.Word+" ") + 1 // let is the first
+		require.True(t, at > 0 || strings.HasPrefix(named, spec.Word+" "), "the text states a %s", spec.Word)
+		at += len(spec.Word) + 1
+		name := strings.Fields(named[at:])[0]
+		a := lang.Analyze(source.New("a.hem", named), nil, nil)
+		require.Empty(t, a.Findings())
+		card, ok := Hover(a, at, new(Shown))
+		assert.True(t, ok && strings.Contains(card.Markdown, name), "%s: %q", spec.Word, card.Markdown)
+
+		accepts := board.KindNamed(spec.Word).Accepts
+		text := named + "accept wrap_land on " + name + " because \"so\"\n"
+		on := strings.LastIndex(text, " on ") + len(" on ")
+		a = lang.Analyze(source.New("a.hem", text), nil, nil)
+		offered := false
+		for _, c := range Complete(a, on, nil) {
+			offered = offered || c.Label == name && c.Detail == spec.Word
+		}
+		assert.Equal(t, accepts, offered, "%s is offered", spec.Word)
+		m, found := NameAt(a, on)
+		assert.Equal(t, accepts, found && m.Kind == spec.Word, "%s is found", spec.Word)
+		over, _ := Hover(a, on, new(Shown))
+		assert.Equal(t, accepts, over.Markdown == card.Markdown, "%s is told of", spec.Word)
+	}
+}
