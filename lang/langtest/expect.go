@@ -219,8 +219,9 @@ func Apply(a *lang.Analysis, fix finding.Fix) map[string]*source.File {
 
 // Mended compares what is found before and after a finding's fix is made, with
 // a sentence for each thing that is wrong: the finding must be gone and none may
-// have come. A finding is known by its rule, its items and what it says of them;
-// with other figures it is still the same. What is wrong with a text as a text
+// have come. A finding is known by its rule and the items that it is on, for a
+// fix may change the figures of another, or which of two wraps it names; one
+// that is on no item is known by its message. What is wrong with a text as a text
 // is held against its like alone: rules have not yet seen what could not be read.
 func Mended(f finding.Located, before, after []finding.Located) (wrong []string) {
 	count := func(list []finding.Located) map[string]int {
@@ -244,9 +245,10 @@ func Mended(f finding.Located, before, after []finding.Located) (wrong []string)
 	return wrong
 }
 
-var figure = regexp.MustCompile(`\d+(\.\d+)?`)
-
-// kindOf is what a finding says of what, whatever its figures are.
+// kindOf is what a finding is known by.
 func kindOf(f finding.Located) string {
-	return fmt.Sprintf("%s on %q: %s", f.Rule, f.On, figure.ReplaceAllString(f.Message, "0"))
+	if len(f.On) == 0 {
+		return f.Rule + ": " + f.Message
+	}
+	return fmt.Sprintf("%s on %q", f.Rule, f.On)
 }

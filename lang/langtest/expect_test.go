@@ -89,11 +89,11 @@ func TestFixesAreExpectedBothWays(t *testing.T) {
 // Figures that a fix changes make no new finding; rules count for a fix of the
 // text only once it is read.
 func TestWhatAFixBrings(t *testing.T) {
-	of := func(rule, message string, category finding.Category) finding.Located {
-		return finding.Located{Finding: finding.Finding{Rule: rule, Message: message, Category: category, Fix: &finding.Fix{Title: "mend"}}}
+	of := func(rule, message string, category finding.Category, on ...string) finding.Located {
+		return finding.Located{Finding: finding.Finding{Rule: rule, Message: message, Category: category, On: on, Fix: &finding.Fix{Title: "mend"}}}
 	}
-	narrow, wide := of("gap", "3 mm of 4 mm", finding.Costly), of("gap", "3.5 mm of 4 mm", finding.Costly)
-	other, typo := of("wall", "none", finding.Tidy), of("syntax", "nothing", finding.Language)
+	narrow, wide := of("gap", "3 mm of 4 mm", finding.Costly, "a"), of("gap", "3.5 mm of 4 mm", finding.Costly, "a")
+	other, typo := of("wall", "none", finding.Tidy, "b"), of("syntax", "nothing", finding.Language)
 	for _, c := range []struct {
 		name          string
 		f             finding.Located
@@ -105,6 +105,7 @@ func TestWhatAFixBrings(t *testing.T) {
 		{"there with another figure", narrow, []finding.Located{narrow}, []finding.Located{wide}, 1},
 		{"another with another figure", other, []finding.Located{other, narrow}, []finding.Located{wide}, 0},
 		{"a new one", narrow, []finding.Located{narrow}, []finding.Located{other}, 1},
+		{"of the same rule on another item", narrow, []finding.Located{narrow}, []finding.Located{of("gap", "3 mm of 4 mm", finding.Costly, "b")}, 1},
 		{"a new one for another", narrow, []finding.Located{narrow, other}, []finding.Located{typo}, 1},
 		{"of a rule, once the text is read", typo, []finding.Located{typo}, []finding.Located{other}, 0},
 		{"of the text", typo, []finding.Located{typo}, []finding.Located{of("use", "none", finding.Language)}, 1},
