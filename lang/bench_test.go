@@ -10,6 +10,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -54,7 +55,7 @@ feature k%[1]d on bottom circle 1 mm at (x%[1]d + 3 mm, 40 mm) net N%[1]d
 func BenchmarkFullCheck(b *testing.B) {
 	for _, statements := range []int{100, 1000, 10_000} {
 		b.Run(fmt.Sprint(statements), func(b *testing.B) {
-			f := source.New(rootPath, row(statements))
+			f := source.New(langtest.RootPath, row(statements))
 			b.ReportAllocs()
 			for b.Loop() {
 				rules.All().Check(lang.Analyze(f, nil, nil), checks.Options{})
@@ -72,7 +73,7 @@ func BenchmarkKeystroke(b *testing.B) {
 	} {
 		for _, statements := range []int{100, 1000, 10_000} {
 			b.Run(fmt.Sprintf("%s/%d", what.name, statements), func(b *testing.B) {
-				f := source.New(rootPath, row(statements))
+				f := source.New(langtest.RootPath, row(statements))
 				middle := f.Line(f.Lines() / 2).Start
 				at := middle + strings.Index(f.Text()[middle:], what.after) + len(what.after)
 				a := lang.Analyze(f, nil, nil)

@@ -13,11 +13,12 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
 func analyze(text string) *lang.Analysis {
-	return lang.Analyze(source.New(rootPath, text), nil, nil)
+	return lang.Analyze(source.New(langtest.RootPath, text), nil, nil)
 }
 
 // lines repeats a line with its number in place of each %d.
@@ -41,7 +42,7 @@ func chain(n int) string {
 func messages(t *testing.T, a *lang.Analysis) []string {
 	t.Helper()
 	var list []string
-	for _, f := range located(t, a) {
+	for _, f := range langtest.OfText(a) {
 		list = append(list, fmt.Sprintf("%s:%d %s: %s", f.File.Path(), f.File.LineOf(f.Span.Start)+1, f.Rule, f.Message))
 	}
 	return list
@@ -74,7 +75,7 @@ func TestUsedFilesThatAreTooLongTogether(t *testing.T) {
 	read := func(path string) (*source.File, error) {
 		return source.New(path, "let "+strings.TrimSuffix(path, ".hem")+" = 1 mm\n"+strings.Repeat(" ", source.MaxBytes/2)), nil
 	}
-	a := lang.Analyze(source.New(rootPath, "use \"b.hem\"\nuse \"c.hem\"\n"), read, nil)
+	a := lang.Analyze(source.New(langtest.RootPath, "use \"b.hem\"\nuse \"c.hem\"\n"), read, nil)
 	assert.Equal(t, []string{"a.hem:2 use: cannot read c.hem: it has 4194317 bytes; at most 8388608 are read, all files together"}, messages(t, a))
 	require.Len(t, a.Board().Lets(), 1)
 }
@@ -85,7 +86,7 @@ func TestUseIsBounded(t *testing.T) {
 		_, err := fmt.Sscanf(path, "%d.hem", &n)
 		return source.New(path, fmt.Sprintf("use \"%d.hem\"\nlet a%d = 1 mm\n", n+1, n)), err
 	}
-	a := lang.Analyze(source.New(rootPath, `use "1.hem"`), read, nil)
+	a := lang.Analyze(source.New(langtest.RootPath, `use "1.hem"`), read, nil)
 	assert.Equal(t, []string{"32.hem:1 use: use is nested deeper than 32 files"}, messages(t, a))
 	assert.Len(t, a.Board().Lets(), lang.MaxUseDepth)
 
@@ -94,7 +95,7 @@ func TestUseIsBounded(t *testing.T) {
 	for i := range lang.MaxFiles + 2 {
 		fmt.Fprintf(&text, "use \"%d.hem\"\n", 100+i)
 	}
-	a = lang.Analyze(source.New(rootPath, text.String()), read, nil)
+	a = lang.Analyze(source.New(langtest.RootPath, text.String()), read, nil)
 	assert.Equal(t, []string{
 		"a.hem:256 use: more than 256 files are used", "a.hem:257 use: more than 256 files are used", "a.hem:258 use: more than 256 files are used",
 	}, messages(t, a))

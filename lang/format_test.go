@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"hemline/lang"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -30,16 +31,15 @@ func says(a *lang.Analysis) string {
 
 func TestFormattingKeepsTheMeaning(t *testing.T) {
 	t.Parallel()
-	texts := sections(t, "testdata/*.hem")
-	texts = append(texts, sections(t, "../checks/rules/testdata/*.hem")...)
-	texts = append(texts, examples(t)...)
+	texts := langtest.Sections(t, "testdata/*.hem")
+	texts = append(texts, langtest.Sections(t, "../checks/rules/testdata/*.hem")...)
+	texts = append(texts, langtest.Examples(t, "..")...)
 	for _, s := range texts {
-		t.Run(s.file+"/"+s.title, func(t *testing.T) {
-			formatted := section{s.file, s.title, map[string]string{}}
-			for path, text := range s.texts {
-				formatted.texts[path] = syntax.Format(syntax.Parse(source.New(path, text), nil))
-			}
-			assert.Equal(t, says(s.analyze()), says(formatted.analyze()))
+		t.Run(s.Name(), func(t *testing.T) {
+			formatted := s.Each(func(path, text string) string {
+				return syntax.Format(syntax.Parse(source.New(path, text), nil))
+			})
+			assert.Equal(t, says(s.Analyze()), says(formatted.Analyze()))
 		})
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -35,9 +36,9 @@ type editor struct {
 	texts   []map[string]*source.File // past versions, to go back to
 }
 
-func newEditor(s section, pick chooser) *editor {
+func newEditor(s langtest.Section, pick chooser) *editor {
 	e := &editor{pick: pick, files: map[string]*source.File{}}
-	for path, text := range s.texts {
+	for path, text := range s.Texts {
 		e.files[path] = source.New(path, text)
 		e.paths = append(e.paths, path)
 	}
@@ -144,7 +145,7 @@ func (e *editor) word(f *source.File) source.Span {
 
 // check analyses the present version with and without the past.
 func (e *editor) check(t require.TestingT) {
-	root := e.files[rootPath]
+	root := e.files[langtest.RootPath]
 	var prev *lang.Analysis
 	if n := len(e.past); n > 0 {
 		prev = e.past[n-1]
@@ -177,10 +178,10 @@ func (e *editor) run(t require.TestingT, more func(step int) bool) {
 
 // realTexts are every section of the language's own tests, and the example
 // boards: texts of the size and kind that people write.
-func realTexts(t testing.TB) []section {
-	list := append(sections(t, "testdata/*.hem"), examples(t)...)
-	return slices.DeleteFunc(list, func(s section) bool {
-		return strings.Contains(s.title, "million") // takes its time to write out, and shows nothing here
+func realTexts(t testing.TB) []langtest.Section {
+	list := append(langtest.Sections(t, "testdata/*.hem"), langtest.Examples(t, "..")...)
+	return slices.DeleteFunc(list, func(s langtest.Section) bool {
+		return strings.Contains(s.Title, "million") // takes its time to write out, and shows nothing here
 	})
 }
 
@@ -222,8 +223,8 @@ func FuzzEdits(f *testing.F) {
 
 // Analyses of several texts may start from the same earlier one at once.
 func TestAnalysesFromOnePastAtOnce(t *testing.T) {
-	s := sections(t, "testdata/statements.hem")[0]
-	prev := s.analyze()
+	s := langtest.Sections(t, "testdata/statements.hem")[0]
+	prev := s.Analyze()
 	root := prev.Root()
 	edit := func(old, text string) *source.File {
 		at := strings.Index(root.Text(), old)
@@ -240,7 +241,7 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	}
 	want := make([]string, len(versions))
 	for i, v := range versions {
-		want[i] = everything(lang.Analyze(v, s.reader(), nil))
+		want[i] = everything(lang.Analyze(v, s.Reader(), nil))
 	}
 	before := everything(prev)
 	var wg sync.WaitGroup
@@ -248,7 +249,7 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	for range 4 {
 		for i, v := range versions {
 			wg.Go(func() {
-				a := lang.Analyze(v, s.reader(), prev)
+				a := lang.Analyze(v, s.Reader(), prev)
 				assert.Equal(t, want[i], everythingSince(a, &session))
 				assert.Equal(t, before, everything(prev))
 			})

@@ -18,15 +18,8 @@ var edgePullback = &checks.Rule{
 	Bad:    platedWith("plane on top net GND pullback 0.2 mm"),
 	Good:   platedWith("plane on top net GND pullback 0.25 mm"),
 	Run: func(p *checks.Pass) {
-		outer, inner := p.Limits.Minimum("edge_clearance_outer"), p.Limits.Minimum("edge_clearance_inner")
-		needOn := func(layer string) checks.Limit {
-			if _, out := p.Board.FaceOf(layer); out {
-				return outer
-			}
-			return inner
-		}
-		p.EachFeature(max(outer.Value, inner.Value), func(x *board.Feature) {
-			need := needOn(x.Layer.Text)
+		p.EachFeature(max(p.Limits.Minimum("edge_clearance_outer").Value, p.Limits.Minimum("edge_clearance_inner").Value), func(x *board.Feature) {
+			need := edgeClearance(p, x.Layer.Text)
 			near := nearWall(p, x.Shape, need.Value, 0, true,
 				func(board.Stretch) bool { return true },
 				func(s board.Stretch) float64 { return edgeDistance(x.Shape, s) })
@@ -38,10 +31,18 @@ var edgePullback = &checks.Rule{
 		})
 		if anyBare(p) {
 			for _, plane := range p.Board.Planes() {
-				planeByEdge(p, plane, needOn(plane.Layer.Text))
+				planeByEdge(p, plane, edgeClearance(p, plane.Layer.Text))
 			}
 		}
 	},
+}
+
+// edgeClearance is what copper of a layer keeps off a bare edge.
+func edgeClearance(p *checks.Pass, layer string) checks.Limit {
+	if _, outer := p.Board.FaceOf(layer); outer {
+		return p.Limits.Minimum("edge_clearance_outer")
+	}
+	return p.Limits.Minimum("edge_clearance_inner")
 }
 
 func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {

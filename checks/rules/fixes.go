@@ -15,7 +15,8 @@ import (
 // widen is the edit that makes a gap so wide, nm, or as wide as it needs to be
 // for what it is there for; nil where the gap is given by its ends, and where
 // that would take it past its edge or its connector's body, leave too little
-// plated beside it or open the wall too far for the board's frequency.
+// plated beside it, lay the edge bare beside copper or open the wall too far for
+// the board's frequency.
 func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	width = math.Ceil(math.Max(width, gapNeeds(p, g)))
 	if !g.Width.Given() || width <= g.Width.Value {
@@ -31,7 +32,7 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 			return nil
 		}
 	}
-	if !spansKept(p, g, (width-g.Width.Value)/2) || !g.Closed && leaksAt(p, width) {
+	if !spansKept(p, g, (width-g.Width.Value)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Closed && leaksAt(p, width) {
 		return nil
 	}
 	return p.Edit("widen the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
@@ -67,6 +68,25 @@ func spansKept(p *checks.Pass, g *board.Gap, more float64) bool {
 		kept = kept && !below(s.Length()-more, p.Limits.Minimum("span_length").Value)
 	})
 	return kept
+}
+
+// bareFits tells whether a part of an edge may be bare: no feature lies nearer
+// to it than copper keeps off a bare edge.
+func bareFits(p *checks.Pass, e *board.Edge, from, to float64) bool {
+	if len(p.Board.Features())*len(p.Board.Gaps()) > fixEffort {
+		return false
+	}
+	bare := board.Stretch{Profile: e.Profile}
+	bare.From, bare.To = e.Range(from, to)
+	for _, x := range p.Board.Features() {
+		need := edgeClearance(p, x.Layer.Text).Value
+		near := false
+		e.Profile.Near(x.Shape.Box(), need, func(float64, float64) { near = true })
+		if near && below(edgeDistance(x.Shape, bare), need) && !onOwnPin(p.Board, x) {
+			return false
+		}
+	}
+	return true
 }
 
 // leaksAt tells whether an opening so long is more than the board's frequency
@@ -180,7 +200,7 @@ func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
 	if from, to := gap.Edge.Range(middle.Value-half, middle.Value+half); board.Overlap(p.Board.Wall(gap.Edge.Profile), from, to) > board.Tolerance {
 		return nil // another plating runs on through it
 	}
-	if !tabFits(p, t, middle.Value) {
+	if !tabFits(p, t, middle.Value) || !balanced(p, t, middle.Value) {
 		return nil
 	}
 	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, "at "+written(middle, quantity.Millimetre))
@@ -215,4 +235,25 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 		}
 	}
 	return !above(math.Max(ahead, behind), p.Limits.Maximum("tab_spacing").Value)
+}
+
+// balanced tells whether the tabs hold the board on more than one side when one
+// of them stands at another position, or do not do so now either.
+func balanced(p *checks.Pass, t *board.Tab, position float64) bool {
+	region, ok := p.Board.Region()
+	if !ok || t.Edge.Profile != p.Board.Outline() {
+		return true
+	}
+	holds := func(points []geom.Point) bool {
+		return geom.StrictlyInside(geom.Hull(points), region.Centroid(), board.Tolerance)
+	}
+	tabs := figures.OutlineTabs(p.Board)
+	now, then := make([]geom.Point, len(tabs)), make([]geom.Point, len(tabs))
+	for i, x := range tabs {
+		now[i] = x.Edge.Point(x.Position)
+		if then[i] = now[i]; x == t {
+			then[i] = t.Edge.Point(position)
+		}
+	}
+	return holds(then) || !holds(now)
 }

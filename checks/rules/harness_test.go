@@ -15,59 +15,28 @@ import (
 	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/finding"
+	"hemline/lang/langtest"
 	"hemline/lang/quantity"
-	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
 
-// The rules' tests are texts that say themselves what is found in them.
-// testdata/NAME.hem tests the rule NAME; it holds sections, each a text of its
-// own, headed by a line
-//
-//	// ==== what this section shows
-//
-// A finding is expected on the line where its place starts, one to one:
-//
-//	wrap top 0.3 mm // want "wrap on top is 0.30 mm"
-//
-// with a part of its message for each finding, and where it matters exactly
-// which characters it covers, carets under them on a line of their own:
-//
-//	// ^^^^^^^^^^^^^
+const today = "2027-01-15"
+
+// The rules' tests are texts that say themselves what is found in them:
+// testdata/NAME.hem tests the rule NAME, in sections as langtest.Section and its
+// Expect describe them.
 //
 // Only the rule under test runs, so that a section need not be a whole board;
 // for one that looks at other rules' findings all run, and its own are looked
-// at. Findings of the text itself always count. Today is 2027-01-15. Every fix is tried: it must take
-// its finding away and bring no other.
-type section struct {
-	title string
-	text  string
-}
-
-var want = regexp.MustCompile(`// want((?: "(?:[^"\\]|\\.)*")+)\s*$`)
-var quoted = regexp.MustCompile(`"((?:[^"\\]|\\.)*)"`)
-
-func sections(t *testing.T, path string) []section {
-	data, err := os.ReadFile(path)
-	require.NoError(t, err)
-	var list []section
-	for line := range strings.Lines(string(data)) {
-		if title, ok := strings.CutPrefix(line, "// ==== "); ok {
-			list = append(list, section{title: strings.TrimSpace(title)})
-		}
-		require.NotEmpty(t, list, "%s: the file starts with a section", path)
-		list[len(list)-1].text += line
-	}
-	return list
-}
-
+// at. Findings of the text itself always count. Today is 2027-01-15. Every fix
+// is tried under all rules.
 func TestRules(t *testing.T) {
 	for _, r := range All() {
 		t.Run(r.Name, func(t *testing.T) {
 			fires, silent := 0, 0
-			for _, s := range sections(t, filepath.Join("testdata", r.Name+".hem")) {
-				t.Run(s.title, func(t *testing.T) {
-					if expect(t, s.text, []*checks.Rule{r}) > 0 {
+			for _, s := range langtest.Sections(t, filepath.Join("testdata", r.Name+".hem")) {
+				t.Run(s.Title, func(t *testing.T) {
+					if ofRule(r, s.Expect(t, under(r), underAll)) > 0 {
 						fires++
 					} else {
 						silent++
@@ -85,100 +54,32 @@ func TestRules(t *testing.T) {
 	}
 }
 
-func analyze(text string) *lang.Analysis {
-	return lang.Analyze(source.New("a.hem", text), func(path string) (*source.File, error) {
-		data, err := os.ReadFile(filepath.Join("../..", path))
-		return source.New(path, string(data)), err
-	}, nil)
+// underAll finds what the text and all rules say.
+func underAll(a *lang.Analysis) []finding.Located {
+	return All().Check(a, checks.Options{Today: today}).Findings
 }
 
-// expect runs rules over a text and matches the findings with what the text
-// wants. It returns how many there were.
-func expect(t *testing.T, text string, rules []*checks.Rule) int {
-	t.Helper()
-	found := checked(text, rules)
-	wanted := map[int][]string{}
-	lines := strings.Split(text, "\n")
-	for i, line := range lines {
-		if m := want.FindStringSubmatch(line); m != nil {
-			for _, q := range quoted.FindAllStringSubmatch(m[1], -1) {
-				wanted[i] = append(wanted[i], strings.ReplaceAll(q[1], `\"`, `"`))
-			}
+// under finds what the text and one rule say.
+func under(r *checks.Rule) langtest.Finder {
+	return func(a *lang.Analysis) []finding.Located {
+		if !r.AllRun {
+			return All().Check(a, checks.Options{Today: today, Only: []*checks.Rule{r}}).Findings
 		}
+		return slices.DeleteFunc(underAll(a), func(f finding.Located) bool { return f.Rule != r.Name && f.Category != finding.Language })
 	}
+}
+
+// ofRule counts a rule's own findings.
+func ofRule(r *checks.Rule, found []finding.Located) (n int) {
 	for _, f := range found {
-		at := f.File.Position(f.Span.Start, source.Bytes)
-		i := slices.IndexFunc(wanted[at.Line], func(w string) bool { return strings.Contains(f.Message, w) })
-		if !assert.GreaterOrEqual(t, i, 0, "unexpected, line %d: %s: %s", at.Line+1, f.Rule, f.Message) {
-			continue
-		}
-		wanted[at.Line] = slices.Delete(wanted[at.Line], i, i+1)
-		carets(t, lines, at.Line, f)
-		tryFix(t, text, f, len(found), rules)
-	}
-	for line, list := range wanted {
-		for _, w := range list {
-			assert.Fail(t, "missing", "line %d: %s", line+1, w)
+		if f.Rule == r.Name {
+			n++
 		}
 	}
-	return len(found)
+	return n
 }
 
-const today = "2027-01-15"
-
-func checked(text string, under []*checks.Rule) []finding.Located {
-	if !under[0].AllRun {
-		return All().Check(analyze(text), checks.Options{Today: today, Only: under}).Findings
-	}
-	return slices.DeleteFunc(All().Check(analyze(text), checks.Options{Today: today}).Findings, func(f finding.Located) bool {
-		return f.Rule != under[0].Name && f.Category != finding.Language
-	})
-}
-
-func carets(t *testing.T, lines []string, line int, f finding.Located) {
-	t.Helper()
-	if line+1 >= len(lines) {
-		return
-	}
-	under := lines[line+1]
-	if trimmed := strings.TrimLeft(strings.TrimPrefix(strings.TrimSpace(under), "//"), " "); trimmed == "" || strings.Trim(trimmed, "^ ") != "" {
-		return
-	}
-	from, to := strings.IndexByte(under, '^'), strings.LastIndexByte(under, '^')+1
-	assert.Equal(t, lines[line][from:min(to, len(lines[line]))], f.File.Slice(f.Span), "what %s covers", f.Rule)
-}
-
-// tryFix applies a finding's fix and runs the rules again.
-func tryFix(t *testing.T, text string, f finding.Located, before int, rules []*checks.Rule) {
-	t.Helper()
-	if f.Fix == nil {
-		return
-	}
-	mended := checked(applyFix(analyze(text), *f.Fix), rules)
-	assert.Less(t, len(mended), before, "the fix %q takes its finding away", f.Fix.Title)
-	for _, m := range mended {
-		assert.NotEqual(t, f.Message, m.Message, "the fix %q takes its finding away", f.Fix.Title)
-	}
-}
-
-// applyFix edits the text; the places of a fix are found by their offsets in
-// the statement, which another analysis of the same text shares.
-func applyFix(a *lang.Analysis, fix finding.Fix) string {
-	text := a.Root().Text()
-	for _, e := range slices.Backward(fix.Edits) {
-		for _, s := range a.Document().Statements() {
-			if s.Anchor().Order != e.Place.Anchor.Order {
-				continue
-			}
-			p := e.Place
-			p.Anchor = s.Anchor()
-			if _, span, ok := a.Locate(p); ok {
-				text = text[:span.Start] + e.Text + text[span.End:]
-			}
-		}
-	}
-	return text
-}
+func analyze(text string) *lang.Analysis { return readText(langtest.RootPath, text) }
 
 func TestEveryRuleIsDocumented(t *testing.T) {
 	name := regexp.MustCompile(`^[a-z]+(_[a-z]+)*$`)

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"math/bits"
+	"strings"
 	"sync"
 	"unicode/utf8"
 )
@@ -48,7 +49,8 @@ func (k *Known) Words() []string { return k.words }
 
 // Nearest finds the known word that a misspelt one was likely meant to be:
 // the one with the fewest letters changed, added, left out or swapped, if
-// they are few for its length.
+// they are few for its length. What a name before a dot says right counts for
+// nothing: window.south is not meant to be window.width.
 func (k *Known) Nearest(word string) (string, bool) {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
@@ -65,7 +67,7 @@ func (k *Known) nearest(word string) string {
 		return ""
 	}
 	t := traitOf(word)
-	best, limit := "", min(t.length/3+1, 3)
+	best, limit := "", mostEdits(t.length)
 	for i, w := range k.words {
 		// An edit makes the length differ by one at most, and the letters by two.
 		seen := k.seen[i]
@@ -74,11 +76,26 @@ func (k *Known) nearest(word string) string {
 		}
 		if d := distance(word, w, limit); d == 0 {
 			return "" // it is known; what was wrong with it is not its spelling
-		} else if d <= limit {
+		} else if d <= limit && d <= mostEdits(utf8.RuneCountInString(unlike(word, w))) {
 			best, limit = w, d-1
 		}
 	}
 	return best
+}
+
+// mostEdits is how many edits may make one word of another, by its letters.
+func mostEdits(letters int) int { return min(letters/3+1, 3) }
+
+// unlike is what is left of a word after the names before dots with which
+// another one starts too.
+func unlike(word, other string) string {
+	for {
+		at := strings.IndexByte(word, '.') + 1
+		if at == 0 || !strings.HasPrefix(other, word[:at]) {
+			return word
+		}
+		word, other = word[at:], other[at:]
+	}
 }
 
 // Nearest finds the likely one of a few words.

@@ -13,7 +13,7 @@ import (
 func TestNearest(t *testing.T) {
 	known := []string{"south", "east", "north", "west", "window.south", "größe", "wall", "walls"}
 	for word, want := range map[string]string{
-		"suoth": "south", "esat": "east", "nort": "north", "wset": "west", "window.suoth": "window.south", "grösse": "größe",
+		"suoth": "south", "esat": "east", "nort": "north", "wset": "west", "window.suoth": "window.south", "windwo.south": "window.south", "window.mouse": "", "grösse": "größe",
 		"wal": "wall", "wal1": "wall", "elsewhere": "", "x": "", "south": "", "": "",
 		strings.Repeat("south", 20): "",
 	} {

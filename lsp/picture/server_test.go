@@ -20,6 +20,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
 
@@ -376,27 +377,19 @@ func TestFindingOfAUsedFileIsListed(t *testing.T) {
 // Whatever the texts of the other tests say, rightly or wrongly, it can be
 // drawn: the page gets JSON, and paths of nothing but numbers.
 func TestEveryTextCanBeShown(t *testing.T) {
-	var paths []string
-	for _, pattern := range []string{"../../lang/testdata/*.hem", "../../checks/rules/testdata/*.hem", "../../examples/*.hem", "../../examples/*/*.hem"} {
-		found, err := filepath.Glob(pattern)
-		require.NoError(t, err)
-		require.NotEmpty(t, found, pattern)
-		paths = append(paths, found...)
-	}
+	texts := langtest.Sections(t, "../../lang/testdata/*.hem")
+	texts = append(texts, langtest.Sections(t, "../../checks/rules/testdata/*.hem")...)
+	texts = append(texts, langtest.Examples(t, "../..")...)
 	drawn := 0
-	for _, path := range paths {
-		text, err := os.ReadFile(path)
-		require.NoError(t, err)
-		for section := range strings.SplitSeq(string(text), "// ====") {
-			a := lang.Analyze(source.New(path, "//"+section), source.Read, nil)
-			var got wireFrame
-			require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}).Findings, path, true), 1), &got), path)
-			require.EqualValues(t, 1, got.Serial)
-			for _, i := range got.Items {
-				for _, p := range i.Parts {
-					assert.Regexp(t, `^(?:[MLAZ ]|-?\d+(?:\.\d+)?)*$`, p.Path, "%s: %s", path, i.ID)
-					drawn++
-				}
+	for _, s := range texts {
+		a := s.Analyze()
+		var got wireFrame
+		require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}).Findings, langtest.RootPath, true), 1), &got), s.Name())
+		require.EqualValues(t, 1, got.Serial)
+		for _, i := range got.Items {
+			for _, p := range i.Parts {
+				assert.Regexp(t, `^(?:[MLAZ ]|-?\d+(?:\.\d+)?)*$`, p.Path, "%s: %s", s.Name(), i.ID)
+				drawn++
 			}
 		}
 	}
