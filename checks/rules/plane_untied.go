@@ -30,7 +30,7 @@ var planeUntied = &checks.Rule{
 				}
 			}
 			if len(without) > 0 {
-				p.Report(pl.LayersAt, []string{pl.Name.Text}, "%s joins all layers, but %s %s no plane of net %s", pl.Name.Text, list(without), has(len(without)), pl.Net.Text)
+				p.Report(pl.LayersAt, []string{pl.Name.Text}, "%s joins all layers, but %s %s no plane of net %s", pl.Name.Text, joined(without), has(len(without)), pl.Net.Text)
 			}
 		}
 	},

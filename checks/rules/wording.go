@@ -65,8 +65,8 @@ func below(measured, minimum float64) bool { return measured < minimum-board.Tol
 // above tells whether a value exceeds a maximum.
 func above(measured, maximum float64) bool { return measured > maximum+board.Tolerance }
 
-// list joins words for a sentence: a, b and c.
-func list(words []string) string {
+// joined joins words for a sentence: a, b and c.
+func joined(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
