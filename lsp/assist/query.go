@@ -4,6 +4,7 @@
 package assist
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/aymanbagabas/go-udiff"
@@ -104,28 +105,32 @@ func Symbols(a *lang.Analysis) []Symbol {
 	list := make([]Symbol, 0, len(statements))
 	for _, s := range statements {
 		word := s.Word()
-		if syntax.StatementNamed(word) == nil {
+		kind := board.KindNamed(word)
+		if kind == nil {
 			continue
 		}
 		full, _ := a.Document().Locate(s.Whole())
-		symbol := Symbol{Kind: word, Symbol: board.KindNamed(word).Symbol, Full: full, NameSpan: source.Span{Start: full.Start, End: full.Start + len(word)}}
+		symbol := Symbol{Kind: word, Symbol: kind.Symbol, Full: full, NameSpan: source.Span{Start: full.Start, End: full.Start + len(word)}}
 		if p, name, ok := s.NamePlace(); ok {
 			symbol.Name, symbol.Detail, symbol.Named = name, word, true
 			symbol.NameSpan, _ = a.Document().Locate(p)
 		} else {
 			symbol.Name = firstLine(s.Text())
 		}
-		switch word {
-		case "stack", "outline", "cutout", "fabricator":
+		if spec := s.Spec(); slices.ContainsFunc(spec.Clauses, names) {
 			symbol.Children = children(a, s)
-		case "let":
-			if _, value, ok := strings.Cut(s.Text(), "="); ok {
-				symbol.Detail = strings.TrimSpace(value)
-			}
+		} else if _, value, ok := strings.Cut(s.Text(), "="); ok && spec.Assign {
+			symbol.Detail = strings.TrimSpace(value)
 		}
 		list = append(list, symbol)
 	}
 	return list
+}
+
+// names tells whether a clause gives a name of its own, or is about one: a layer,
+// a piece of a path, a limit.
+func names(clause *syntax.Spec) bool {
+	return len(clause.Args) > 0 && (clause.Args[0].Kind == syntax.VNew || clause.Args[0].Kind == syntax.VParameter)
 }
 
 func firstLine(text string) string {
@@ -141,7 +146,7 @@ func children(a *lang.Analysis, s *syntax.Statement) []Symbol {
 	r := syntax.Read(s)
 	var list []Symbol
 	for _, c := range r.Clauses {
-		if len(c.Values) == 0 || len(c.Spec.Args) == 0 || c.Spec.Args[0].Kind != syntax.VNew && c.Spec.Args[0].Kind != syntax.VParameter {
+		if len(c.Values) == 0 || !names(c.Spec) {
 			continue
 		}
 		name, ok := c.Values[0].Word()
