@@ -32,7 +32,7 @@ func benchmarkKeystroke(b *testing.B, lines int) {
 	engine := Engine{
 		Analyze: func(*source.File, lang.Reader, *lang.Analysis) *lang.Analysis { return new(lang.Analysis) },
 		Files:   func(*lang.Analysis) []string { return nil },
-		Check:   func(*lang.Analysis, *checks.Limits) []finding.Located { return nil },
+		Check:   func(*lang.Analysis, *checks.Limits, string) []finding.Located { return nil },
 		Symbols: func(*lang.Analysis) []query.Symbol { return nil },
 	}
 	toServer, in := pipe(b)

@@ -1,8 +1,6 @@
 package lsp
 
 import (
-	"time"
-
 	"hemline/checks"
 	"hemline/checks/query"
 	"hemline/lang"
@@ -16,7 +14,7 @@ type Engine struct {
 	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
-	Check      func(a *lang.Analysis, limits *checks.Limits) []finding.Located // limits is nil for those of the text
+	Check      func(a *lang.Analysis, limits *checks.Limits, today string) []finding.Located // limits is nil for those of the text
 	Hover      func(a *lang.Analysis, offset int) (query.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (query.Target, bool)
 	Symbols    func(*lang.Analysis) []query.Symbol
@@ -39,7 +37,7 @@ func DefaultEngine() Engine {
 	}
 }
 
-// check applies every rule, acceptances holding as of today.
-func check(a *lang.Analysis, limits *checks.Limits) []finding.Located {
-	return checks.Check(a, checks.Options{Today: time.Now().Format(time.DateOnly), Limits: limits}).Findings
+// check applies every rule, acceptances holding as of a day.
+func check(a *lang.Analysis, limits *checks.Limits, today string) []finding.Located {
+	return checks.Check(a, checks.Options{Today: today, Limits: limits}).Findings
 }

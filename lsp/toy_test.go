@@ -106,7 +106,7 @@ func (t *toy) locate(a *lang.Analysis, p source.Place) (*source.File, source.Spa
 	return nil, source.Span{}, false
 }
 
-func (t *toy) check(a *lang.Analysis, _ *checks.Limits) (list []finding.Located) {
+func (t *toy) check(a *lang.Analysis, _ *checks.Limits, _ string) (list []finding.Located) {
 	var related []finding.Related
 	for _, file := range t.files(a) {
 		for _, at := range toyWhy.FindAllStringIndex(file.Text(), -1) {

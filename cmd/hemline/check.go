@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime"
 	"sync"
-	"time"
 
 	"hemline/checks"
 	"hemline/lang"
@@ -40,6 +39,7 @@ type result struct {
 	path string
 	checks.Outcome
 	analysis *lang.Analysis
+	today    string // the day on which acceptances were to hold
 	err      error
 }
 
@@ -48,7 +48,7 @@ func (c checkCommand) Run(s *streams) error {
 	files, failed := hemFiles(c.Files)
 	if c.Fix {
 		for _, path := range files {
-			changes, err := fixFile(path)
+			changes, err := fixFile(path, s.today())
 			if err != nil {
 				failed = errors.Join(failed, fmt.Errorf("%s: %w", path, err))
 			}
@@ -57,7 +57,7 @@ func (c checkCommand) Run(s *streams) error {
 			}
 		}
 	}
-	results := checkAll(files)
+	results := checkAll(files, s.today())
 	for _, r := range results {
 		if r.err != nil {
 			failed = errors.Join(failed, r.err)
@@ -95,7 +95,7 @@ func (c checkCommand) Run(s *streams) error {
 }
 
 // checkAll checks files in parallel, no more at once than there are processors.
-func checkAll(files []string) []result {
+func checkAll(files []string, today string) []result {
 	results := make([]result, len(files))
 	var wg sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
@@ -105,26 +105,24 @@ func checkAll(files []string) []result {
 		go func() {
 			defer wg.Done()
 			defer func() { <-slots }()
-			results[i] = checkFile(path)
+			results[i] = checkFile(path, today)
 		}()
 	}
 	wg.Wait()
 	return results
 }
 
-func checkFile(path string) result { return checkAs(path, path, source.Read) }
+func checkFile(path, today string) result { return checkAs(path, path, today, source.Read) }
 
 // checkAs checks a file under a name, which read finds it by.
-func checkAs(path, name string, read lang.Reader) result {
+func checkAs(path, name, today string, read lang.Reader) result {
 	f, err := read(name)
 	if err != nil {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
-	return result{path: path, analysis: a, Outcome: checks.Check(a, checks.Options{Today: today()})}
+	return result{path: path, analysis: a, today: today, Outcome: checks.Check(a, checks.Options{Today: today})}
 }
-
-func today() string { return time.Now().Format(time.DateOnly) }
 
 // inFull refuses a text of which a part cannot be read: what is made of the
 // rest would pass for all of it. An error of reading the file is handed on.

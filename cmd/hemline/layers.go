@@ -39,7 +39,7 @@ func (c layersCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	r := checkFile(c.File)
+	r := checkFile(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}

@@ -19,11 +19,12 @@ const (
 	exitFailed   = 2
 )
 
-// streams are what a command reads from and writes to.
+// streams are what a command reads from and writes to, and its clock.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
 	colour   bool
+	clock
 }
 
 // fail says what kept a command from its work.

@@ -14,6 +14,7 @@ import (
 
 // Only the linker makes a release; what it has not named says so.
 func TestVersion(t *testing.T) {
+	assert.Empty(t, version, "the source states none")
 	built := func(settings ...debug.BuildSetting) *debug.BuildInfo { return &debug.BuildInfo{Settings: settings} }
 	commit := debug.BuildSetting{Key: "vcs.revision", Value: "0123456789abcdef0123456789abcdef01234567"}
 	for _, c := range []struct {

@@ -31,8 +31,8 @@ type watchCommand struct {
 // Help is shown under hemline watch --help.
 func (watchCommand) Help() string {
 	return `Prints the address of a page on this machine that draws the board, a line for
-each change of its file or of a file it uses, and for each click on the
-picture the statement's place as file:line:column. Ends with Ctrl-C.
+each change of its file or of a file it uses and for each new day, and for each
+click on the picture the statement's place as file:line:column. Ends with Ctrl-C.
 
 Whoever has the address sees the board; nobody else does.
 
@@ -80,6 +80,7 @@ type watch struct {
 	notes   *fsnotify.Watcher
 	picture *picture.Server
 	folders map[string]bool // those that are watched
+	day     string          // on which acceptances were to hold when it was last shown
 
 	mu       sync.Mutex // of analysis, which clicks read, and of the output
 	analysis *lang.Analysis
@@ -110,7 +111,8 @@ func (w *watch) read() error {
 
 // show checks what was read and puts it on the page.
 func (w *watch) show() {
-	found := checks.Check(w.analysis, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+	w.day = w.streams.today()
+	found := checks.Check(w.analysis, checks.Options{Today: w.day}).Findings
 	w.picture.Show(picture.Of(w.analysis, found, filepath.Base(w.path), true))
 	w.say("%s: %s", w.path, count(len(found), "finding"))
 }
@@ -159,6 +161,8 @@ func (w *watch) files() []string {
 func (w *watch) loop(ctx context.Context) error {
 	timer := time.NewTimer(time.Hour)
 	timer.Stop()
+	days := time.NewTicker(w.streams.period())
+	defer days.Stop()
 	for {
 		select {
 		case <-ctx.Done():
@@ -172,6 +176,10 @@ func (w *watch) loop(ctx context.Context) error {
 			if ok { // changes may have been missed, so everything is looked at
 				w.streams.fail("while watching: %s", err)
 				timer.Reset(settle)
+			}
+		case <-days.C:
+			if w.day != w.streams.today() { // what was accepted until yesterday is a finding now
+				w.show()
 			}
 		case <-timer.C:
 			if err := w.again(); err != nil {
