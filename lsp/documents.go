@@ -24,6 +24,7 @@ type documents struct {
 	now    atomic.Pointer[world]
 	mu     sync.Mutex    // held while the next world is made
 	serial atomic.Uint64 // of the newest document value
+	today  func() string // the day by the clock
 }
 
 // world is every open document at one moment.
@@ -32,6 +33,7 @@ type world struct {
 	byPath map[string]*document // by cleaned path, of those that have one
 
 	settings *settings
+	today    string // the day on which acceptances are to hold
 	// shop is the fabricator of the settings; nil where the settings name none.
 	shop *shop
 }
@@ -52,6 +54,7 @@ type document struct {
 	version  *int32 // nil where the client gave none
 	file     *source.File
 	settings *settings
+	today    string
 	serial   uint64 // rises with every value made; never reused
 	closed   bool   // the text is the disk's, not the editor's
 	past     *past
@@ -105,8 +108,8 @@ func (p *past) keep(serial uint64, a *lang.Analysis) {
 }
 
 func newDocuments(engine Engine) *documents {
-	d := &documents{engine: engine, disk: newDisk()}
-	d.now.Store(&world{byURI: map[string]*document{}, byPath: map[string]*document{}, settings: defaultSettings()})
+	d := &documents{engine: engine, disk: newDisk(), today: today}
+	d.now.Store(&world{byURI: map[string]*document{}, byPath: map[string]*document{}, settings: defaultSettings(), today: today()})
 	return d
 }
 
@@ -168,7 +171,7 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	old := d.current()
-	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, shop: old.shop}
+	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, today: old.today, shop: old.shop}
 	edited := edit(next)
 	switch known := next.shop.read(); {
 	case affected == nil || known != nil && affected(known):
@@ -212,10 +215,10 @@ func (d *documents) complete(w *world, doc *document) {
 		doc.known.Store(a)
 		return a
 	})
-	doc.settings = w.settings
+	doc.settings, doc.today = w.settings, w.today
 	doc.findings = sync.OnceValue(func() []finding.Located {
 		a := doc.analysis()
-		return d.engine.Check(a, checks.Options{Limits: w.limits(a), Session: &doc.past.session})
+		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session})
 	})
 }
 

@@ -44,6 +44,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		watchParent(*p.ProcessID, s.gone)
 	}
 	s.phase = running
+	go s.followDays()
 	return initializeResult{Capabilities: s.capabilities(name), ServerInfo: protocol.ServerInfo{Name: "hemline", Version: s.version}}, nil
 }
 

@@ -63,6 +63,8 @@ type server struct {
 	tokens        tokens
 	rules         rulesPage
 	progressAfter time.Duration
+	dayPeriod     time.Duration
+	ended         <-chan struct{} // closed when the session is over
 }
 
 // phase is how far the session has come.
@@ -75,7 +77,7 @@ const (
 )
 
 func newServer(engine Engine, logger *log.Logger, version string) *server {
-	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, boundMemory: func(int) {}}
+	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, dayPeriod: dayPeriod, boundMemory: func(int) {}}
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
 	s.pictures = newPictures(s)
@@ -85,6 +87,7 @@ func newServer(engine Engine, logger *log.Logger, version string) *server {
 func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
+	s.ended = ctx.Done()
 	s.clerk = newClerk()
 	s.stream = newStream(in, out)
 	s.stream.aside = s.clerk.post

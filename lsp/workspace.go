@@ -143,7 +143,7 @@ func (s *server) closed(w *world, path string) *document {
 		return nil
 	}
 	old := s.workspace.known(path)
-	if old != nil && old.file == file && old.settings == w.settings && current(old, read) {
+	if old != nil && old.file == file && old.settings == w.settings && old.today == w.today && current(old, read) {
 		return old
 	}
 	doc := &document{uri: uriOf(path), path: path, file: file, past: new(past), closed: true}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime"
 	"sync"
-	"time"
 
 	"hemline/checks"
 	"hemline/checks/rules"
@@ -41,6 +40,7 @@ type result struct {
 	path string
 	checks.Outcome
 	analysis *lang.Analysis
+	today    string // the day on which acceptances were to hold
 	err      error
 }
 
@@ -49,7 +49,7 @@ func (c checkCommand) Run(s *streams) error {
 	files, failed := hemFiles(c.Files)
 	if c.Fix {
 		for _, path := range files {
-			changes, err := fixFile(path)
+			changes, err := fixFile(path, s.today())
 			if err != nil {
 				failed = errors.Join(failed, fmt.Errorf("%s: %w", path, err))
 			}
@@ -58,7 +58,7 @@ func (c checkCommand) Run(s *streams) error {
 			}
 		}
 	}
-	results := checkAll(files)
+	results := checkAll(files, s.today())
 	for _, r := range results {
 		if r.err != nil {
 			failed = errors.Join(failed, r.err)
@@ -96,7 +96,7 @@ func (c checkCommand) Run(s *streams) error {
 }
 
 // checkAll checks files in parallel, no more at once than there are processors.
-func checkAll(files []string) []result {
+func checkAll(files []string, today string) []result {
 	results := make([]result, len(files))
 	var wg sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
@@ -106,26 +106,24 @@ func checkAll(files []string) []result {
 		go func() {
 			defer wg.Done()
 			defer func() { <-slots }()
-			results[i] = checkFile(path)
+			results[i] = checkFile(path, today)
 		}()
 	}
 	wg.Wait()
 	return results
 }
 
-func checkFile(path string) result { return checkAs(path, path, source.Read) }
+func checkFile(path, today string) result { return checkAs(path, path, today, source.Read) }
 
 // checkAs checks a file under a name, which read finds it by.
-func checkAs(path, name string, read lang.Reader) result {
+func checkAs(path, name, today string, read lang.Reader) result {
 	f, err := read(name)
 	if err != nil {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
-	return result{path: path, analysis: a, Outcome: rules.All().Check(a, checks.Options{Today: today()})}
+	return result{path: path, analysis: a, today: today, Outcome: rules.All().Check(a, checks.Options{Today: today})}
 }
-
-func today() string { return time.Now().Format(time.DateOnly) }
 
 // inFull refuses a text of which a part cannot be read: what is made of the
 // rest would pass for all of it. An error of reading the file is handed on.

@@ -52,7 +52,7 @@ func (c drawCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	r := checkFile(c.File)
+	r := checkFile(c.File, s.today())
 	if r.err != nil {
 		return r.err
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"time"
 
 	"hemline/checks"
 	"hemline/checks/rules"
@@ -18,21 +17,21 @@ const maxFixRounds = 20
 // fixFile applies every fix of a file's findings, round by round, and replaces
 // the file at once. It says what it changed. Fixes that would edit another
 // file are left alone.
-func fixFile(path string) (changes []string, err error) {
+func fixFile(path, today string) (changes []string, err error) {
 	f, err := source.Read(path)
 	if err != nil {
 		return nil, err
 	}
 	before := f.Text()
 	a := lang.Analyze(f, source.Read, nil)
-	found := findings(a)
+	found := findings(a, today)
 	for range maxFixRounds {
 		text, said := fixOnce(a, found)
 		if len(said) == 0 {
 			break
 		}
 		next := lang.Analyze(source.New(path, text), source.Read, a)
-		after := findings(next)
+		after := findings(next, today)
 		if len(after) >= len(found) {
 			break // a round that mends nothing is not kept
 		}
@@ -45,8 +44,8 @@ func fixFile(path string) (changes []string, err error) {
 	return changes, replaceFile(path, a.Root().Text())
 }
 
-func findings(a *lang.Analysis) []finding.Located {
-	return rules.All().Check(a, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+func findings(a *lang.Analysis, today string) []finding.Located {
+	return rules.All().Check(a, checks.Options{Today: today}).Findings
 }
 
 // fixOnce applies the fixes that do not touch each other, last first, so that

@@ -39,7 +39,7 @@ func (c layersCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	r := checkFile(c.File)
+	r := checkFile(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}
@@ -60,7 +60,7 @@ func (c layersCommand) Run(s *streams) error {
 func layerFiles(r result, created time.Time) ([]bundle.File, error) {
 	limits := checks.LimitsFor(r.analysis)
 	files, err := layers.Build(r.analysis.Board(), layers.Options{
-		Version:   version,
+		Version:   release(),
 		Created:   created,
 		EdgeOuter: limits.Minimum("edge_clearance_outer").Value,
 		EdgeInner: limits.Minimum("edge_clearance_inner").Value,

@@ -19,7 +19,7 @@ Example (Neovim):
 
 // Run serves until the editor leaves.
 func (lspCommand) Run(ctx context.Context, s *streams) error {
-	if code := lsp.Serve(ctx, s.in, s.out, s.err, version); code != 0 {
+	if code := lsp.Serve(ctx, s.in, s.out, s.err, release()); code != 0 {
 		return exitCode(code)
 	}
 	return nil

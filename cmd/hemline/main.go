@@ -12,9 +12,6 @@ import (
 	"github.com/alecthomas/kong"
 )
 
-// version is what `hemline version` says; a release sets it when it links.
-var version = "0.1.0"
-
 // Exit codes.
 const (
 	exitClean    = 0
@@ -22,11 +19,12 @@ const (
 	exitFailed   = 2
 )
 
-// streams are what a command reads from and writes to.
+// streams are what a command reads from and writes to, and its clock.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
 	colour   bool
+	clock
 }
 
 // fail says what kept a command from its work.
@@ -49,7 +47,7 @@ type command struct {
 	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
 	New     newCommand     `cmd:"" help:"Write a commented board to start from."`
 	Lsp     lspCommand     `cmd:"" help:"Serve editors: the language server, on standard input and output."`
-	Version versionCommand `cmd:"" help:"Say which version this is."`
+	Version versionCommand `cmd:"" help:"Say which version this is, and under which licences stands what it is built of."`
 }
 
 // exitCode is how a command ends, handed through kong as an error.

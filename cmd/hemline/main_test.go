@@ -57,7 +57,7 @@ func TestExamples(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, files, 4)
 	for _, path := range files {
-		r := checkFile(path)
+		r := checkFile(path, clock{}.today())
 		require.NoError(t, r.err)
 		for _, f := range r.Findings {
 			assert.Fail(t, "an example is clean", "%s: %s: %s", path, f.Rule, f.Message)
@@ -68,7 +68,7 @@ func TestExamples(t *testing.T) {
 }
 
 func tenFindings(t *testing.T, path string) {
-	r := checkFile(path)
+	r := checkFile(path, clock{}.today())
 	require.NoError(t, r.err)
 	var got, want []string
 	for _, f := range r.Findings {

@@ -30,7 +30,7 @@ Examples:
 
 // Run writes the notes.
 func (c notesCommand) Run(s *streams) error {
-	r := checkFile(c.File)
+	r := checkFile(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}

@@ -51,7 +51,7 @@ func (c packCommand) Run(s *streams) error {
 	if strings.ToLower(filepath.Ext(c.Out)) != ".zip" {
 		return fmt.Errorf("%s: expected a name that ends in .zip", c.Out)
 	}
-	r := checkBeside(c.File)
+	r := checkBeside(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}
@@ -81,9 +81,9 @@ func (c packCommand) Run(s *streams) error {
 
 // checkBeside checks a file as if hemline ran in its folder: what is made of a
 // board is the same wherever it lies.
-func checkBeside(file string) result {
+func checkBeside(file, today string) result {
 	folder, name := filepath.Split(file)
-	return checkAs(file, name, func(name string) (*source.File, error) {
+	return checkAs(file, name, today, func(name string) (*source.File, error) {
 		from := name
 		if !filepath.IsAbs(name) {
 			from = filepath.Join(folder, name)
@@ -130,7 +130,7 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 		{"queries.md", "what a shop would ask: answered, open, left to it", func(w io.Writer) error {
 			return queries.Markdown(w, r.analysis.Root().Path(), asked, lineOf(r.analysis))
 		}},
-		{"report.md", "computed figures; bounds, not measurements", func(w io.Writer) error { return report.New(r.analysis, today()).Markdown(w) }},
+		{"report.md", "computed figures; bounds, not measurements", func(w io.Writer) error { return report.New(r.analysis, r.today).Markdown(w) }},
 	} {
 		var text bytes.Buffer
 		if err := f.write(&text); err != nil {

@@ -24,7 +24,7 @@ Examples:
 
 // Run holds the board to the questions.
 func (c queriesCommand) Run(s *streams) error {
-	r := checkFile(c.File)
+	r := checkFile(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"time"
 
 	"hemline/checks/report"
 	"hemline/lang"
@@ -51,7 +50,7 @@ func (c shopsCommand) Run(s *streams) error {
 		}
 		shops = append(shops, shop)
 	}
-	table := report.Compare(a, source.Read, shops, time.Now().Format(time.DateOnly))
+	table := report.Compare(a, source.Read, shops, s.today())
 	write := table.Text
 	switch c.Format {
 	case "json":

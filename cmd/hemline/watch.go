@@ -32,8 +32,8 @@ type watchCommand struct {
 // Help is shown under hemline watch --help.
 func (watchCommand) Help() string {
 	return `Prints the address of a page on this machine that draws the board, a line for
-each change of its file or of a file it uses, and for each click on the
-picture the statement's place as file:line:column. Ends with Ctrl-C.
+each change of its file or of a file it uses and for each new day, and for each
+click on the picture the statement's place as file:line:column. Ends with Ctrl-C.
 
 Whoever has the address sees the board; nobody else does.
 
@@ -81,6 +81,8 @@ type watch struct {
 	notes   *fsnotify.Watcher
 	picture *picture.Server
 	folders map[string]bool // those that are watched
+	session checks.Session  // what one version hands to the next
+	day     string          // on which acceptances were to hold when it was last shown
 
 	mu       sync.Mutex // of analysis, which clicks read, and of the output
 	analysis *lang.Analysis
@@ -111,7 +113,8 @@ func (w *watch) read() error {
 
 // show checks what was read and puts it on the page.
 func (w *watch) show() {
-	found := rules.All().Check(w.analysis, checks.Options{Today: time.Now().Format(time.DateOnly)}).Findings
+	w.day = w.streams.today()
+	found := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session}).Findings
 	w.picture.Show(picture.Of(w.analysis, found, filepath.Base(w.path), true))
 	w.say("%s: %s", w.path, count(len(found), "finding"))
 }
@@ -160,6 +163,8 @@ func (w *watch) files() []string {
 func (w *watch) loop(ctx context.Context) error {
 	timer := time.NewTimer(time.Hour)
 	timer.Stop()
+	days := time.NewTicker(w.streams.period())
+	defer days.Stop()
 	for {
 		select {
 		case <-ctx.Done():
@@ -173,6 +178,10 @@ func (w *watch) loop(ctx context.Context) error {
 			if ok { // changes may have been missed, so everything is looked at
 				w.streams.fail("while watching: %s", err)
 				timer.Reset(settle)
+			}
+		case <-days.C:
+			if w.day != w.streams.today() { // what was accepted until yesterday is a finding now
+				w.show()
 			}
 		case <-timer.C:
 			if err := w.again(); err != nil {

@@ -45,6 +45,12 @@ func (w *written) until(t *testing.T, text string) {
 // watching runs the command on board.hem in a folder until the test ends.
 func watching(t *testing.T, files map[string]string) (dir string, out, err *written, url string, end func() error) {
 	t.Helper()
+	return watchingBy(t, clock{}, files)
+}
+
+// watchingBy does so by another clock than the machine's.
+func watchingBy(t *testing.T, by clock, files map[string]string) (dir string, out, err *written, url string, end func() error) {
+	t.Helper()
 	dir = t.TempDir()
 	for name, text := range files {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
@@ -53,7 +59,7 @@ func watching(t *testing.T, files map[string]string) (dir string, out, err *writ
 	out, err = &written{}, &written{}
 	done := make(chan error, 1)
 	go func() {
-		done <- watchCommand{File: filepath.Join(dir, "board.hem")}.Run(ctx, &streams{out: out, err: err})
+		done <- watchCommand{File: filepath.Join(dir, "board.hem")}.Run(ctx, &streams{out: out, err: err, clock: by})
 	}()
 	end = sync.OnceValue(func() error { cancel(); return <-done })
 	t.Cleanup(func() { _ = end() })
@@ -78,32 +84,7 @@ func TestWatchFollowsTheFilesAndTheClicks(t *testing.T) {
 	path := filepath.Join(dir, "board.hem")
 	out.until(t, path+": 0 findings")
 
-	answer, err := http.Get(url + "events")
-	require.NoError(t, err)
-	defer answer.Body.Close()
-	frames := make(chan string, 100)
-	go func() {
-		lines := bufio.NewScanner(answer.Body)
-		lines.Buffer(nil, 1<<24)
-		for lines.Scan() {
-			frames <- lines.Text()
-		}
-		close(frames)
-	}()
-	shows := func(text string) {
-		t.Helper()
-		for {
-			select {
-			case line, ok := <-frames:
-				require.True(t, ok, "the stream ended")
-				if strings.Contains(line, text) {
-					return
-				}
-			case <-time.After(patience):
-				require.Fail(t, "not shown", text)
-			}
-		}
-	}
+	shows := page(t, url)
 	shows(`"id":"gap g1"`)
 
 	// Saved in place, as some editors do.
@@ -139,6 +120,37 @@ func TestWatchFollowsTheFilesAndTheClicks(t *testing.T) {
 	shows("event: end")
 	_, err = http.Get(url)
 	assert.Error(t, err)
+}
+
+// page opens the picture; shows waits for a text in what it is sent.
+func page(t *testing.T, url string) (shows func(text string)) {
+	t.Helper()
+	answer, err := http.Get(url + "events")
+	require.NoError(t, err)
+	t.Cleanup(func() { answer.Body.Close() })
+	frames := make(chan string, 100)
+	go func() {
+		lines := bufio.NewScanner(answer.Body)
+		lines.Buffer(nil, 1<<24)
+		for lines.Scan() {
+			frames <- lines.Text()
+		}
+		close(frames)
+	}()
+	return func(text string) {
+		t.Helper()
+		for {
+			select {
+			case line, ok := <-frames:
+				require.True(t, ok, "the stream ended")
+				if strings.Contains(line, text) {
+					return
+				}
+			case <-time.After(patience):
+				require.Fail(t, "not shown", text)
+			}
+		}
+	}
 }
 
 // A file that goes away leaves the last picture, and is followed again.

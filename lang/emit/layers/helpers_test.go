@@ -13,8 +13,9 @@ import (
 	"hemline/lang/source"
 )
 
-// usual are the built-in limits, and a version that no release has.
-var usual = Options{Version: "0.0.0", EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, WallInner: 0.5 * mm, TabGap: 0.5 * mm, RouterBit: 0.8 * mm}
+// usual are limits near the built-in ones, no two alike, and a version that no
+// release has.
+var usual = Options{Version: "0.0.0", EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, WallInner: 0.5 * mm, TabGap: 0.6 * mm, RouterBit: 0.8 * mm}
 
 func read(t testing.TB, text string) *board.Board {
 	t.Helper()
