@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"iter"
 	"sync"
 
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
@@ -80,13 +81,25 @@ func Has(r rune) bool {
 
 // Width is how long the text is, mm.
 func (t Text) Width() float64 {
+	sum := 0.0
+	for _, w := range t.Advances() {
+		sum += w
+	}
+	return sum
+}
+
+// Advances are how far the text's characters move on, mm.
+func (t Text) Advances() iter.Seq2[rune, float64] {
 	m := measures()[0]
 	if t.Bold {
 		m = measures()[1]
 	}
-	sum := 0.0
-	for _, r := range t.S {
-		sum += m.advance(r)
+	em := Em(t.Height)
+	return func(yield func(rune, float64) bool) {
+		for _, r := range t.S {
+			if !yield(r, m.advance(r)*em) {
+				return
+			}
+		}
 	}
-	return sum * Em(t.Height)
 }
