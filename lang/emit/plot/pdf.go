@@ -19,9 +19,9 @@ import (
 	"hemline/lang/emit/sheet"
 )
 
-// bezierOff is how far a curve of a PDF file may stray from its arc, mm. The
-// library writes places to a hundredth of a point, which is 1.8 µm at most,
-// and the size of letters too, which is 0.1 % of the smallest.
+// bezierOff is how far a curve of a PDF file may stray from its arc, mm. Places
+// are written to a hundredth of a point, and so are off by 1.8 µm each way at
+// most; so is the size of letters, which is 0.1 % of the smallest.
 const bezierOff = 0.001
 
 // PDF is all sheets in one file. The same sheets give the same bytes.
@@ -30,7 +30,9 @@ func PDF(sheets []*sheet.Sheet, about About) ([]byte, error) {
 		return nil, errors.New("there is no sheet to write")
 	}
 	w := newPages()
-	w.SetTitle(coded(about.Title), false)
+	if about.Title != "" {
+		w.SetTitle(coded(about.Title), false)
+	}
 	for _, s := range sheets {
 		w.sheet(s)
 	}
@@ -53,7 +55,7 @@ type pages struct {
 var names = [2]string{strings.ReplaceAll(sheet.Family, " ", ""), strings.ReplaceAll(sheet.Family, " ", "") + "-Bold"}
 
 // called is what the library knows a font by. It writes "utf8" and that in
-// small letters; marked replaces the first six.
+// small letters; finished replaces the first six.
 func called(name string) string { return "00+" + strings.ToLower(name) }
 
 func newPages() *pages {
@@ -68,9 +70,10 @@ func newPages() *pages {
 	return w
 }
 
-// unnamed is a TrueType font whose table of names is empty (OpenType
+// unnamed is a copy of a TrueType font whose table of names is empty (OpenType
 // specification, from memory): the library embeds it whole, and a licence in
-// it is as long as all the letters that a drawing takes.
+// it is as long as all the letters that a drawing takes. The library writes
+// into the font that it is given.
 func unnamed(font []byte) []byte {
 	const header, record = 12, 16
 	font = slices.Clone(font)
@@ -92,8 +95,9 @@ func (w *pages) sheet(s *sheet.Sheet) {
 		w.shape(s.Format.H, x)
 	}
 	w.filling(sheet.Black)
-	var last sheet.Text
-	for _, t := range s.Texts {
+	var last *sheet.Text
+	for i := range s.Texts {
+		t := &s.Texts[i]
 		if t.S == "" {
 			continue
 		}
@@ -105,11 +109,11 @@ func (w *pages) sheet(s *sheet.Sheet) {
 			w.letters[which] = map[rune]bool{}
 			w.AddUTF8FontFromBytes(called(names[which]), "", unnamed(sheet.Font(t.Bold)))
 		}
-		if t.Bold != last.Bold || t.Height != last.Height {
+		if last == nil || t.Bold != last.Bold || t.Height != last.Height {
 			w.SetFont(called(names[which]), "", inPoints(sheet.Em(t.Height)))
 		}
 		last = t
-		w.text(s.Format.H, t, w.letters[which])
+		w.text(s.Format.H, *t, w.letters[which])
 	}
 }
 
@@ -191,7 +195,7 @@ func (w *pages) arc(from sheet.Point, s sheet.Step) {
 	}
 	for i := range int(n) {
 		a, b := start+part*float64(i), start+part*float64(i+1)
-		// The library writes five digits of a curve's places, which makes files half as big again.
+		// The library would write five digits of a curve's places, and two of a line's.
 		w.RawWriteStr(on(a, handle) + on(b, -handle) + on(b, 0) + "c")
 	}
 }

@@ -233,11 +233,12 @@ func TestFontsAreMarked(t *testing.T) {
 }
 
 func TestWithoutADateThereIsNone(t *testing.T) {
-	one, err := PDF(two(), About{Title: "x"})
+	one, err := PDF(two(), About{})
 	require.NoError(t, err)
-	two, err := PDF(two(), About{Title: "x"})
+	two, err := PDF(two(), About{})
 	require.NoError(t, err)
 	assert.Equal(t, one, two)
+	assert.NotContains(t, string(one), "Title")
 	assert.NotContains(t, string(one), "CreationDate")
 	assert.NotContains(t, string(one), "ModDate")
 	tool(t, one, "qpdf", "a.pdf", "--check", "FILE")
@@ -286,19 +287,4 @@ func TestNoSheets(t *testing.T) {
 	_, err := PDF(nil, About{})
 	assert.Error(t, err)
 	assert.False(t, errors.Is(err, os.ErrNotExist))
-}
-
-// A fence of as many vias as a row may hold.
-func BenchmarkManyCircles(b *testing.B) {
-	s := &sheet.Sheet{Format: sheet.Formats[0]}
-	shape := sheet.Shape{Line: sheet.Thin, Fill: sheet.Clear}
-	for i := range 20_000 {
-		shape.Paths = append(shape.Paths, sheet.Circle(sheet.Point{X: float64(i % 200), Y: float64(i / 200)}, 0.4))
-	}
-	s.Add(shape)
-	for b.Loop() {
-		if _, err := PDF([]*sheet.Sheet{s}, About{}); err != nil {
-			b.Fatal(err)
-		}
-	}
 }

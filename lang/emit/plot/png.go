@@ -137,7 +137,7 @@ func (d *dots) shape(x sheet.Shape) {
 // text letters a text, each character where the sheet reckons it.
 func (d *dots) text(t sheet.Text) error {
 	em, x := sheet.Em(t.Height), -t.Back()
-	for r, long := range t.Advances() {
+	for _, r := range t.S {
 		outline, units, err := d.outline(glyph{t.Bold, r})
 		if err != nil {
 			return fmt.Errorf("the lettering's %q cannot be drawn: %w", r, err)
@@ -161,7 +161,7 @@ func (d *dots) text(t sheet.Text) error {
 				d.raster.Add3(place(s.Args[0]), place(s.Args[1]), place(s.Args[2]))
 			}
 		}
-		x += long
+		x += t.Advance(r)
 	}
 	d.paint(0, true)
 	return nil

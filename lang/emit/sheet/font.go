@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"iter"
 	"sync"
 
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
@@ -82,24 +81,17 @@ func Has(r rune) bool {
 // Width is how long the text is, mm.
 func (t Text) Width() float64 {
 	sum := 0.0
-	for _, w := range t.Advances() {
-		sum += w
+	for _, r := range t.S {
+		sum += t.Advance(r)
 	}
 	return sum
 }
 
-// Advances are how far the text's characters move on, mm.
-func (t Text) Advances() iter.Seq2[rune, float64] {
+// Advance is how far a character of the text moves on, mm.
+func (t Text) Advance(r rune) float64 {
 	m := measures()[0]
 	if t.Bold {
 		m = measures()[1]
 	}
-	em := Em(t.Height)
-	return func(yield func(rune, float64) bool) {
-		for _, r := range t.S {
-			if !yield(r, m.advance(r)*em) {
-				return
-			}
-		}
-	}
+	return m.advance(r) * Em(t.Height)
 }
