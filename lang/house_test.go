@@ -4,8 +4,10 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os/exec"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -44,10 +46,10 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                   {"cmd/hemline"},
 	"github.com/fsnotify/fsnotify":        {"cmd/hemline"},
 	"github.com/aymanbagabas/go-udiff":    {"lsp/assist"},
-	"github.com/tdewolff/canvas":          {"lang/emit/plot"},
-	"github.com/srwiley/scanx":            {"lang/emit/plot"},
+	"codeberg.org/go-pdf/fpdf":            {"lang/emit/plot"},
+	"github.com/golang/freetype":          {"lang/emit/plot"},
 	"github.com/go-fonts/dejavu":          {"lang/emit/sheet"},
-	"golang.org/x/image":                  {"lang/emit/sheet"},
+	"golang.org/x/image":                  {"lang/emit/sheet", "lang/emit/plot"},
 	"github.com/stretchr/testify":         {"lang/langtest"},
 }
 
@@ -167,4 +169,22 @@ func usersOf(imported string) []string {
 		}
 	}
 	return nil
+}
+
+// heavy are libraries that drawing a sheet does without: windows, typesetting,
+// the shaping of scripts that the lettering has not, fonts beside the two.
+var heavy = regexp.MustCompile(`(?i)xgb|x11|/tex\b|star-tex|knuth|harfbuzz|typesetting|textlayout|/canvas|/go-fonts/`)
+
+// The program is handed on as one file: what it takes in is kept small.
+func TestTheProgramTakesInNoHeavyLibrary(t *testing.T) {
+	listed, err := exec.Command("go", "list", "-deps", "hemline/cmd/hemline").Output()
+	require.NoError(t, err)
+	var found []string
+	for name := range strings.Lines(string(listed)) {
+		if name = strings.TrimSpace(name); heavy.MatchString(name) {
+			found = append(found, name)
+		}
+	}
+	// The lettering is found, so the list is of what the program takes in.
+	assert.Equal(t, []string{"github.com/go-fonts/dejavu/dejavusanscondensed", "github.com/go-fonts/dejavu/dejavusanscondensedbold"}, found)
 }

@@ -49,7 +49,7 @@ func svgShape(b *bytes.Buffer, s *sheet.Sheet, x sheet.Shape) {
 	}
 	if x.Fill != sheet.Clear {
 		g := grey(x.Fill)
-		fmt.Fprintf(b, " fill=\"#%02x%02x%02x\" fill-rule=\"evenodd\"", g.R, g.G, g.B)
+		fmt.Fprintf(b, " fill=\"#%02x%02x%02x\" fill-rule=\"evenodd\"", g, g, g)
 	}
 	b.WriteString(" d=\"")
 	for _, p := range x.Paths {
@@ -97,13 +97,7 @@ func svgText(b *bytes.Buffer, s *sheet.Sheet, t sheet.Text) {
 		b.WriteString(" class=\"b\"")
 	}
 	// From the left end: a stated length and an anchor do not go together everywhere.
-	back := 0.0
-	switch t.Align {
-	case sheet.Centre:
-		back = t.Width() / 2
-	case sheet.Right:
-		back = t.Width()
-	}
+	back := t.Back()
 	x, y := t.At.X, s.Format.H-t.At.Y
 	if t.Up {
 		fmt.Fprintf(b, " transform=\"translate(%s %s) rotate(-90)\"", number(x), number(y+back))

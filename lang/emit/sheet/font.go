@@ -80,13 +80,18 @@ func Has(r rune) bool {
 
 // Width is how long the text is, mm.
 func (t Text) Width() float64 {
+	sum := 0.0
+	for _, r := range t.S {
+		sum += t.Advance(r)
+	}
+	return sum
+}
+
+// Advance is how far a character of the text moves on, mm.
+func (t Text) Advance(r rune) float64 {
 	m := measures()[0]
 	if t.Bold {
 		m = measures()[1]
 	}
-	sum := 0.0
-	for _, r := range t.S {
-		sum += m.advance(r)
-	}
-	return sum * Em(t.Height)
+	return m.advance(r) * Em(t.Height)
 }

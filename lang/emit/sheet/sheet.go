@@ -61,8 +61,11 @@ func (s Step) Sweep(from Point) float64 {
 
 // Flat is a path as points no farther apart than the chords of arcs need to
 // stay within 0.02 mm of them.
-func (p Path) Flat() []Point {
-	const off = 0.02
+func (p Path) Flat() []Point { return p.Within(0.02) }
+
+// Within is a path as points no farther apart than the chords of arcs need to
+// stay within a distance of them, mm.
+func (p Path) Within(off float64) []Point {
 	list := []Point{p.Start}
 	from := p.Start
 	for _, s := range p.Steps {
@@ -219,16 +222,21 @@ func (r Rect) Crossed(a, b Point) bool {
 	return t0 < t1
 }
 
+// Back is how far before its place a text begins, mm.
+func (t Text) Back() float64 {
+	switch t.Align {
+	case Centre:
+		return t.Width() / 2
+	case Right:
+		return t.Width()
+	}
+	return 0
+}
+
 // Box is the rectangle that a text covers, its descenders included.
 func (t Text) Box() Rect {
 	w, em := t.Width(), t.Height/capitals
-	x := 0.0
-	switch t.Align {
-	case Centre:
-		x = -w / 2
-	case Right:
-		x = -w
-	}
+	x := -t.Back()
 	down, up := descent*em, math.Max(t.Height, ascent*em)
 	if t.Up {
 		return Rect{t.At.Add(-up, x), t.At.Add(down, x+w)}
