@@ -155,7 +155,8 @@ func (p *Pass) checkLimits() {
 			side("minimum", "maximum", known.Minimum, l.Minimum)
 			side("maximum", "minimum", known.Maximum, l.Maximum)
 			if l.Minimum.Given() && l.Maximum.Given() && l.Minimum.Dim == l.Maximum.Dim && l.Minimum.Value > l.Maximum.Value {
-				p.language(finding.Finding{Rule: board.RuleWrongValue, Place: l.Minimum.At, Message: fmt.Sprintf("the minimum, %s, is more than the maximum, %s", l.Minimum.Quantity, l.Maximum.Quantity)})
+				least, most := quantity.Pair(l.Minimum.Quantity, l.Maximum.Quantity)
+				p.language(finding.Finding{Rule: board.RuleWrongValue, Place: l.Minimum.At, Message: fmt.Sprintf("the minimum, %s, is more than the maximum, %s", least, most)})
 			}
 		}
 	}
