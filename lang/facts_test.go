@@ -18,6 +18,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"edge":         edgeFacts,
 	"plated":       platedFacts,
 	"bare":         bareFacts,
+	"runs":         runsFacts,
 	"share":        shareFacts,
 	"let":          letFacts,
 	"board":        boardFacts,
@@ -36,6 +37,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"accept":       acceptFacts,
 	"note":         noteFacts,
 	"open":         openFacts,
+	"net":          (*board.Board).Nets,
 }
 
 // short writes a number with at most four decimals.
@@ -124,6 +126,16 @@ func platedFacts(b *board.Board) []string {
 	var out []string
 	for _, p := range b.Profiles() {
 		out = append(out, each(b.Wall(p).Plated, func(s board.Stretch) string { return s.Plating.Name.Text + " " + stretch(s) })...)
+	}
+	return out
+}
+
+func runsFacts(b *board.Board) []string {
+	var out []string
+	for _, p := range b.Profiles() {
+		out = append(out, each(b.Wall(p).Plated, func(s board.Stretch) string {
+			return s.Plating.Name.Text + " on " + strings.Join(s.Edges(), " ")
+		})...)
 	}
 	return out
 }

@@ -32,6 +32,7 @@ func says(a *lang.Analysis) string {
 func TestFormattingKeepsTheMeaning(t *testing.T) {
 	t.Parallel()
 	texts := langtest.Sections(t, "testdata/*.hem")
+	texts = append(texts, langtest.Sections(t, "../checks/testdata/*.hem")...)
 	texts = append(texts, langtest.Sections(t, "../checks/rules/testdata/*.hem")...)
 	texts = append(texts, langtest.Examples(t, "..")...)
 	for _, s := range texts {

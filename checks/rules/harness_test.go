@@ -34,17 +34,24 @@ func TestRules(t *testing.T) {
 	for _, r := range All() {
 		t.Run(r.Name, func(t *testing.T) {
 			fires, silent := 0, 0
+			var found []finding.Located
+			items, related := false, false // stated
 			for _, s := range langtest.Sections(t, filepath.Join("testdata", r.Name+".hem")) {
 				t.Run(s.Title, func(t *testing.T) {
-					if ofRule(r, s.Expect(t, under(r), underAll)) > 0 {
+					own := ofRule(r, s.Expect(t, under(r), underAll))
+					if len(own) > 0 {
 						fires++
 					} else {
 						silent++
 					}
+					found = append(found, own...)
 				})
+				items, related = items || s.StatesItems(), related || s.StatesRelated()
 			}
 			assert.Positive(t, fires, "a section on which the rule fires")
 			assert.Positive(t, silent, "a near miss on which it is silent")
+			assert.True(t, items || !slices.ContainsFunc(found, func(f finding.Located) bool { return len(f.On) > 0 }), "a section that says what the rule's findings are on")
+			assert.True(t, related || !slices.ContainsFunc(found, func(f finding.Located) bool { return len(f.Related) > 0 }), "a section that says what places are related")
 		})
 	}
 	files, err := filepath.Glob("testdata/*.hem")
@@ -69,14 +76,9 @@ func under(r *checks.Rule) langtest.Finder {
 	}
 }
 
-// ofRule counts a rule's own findings.
-func ofRule(r *checks.Rule, found []finding.Located) (n int) {
-	for _, f := range found {
-		if f.Rule == r.Name {
-			n++
-		}
-	}
-	return n
+// ofRule are a rule's own findings.
+func ofRule(r *checks.Rule, found []finding.Located) []finding.Located {
+	return slices.DeleteFunc(slices.Clone(found), func(f finding.Located) bool { return f.Rule != r.Name })
 }
 
 func analyze(text string) *lang.Analysis { return readText(langtest.RootPath, text) }

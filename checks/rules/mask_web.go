@@ -99,6 +99,10 @@ func webBetweenOpenings(p *checks.Pass, need checks.Limit) {
 				continue
 			}
 			r := p.Report(a.Name.At, []string{a.Name.Text}, "%s", tooSmall("mask left "+s.Where(), length(max(left, 0)), need))
+			if b != a {
+				r.On = append(r.On, b.Name.Text)
+				related(r, b.Name.At, "the other opening")
+			}
 			relatedLimit(r, need)
 		}
 	}

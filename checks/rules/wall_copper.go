@@ -24,9 +24,6 @@ var wallCopper = &checks.Rule{
 				continue
 			}
 			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall", pl.Copper.Quantity, need))
-			if need.Note != "" {
-				related(r, p.Board.Info().Class.At, "the class")
-			}
 			relatedLimit(r, need)
 			r.Fix = p.Edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
 		}
@@ -39,7 +36,7 @@ func wallNeed(p *checks.Pass) checks.Limit {
 	average, _, ok := p.Board.ClassCopper()
 	if ok && average > need.Value {
 		need.Quantity, need.Who = quantity.Nanometres(average).As(quantity.Micrometre), fmt.Sprintf("class %g", p.Board.Info().Class.Value)
-		need.Note = "IPC-6012, on average"
+		need.Note, need.At = "IPC-6012, on average", p.Board.Info().Class.At
 	}
 	return need
 }

@@ -36,13 +36,19 @@ func OfText(a *lang.Analysis) []finding.Located {
 // one, and returns it. A finding is expected on the line where its place
 // starts, by a part of its message, and with a fix by a part of the fix's title:
 //
-//	wrap top 0.3 mm // want "wrap on top is 0.30 mm" fix "widen the wrap"
+//	wrap top 0.3 mm // want "wrap on top is 0.30 mm" on "wall" fix "widen the wrap"
 //
 // Several on one line follow one another. A fix that is not expected is as
-// wrong as one that is missing. Where it matters which characters a finding
-// covers, carets stand under them on a line of their own:
+// wrong as one that is missing; the items that a finding is on may be left out.
+// Where it matters which characters a finding covers, carets stand under them on
+// a line of their own:
 //
 //	// ^^^^^^^^^^^^
+//
+// A related place is expected where it starts, by a part of its message, behind
+// what is wanted on that line or alone; a section that expects one expects all:
+//
+//	limit wrap_land minimum 0.4 mm // related "shop sets wrap_land"
 //
 // Every fix is tried, and all says what is found before and after: see Mended.
 func (s Section) Expect(t *testing.T, find, all Finder) []finding.Located {
@@ -54,20 +60,26 @@ func (s Section) Expect(t *testing.T, find, all Finder) []finding.Located {
 	return found
 }
 
-// expectation is a finding that a line expects, and the title of its fix, "" for none.
-type expectation struct{ message, fix string }
+// expectation is a finding that a line expects: part of its message, the items
+// that it is on, and part of its fix's title; "" for what is not stated.
+type expectation struct{ message, on, fix string }
 
-func (e expectation) String() string {
-	if e.fix == "" {
-		return e.message
+func (e expectation) String() string { return said(e.message, e.on, e.fix) }
+
+func said(message, on, fix string) string {
+	if on != "" {
+		message += ", on: " + on
 	}
-	return fmt.Sprintf("%s, with a fix: %s", e.message, e.fix)
+	if fix != "" {
+		message += ", with a fix: " + fix
+	}
+	return message
 }
 
 // meets tells whether a finding is as expected, its fix too.
 func (e expectation) meets(f finding.Located) bool {
 	switch {
-	case !strings.Contains(f.Message, e.message):
+	case !strings.Contains(f.Message, e.message), e.on != "" && e.on != strings.Join(f.On, " "):
 		return false
 	case f.Fix == nil || e.fix == "":
 		return f.Fix == nil && e.fix == ""
@@ -77,14 +89,17 @@ func (e expectation) meets(f finding.Located) bool {
 
 const (
 	quotedText = `"(?:[^"\\]|\\.)+"`
-	oneWant    = ` (` + quotedText + `)(?: fix (` + quotedText + `))?`
+	oneWant    = ` (` + quotedText + `)(?: on (` + quotedText + `))?(?: fix (` + quotedText + `))?`
+	allRelated = `related((?: ` + quotedText + `)+)`
 )
 
 var (
-	wants = regexp.MustCompile(`// want((?:` + oneWant + `)+)\s*$`)
-	want  = regexp.MustCompile(oneWant)
+	quoted = regexp.MustCompile(quotedText)
+	wants  = regexp.MustCompile(`// want((?:` + oneWant + `)+)(?: ` + allRelated + `)?\s*$`)
+	want   = regexp.MustCompile(oneWant)
+	alone  = regexp.MustCompile(`// ` + allRelated + `\s*$`)
 	// meant is a line that looks as if it expected something.
-	meant = regexp.MustCompile(`// *(want|fix)\b`)
+	meant = regexp.MustCompile(`// *(want|fix|related)\b`)
 )
 
 func unquoted(s string) string {
@@ -102,17 +117,26 @@ type line struct {
 
 func (l line) String() string { return fmt.Sprintf("%s:%d", l.path, l.n+1) }
 
+// expected is what a section's texts expect, line by line.
+type expected struct {
+	findings map[line][]expectation
+	related  map[line][]string
+}
+
 // expected reads what a section's texts expect, and what of that cannot be read.
-func (s Section) expected() (list map[line][]expectation, wrong []string) {
-	list = map[line][]expectation{}
+func (s Section) expected() (e expected, wrong []string) {
+	e = expected{map[line][]expectation{}, map[line][]string{}}
 	for path, text := range s.Texts {
 		lines := strings.Split(text, "\n")
 		for i, l := range lines {
 			at := line{path, i}
 			if m := wants.FindStringSubmatch(l); m != nil {
 				for _, w := range want.FindAllStringSubmatch(m[1], -1) {
-					list[at] = append(list[at], expectation{unquoted(w[1]), unquoted(w[2])})
+					e.findings[at] = append(e.findings[at], expectation{unquoted(w[1]), unquoted(w[2]), unquoted(w[3])})
 				}
+				e.relate(at, m[len(m)-1])
+			} else if m := alone.FindStringSubmatch(l); m != nil {
+				e.relate(at, m[1])
 			} else if meant.MatchString(l) {
 				wrong = append(wrong, fmt.Sprintf("%s: this expectation cannot be read", at))
 			}
@@ -121,7 +145,30 @@ func (s Section) expected() (list map[line][]expectation, wrong []string) {
 			}
 		}
 	}
-	return list, wrong
+	return e, wrong
+}
+
+func (e expected) relate(at line, texts string) {
+	for _, q := range quoted.FindAllString(texts, -1) {
+		e.related[at] = append(e.related[at], unquoted(q))
+	}
+}
+
+// StatesItems tells whether a section says of any finding which items it is on.
+func (s Section) StatesItems() bool {
+	e, _ := s.expected()
+	for _, list := range e.findings {
+		if slices.ContainsFunc(list, func(x expectation) bool { return x.on != "" }) {
+			return true
+		}
+	}
+	return false
+}
+
+// StatesRelated tells whether a section expects related places.
+func (s Section) StatesRelated() bool {
+	e, _ := s.expected()
+	return len(e.related) > 0
 }
 
 // carets is a line of carets, "" for any other line.
@@ -134,37 +181,66 @@ func carets(line string) string {
 
 // Compare is Expect, with a sentence for each thing that is not as expected.
 func (s Section) Compare(find, all Finder) (found []finding.Located, wrong []string) {
-	list, wrong := s.expected()
+	e, wrong := s.expected()
 	a := s.Analyze()
 	found = find(a)
 	before := all(a)
+	related := len(e.related) > 0
 	for _, f := range found {
 		at := line{f.File.Path(), f.File.LineOf(f.Span.Start)}
-		i := slices.IndexFunc(list[at], func(e expectation) bool { return e.meets(f) })
+		i := slices.IndexFunc(e.findings[at], func(x expectation) bool { return x.meets(f) })
 		if i < 0 {
 			wrong = append(wrong, fmt.Sprintf("unexpected, %s: %s: %s", at, f.Rule, saying(f)))
 		} else {
-			list[at] = slices.Delete(list[at], i, i+1)
+			e.findings[at] = slices.Delete(e.findings[at], i, i+1)
 		}
 		wrong = append(wrong, s.covers(at, f)...)
+		if related {
+			wrong = append(wrong, e.relates(a, f)...)
+		}
 		if f.Fix != nil {
 			mended := s.mended(a, *f.Fix).Analyze()
 			wrong = append(wrong, Mended(f, before, all(mended))...)
 		}
 	}
-	for at, rest := range list {
-		for _, e := range rest {
-			wrong = append(wrong, fmt.Sprintf("missing, %s: %s", at, e))
+	for at, rest := range e.findings {
+		for _, x := range rest {
+			wrong = append(wrong, fmt.Sprintf("missing, %s: %s", at, x))
+		}
+	}
+	for at, rest := range e.related {
+		for _, x := range rest {
+			wrong = append(wrong, fmt.Sprintf("missing, %s: a related place: %s", at, x))
 		}
 	}
 	return found, wrong
 }
 
-func saying(f finding.Located) string {
-	if f.Fix == nil {
-		return f.Message
+// relates takes what a finding's related places meet out of what is expected.
+func (e expected) relates(a *lang.Analysis, f finding.Located) (wrong []string) {
+	for _, r := range f.Related {
+		file, span, ok := a.Locate(r.Place)
+		if !ok {
+			wrong = append(wrong, fmt.Sprintf("%s: %s: no place", f.Rule, r.Message))
+			continue
+		}
+		at := line{file.Path(), file.LineOf(span.Start)}
+		i := slices.IndexFunc(e.related[at], func(x string) bool { return strings.Contains(r.Message, x) })
+		if i < 0 {
+			wrong = append(wrong, fmt.Sprintf("unexpected, %s: a related place of %s: %s", at, f.Rule, r.Message))
+			continue
+		}
+		e.related[at] = slices.Delete(e.related[at], i, i+1)
 	}
-	return fmt.Sprintf("%s, with a fix: %s", f.Message, f.Fix.Title)
+	return wrong
+}
+
+func saying(f finding.Located) string {
+	title := ""
+	if f.Fix != nil {
+		title = f.Fix.Title
+	}
+	return said(f.Message, strings.Join(f.On, " "), title)
 }
 
 // covers compares what a finding covers with the carets under its line, if any.

@@ -12,8 +12,8 @@ import (
 	"hemline/lang/source"
 )
 
-// toy finds each statement `let bad = …`: it says how many lets there are, and
-// mends it as the note of the text says.
+// toy finds each statement `let bad = …`: it says how many lets there are,
+// mends it as the note of the text says, and points at the board statement.
 func toy(a *lang.Analysis) (list []finding.Located) {
 	b := a.Board()
 	for _, l := range b.Lets() {
@@ -23,6 +23,9 @@ func toy(a *lang.Analysis) (list []finding.Located) {
 		f := finding.Finding{Rule: "toy", Message: l.Name.Text + " is bad; there are " + strings.Repeat("1", len(b.Lets())), Place: l.Name.At, On: []string{l.Name.Text}}
 		if len(b.Notes()) > 0 {
 			f.Fix = &finding.Fix{Title: "call it another name", Edits: []finding.Edit{{Place: l.Name.At, Text: b.Notes()[0].Text.Text}}}
+		}
+		if i := b.Info(); i != nil {
+			f.Related = []finding.Related{{Place: i.Name.At, Message: "the board b"}}
 		}
 		file, span, _ := a.Locate(l.Name.At)
 		list = append(list, finding.Located{Finding: f, File: file, Span: span})
@@ -43,6 +46,12 @@ func TestExpectationsThatAreNotMetAreSaid(t *testing.T) {
 		{"with quotes in it", `let a = "b" // want "found \"b\""`, ""},
 		{"a fix as expected", `let bad = 1 // want "is bad" fix "another name"` + mendable, ""},
 		{"two on one line, one with a fix", `let bad = "c" // want "found \"c\"" "is bad" fix "another name"` + mendable, ""},
+		{"on the item", `let bad = 1 // want "is bad" on "bad"`, ""},
+		{"on the item, with a fix", `let bad = 1 // want "is bad" on "bad" fix "another name"` + mendable, ""},
+		{"related", "board b // related \"the board\"\nlet bad = 1 // want \"is bad\"", ""},
+		{"related, behind a finding", `board b; let bad = 1 // want "is bad" related "the board"`, ""},
+		{"related nowhere", `let fine = 1 // related "the board"`, "missing, a.hem:1: a related place: the board"},
+		{"related elsewhere than expected", "board b // related \"the board\"\nlet bad = 1 // want \"is bad\"\nlet bad_too = 2 // want \"is bad\"", "unexpected, a.hem:1: a related place of toy: the board"},
 		{"no quotes", "let fine = 1 // want is bad", "a.hem:1: this expectation cannot be read"},
 		{"a fix of nothing", `let fine = 1 // fix "another name"`, "a.hem:1: this expectation cannot be read"},
 		{"a fix of no title", `let fine = 1 // want "is bad" fix ""`, "a.hem:1: this expectation cannot be read"},
@@ -67,10 +76,12 @@ func TestExpectationsThatAreNotMetAreSaid(t *testing.T) {
 	}
 }
 
-// A fix that is not expected, and one that is not offered, cost the finding its match.
-func TestFixesAreExpectedBothWays(t *testing.T) {
+// A fix that is not expected, one that is not offered and another item than is
+// expected cost the finding its match.
+func TestFixesAndItemsAreExpected(t *testing.T) {
 	for name, text := range map[string]string{
 		"not expected": `let bad = 1 // want "is bad"` + "\nnote \"good\"\n",
+		"another item": `let bad = 1 // want "is bad" on "good"`,
 		"not offered":  `let bad = 1 // want "is bad" fix "another name"`,
 		"another":      `let bad = 1 // want "is bad" fix "the same name"` + "\nnote \"good\"\n",
 	} {
