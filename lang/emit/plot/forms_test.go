@@ -226,6 +226,18 @@ func TestSmallCircles(t *testing.T) {
 	assert.InEpsilon(t, math.Pi*math.Pow(r+sheet.ThickWidth/2, 2), ink(drawn), 0.06)
 }
 
+// A point that is stated twice, or a dash that ends on a corner, changes nothing.
+func TestPointsStatedTwice(t *testing.T) {
+	a, b, c := sheet.Point{X: 10, Y: 10}, sheet.Point{X: 10 + 3.75*8, Y: 10}, sheet.Point{X: 40, Y: 50}
+	for _, l := range []sheet.Line{sheet.Thick, sheet.Dashed} {
+		once := pictured(t, small(sheet.Strokes(l, a, b, c)), "PNG")
+		require.Greater(t, ink(once), 10.0)
+		assert.Equal(t, once, pictured(t, small(sheet.Strokes(l, a, a, b, b, b, c, c)), "PNG"))
+		alone := pictured(t, small(sheet.Strokes(l, a, a)), "PNG")
+		assert.Zero(t, ink(alone), "a line without a length")
+	}
+}
+
 // everything is a sheet with all that a sheet may hold but texts.
 func everything() *sheet.Sheet {
 	s := small()

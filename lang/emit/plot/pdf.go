@@ -94,7 +94,7 @@ func (w *pages) sheet(s *sheet.Sheet) {
 	for _, x := range s.Shapes {
 		w.shape(s.Format.H, x)
 	}
-	w.filling(sheet.Black)
+	w.filling(sheet.Black) // the library would change the colour for each text, and back
 	var last *sheet.Text
 	for i := range s.Texts {
 		t := &s.Texts[i]

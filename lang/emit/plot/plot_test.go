@@ -2,6 +2,7 @@ package plot
 
 import (
 	"bytes"
+	"encoding/xml"
 	"errors"
 	"fmt"
 	"image/png"
@@ -17,6 +18,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/sfnt"
 
 	"hemline/lang/emit/sheet"
 )
@@ -64,6 +66,7 @@ func TestPDFIsRead(t *testing.T) {
 	assert.Regexp(t, `Pages: +2\n`, info)
 	assert.Regexp(t, `Page size: +1190\.55 x 841\.89 pts \(A3\)`, info)
 	assert.Regexp(t, `CreationDate: +2026-03-04T00:00:00`, info)
+	assert.Contains(t, string(data), "/CreationDate (D:20260304000000Z)", "in universal time")
 	assert.NotContains(t, info, "ModDate")
 	assert.Regexp(t, `Producer: +hemline\n`, info)
 	assert.Regexp(t, `Creator: +hemline\n`, info)
@@ -244,6 +247,34 @@ func TestWithoutADateThereIsNone(t *testing.T) {
 	tool(t, one, "qpdf", "a.pdf", "--check", "FILE")
 }
 
+// Two fonts stand in a file in one order.
+func TestTheSameSheetsGiveTheSameBytes(t *testing.T) {
+	one, err := PDF([]*sheet.Sheet{lettered()}, About{})
+	require.NoError(t, err)
+	for range 12 {
+		other, err := PDF([]*sheet.Sheet{lettered()}, About{})
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(one, other))
+	}
+	for i, name := range []string{"DejaVu Sans Condensed", "DejaVu Sans Condensed Bold"} {
+		font, err := sfnt.Parse(sheet.Font(i == 1))
+		require.NoError(t, err)
+		kept, err := font.Name(nil, sfnt.NameIDFull)
+		require.NoError(t, err)
+		assert.Equal(t, name, kept, "the program's lettering is not written into")
+	}
+}
+
+// A full sheet takes little room: 27 kB when this was written, of which the
+// fonts are 12. Without compression, or with all that the fonts' files hold,
+// it is more.
+func TestFilesAreSmall(t *testing.T) {
+	data, err := PDF([]*sheet.Sheet{dense()}, About{})
+	require.NoError(t, err)
+	assert.Less(t, len(data), 30_000)
+	tool(t, data, "qpdf", "a.pdf", "--check", "FILE")
+}
+
 // A file written in another second is the same file.
 func TestTheHourDoesNotShow(t *testing.T) {
 	one, err := PDF(two(), About{Title: "x"})
@@ -263,6 +294,38 @@ func TestSVGIsRead(t *testing.T) {
 	assert.Contains(t, string(data), `id="ring"`)
 	tool(t, data, "rsvg-convert", "a.svg", "FILE", "-o", filepath.Join(t.TempDir(), "a.png"))
 	assert.Equal(t, data, SVG(two()[0], About{Title: "a <b>"}))
+}
+
+// Texts of an SVG begin where the sheet says and are as long as it reckons.
+func TestSVGTextsStandWhereTheSheetSays(t *testing.T) {
+	s := lettered()
+	var read struct {
+		Texts []struct {
+			S         string  `xml:",chardata"`
+			X         float64 `xml:"x,attr"`
+			Y         float64 `xml:"y,attr"`
+			Long      float64 `xml:"textLength,attr"`
+			Size      float64 `xml:"font-size,attr"`
+			Transform string  `xml:"transform,attr"`
+		} `xml:"text"`
+	}
+	require.NoError(t, xml.Unmarshal(SVG(s, About{}), &read))
+	require.Len(t, read.Texts, len(s.Texts))
+	for i, x := range s.Texts {
+		found := read.Texts[i]
+		require.Equal(t, x.S, found.S)
+		assert.InDelta(t, x.Width(), found.Long, 1e-4)
+		assert.InDelta(t, sheet.Em(x.Height), found.Size, 1e-4)
+		back := map[sheet.Align]float64{sheet.Left: 0, sheet.Centre: x.Width() / 2, sheet.Right: x.Width()}[x.Align]
+		left, base := x.At.X-back, s.Format.H-x.At.Y
+		if x.Up {
+			_, err := fmt.Sscanf(found.Transform, "translate(%f %f) rotate(-90)", &found.X, &found.Y)
+			require.NoError(t, err, found.Transform)
+			left, base = x.At.X, s.Format.H-x.At.Y+back
+		}
+		assert.InDelta(t, left, found.X, 1e-4, x.S)
+		assert.InDelta(t, base, found.Y, 1e-4, x.S)
+	}
 }
 
 func TestPNGIsRead(t *testing.T) {
