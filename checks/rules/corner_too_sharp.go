@@ -58,7 +58,7 @@ func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 		turn := math.Atan2(in.Cross(out), in.Dot(out))
 		// The board lies to the left of an outline and to the right of a cutout.
 		if math.Abs(turn) > straight && turn > 0 == profile.Cutout {
-			sharp(p, profile, e.At, fmt.Sprintf("the inside corner at %s", point(s.A)), 0, bit)
+			sharp(p, profile, e.At, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
 		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) {
 			sharp(p, profile, e.At, "the inside arc "+e.Name, s.Radius(), bit)

@@ -30,7 +30,7 @@ var neckNarrow = &checks.Rule{
 				return
 			}
 			place, other := later(nameAt(a), nameAt(b))
-			f := p.Report(place, []string{a.Name, b.Name}, "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, point(at)), length(d), need))
+			f := p.Report(place, []string{a.Name, b.Name}, "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
 			related(f, other, "the other side of the neck")
 			relatedLimit(f, need)
 		})

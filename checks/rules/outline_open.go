@@ -2,6 +2,7 @@ package rules
 
 import (
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 )
 
@@ -15,7 +16,7 @@ var outlineOpen = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, o := range p.Board.Open() {
 			p.Report(o.At, []string{o.Name}, "the %s ends at %s, %s from its start at %s; add `close NAME` or a piece that ends there",
-				o.Name, point(o.End), length(o.End.Dist(o.Start)), point(o.Start))
+				o.Name, board.Coordinates(o.End), length(o.End.Dist(o.Start)), board.Coordinates(o.Start))
 		}
 	},
 }

@@ -31,6 +31,6 @@ var tabUnbalanced = &checks.Rule{
 		if geom.StrictlyInside(geom.Hull(points), centre, board.Tolerance) {
 			return
 		}
-		p.Report(tabs[0].Name.At, []string{tabs[0].Name.Text}, "the mass centre at %s is not inside the hull of the tabs: the board is held on one side only", point(centre))
+		p.Report(tabs[0].Name.At, []string{tabs[0].Name.Text}, "the mass centre at %s is not inside the hull of the tabs: the board is held on one side only", board.Coordinates(centre))
 	},
 }

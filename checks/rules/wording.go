@@ -2,13 +2,11 @@ package rules
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
-	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
@@ -40,11 +38,6 @@ func length(nm float64, like ...board.Value) quantity.Quantity {
 		}
 	}
 	return q
-}
-
-// point shows a point of the board as coordinates, to a nanometre.
-func point(p geom.Point) string {
-	return fmt.Sprintf("(%s, %s)", quantity.Nanometres(math.Round(p.X)), quantity.Nanometres(math.Round(p.Y)))
 }
 
 func related(f *finding.Finding, at source.Place, format string, args ...any) {

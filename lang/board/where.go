@@ -14,7 +14,7 @@ func (p *Profile) Where(along float64) string {
 		position := e.Position(math.Mod(along, p.Path.Perimeter()))
 		return fmt.Sprintf("%s at %s", e.Name, quantity.Nanometres(math.Round(position)))
 	}
-	return "the corner at " + coordinates(p.Path.At(along))
+	return "the corner at " + Coordinates(p.Path.At(along))
 }
 
 // Where names a stretch: "west from 1.00 mm to 3.00 mm", or over a corner "from
@@ -32,7 +32,7 @@ func (s Stretch) Where() string {
 	return fmt.Sprintf("from %s to %s", s.Profile.Where(s.From), s.Profile.Where(s.To))
 }
 
-// coordinates shows a point of the board, to a nanometre.
-func coordinates(p geom.Point) string {
+// Coordinates shows a point of the board, to a nanometre.
+func Coordinates(p geom.Point) string {
 	return fmt.Sprintf("(%s, %s)", quantity.Nanometres(math.Round(p.X)), quantity.Nanometres(math.Round(p.Y)))
 }

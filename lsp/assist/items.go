@@ -11,7 +11,6 @@ import (
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
-	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
@@ -105,7 +104,7 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 }
 
 func holeCard(h *board.Hole) string {
-	s := fmt.Sprintf("**hole %s**: ⌀%s, %s, centre %s", h.Name.Text, h.Diameter.Quantity, h.Wall(), point(h.Centre))
+	s := fmt.Sprintf("**hole %s**: ⌀%s, %s, centre %s", h.Name.Text, h.Diameter.Quantity, h.Wall(), board.Coordinates(h.Centre))
 	if h.Land.Given() {
 		s += fmt.Sprintf(", land ⌀%s on both faces", h.Land.Quantity)
 	}
@@ -113,7 +112,7 @@ func holeCard(h *board.Hole) string {
 }
 
 func featureCard(f *board.Feature) string {
-	return fmt.Sprintf("**feature %s** on %s, centre %s, area %s", f.Name.Text, f.Layer.Text, point(f.Centre), area(f.Shape.SignedArea()))
+	return fmt.Sprintf("**feature %s** on %s, centre %s, area %s", f.Name.Text, f.Layer.Text, board.Coordinates(f.Centre), area(f.Shape.SignedArea()))
 }
 
 func reliefCard(r *board.Relief) string {
@@ -121,8 +120,6 @@ func reliefCard(r *board.Relief) string {
 }
 
 func mm(nm float64) string { return quantity.Nanometres(nm).String() }
-
-func point(p geom.Point) string { return fmt.Sprintf("(%s, %s)", mm(p.X), mm(p.Y)) }
 
 func area(nm2 float64) string {
 	return fmt.Sprintf("%.4g mm²", math.Abs(quantity.InSquareMillimetres(nm2)))
@@ -225,7 +222,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 func gapCard(b *board.Board, g *board.Gap) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
-	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), point(g.Edge.Point(g.From)), mm(g.To), point(g.Edge.Point(g.To)))
+	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), board.Coordinates(g.Edge.Point(g.From)), mm(g.To), board.Coordinates(g.Edge.Point(g.To)))
 	if g.For.Given() {
 		fmt.Fprintf(&s, "- for connector %s\n", g.For.Text)
 	}
@@ -260,7 +257,7 @@ func gapLeak(b *board.Board, g *board.Gap) string {
 
 func connectorCard(c *board.Connector) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), point(c.Edge.Point(c.Position)))
+	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
 	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
@@ -270,7 +267,7 @@ func connectorCard(c *board.Connector) string {
 
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), point(t.Edge.Point(t.Position)))
+	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
 	s.WriteString(figureLines(report.TabItem(b, t)))
 	s.WriteString("\nBounds for glass-epoxy sheet, not measurements.\n")
 	return s.String()
@@ -321,7 +318,7 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 		fmt.Fprintf(&s, "- thickness %s\n", t.Quantity)
 	}
 	if r, ok := b.Region(); ok {
-		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), point(r.Centroid()))
+		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), board.Coordinates(r.Centroid()))
 	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
 	return s.String()
