@@ -269,11 +269,13 @@ func (m *maker) drilled() {
 		if !ok {
 			continue
 		}
+		name := m.name("post")
 		if m.chance(2) {
-			m.say("hole "+m.name("post"), "diameter "+m.size(d), "at "+m.dot(at), "unplated")
+			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "unplated")
 		} else {
-			m.say("hole "+m.name("post"), "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
+			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
 		}
+		m.say("accept not_verified", "on "+name, "because \"looked at\"")
 	}
 }
 

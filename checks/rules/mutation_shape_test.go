@@ -34,6 +34,17 @@ var shapeMistakes = []kind{
 	{rule: "item_outside", mistake: "a hole's place is mistyped, on the outline", seed: holes(func(s *subject, h *board.Hole) string {
 		return s.put(h.CentreAt, "at "+spot(s.b.Outline().Path.At(0)))
 	})},
+	{rule: "not_verified", mistake: "nobody has looked at a hole", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
+			if a.Name.Text != "not_verified" {
+				return none, false
+			}
+			return s.edit(s.drop(&a.Item), a.On.Text)
+		})
+	}},
+	{rule: "not_verified", mistake: "a hole is put in, and nobody looks at it", seed: func(s *subject) (mutant, bool) {
+		return s.edit(s.add("hole fresh diameter 1 mm at "+spot(s.b.Outline().Path.Centroid())+" unplated"), "fresh")
+	}},
 	{rule: "hole_large", mistake: "a hole's radius is taken for its diameter, and more", seed: holes(func(s *subject, h *board.Hole) string {
 		return s.put(h.Diameter.At, "6.6 mm")
 	})},

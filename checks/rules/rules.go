@@ -31,5 +31,5 @@ var all = checks.Catalogue{
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
-	nameUnused, acceptanceUnused, acceptanceExpired,
+	notVerified, nameUnused, acceptanceUnused, acceptanceExpired,
 }

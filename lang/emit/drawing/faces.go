@@ -226,7 +226,7 @@ func (v *view) inner() {
 	}
 	for _, h := range v.a.b.Holes() {
 		if v.a.dense < 2 {
-			v.place.label(v.model(h.Centre), shown(h.Name.Text, 24)+" ⌀"+length(h.Diameter), "", reach, v.model(h.Centre))
+			v.place.label(v.model(h.Centre), holeLabel(h), "", reach, v.model(h.Centre))
 		}
 	}
 	for _, r := range v.a.runs {
@@ -252,6 +252,15 @@ func (v *view) features() {
 			v.place.label(v.model(f.Centre).Add(0, half+2.5), shown(f.Name.Text, 16), "", near, v.model(f.Centre).Add(0, half))
 		}
 	}
+}
+
+// holeLabel tells plated holes from those that are not: both are circles.
+func holeLabel(h *board.Hole) string {
+	word := " unplated"
+	if h.Plated {
+		word = " plated"
+	}
+	return shown(h.Name.Text, 24) + " ⌀" + length(h.Diameter) + word
 }
 
 func cutoutLabel(c *board.Cutout) string {

@@ -97,6 +97,11 @@ func (v *view) draw() {
 	fills(scene.Opening, sheet.Light)
 	fills(scene.Wrap, sheet.Medium)
 	fills(scene.Land, sheet.Medium)
+	v.each(func(_ *scene.Item, p *scene.Part) { // what is drilled out of a land
+		for _, q := range p.Less {
+			v.sheet.Add(sheet.Shape{Fill: sheet.White, Paths: []sheet.Path{v.path(q)}})
+		}
+	}, scene.Land)
 	outside := append([]sheet.Path{sheet.Box(v.box.Grow(3))}, v.paths(v.a.scene.Outline)...)
 	v.sheet.Add(sheet.Shape{Fill: sheet.White, Paths: outside})
 	for _, c := range v.a.scene.Cutouts {

@@ -2,6 +2,7 @@ package layers
 
 import (
 	"fmt"
+	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -23,7 +24,7 @@ func (m *maker) profile() image {
 // the lands of half holes, and past the profile the extension.
 func (m *maker) add(l level) (image, error) {
 	i := image{name: l.file("add"), function: fmt.Sprintf("Other,Edge copper to add on L%d %s", l.number, l.place()),
-		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, l.adds())}
+		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, m.adds(l))}
 	for _, p := range m.b.Platings() {
 		var loops []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
@@ -69,7 +70,10 @@ func (m *maker) add(l level) (image, error) {
 	return i, nil
 }
 
-func (l level) adds() string {
+func (m *maker) adds(l level) string {
+	if l.outer() && slices.ContainsFunc(m.b.Holes(), func(h *board.Hole) bool { return h.Land.Given() }) {
+		return "wraps, lands of holes and half holes, and what is drawn past the profile to be routed away"
+	}
 	if l.outer() {
 		return "wraps, lands of half holes, and what is drawn past the profile to be routed away"
 	}
@@ -107,7 +111,7 @@ func (m *maker) reaches(p *board.Plating, l level) bool {
 // taken out of it.
 func (m *maker) free(l level, add image) image {
 	i := image{name: l.file("free"), function: fmt.Sprintf("Other,Keep free of copper on L%d %s", l.number, l.place()),
-		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, l.frees())}
+		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, m.frees(l))}
 	clearance := m.o.EdgeInner
 	if l.outer() {
 		clearance = m.o.EdgeOuter
@@ -148,11 +152,15 @@ func (m *maker) free(l level, add image) image {
 	return i
 }
 
-func (l level) frees() string {
-	if l.outer() {
-		return ""
+func (m *maker) frees(l level) string {
+	list := ""
+	if len(m.drilled(l, 0)) > 0 {
+		list = ", holes"
 	}
-	return ", plated stretches that the layer is not joined to"
+	if !l.outer() {
+		list += ", plated stretches that the layer is not joined to"
+	}
+	return list
 }
 
 // gaps are as deep as the wrap of their plating: that is where it stops.
@@ -203,7 +211,7 @@ func (m *maker) barrels(l level) (loops []*geom.Loop) {
 
 // drilled are the surroundings of holes: of an unplated one on every layer, as
 // far as copper keeps from a bare edge; of a plated one on an inner layer without
-// a plane of its net.
+// a plane of its net, and on an outer one with a plane of another, round its land.
 func (m *maker) drilled(l level, clearance float64) (loops []*geom.Loop) {
 	for _, h := range m.b.Holes() {
 		switch {
@@ -211,9 +219,15 @@ func (m *maker) drilled(l level, clearance float64) (loops []*geom.Loop) {
 			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*clearance))
 		case !l.outer() && !m.planeOf(h.Net, l):
 			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*m.o.WallInner))
+		case l.outer() && m.anyPlane(l) && !m.planeOf(h.Net, l):
+			loops = append(loops, geom.Circle(h.Centre, max(h.Diameter.Value, h.Land.Value)+2*m.o.WallInner))
 		}
 	}
 	return loops
+}
+
+func (m *maker) anyPlane(l level) bool {
+	return slices.ContainsFunc(m.b.Planes(), func(p *board.Plane) bool { return m.b.SameLayer(p.Layer.Text, l.name) })
 }
 
 func (m *maker) planeOf(net board.Name, l level) bool {

@@ -75,8 +75,20 @@ Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
 tabs, and gaps as deep as the wrap beside them. Pins of connectors are left out
 of the area.
-
+%s
 The fabricator's word comes first; computed figures are bounds.
-`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap))
+`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.aroundHoles())
 	return []byte(w.String())
+}
+
+// aroundHoles says how far copper keeps from holes, where there are any.
+func (m *maker) aroundHoles() string {
+	if len(m.b.Holes()) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(`
+Round an unplated hole copper keeps as far away as from a bare edge. Round a
+plated one it keeps %s mm from the hole on inner layers without a plane of its
+net, and from its land on outer layers with a plane of another.
+`, millimetres(m.o.WallInner))
 }

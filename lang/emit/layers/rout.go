@@ -71,7 +71,7 @@ func (m *maker) holes(plated bool) (tools []tool) {
 		if h.Plated != plated {
 			continue
 		}
-		t := tool{diameter: h.Diameter.Value, aperture: "MechanicalDrill", about: "holes", holes: []geom.Point{h.Centre}}
+		t := tool{diameter: h.Diameter.Value, aperture: "MechanicalDrill", about: "mounting and tooling", holes: []geom.Point{h.Centre}}
 		if plated {
 			t.nets = []board.Name{h.Net}
 		}
@@ -82,8 +82,15 @@ func (m *maker) holes(plated bool) (tools []tool) {
 
 // listed says what a drill file holds: the holes too where there are any for it.
 func (m *maker) listed(rest string, plated bool) string {
-	if len(m.holes(plated)) == 0 {
+	other := len(m.b.Tabs())
+	if plated {
+		other = len(m.b.Castellations()) + len(m.b.Fences())
+	}
+	switch {
+	case len(m.holes(plated)) == 0:
 		return rest
+	case other == 0:
+		return "holes"
 	}
 	return "holes; " + rest
 }

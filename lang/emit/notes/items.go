@@ -154,12 +154,24 @@ func sizeOf(c *board.Cutout) string {
 
 // holes says of each how large it is and whether it is plated.
 func (m *maker) holes() {
+	var plated, unplated []source.Place
 	for _, h := range m.b.Holes() {
+		if h.Plated {
+			plated = append(plated, h.Keyword)
+		} else {
+			unplated = append(unplated, h.Keyword)
+		}
 		land := ""
 		if h.Land.Given() {
 			land = ", land ⌀" + length(h.Land) + " on both faces"
 		}
 		m.say(Holes, at(h.Keyword), "Hole %s: ⌀%s finished, centre %s, %s%s.", h.Name.Text, length(h.Diameter), point(h.Centre), h.Wall(), land)
+	}
+	if len(plated) > 0 {
+		m.say(Holes, plated, "Drill plated holes before plating.")
+	}
+	if len(unplated) > 0 {
+		m.say(Holes, unplated, "Drill unplated holes after plating; leave no copper in them.")
 	}
 }
 

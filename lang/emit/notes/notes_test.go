@@ -58,7 +58,7 @@ var cases = []struct {
 		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
 		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile where the edge is not plated GND.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
-		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.", outline + wall, "no hole"},
+		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm routed premetallised",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.\nTab t, premetallised: metallise the edge under it before the tab is made to stand there.", outline, "nothing plated"},
