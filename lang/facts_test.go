@@ -28,6 +28,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"connector":    connectorFacts,
 	"relief":       reliefFacts,
 	"tab":          tabFacts,
+	"drilled":      drilledFacts,
 	"castellation": castellationFacts,
 	"plane":        planeFacts,
 	"feature":      featureFacts,
@@ -227,6 +228,16 @@ func tabFacts(b *board.Board) []string {
 			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
 			when(t.Premetallised, "premetallised") + given("length", t.Length)
 	})
+}
+
+func drilledFacts(b *board.Board) []string {
+	var out []string
+	for _, t := range b.Tabs() {
+		if t.Perforated {
+			out = append(out, t.Name.Text+" "+strings.Join(each(t.Holes(), at), " "))
+		}
+	}
+	return out
 }
 
 func castellationFacts(b *board.Board) []string {
