@@ -8,9 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hemline/lang"
 	"hemline/lang/emit/bundle"
-	"hemline/lang/source"
 )
 
 // made builds the files of a text and reads them back plainly.
@@ -146,17 +144,6 @@ fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V`, usual)
 	assert.Contains(t, file(t, files, "profile.gbr"), "%TF.FileFunction,Profile,P*%\n")
 	files, _ = made(t, plain, usual)
 	assert.Contains(t, file(t, files, "profile.gbr"), "%TF.FileFunction,Profile,NP*%\n")
-}
-
-// A half hole whose land cannot be read brings no copper, and no file of it.
-func TestNoLandNoCopper(t *testing.T) {
-	a := lang.Analyze(source.New("b.hem", plain+"castellation c on north at 10 mm hole 0.4 mm net X"), nil, nil)
-	require.NotEmpty(t, a.Findings())
-	files, err := Build(a.Board(), usual)
-	require.NoError(t, err)
-	all := readPlainly(t, files)
-	assert.NotContains(t, all, "copper_L1_top_add.gbr")
-	assert.Contains(t, all, "drill_plated.xnc")
 }
 
 // The readme's figures are those of handWorked and of the limits.
