@@ -35,13 +35,13 @@ func (m *maker) gerber(i image) []byte {
 		if o.aperture != "" {
 			w.command("TA.AperFunction," + o.aperture)
 		}
-		if o.hasNet && !o.clear {
+		if o.hasNet {
 			w.command("TO.N," + field(o.net))
 		}
 		for _, l := range o.loops {
 			w.region(l)
 		}
-		if o.hasNet && !o.clear || o.aperture != "" {
+		if o.hasNet || o.aperture != "" {
 			w.command("TD")
 		}
 	}

@@ -19,7 +19,7 @@ type op struct {
 	loops    []*geom.Loop
 	aperture string // .AperFunction
 	net      string // .N
-	hasNet   bool
+	hasNet   bool   // what is taken away has none
 }
 
 func (i *image) dark(aperture string, net board.Name, loops ...*geom.Loop) {

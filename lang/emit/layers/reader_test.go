@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,7 +21,7 @@ func readPlainly(t *testing.T, files []bundle.File) map[string]reading {
 	t.Helper()
 	all, shown := map[string]reading{}, map[string]image{}
 	for _, f := range files {
-		r := &plainReader{t: t, reading: reading{Units: "mm", Tools: map[string]float64{}}}
+		r := &plainReader{t: t, reading: reading{Units: "mm", Tools: map[string]float64{}}, tooled: map[string]string{}}
 		switch text := string(f.Data); {
 		case strings.HasSuffix(f.Name, ".gbr"):
 			r.gerber(text)
@@ -84,13 +85,18 @@ type plainReader struct {
 	clear   bool
 	contour []geom.Segment
 	tool    string
-	side    string // of the bit: G41 left, G42 right, G40 none
+	held    string            // attributes in force, as "function net"
+	tooled  map[string]string // those that a tool was stated with
+	side    string            // of the bit: G41 left, G42 right, G40 none
 }
 
 var (
 	gerberStep  = regexp.MustCompile(`^X(-?\d+)Y(-?\d+)(?:I(-?\d+)J(-?\d+))?D0([12])\*$`)
 	controlStep = regexp.MustCompile(`^(G0[0-3])?X(-?\d+\.\d+)Y(-?\d+\.\d+)(?:I(-?\d+\.\d+)J(-?\d+\.\d+))?$`)
-	controlTool = regexp.MustCompile(`^T0?(\d+)(?:C(\d+\.\d+))?$`)
+	// A comment ends with its one asterisk, so that nothing of it is a command.
+	gerberComment = regexp.MustCompile(`^G04 [^*%]*\*$`)
+	attributeOf   = regexp.MustCompile(`^%?(TA\.AperFunction|TO\.N),(.*?)(?:\*%)?$`)
+	controlTool   = regexp.MustCompile(`^T0?(\d+)(?:C(\d+\.\d+))?$`)
 )
 
 func (r *plainReader) gerber(text string) {
@@ -118,19 +124,31 @@ func (r *plainReader) gerber(text string) {
 			require.Equal(r.t, r.at, r.contour[0].A, "a contour that does not close")
 			loop := geom.NewLoop(r.contour)
 			r.Regions++
-			if r.clear {
+			if r.Labels = append(r.Labels, r.held); r.clear {
+				require.Empty(r.t, r.held, "what is taken away is of no net")
 				r.image.erase(loop)
 			} else {
 				r.image.dark("", board.Name{}, loop)
 			}
 		case strings.HasPrefix(line, "%T"):
 			r.Second.Attributes = append(r.Second.Attributes, line)
+			r.hold(line)
 		case line == "%FSLAX46Y46*%":
 			r.Second.Counts = map[string]any{"format": []any{4.0, 6.0}}
-		case line == "%MOMM*%", line == "G75*", line == "M02*", strings.HasPrefix(line, "G04 "):
+		case line == "%MOMM*%", line == "G75*", line == "M02*", gerberComment.MatchString(line):
 		default:
 			require.Fail(r.t, "not read", line)
 		}
+	}
+	require.Empty(r.t, r.held, "attributes stay in force")
+}
+
+// hold takes an attribute of what follows, or ends them all.
+func (r *plainReader) hold(line string) {
+	if m := attributeOf.FindStringSubmatch(line); m != nil {
+		r.held = strings.TrimSpace(r.held + " " + m[2])
+	} else if strings.Trim(line, "%*") == "TD" {
+		r.held = ""
 	}
 }
 
@@ -140,11 +158,15 @@ func (r *plainReader) control(text string) {
 		line = strings.TrimSuffix(line, "\n")
 		if attribute, ok := strings.CutPrefix(line, "; #@! "); ok {
 			r.Second.Attributes = append(r.Second.Attributes, attribute)
+			if strings.HasPrefix(attribute, "TO.N,") {
+				r.held = "" // one net follows another
+			}
+			r.hold(attribute)
 			continue
 		}
 		if m := controlTool.FindStringSubmatch(line); m != nil {
 			if r.tool = m[1]; m[2] != "" {
-				r.Tools[r.tool] = r.number(m[2])
+				r.Tools[r.tool], r.tooled[r.tool] = r.number(m[2]), r.held
 			}
 			require.Contains(r.t, r.Tools, r.tool, "no such tool")
 			continue
@@ -154,11 +176,14 @@ func (r *plainReader) control(text string) {
 			switch r.mode = m[1]; r.mode {
 			case "":
 				r.Pads = append(r.Pads, [3]any{r.tool, r.number(m[2]), r.number(m[3])})
+				r.Labels = append(r.Labels, strings.TrimSpace(r.tooled[r.tool]+" "+r.held))
 			case "G00":
 				require.False(r.t, down, "moved across the board with the bit down")
 			default:
 				require.True(r.t, down && r.side != "G40", "a cut without a bit, or without its side")
-				r.Length += r.step(to, m[4], m[5], mm).Length() / mm
+				g := r.step(to, m[4], m[5], mm)
+				require.LessOrEqual(r.t, math.Abs(g.Sweep()), math.Pi/2, "some readers take I and J within a quarter alone")
+				r.Length += g.Length() / mm
 			}
 			r.at = to
 			continue
@@ -174,6 +199,7 @@ func (r *plainReader) control(text string) {
 		}
 	}
 	require.False(r.t, down, "the bit is left down")
+	require.Empty(r.t, r.held, "attributes stay in force")
 }
 
 // step is what leads from where the reader is to a point; i and j, in units of

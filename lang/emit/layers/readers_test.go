@@ -31,6 +31,7 @@ type reading struct {
 	Pads                         [][3]any
 	Widths                       []float64
 	Warnings                     []string
+	Labels                       []string // of each region or hole, its function and net; the plain reader's alone
 	Second                       struct {
 		Attributes []string
 		Filetype   string

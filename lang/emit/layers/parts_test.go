@@ -1,0 +1,177 @@
+package layers
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang/emit/bundle"
+)
+
+// made builds the files of a text and reads them back plainly.
+func made(t *testing.T, text string, o Options) ([]bundle.File, map[string]reading) {
+	t.Helper()
+	files, err := Build(read(t, text), o)
+	require.NoError(t, err)
+	return files, readPlainly(t, files)
+}
+
+// exact is how far a sum of areas, mm², or lengths, mm, may be from what was
+// worked by hand.
+const exact = 1e-6
+
+const plain = "board b { thickness 1 mm }\noutline rectangle 40 mm by 30 mm\n"
+
+// A tab on metallised ground is no reason for a thin bit nor for an area free
+// of copper; any other is.
+func TestTabsOnMetallisedGround(t *testing.T) {
+	const text = plain + `plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
+gap g of w on south at middle width 4 mm
+tab t on south at middle width 3 mm routed`
+	// Half a millimetre on each side lets in a bit of 1 mm. Free is 0.25 mm along the
+	// gap and, for the tab, 0.25 mm deep on 0.6 mm beside it, of which 0.1 mm on each
+	// side lie past the gap, less the wrap of 0.1 mm there. Both with the frame's 0.25 mm.
+	frame := (40.0+30+30)*0.25 - 2*0.25*0.25 + 4*0.25
+	_, all := made(t, text, usual)
+	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
+	assert.InDelta(t, frame-2*0.25*0.1+2*0.1*(0.25-0.1), all["copper_L1_top_free.gbr"].Area, exact)
+	_, all = made(t, text+" premetallised", usual)
+	assert.Equal(t, map[string]float64{"1": 2.4}, all["rout_final.xnc"].Tools)
+	assert.InDelta(t, frame-2*0.25*0.1, all["copper_L1_top_free.gbr"].Area, exact)
+}
+
+// The room beside a tab reaches over the place where the profile starts and ends.
+func TestRoomRoundTheStartOfAProfile(t *testing.T) {
+	_, all := made(t, plain+`plating w { along west; net G; wrap top 1 mm; wrap bottom 1 mm }
+tab t on south at 2 mm width 3 mm routed`, usual)
+	// The tab begins 0.5 mm past the corner where the plated edge and the profile end.
+	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
+}
+
+// No bit is thinner than the shop's thinnest, even where none in use fits.
+func TestNoBitThinnerThanTheShopHas(t *testing.T) {
+	o := usual
+	o.RouterBit = 1.5 * mm
+	_, all := made(t, plain+"cutout s slot 8 mm by 1.3 mm at (20 mm, 15 mm)", o)
+	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.5}, all["rout_final.xnc"].Tools)
+}
+
+// Mask is opened past the profile as far as the copper is drawn, on the face
+// that was said and where the board is; in a slot as far as it has room.
+func TestMaskOpenings(t *testing.T) {
+	_, all := made(t, plain+`plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.8 mm }
+relief r over w on bottom reach 2 mm`, usual)
+	assert.InDelta(t, 40*2, all["mask_bottom_open.gbr"].Inside, exact)
+	assert.InDelta(t, 40*(2+0.8), all["mask_bottom_open.gbr"].Area, exact)
+	assert.NotContains(t, all, "mask_top_open.gbr")
+
+	_, all = made(t, plain+`cutout c rectangle 4 mm by 2 mm at (20 mm, 3 mm)
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm }
+relief r over w on top reach 5 mm`, usual)
+	assert.InDelta(t, 40*(5+0.5)-4*2, all["mask_top_open.gbr"].Area, exact, "a cutout in the way is no board")
+
+	_, all = made(t, plain+`cutout s rectangle 8 mm by 0.4 mm at (20 mm, 15 mm)
+plating w { along s.south; net G; wrap top 1 mm; wrap bottom 1 mm }
+relief r over w on top reach 1 mm`, usual)
+	assert.InDelta(t, 8*(1+0.25), all["mask_top_open.gbr"].Area, exact, "0.5 mm past the profile would reach over the slot; half of it does not")
+}
+
+// Copper drawn past one side of a slot may reach over it where the other
+// side's own copper lies.
+func TestBothSidesOfASlot(t *testing.T) {
+	_, all := made(t, plain+`cutout s rectangle 8 mm by 0.4 mm at (20 mm, 15 mm)
+plating w { along s.south s.north; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.5 mm }`, usual)
+	assert.InDelta(t, 8*(1+0.4+1), all["copper_L1_top_add.gbr"].Area, exact)
+}
+
+// Copper is free past the profile as far as the farthest of the platings on it is drawn.
+func TestFreePastTheProfile(t *testing.T) {
+	for _, extend := range [][2]string{{"0.3", "0.1"}, {"0.1", "0.3"}} {
+		_, all := made(t, plain+`plating w { along south east; net G; wrap top 1 mm; wrap bottom 1 mm; extend `+extend[0]+` mm }
+plating v { along north west; net H; wrap top 1 mm; wrap bottom 1 mm; extend `+extend[1]+` mm }
+gap g of w on south at middle width 5 mm`, usual)
+		free := all["copper_L1_top_free.gbr"]
+		assert.InDelta(t, 5*1, free.Inside, exact, "a gap is as deep as the wrap")
+		assert.InDelta(t, 5*0.3, free.Area-free.Inside, exact, extend)
+	}
+}
+
+// On an inner layer a wall is tied to the planes of its net there, as deep as
+// the farthest keeps away; one that it does not join is left alone.
+func TestTiesToPlanes(t *testing.T) {
+	for _, pullbacks := range [][2]string{{"2", "1.5"}, {"1.5", "2"}} {
+		_, all := made(t, `board b { class 2 }
+stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper two 35 um; dielectric c 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; layers top one bottom }
+plane on one net G pullback `+pullbacks[0]+` mm
+plane on one net G pullback `+pullbacks[1]+` mm
+plane on one net H pullback 3 mm
+plane on two net G pullback 1 mm
+castellation c on north at 10 mm hole 0.8 mm land 1.4 mm by 1.1 mm net G
+castellation d on north at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X`, usual)
+		assert.InDelta(t, 40*2, all["copper_L2_one_add.gbr"].Area, exact)
+		assert.NotContains(t, all, "copper_L3_two_add.gbr", "the wall does not join it")
+		// Free are 0.4 mm along what is bare, less where the tie lies, and 0.5 mm round
+		// the half hole that is of another net than the plane, past those 0.4 mm.
+		const r, d = 0.4 + 0.5, 0.4
+		beyond := r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)
+		assert.InDelta(t, 40*0.4+2*(30-0.4-2)*0.4+beyond, all["copper_L2_one_free.gbr"].Inside, exact)
+	}
+}
+
+// Each shape and each hole says what it is for and of which net, and no more.
+func TestFunctionsAndNets(t *testing.T) {
+	files, all := made(t, `board b { class 2 }
+stack { copper "t%o*p" 35 um; dielectric a 1 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.5 mm }
+castellation c on north from 10 mm to 20 mm pitch 10 mm hole 0.4 mm land 1.4 mm by 1.1 mm net X Y
+castellation d on west at 15 mm hole 0.4 mm land 1.4 mm by 1.1 mm net Z
+fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V`, usual)
+	assert.Equal(t, []string{"Conductor G", "CastellatedPad X", "CastellatedPad Y", "CastellatedPad Z", "Conductor G"}, all["copper_L1_t_o_p_add.gbr"].Labels)
+	assert.Equal(t, []string{"Profile"}, all["profile.gbr"].Labels)
+	drill := all["drill_plated.xnc"]
+	assert.Equal(t, map[string]float64{"1": 0.4, "2": 0.4}, drill.Tools, "a half hole and a via are not drilled alike")
+	// From 10 mm to 20 mm of the east edge: three vias.
+	assert.Equal(t, []string{"CastellatedDrill X", "CastellatedDrill Y", "CastellatedDrill Z", "ViaDrill V", "ViaDrill V", "ViaDrill V"}, drill.Labels)
+	assert.Contains(t, file(t, files, "copper_L2_bottom_add.gbr"), "%TF.FileFunction,Other,Edge copper to add on L2 Bot*%\n")
+	assert.Contains(t, file(t, files, "copper_L1_t_o_p_add.gbr"), "%TF.FileFunction,Other,Edge copper to add on L1 Top*%\n")
+	assert.Regexp(t, `%TF\.ProjectId,b,[0-9a-f-]{36},none\*%`, file(t, files, "profile.gbr"))
+	assert.Contains(t, file(t, files, "profile.gbr"), "%TF.FileFunction,Profile,P*%\n")
+	files, _ = made(t, plain, usual)
+	assert.Contains(t, file(t, files, "profile.gbr"), "%TF.FileFunction,Profile,NP*%\n")
+}
+
+// The readme's figures are those of handWorked and of the limits.
+func TestReadmeStatesFigures(t *testing.T) {
+	files, _ := made(t, handWorked, usual)
+	text := file(t, files, ReadmeName)
+	for _, want := range []string{
+		"\nThickness: 1.105 mm\n", // 3 layers of 35 µm and twice 0.5 mm
+		"    T01  0.8 mm  half holes, holes: 1\n    T02  0.3 mm  via fences, holes: 6\n",
+		"    T01  0.5 mm  perforations of tabs, holes: 5\n",
+		", paths: 3, 31.000 mm along the profile\n",
+		"Kept free of copper: 0.25 mm from a bare edge on outer layers and 0.4 mm on inner\nones, 0.5 mm from a wall on inner layers that are not joined to it, 0.6 mm beside\ntabs,",
+	} {
+		assert.Contains(t, text, want)
+	}
+	for _, f := range files[:len(files)-1] {
+		assert.Contains(t, text, "\n"+f.Name+"\n    "+f.About+"\n")
+	}
+}
+
+func TestLongNamesAreCut(t *testing.T) {
+	b := read(t, "board "+strings.Repeat("n", 40)+" { thickness 1 mm }")
+	assert.Equal(t, strings.Repeat("n", 32), FileStem(b))
+}
+
+func TestABoardFarOffOnEitherSide(t *testing.T) {
+	for _, x := range []string{"-5.1 m", "5.1 m"} {
+		_, err := Build(read(t, "outline { start ("+x+", 0 mm); line a to (0 mm, 0 mm); line b to (0 mm, 30 mm); close c }"), usual)
+		assert.ErrorContains(t, err, "farther than 5 m", x)
+	}
+}
