@@ -9,21 +9,26 @@ import (
 
 // featureRecord is what a rule found feature by feature.
 type featureRecord struct {
-	found map[*board.Feature][]finding.Finding
+	found map[*board.Feature][]*finding.Finding
 	reads board.Reads // by looking at any of them
 }
 
 // EachFeature calls check with every feature. What check reports may depend on
 // the feature, on the stretches of the profiles within reach of it, in nm, and
 // on whatever else it, or the rule before it, has read: it is not asked again
-// about a feature for which none of that has changed. A rule calls it once, and
-// first: then what a gap does to the walls elsewhere costs little.
+// about a feature for which none of that has changed. Of a wall it looks at the
+// stretches near the feature alone, not at how many there are or how long they
+// are together, and it counts nothing from one feature to the next. A rule calls
+// it once, and first: then what a gap does to the walls elsewhere costs little.
 func (p *Pass) EachFeature(reach float64, check func(*board.Feature)) {
 	before := p.reads
 	list := p.Board.Features()
 	all := p.reads
-	fresh := &featureRecord{found: map[*board.Feature][]finding.Finding{}}
+	fresh := &featureRecord{found: map[*board.Feature][]*finding.Finding{}}
 	if p.note != nil {
+		if p.note.features[p.rule] != nil {
+			panic("the rule " + p.rule.Name + " goes through the features twice")
+		}
 		p.note.features[p.rule] = fresh
 	}
 	old, front, back, near := p.oldFeatures(list, reach, before)

@@ -24,7 +24,7 @@ type Pass struct {
 	rule      *Rule       // that is running
 	reads     board.Reads // of the rule so far
 	full      bool        // there were more findings than are kept
-	found     []finding.Finding
+	found     []*finding.Finding
 	once      map[any]worked
 
 	// What the last check of the text found, nil where that is of no use, what the
@@ -45,28 +45,27 @@ func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
 }
 
 // Report adds a finding of the rule that is running, on the items named. The
-// finding is returned so that related places and a fix can be added.
+// finding is returned so that related places and a fix can be added, before the
+// rule ends.
 func (p *Pass) Report(at source.Place, on []string, format string, args ...any) *finding.Finding {
-	if !p.add(finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}) {
-		return &finding.Finding{} // goes nowhere
-	}
-	return &p.found[len(p.found)-1]
+	f := &finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}
+	p.add(f)
+	return f
 }
 
-// add adds a finding and tells whether there was room for it.
-func (p *Pass) add(f finding.Finding) bool {
+// add adds a finding if there is room for it.
+func (p *Pass) add(f *finding.Finding) {
 	if len(p.found) >= MaxFindings {
 		p.full = true
-		return false
+		return
 	}
 	p.found = append(p.found, f)
-	return true
 }
 
 // language adds a finding on the text itself.
 func (p *Pass) language(f finding.Finding) {
 	f.Category = finding.Language
-	p.found = append(p.found, f)
+	p.found = append(p.found, &f)
 }
 
 // Edit is a fix of one replacement; nil where what is replaced reads a let:
@@ -101,11 +100,11 @@ func (p *Pass) Knows(rule string) bool { return p.catalogue.Named(rule) != nil }
 // before the one that is running.
 func (p *Pass) Silences(a *board.Acceptance) bool {
 	p.Board.ReadAll() // as those rules may have
-	return slices.ContainsFunc(p.found, func(f finding.Finding) bool { return accepts(a, f) })
+	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return accepts(a, f) })
 }
 
 // accepts tells whether a finding is what an acceptance speaks of.
-func accepts(a *board.Acceptance, f finding.Finding) bool {
+func accepts(a *board.Acceptance, f *finding.Finding) bool {
 	return f.Category != finding.Language && a.Name.Text == f.Rule && slices.Contains(f.On, a.On.Text)
 }
 
@@ -121,7 +120,8 @@ type worked struct {
 }
 
 // Once keeps what work makes, under a key of a type of the caller's own, for all
-// rules of a pass. What it read of the board counts as read by each rule that asks.
+// rules of a pass. What it read of the board counts as read by each rule that
+// asks; so nothing of it may be read later, by a function that it gives back.
 func Once[T any](p *Pass, key any, work func() T) T {
 	w, ok := p.once[key]
 	if !ok {

@@ -62,7 +62,7 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
 	}
 	if len(a.Board().Acceptances()) == 0 {
-		return Outcome{Findings: locate(a, slices.Concat(a.Findings(), p.found))}
+		return Outcome{Findings: locate(a, a.Findings(), p.found)}
 	}
 	return p.accept()
 }
@@ -71,7 +71,7 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 // taken over where it cannot have changed.
 func (p *Pass) runSince(s *Session) {
 	last := s.latest()
-	next := &record{board: p.analysis.Board(), stated: shopPlace(p.analysis), today: p.Today,
+	next := &record{board: p.analysis.Board(), checked: p.catalogue, stated: shopPlace(p.analysis), today: p.Today,
 		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}}
 	if p.Limits == nil {
 		p.Limits = limitsSince(p.analysis, last, next.stated)
@@ -114,7 +114,7 @@ func (p *Pass) run(list []*Rule) {
 // accept parts the findings that acceptances silence from the others.
 func (p *Pass) accept() Outcome {
 	acceptances := p.analysis.Board().Acceptances()
-	by := func(f finding.Finding) *board.Acceptance {
+	by := func(f *finding.Finding) *board.Acceptance {
 		for _, a := range acceptances {
 			if accepts(a, f) && !p.Expired(a) {
 				return a
@@ -122,7 +122,7 @@ func (p *Pass) accept() Outcome {
 		}
 		return nil
 	}
-	var open, agreed []finding.Finding
+	var open, agreed []*finding.Finding
 	for _, f := range p.found {
 		if by(f) != nil {
 			agreed = append(agreed, f)
@@ -130,9 +130,9 @@ func (p *Pass) accept() Outcome {
 			open = append(open, f)
 		}
 	}
-	out := Outcome{Findings: locate(p.analysis, slices.Concat(p.analysis.Findings(), open))}
-	for _, f := range locate(p.analysis, agreed) {
-		out.Accepted = append(out.Accepted, Accepted{f, by(f.Finding)})
+	out := Outcome{Findings: locate(p.analysis, p.analysis.Findings(), open)}
+	for _, f := range locate(p.analysis, nil, agreed) {
+		out.Accepted = append(out.Accepted, Accepted{f, by(&f.Finding)})
 	}
 	return out
 }
@@ -140,14 +140,20 @@ func (p *Pass) accept() Outcome {
 // locate turns places into spans of this version and puts the findings in
 // order. Every place is an item's of this version; one that is not would be a
 // fault of the program, and is shown at the top of the text rather than lost.
-func locate(a *lang.Analysis, list []finding.Finding) []finding.Located {
-	out := make([]finding.Located, 0, len(list))
-	for _, f := range list {
+func locate(a *lang.Analysis, text []finding.Finding, found []*finding.Finding) []finding.Located {
+	out := make([]finding.Located, 0, len(text)+len(found))
+	add := func(f *finding.Finding) {
 		file, span, ok := a.Locate(f.Place)
 		if !ok {
 			file, span = a.Root(), source.Span{}
 		}
-		out = append(out, finding.Located{Finding: f, File: file, Span: span})
+		out = append(out, finding.Located{Finding: *f, File: file, Span: span})
+	}
+	for i := range text {
+		add(&text[i])
+	}
+	for _, f := range found {
+		add(f)
 	}
 	finding.Sort(out)
 	return slices.CompactFunc(out, func(a, b finding.Located) bool {

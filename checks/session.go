@@ -20,6 +20,7 @@ type Session struct {
 // record is one check of one version.
 type record struct {
 	board    *board.Board
+	checked  Catalogue
 	limits   *Limits
 	stated   statement // of the fabricator, which the sentences of limits name
 	today    string
@@ -29,7 +30,7 @@ type record struct {
 
 // ruleRecord is what a rule found, and what it read to find it.
 type ruleRecord struct {
-	found []finding.Finding
+	found []*finding.Finding
 	reads board.Reads
 }
 
@@ -71,7 +72,7 @@ func limitsSince(a *lang.Analysis, last *record, at statement) *Limits {
 
 // since prepares a pass to go by what the last check found.
 func (p *Pass) since(last *record) {
-	if last == nil || last.limits != p.Limits || last.today != p.Today {
+	if last == nil || last.limits != p.Limits || last.today != p.Today || !slices.Equal(last.checked, p.catalogue) {
 		return
 	}
 	p.before, p.differs = last, p.Board.Differing(last.board)

@@ -206,3 +206,51 @@ func TestWhatFeaturesReadIsRemembered(t *testing.T) {
 	}}
 	assert.Equal(t, []string{"within 1 mm"}, typed(t, checks.Catalogue{reach}, features, features+"let a = 1 mm\n"))
 }
+
+// A finding may be completed after another has been reported.
+func TestAFindingIsCompletedLater(t *testing.T) {
+	rule := &checks.Rule{Name: "two", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		first := p.Report(p.Board.OutlineItem().Keyword, nil, "first")
+		for range 5 {
+			p.Report(p.Board.Platings()[0].Keyword, nil, "another")
+		}
+		first.Fix = &finding.Fix{Title: "mend the first"}
+	}}
+	found := checks.Catalogue{rule}.Check(lang.Analyze(source.New("a.hem", shell), nil, nil), checks.Options{}).Findings
+	require.NotNil(t, found[0].Fix)
+	assert.Equal(t, "mend the first", found[0].Fix.Title)
+}
+
+// A view of a view marks in both sets.
+func TestAViewOfAViewMarksBoth(t *testing.T) {
+	nested := reporting("nested", func(p *checks.Pass) string {
+		var own board.Reads
+		return strings.Repeat("n", len(p.Board.Recording(&own).Notes()))
+	})
+	assert.Equal(t, []string{"nn"}, typed(t, checks.Catalogue{nested}, shell+"note \"one\"\n", shell+"note \"one\"\nnote \"two\"\n"))
+}
+
+// What another catalogue found is not taken over.
+func TestASessionHoldsForItsCatalogue(t *testing.T) {
+	one := checks.Catalogue{reporting("one", func(*checks.Pass) string { return "one" })}
+	two := checks.Catalogue{reporting("two", func(*checks.Pass) string { return "two" }), reporting("three", func(*checks.Pass) string { return "three" })}
+	var session checks.Session
+	a := lang.Analyze(source.New("a.hem", shell), nil, nil)
+	assert.Equal(t, []string{"one"}, messages(one.Check(a, checks.Options{Session: &session})))
+	assert.ElementsMatch(t, []string{"two", "three"}, messages(two.Check(a, checks.Options{Session: &session})))
+	assert.Equal(t, []string{"one"}, messages(one.Check(a, checks.Options{Session: &session})))
+}
+
+// Rules that did not come to run, since there were too many findings before
+// them, have found nothing that may be taken over.
+func TestTooManyFindingsAreNotKept(t *testing.T) {
+	many := &checks.Rule{Name: "many", Category: finding.Tidy, Run: func(p *checks.Pass) {
+		if len(p.Board.Notes()) > 0 {
+			for range checks.MaxFindings + 1 {
+				p.Report(p.Board.OutlineItem().Keyword, nil, "again")
+			}
+		}
+	}}
+	after := reporting("after", func(p *checks.Pass) string { return "after" })
+	assert.Equal(t, []string{"after"}, typed(t, checks.Catalogue{many, after}, shell+"note \"one\"\n", shell))
+}

@@ -18,8 +18,9 @@ import (
 // it, see Recording. Whatever is read goes through the accessors of this file,
 // each of which leaves its mark; a test holds the rest of the package to that.
 type Board struct {
-	all   *model
+	model *model
 	reads *Reads // nil where nobody asks
+	outer *Board // that this is a view of
 }
 
 // model is what a board is made of, shared by all views of it.
@@ -35,14 +36,14 @@ type model struct {
 }
 
 // Info is the board statement, nil if the text has none.
-func (b *Board) Info() *Info { return first(b, &b.all.infos) }
+func (b *Board) Info() *Info { return first(b, &b.model.infos) }
 
 // Stack is the stack, nil if the text states none.
-func (b *Board) Stack() *Stack { return first(b, &b.all.stacks) }
+func (b *Board) Stack() *Stack { return first(b, &b.model.stacks) }
 
 // Outline is the outline's profile, nil if the text states none, or none that closes.
 func (b *Board) Outline() *Profile {
-	if s := first(b, &b.all.outlines); s != nil {
+	if s := first(b, &b.model.outlines); s != nil {
 		return s.Profile
 	}
 	return nil
@@ -50,7 +51,7 @@ func (b *Board) Outline() *Profile {
 
 // OutlineItem is the outline's statement, nil if the text has none that can be read.
 func (b *Board) OutlineItem() *Item {
-	if s := first(b, &b.all.outlines); s != nil {
+	if s := first(b, &b.model.outlines); s != nil {
 		return &s.Item
 	}
 	return nil
@@ -58,72 +59,72 @@ func (b *Board) OutlineItem() *Item {
 
 // Open lists the drawn paths, of the outline or a cutout, that do not come back
 // to their start.
-func (b *Board) Open() []*OpenPath { return read(b, &b.all.open) }
+func (b *Board) Open() []*OpenPath { return read(b, &b.model.open) }
 
 // Cutouts lists the cutouts whose paths close.
-func (b *Board) Cutouts() []*Cutout { return read(b, &b.all.cutouts) }
+func (b *Board) Cutouts() []*Cutout { return read(b, &b.model.cutouts) }
 
 // Holes lists the drilled holes.
-func (b *Board) Holes() []*Hole { return read(b, &b.all.holes) }
+func (b *Board) Holes() []*Hole { return read(b, &b.model.holes) }
 
 // Platings lists the platings, as the other lists do in the order of the text.
-func (b *Board) Platings() []*Plating { return read(b, &b.all.contents.platings) }
+func (b *Board) Platings() []*Plating { return read(b, &b.model.contents.platings) }
 
 // Gaps lists the gaps.
-func (b *Board) Gaps() []*Gap { return read(b, &b.all.gaps) }
+func (b *Board) Gaps() []*Gap { return read(b, &b.model.gaps) }
 
 // Connectors lists the connectors.
-func (b *Board) Connectors() []*Connector { return read(b, &b.all.connectors) }
+func (b *Board) Connectors() []*Connector { return read(b, &b.model.connectors) }
 
 // Reliefs lists the reliefs.
-func (b *Board) Reliefs() []*Relief { return read(b, &b.all.reliefs) }
+func (b *Board) Reliefs() []*Relief { return read(b, &b.model.reliefs) }
 
 // Tabs lists the tabs.
-func (b *Board) Tabs() []*Tab { return read(b, &b.all.tabs) }
+func (b *Board) Tabs() []*Tab { return read(b, &b.model.tabs) }
 
 // Castellations lists the rows of half holes.
-func (b *Board) Castellations() []*Castellation { return read(b, &b.all.castellations) }
+func (b *Board) Castellations() []*Castellation { return read(b, &b.model.castellations) }
 
 // Planes lists the planes.
-func (b *Board) Planes() []*Plane { return read(b, &b.all.planes) }
+func (b *Board) Planes() []*Plane { return read(b, &b.model.planes) }
 
 // Features lists the features.
-func (b *Board) Features() []*Feature { return read(b, &b.all.features) }
+func (b *Board) Features() []*Feature { return read(b, &b.model.features) }
 
 // Fences lists the fences.
-func (b *Board) Fences() []*Fence { return read(b, &b.all.fences) }
+func (b *Board) Fences() []*Fence { return read(b, &b.model.fences) }
 
 // Fabricators lists the fabricators, those of used files where they are used.
-func (b *Board) Fabricators() []*Fabricator { return read(b, &b.all.fabricators) }
+func (b *Board) Fabricators() []*Fabricator { return read(b, &b.model.fabricators) }
 
 // Acceptances lists the acceptances.
-func (b *Board) Acceptances() []*Acceptance { return read(b, &b.all.acceptances) }
+func (b *Board) Acceptances() []*Acceptance { return read(b, &b.model.acceptances) }
 
 // Notes lists the notes.
-func (b *Board) Notes() []*Note { return read(b, &b.all.notes) }
+func (b *Board) Notes() []*Note { return read(b, &b.model.notes) }
 
 // Lets lists the named values.
-func (b *Board) Lets() []*Let { return read(b, &b.all.lets) }
+func (b *Board) Lets() []*Let { return read(b, &b.model.lets) }
 
 // States counts the statements with a keyword, those included that could not
 // be read: an absence is one only where nobody tried.
 func (b *Board) States(word string) int {
 	b.mark(readsCounts)
-	return b.all.counts[word]
+	return b.model.counts[word]
 }
 
 // ReadNames is the set of names that expressions anywhere read. It is shared;
 // it must not be changed.
 func (b *Board) ReadNames() map[string]bool {
 	b.mark(readsNames)
-	return b.all.names.of(b.all)
+	return b.model.names.of(b.model)
 }
 
 // Value is what a name means in an expression: a let, board.thickness,
 // south.length and the like; ok is false for one that has no value.
 func (b *Board) Value(name string) (quantity.Quantity, bool) {
 	b.mark(readsValues)
-	q, f := b.all.env.value(name)
+	q, f := b.model.env.value(name)
 	return q, f == good
 }
 
@@ -135,7 +136,7 @@ func (b *Board) Edge(name string) *Edge { return b.geometry().edges[name] }
 
 func (b *Board) geometry() *geometry {
 	b.mark(readsShapes)
-	return b.all.geometry
+	return b.model.geometry
 }
 
 // Wall is what is plated and what is bare on a profile.
@@ -143,13 +144,13 @@ func (b *Board) Wall(p *Profile) *Wall { return &b.walls()[p.Index] }
 
 func (b *Board) walls() []Wall {
 	b.mark(readsWalls)
-	return b.all.walls
+	return b.model.walls
 }
 
 // PlatingNamed finds a plating.
 func (b *Board) PlatingNamed(name string) *Plating {
 	b.Platings() // which the names are of
-	return b.all.platings[name]
+	return b.model.platings[name]
 }
 
 // Fabricator in use: the last one stated, counting used files where they are

@@ -34,7 +34,7 @@ type Built struct {
 // still the same and read the same; the result does not depend on prev.
 func Build(units []Unit, prev *Built) *Built {
 	if prev == nil {
-		prev = &Built{Board: &Board{all: new(model)}}
+		prev = &Built{Board: &Board{model: new(model)}}
 	}
 	out := &Built{statements: counting(units)}
 	front, back := source.Common(prev.statements, out.statements)
@@ -138,7 +138,7 @@ func (out *Built) assemble(prev *Built) {
 	g := &out.gathered
 	m := &model{contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{},
 		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env}
-	b := &Board{all: m}
+	b := &Board{model: m}
 	out.Board = b
 	var missing []missing
 	for _, d := range g.faulty {
@@ -161,7 +161,7 @@ func (out *Built) assemble(prev *Built) {
 			Related: []finding.Related{{Place: s.Keyword, Message: "the stack"}},
 		})
 	}
-	m.buildWalls(prev.Board.all)
+	m.buildWalls(prev.Board.model)
 }
 
 // carried tells whether `use` brings a statement in.

@@ -105,7 +105,7 @@ func (k *Kind) each(b *Board) []any {
 		return nil
 	}
 	b.mark(k.reads)
-	all := k.lists.all(&b.all.contents)
+	all := k.lists.all(&b.model.contents)
 	if k.Once && len(all) > 1 {
 		return all[:1]
 	}

@@ -36,15 +36,20 @@ var (
 // Recording is a view of the board that adds to a set what is read through it.
 // What is taken out of it, an item or a wall, may be read without a mark:
 // it never changes, and where another takes its place its list differs.
-func (b *Board) Recording(into *Reads) *Board { return &Board{all: b.all, reads: into} }
+// A view of a view adds to the sets of both.
+func (b *Board) Recording(into *Reads) *Board {
+	return &Board{model: b.model, reads: into, outer: b}
+}
 
 // ReadAll marks that everything has been read: for who reads of a text what
 // its board does not tell.
 func (b *Board) ReadAll() { b.mark(Everything) }
 
 func (b *Board) mark(what Reads) {
-	if b.reads != nil {
-		*b.reads |= what
+	for ; b != nil; b = b.outer {
+		if b.reads != nil {
+			*b.reads |= what
+		}
 	}
 }
 
@@ -65,19 +70,19 @@ func first[T any](b *Board, l *list[*T]) *T {
 // Differing tells in what two versions of a board differ. Items are compared
 // by identity: one that says the same and reads the same is the same.
 func (b *Board) Differing(old *Board) (differ Reads) {
-	if b.all == old.all {
+	if b.model == old.model {
 		return 0
 	}
 	differ = readsOthers
 	for _, k := range table {
 		if k.lists != nil {
-			differ |= k.lists.differing(&b.all.contents, &old.all.contents)
+			differ |= k.lists.differing(&b.model.contents, &old.model.contents)
 		}
 	}
-	if !maps.Equal(b.all.counts, old.all.counts) {
+	if !maps.Equal(b.model.counts, old.model.counts) {
 		differ |= readsCounts
 	}
-	if b.all.names != old.all.names {
+	if b.model.names != old.model.names {
 		differ |= readsNames
 	}
 	if differ&readsGaps != 0 {
