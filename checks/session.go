@@ -22,7 +22,7 @@ type record struct {
 	board    *board.Board
 	checked  Catalogue
 	limits   *Limits
-	stated   statement // of the fabricator, which the sentences of limits name
+	stated   shopLine // of the fabricator, which the sentences of limits name
 	today    string
 	rules    []ruleRecord // in the order of the catalogue
 	features map[*Rule]*featureRecord
@@ -34,16 +34,16 @@ type ruleRecord struct {
 	reads board.Reads
 }
 
-// statement is where the fabricator in use is stated.
-type statement struct {
+// shopLine is where the fabricator in use is stated.
+type shopLine struct {
 	path string
 	line int
 }
 
-func shopPlace(a *lang.Analysis) (at statement) {
+func shopPlace(a *lang.Analysis) (at shopLine) {
 	if shop := a.Board().Fabricator(); shop != nil {
 		if f, span, ok := a.Locate(shop.Keyword); ok {
-			return statement{f.Path(), f.LineOf(span.Start)}
+			return shopLine{f.Path(), f.LineOf(span.Start)}
 		}
 	}
 	return at
@@ -63,7 +63,7 @@ func (s *Session) keep(r *record) {
 
 // limitsSince are the limits of a version, those of the last one if they are
 // still the same and stand in the same line.
-func limitsSince(a *lang.Analysis, last *record, at statement) *Limits {
+func limitsSince(a *lang.Analysis, last *record, at shopLine) *Limits {
 	if last != nil && last.stated == at && last.limits.shop == a.Board().Fabricator() && slices.Equal(last.board.Fabricators(), a.Board().Fabricators()) {
 		return last.limits
 	}

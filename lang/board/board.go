@@ -16,7 +16,8 @@ import (
 
 // Board is everything a text says, or a view of it that notes what is read of
 // it, see Recording. Whatever is read goes through the accessors of this file,
-// each of which leaves its mark; a test holds the rest of the package to that.
+// each of which leaves its mark, and what else a board tells is made of them; a
+// test holds the rest of the package to that.
 type Board struct {
 	model *model
 	reads *Reads // nil where nobody asks

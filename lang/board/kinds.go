@@ -1,6 +1,8 @@
 package board
 
 import (
+	"slices"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -90,6 +92,17 @@ func (k *Kind) Find(b *Board, name string) *Item {
 		}
 	}
 	return nil
+}
+
+// OfNet lists the kind's items that name a net, in the order of the text.
+func (k *Kind) OfNet(b *Board, net string) []*Item {
+	var list []*Item
+	for _, x := range k.each(b) {
+		if k.nets != nil && slices.ContainsFunc(k.nets(x), func(n Name) bool { return n.Given() && n.Text == net }) {
+			list = append(list, x.(item).Base())
+		}
+	}
+	return list
 }
 
 // kindOf is a statement's kind, nil where it begins with no statement's keyword.

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,54 +15,15 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
-	"hemline/lang/source"
+	"hemline/lang/langtest"
 	"hemline/lang/syntax"
 )
-
-// whole is a text that states every kind that a board may state, each in a few
-// lines, keyword by keyword. The vocabulary's own examples are used where they
-// stand on their own.
-func whole(t *testing.T) (words []string, texts map[string]string) {
-	texts = map[string]string{
-		"use":       "use \"shop.hem\"\n",
-		"let":       "let long = 62 mm\nlet wide = long / 2\n",
-		"outline":   "outline rectangle long by 38 mm corner 1.5 mm\n",
-		"stack":     "stack {\n  copper top 35 um\n  dielectric upper 0.7 mm permittivity 4.3\n  copper ground 35 um\n  dielectric lower 0.7 mm\n  copper bottom 35 um\n}\n",
-		"relief":    "relief lid over wall on top bottom reach 0.9 mm\n",
-		"gap":       "gap launch of wall on south at middle width 5 mm for antenna\n",
-		"plating":   "plating wall {\n  along south east\n  net GND\n  copper 25 um\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}\n",
-		"connector": "connector antenna on south at middle {\n  body 9.5 mm\n  pin top width 1.3 mm length 4 mm\n  net RF\n}\n",
-		"note":      "note \"tabs: left to the shop\"\n",
-		"accept":    "accept plated_share on wall because \"agreed\"\n",
-	}
-	for _, s := range syntax.Vocabulary() {
-		words = append(words, s.Word)
-		if texts[s.Word] == "" {
-			texts[s.Word] = s.Example + "\n"
-		}
-	}
-	return words, texts
-}
-
-func analyzed(t *testing.T, words []string, texts map[string]string, without string, prev *lang.Analysis) *lang.Analysis {
-	t.Helper()
-	var b strings.Builder
-	for _, w := range words {
-		if w != without {
-			b.WriteString(texts[w])
-		}
-	}
-	read := func(path string) (*source.File, error) {
-		return source.New(path, "fabricator other { limit wrap_land minimum 0.4 mm }\n"), nil
-	}
-	return lang.Analyze(source.New("a.hem", b.String()), read, prev)
-}
 
 // The table has a row for each statement of the vocabulary, in its order, and
 // what a kind's row says of its items holds for a text that states each.
 func TestTheTableOfKindsIsTheVocabulary(t *testing.T) {
-	words, texts := whole(t)
-	a := analyzed(t, words, texts, "", nil)
+	words, texts := langtest.Whole()
+	a := langtest.WholeBut("", words, texts, nil)
 	require.Empty(t, a.Findings(), "the text is whole")
 	for i, k := range board.Kinds() {
 		spec := syntax.Vocabulary()[i]
@@ -90,8 +50,8 @@ func TestTheTableOfKindsIsTheVocabulary(t *testing.T) {
 // versions differ in. Each kind is taken out of a text that has them all, and
 // put back, and every method asked before and after.
 func TestWhatIsReadIsMarked(t *testing.T) {
-	words, texts := whole(t)
-	full := analyzed(t, words, texts, "", nil)
+	words, texts := langtest.Whole()
+	full := langtest.WholeBut("", words, texts, nil)
 	flat := maps.Clone(texts) // no stack: the board says how thick it is
 	flat["stack"], flat["board"] = "", "board receiver { thickness 1.6 mm; class 3 }\n"
 	asked := map[string]bool{}
@@ -101,9 +61,9 @@ func TestWhatIsReadIsMarked(t *testing.T) {
 		if word == "no stack" {
 			word, texts = "board", flat
 		}
-		full := analyzed(t, words, texts, "", nil)
-		less := analyzed(t, words, texts, word, full)
-		more := analyzed(t, words, texts, "", less)
+		full := langtest.WholeBut("", words, texts, nil)
+		less := langtest.WholeBut(word, words, texts, full)
+		more := langtest.WholeBut("", words, texts, less)
 		for _, pair := range [][2]*board.Board{{full.Board(), less.Board()}, {less.Board(), more.Board()}} {
 			old, now := pair[0], pair[1]
 			differing := now.Differing(old)
@@ -147,8 +107,8 @@ func TestWhatIsReadIsMarked(t *testing.T) {
 
 // A cached wall marks its lists at every access, whoever built it.
 func TestAWallIsMarkedEachTime(t *testing.T) {
-	words, texts := whole(t)
-	b := analyzed(t, words, texts, "", nil).Board()
+	words, texts := langtest.Whole()
+	b := langtest.WholeBut("", words, texts, nil).Board()
 	for range 2 {
 		var reads board.Reads
 		b.Recording(&reads).Wall(b.Outline())

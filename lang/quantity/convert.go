@@ -25,6 +25,3 @@ func InSquareMillimetres(nm2 float64) float64 { return nm2 / (NmPerMillimetre * 
 
 // OfMetres is a length of so many metres in nanometres.
 func OfMetres(m float64) float64 { return m * NmPerMetre }
-
-// OfMillimetres is a length of so many millimetres in nanometres.
-func OfMillimetres(mm float64) float64 { return mm * NmPerMillimetre }

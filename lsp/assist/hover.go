@@ -156,26 +156,24 @@ func textCard(a *lang.Analysis, s *syntax.Spot) string {
 	return fmt.Sprintf("`%s`, which could not be read", path)
 }
 
+// netCard tells what is of a net: platings and planes by their names, of the
+// other kinds how many there are.
 func netCard(b *board.Board, name string) string {
 	var on []string
-	for _, p := range b.Platings() {
-		if p.Net.Text == name {
-			on = append(on, "plating "+p.Name.Text)
+	for _, k := range board.Kinds() {
+		items := k.OfNet(b, name)
+		switch {
+		case k.Word == "plating":
+			for _, i := range items {
+				on = append(on, "plating "+i.Name.Text)
+			}
+		case k.Word == "plane":
+			for _, i := range items {
+				on = append(on, "a plane on "+i.Name.Text)
+			}
+		case len(items) > 0:
+			on = append(on, plural(len(items), k.Word))
 		}
-	}
-	for _, p := range b.Planes() {
-		if p.Net.Text == name {
-			on = append(on, "a plane on "+p.Layer.Text)
-		}
-	}
-	n := 0
-	for _, f := range b.Features() {
-		if f.Net.Text == name {
-			n++
-		}
-	}
-	if n > 0 {
-		on = append(on, fmt.Sprintf("%d features", n))
 	}
 	if len(on) == 0 {
 		return fmt.Sprintf("Net `%s`", name)

@@ -9,6 +9,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/langtest"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -19,6 +20,16 @@ func TestEachKindHasACard(t *testing.T) {
 		assert.NotEqual(t, cards[k.Word] != nil, cardless[k.Word] != "", "%s: a card, or the reason why there is none", k.Word)
 	}
 	assert.Len(t, board.Kinds(), len(cards)+len(cardless), "a card of no kind")
+}
+
+// A net's card tells of every kind that is of a net.
+func TestNetCard(t *testing.T) {
+	words, texts := langtest.Whole()
+	texts["connector"] = strings.Replace(texts["connector"], "net RF", "net GND", 1)
+	texts["feature"] = strings.Replace(texts["feature"], "net V5", "net GND", 1)
+	b := langtest.WholeBut("", words, texts, nil).Board()
+	assert.Equal(t, "Net `GND`: 1 hole, plating wall, 1 connector, 1 castellation, a plane on ground, 1 feature, 1 fence", netCard(b, "GND"))
+	assert.Equal(t, "Net `V9`", netCard(b, "V9"))
 }
 
 // named states an item of each kind whose statements give it a name.

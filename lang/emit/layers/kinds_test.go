@@ -1,0 +1,25 @@
+package layers
+
+import (
+	"testing"
+
+	"hemline/lang"
+	"hemline/lang/langtest"
+)
+
+func TestEachKindIsInTheLayers(t *testing.T) {
+	langtest.EachKindShows(t, func(a *lang.Analysis) string {
+		files, err := Build(a.Board(), usual)
+		if err != nil {
+			return err.Error()
+		}
+		out := ""
+		for _, f := range files {
+			out += f.Name + "\n" + string(f.Data)
+		}
+		return out
+	}, map[string]string{
+		"hem": "no thing on the board", "use": "limits are handed in", "fabricator": "limits are handed in", "accept": "findings are no layer's",
+		"note": "for people", "feature": "the artwork's own copper",
+	})
+}

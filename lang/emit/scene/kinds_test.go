@@ -1,0 +1,22 @@
+package scene
+
+import (
+	"fmt"
+	"testing"
+
+	"hemline/lang"
+	"hemline/lang/langtest"
+)
+
+func TestEachKindIsInTheScene(t *testing.T) {
+	langtest.EachKindShows(t, func(a *lang.Analysis) string {
+		s := Build(a.Board())
+		out := fmt.Sprint(s.Name, s.Thickness, s.Inner, s.Edges)
+		for _, i := range s.Items {
+			out += fmt.Sprintln(i.ID, i.Of, i.Parts, i.Facts)
+		}
+		return out
+	}, map[string]string{
+		"hem": "no thing on the board", "use": "a shop is none", "fabricator": "a shop is none", "accept": "no thing on the board", "note": "no thing on the board",
+	})
+}
