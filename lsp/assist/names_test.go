@@ -104,6 +104,7 @@ func TestRename(t *testing.T) {
 		{"let a|", "width", "error: \"width\" cannot be written in an expression: a letter or _ first, then letters, digits and _, and no keyword"},
 		{"let a|", "", "error: a name is not empty"},
 		{"let a|", "x\ny", "error: a name has no line ends and no control characters"},
+		{"let a|", strings.Repeat("x", 200), "a.hem 4"},
 		{"let a|", strings.Repeat("x", 201), "error: a name has at most 200 bytes; this one has 201"},
 		{"along foot pane.|sill", "jamb", "error: pane.jamb is taken: an edge of that name stands at a.hem:13"},
 		{"|side to", "all", "error: all has a meaning of its own where an edge is named"},
