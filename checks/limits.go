@@ -169,7 +169,10 @@ func (p *Pass) checkLimits() {
 
 func unknownName(at source.Place, what, name string, known []string) finding.Finding {
 	f := finding.Finding{Rule: board.RuleUnknownName, Place: at, Message: fmt.Sprintf("there is no %s named %s", what, syntax.Quote(name))}
-	if near, ok := syntax.Nearest(name, known); ok {
+	if now := renamed[name]; what == "limit" && now != "" {
+		f.Message = fmt.Sprintf("the limit %s is now written %s", name, now)
+		f.Fix = &finding.Fix{Title: "write " + now, Edits: []finding.Edit{{Place: at, Text: now}}}
+	} else if near, ok := syntax.Nearest(name, known); ok {
 		f.Message += "; did you mean " + near + "?"
 		f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: at, Text: near}}}
 	} else if what == "rule" {

@@ -17,8 +17,8 @@ func TestMeasures(t *testing.T) {
 	a := lang.Analyze(source.New("a.hem", `board b { class 3 }
 outline rectangle 60 mm by 40 mm
 plating wall { along west; net GND; wrap top 0.6 mm; wrap bottom 0.7 mm; copper 20 um }
-tab t on south at 20 mm width 2.5 mm routed
-tab u on north at 20 mm width 2 mm routed
+tab t on south at 20 mm width 2.5 mm solid
+tab u on north at 20 mm width 2 mm solid
 `), nil, nil)
 	minimum, maximum := map[string]checks.Measure{}, map[string]checks.Measure{}
 	for _, m := range rules.All().Measures(a) {
@@ -29,8 +29,8 @@ tab u on north at 20 mm width 2 mm routed
 		side[m.Parameter.Name] = m
 	}
 	assert.EqualValues(t, 600_000, minimum["wrap_land"].Value.Value, "the lesser of two wraps, to a nanometre")
-	assert.EqualValues(t, 2_000_000, minimum["tab_width_routed"].Value.Value, "the narrower tab")
-	assert.EqualValues(t, 2_500_000, maximum["tab_width_routed"].Value.Value, "the wider one")
+	assert.EqualValues(t, 2_000_000, minimum["tab_width_solid"].Value.Value, "the narrower tab")
+	assert.EqualValues(t, 2_500_000, maximum["tab_width_solid"].Value.Value, "the wider one")
 	assert.Equal(t, "20 %", maximum["plated_share"].Value.String(), "40 mm of 200 mm")
 	assert.True(t, minimum["wall_copper"].Never, "class 3 asks for 25 um (IPC-6012, from memory)")
 	assert.False(t, minimum["wrap_land"].Never)

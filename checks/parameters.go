@@ -48,7 +48,7 @@ var parameters = []Parameter{
 	{Name: "wall_copper", Means: "copper on the wall, on average; never less than the class asks: 20 µm (1, 2), 25 µm (3)", Dim: quantity.Length, Minimum: "25 um",
 		Source: "IPC-6012, average copper of plated holes, from memory and as a fabricator cites it"},
 	{Name: "launch_clearance", Means: "end of the plating to a connector's pin", Dim: quantity.Length, Minimum: "0.254 mm", Source: "10 mil; " + commonPractice},
-	{Name: "tab_width_routed", Means: "width of a tab that is routed off", Dim: quantity.Length, Minimum: "1.5 mm", Maximum: "3 mm", Source: commonPractice},
+	{Name: "tab_width_solid", Means: "width of a solid tab, which is routed off", Dim: quantity.Length, Minimum: "1.5 mm", Maximum: "3 mm", Source: commonPractice},
 	{Name: "tab_width_perforated", Means: "width of a tab that is snapped off", Dim: quantity.Length, Minimum: "2.5 mm", Maximum: "5 mm",
 		Source: commonPractice + "; a published test series of break-off tabs (2022)"},
 	{Name: "tab_gap", Means: "each side of a tab to where plating starts, unless the tab is premetallised", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
@@ -62,14 +62,17 @@ var parameters = []Parameter{
 	{Name: "perforation_web", Means: "board left between a perforation's holes", Dim: quantity.Length, Minimum: "0.25 mm", Source: "published tab rules; " + commonPractice},
 	{Name: "castellation_hole", Means: "diameter of a half hole", Dim: quantity.Length, Minimum: "0.6 mm", Source: "0.35 to 0.8 mm in fabricators' guides, 0.6 mm usual"},
 	{Name: "castellation_spacing", Means: "edge to edge between half holes", Dim: quantity.Length, Minimum: "0.55 mm", Source: "0.4 to 0.6 mm in fabricators' guides"},
-	{Name: "castellation_land", Means: "ring of land round a half hole", Dim: quantity.Length, Minimum: "0.2 mm", Source: "0.15 to 0.30 mm in fabricators' guides"},
+	{Name: "castellation_ring", Means: "ring of land round a half hole", Dim: quantity.Length, Minimum: "0.2 mm", Source: "0.15 to 0.30 mm in fabricators' guides"},
 	{Name: "castellation_corner", Means: "half hole's edge to the end of the board edge", Dim: quantity.Length, Minimum: "1 mm", Source: "a fabricator's capability table"},
 	{Name: "mask_margin", Means: "mask opening beyond the wrap", Dim: quantity.Length, Minimum: "0.075 mm", Source: "0.025 to 0.076 mm in fabricators' design rules"},
 	{Name: "mask_web", Means: "mask left beside an opening", Dim: quantity.Length, Minimum: "0.1 mm", Source: "0.076 to 0.15 mm in fabricators' design rules"},
 	{Name: "fence_inset", Means: "via edge to the profile or the wall", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
-	{Name: "aperture", Means: "longest opening as a share of the wavelength in the board", Dim: quantity.None, Maximum: "5 %",
+	{Name: "opening_share", Means: "longest opening as a share of the wavelength in the board", Dim: quantity.None, Maximum: "5 %",
 		Source: "a twentieth of the wavelength: H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)"},
 }
+
+// renamed are limits of earlier texts, and the names that took their place.
+var renamed = map[string]string{"tab_width_routed": "tab_width_solid", "castellation_land": "castellation_ring", "aperture": "opening_share"}
 
 // Parameters lists the table in the order of the references (checks/RULES.md).
 func Parameters() []Parameter { return slices.Clone(parameters) }

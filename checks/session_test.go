@@ -79,7 +79,7 @@ func TestRulesThatReadNothingOfItAreNotRunAgain(t *testing.T) {
 	c := checks.Catalogue{rule}
 	var session checks.Session
 	var a *lang.Analysis
-	for i, text := range []string{shell, shell + "note \"two\"\n", "// first\n" + shell + "note \"two\"\n", "// first\n" + shell + "tab t on east at middle width 2 mm routed\n"} {
+	for i, text := range []string{shell, shell + "note \"two\"\n", "// first\n" + shell + "note \"two\"\n", "// first\n" + shell + "tab t on east at middle width 2 mm solid\n"} {
 		a = lang.Analyze(source.New("a.hem", text), nil, a)
 		found := c.Check(a, checks.Options{Session: &session}).Findings
 		require.Len(t, found, 1)

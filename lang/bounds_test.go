@@ -138,7 +138,7 @@ func TestTextsThatMeanHarm(t *testing.T) {
 	}{
 		{"a chain of lets, the last first", chain(20_000), 0},
 		{"names like others, none known", lines(5000, "let x%d = 1 mm\n") + lines(5000, "let y%d = z%d\n"), 5000},
-		{"edges that are none, of a path with many", "outline {\nstart (0 mm, 0 mm)\n" + lines(5000, "line p%d to (%d mm, 1 mm)\n") + "close back\n}\n" + lines(5000, "tab t%d on q%d at 1 mm width 1 mm routed\n"), 5000},
+		{"edges that are none, of a path with many", "outline {\nstart (0 mm, 0 mm)\n" + lines(5000, "line p%d to (%d mm, 1 mm)\n") + "close back\n}\n" + lines(5000, "tab t%d on q%d at 1 mm width 1 mm solid\n"), 5000},
 		{"gaps in platings that are none", outline + lines(5000, "gap g%d of w%d on south at 1 mm width 1 mm for c%d\n"), 10_000},
 		{"pieces, then as many closes", "outline {\n start (0 mm, 0 mm)\n" + strings.Repeat("line a\n", 25_000) + strings.Repeat("close a\n", 25_000) + "}\n", 49_999},
 		{"many platings of one edge and many cutouts", outline + lines(5000, "cutout c%d circle 1 um at (1 mm, 5 mm)\nplating c%d along south net g\n"), 0},

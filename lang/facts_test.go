@@ -200,7 +200,7 @@ func platingFacts(b *board.Board) []string {
 
 func gapFacts(b *board.Board) []string {
 	return each(b.Gaps(), func(g *board.Gap) string {
-		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.Closed, "closed")
+		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.Bridged, "bridged")
 	})
 }
 
@@ -224,7 +224,7 @@ func reliefFacts(b *board.Board) []string {
 
 func tabFacts(b *board.Board) []string {
 	return each(b.Tabs(), func(t *board.Tab) string {
-		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Routed, "routed") +
+		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Solid, "solid") +
 			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
 			when(t.Premetallised, "premetallised") + given("length", t.Length)
 	})

@@ -33,7 +33,7 @@ func TestNothingIsLockedWhileAShopIsRead(t *testing.T) {
 	set := *defaultSettings()
 	set.Fabricator = filepath.ToSlash(shopFile)
 	d.configure(&set)
-	board := "outline rectangle 60 mm by 40 mm\ntab t on south at middle width 3 mm routed\n"
+	board := "outline rectangle 60 mm by 40 mm\ntab t on south at middle width 3 mm solid\n"
 	d.open("file:///a.hem", nil, board)
 	d.open("file:///b.hem", nil, board)
 	a := d.current().byURI["file:///a.hem"]

@@ -71,6 +71,6 @@ plating wall {
 gap g1 of wall on south at x1 width 2 mm
 gap g2 of wall on north at x1 * 2 width 2 mm
 feature f1 on top rectangle 1 mm by 2 mm at (x1, 30 mm) net N1
-tab t1 on south at x1 width 3 mm routed
+tab t1 on south at x1 width 3 mm solid
 note "µ🛠"
 `

@@ -84,7 +84,7 @@ func openPart(b *board.Board, gaps []GapRange, s board.Stretch) (*board.Gap, []b
 			if first == nil {
 				first = g.Gap
 			}
-			if !g.Gap.Closed {
+			if !g.Gap.Bridged {
 				continue
 			}
 			if c := b.ConnectorNamed(g.Gap.For.Text); c != nil && c.Edge == g.Gap.Edge {

@@ -80,7 +80,7 @@ outline rectangle 120 mm by 80 mm
 plating wall { along south west; net GND }
 gap small of wall on west at middle width 3 mm
 gap large of wall on south at middle width 9 mm
-gap closed_by of wall on south at 20 mm width 6 mm closed`)
+gap closed_by of wall on south at 20 mm width 6 mm bridged`)
 	var got []string
 	for _, o := range r.Openings {
 		got = append(got, o.Gap)
@@ -91,7 +91,7 @@ gap closed_by of wall on south at 20 mm width 6 mm closed`)
 
 // A figure that does not apply is no number, in any form of the report.
 func TestWhatDoesNotApplySaysWhy(t *testing.T) {
-	r := analyze("outline circle 40 mm\nplating wall { along rim; net GND }\ntab t on rim at 3 mm width 2 mm routed")
+	r := analyze("outline circle 40 mm\nplating wall { along rim; net GND }\ntab t on rim at 3 mm width 2 mm solid")
 	f := figure(t, r.Board.Figures, "first cavity mode")
 	assert.Nil(t, f.Value)
 	assert.Contains(t, f.Show(), "does not apply: needs a rectangular outline")
@@ -146,7 +146,7 @@ func TestMeasures(t *testing.T) {
 outline rectangle 50 mm by 30 mm
 plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 20 mil; copper 28 um; extend 0.11 mm }
 gap g of wall on west at 10 mm width 3.3 mm
-tab t on south at 10 mm width 2.2 mm routed`), nil, nil)
+tab t on south at 10 mm width 2.2 mm solid`), nil, nil)
 	got := map[string]string{}
 	for _, m := range rules.All().Measures(a) {
 		if m.IsMinimum || m.Parameter.Minimum == "" {
@@ -154,7 +154,7 @@ tab t on south at 10 mm width 2.2 mm routed`), nil, nil)
 		}
 	}
 	for name, want := range map[string]string{
-		"wrap_land": "0.40 mm", "extension": "0.11 mm", "wall_copper": "0.028 mm", "gap_width": "3.30 mm", "tab_width_routed": "2.20 mm",
+		"wrap_land": "0.40 mm", "extension": "0.11 mm", "wall_copper": "0.028 mm", "gap_width": "3.30 mm", "tab_width_solid": "2.20 mm",
 		"span_length": "8.35 mm", "board_thickness": "1.60 mm", "tab_corner": "8.90 mm", "tab_count": "1", "plated_share": "16.69 %",
 	} {
 		assert.Equal(t, want, got[name], name)

@@ -60,25 +60,25 @@ var boundaries = []boundary{
 	{"edge_clearance_inner", true, "edge_pullback", inner + "plane on mid net GND pullback V"},
 	{"wall_copper", true, "wall_copper", bare + "plating wall { along west; net GND; copper V }"},
 	{"launch_clearance", true, "launch_clearance", wall + "connector c on west at 20 mm { body 30 mm; pin top width 1 mm length 3 mm }\ngap g of wall on west at 20 mm width 1 mm + 2 * V for c"},
-	{"tab_width_routed", true, "tab_width", bare + "tab t on south at 30 mm width V routed"},
-	{"tab_width_routed", false, "tab_width", bare + "tab t on south at 30 mm width V routed"},
+	{"tab_width_solid", true, "tab_width", bare + "tab t on south at 30 mm width V solid"},
+	{"tab_width_solid", false, "tab_width", bare + "tab t on south at 30 mm width V solid"},
 	{"tab_width_perforated", true, "tab_width", bare + "tab t on south at 30 mm width V perforated hole 0.5 mm pitch 0.8 mm"},
 	{"tab_width_perforated", false, "tab_width", bare + "tab t on south at 30 mm width V perforated hole 0.5 mm pitch 0.8 mm"},
-	{"tab_gap", true, "tab_gap_tight", wall + "gap g of wall on west at 20 mm width 3 mm + 2 * V\ntab t on west at 20 mm width 3 mm routed"},
+	{"tab_gap", true, "tab_gap_tight", wall + "gap g of wall on west at 20 mm width 3 mm + 2 * V\ntab t on west at 20 mm width 3 mm solid"},
 	{"tab_spacing", false, "tab_spacing", "outline rectangle 200 mm by 40 mm\nplating wall { along west from 0 mm to 5 mm; net GND }\n" +
-		"tab a on south at 10 mm width 3 mm routed\ntab b on south at 10 mm + V width 3 mm routed\ntab c on south at 150 mm width 3 mm routed\n" +
-		"tab d on east at 20 mm width 3 mm routed\ntab e on north at 150 mm width 3 mm routed\ntab f on north at 90 mm width 3 mm routed\n" +
-		"tab g on north at 30 mm width 3 mm routed\ntab h on west at 20 mm width 3 mm routed"},
-	{"tab_corner", true, "tab_corner", bare + "tab t on south at 1.5 mm + V width 3 mm routed"},
-	{"tab_corner", true, "tab_corner", bare + "tab t on north at 60 mm - 1.5 mm - V width 3 mm routed"},
-	{"tab_gap", true, "tab_gap_tight", bare + "plating wall { along west from 0 mm to 10 mm; net GND }\ntab t on west at 11.5 mm + V width 3 mm routed"},
-	{"tab_connector", true, "tab_near_connector", bare + "connector c on south at 20 mm { body 10 mm }\ntab t on south at 26.5 mm + V width 3 mm routed"},
+		"tab a on south at 10 mm width 3 mm solid\ntab b on south at 10 mm + V width 3 mm solid\ntab c on south at 150 mm width 3 mm solid\n" +
+		"tab d on east at 20 mm width 3 mm solid\ntab e on north at 150 mm width 3 mm solid\ntab f on north at 90 mm width 3 mm solid\n" +
+		"tab g on north at 30 mm width 3 mm solid\ntab h on west at 20 mm width 3 mm solid"},
+	{"tab_corner", true, "tab_corner", bare + "tab t on south at 1.5 mm + V width 3 mm solid"},
+	{"tab_corner", true, "tab_corner", bare + "tab t on north at 60 mm - 1.5 mm - V width 3 mm solid"},
+	{"tab_gap", true, "tab_gap_tight", bare + "plating wall { along west from 0 mm to 10 mm; net GND }\ntab t on west at 11.5 mm + V width 3 mm solid"},
+	{"tab_connector", true, "tab_near_connector", bare + "connector c on south at 20 mm { body 10 mm }\ntab t on south at 26.5 mm + V width 3 mm solid"},
 	{"perforation_hole", true, "perforation_hole", bare + "tab t on south at 30 mm width 5 mm perforated hole V pitch 2 mm"},
 	{"perforation_web", true, "perforation_web", bare + "tab t on south at 30 mm width 5 mm perforated hole 0.5 mm pitch 0.5 mm + V"},
 	{"castellation_hole", true, "castellation_hole", bare + "castellation c on east at 20 mm hole V land 5 mm by 5 mm"},
 	{"castellation_spacing", true, "castellation_spacing", bare + "castellation c on east from 10 mm to 30 mm pitch 1 mm + V hole 1 mm land 5 mm by 5 mm"},
-	{"castellation_land", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 1 mm + 2 * V by 5 mm"},
-	{"castellation_land", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 5 mm by 0.5 mm + V"},
+	{"castellation_ring", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 1 mm + 2 * V by 5 mm"},
+	{"castellation_ring", true, "castellation_land", bare + "castellation c on east at 20 mm hole 1 mm land 5 mm by 0.5 mm + V"},
 	{"castellation_corner", true, "castellation_corner", bare + "castellation c on east at 0.5 mm + V hole 1 mm land 5 mm by 5 mm"},
 	{"castellation_spacing", true, "castellation_spacing", bare + "castellation c on east at 10 mm hole 1 mm land 5 mm by 5 mm\ncastellation d on east at 11 mm + V hole 1 mm land 5 mm by 5 mm"},
 	{"castellation_corner", true, "castellation_corner", bare + "castellation c on east at 40 mm - 0.5 mm - V hole 1 mm land 5 mm by 5 mm"},
@@ -89,8 +89,8 @@ var boundaries = []boundary{
 	{"mask_web", true, "mask_web", bare + "castellation c on east from 10 mm to 30 mm pitch 1.8 mm + V hole 1 mm land 1.6 mm by 2 mm\nrelief r over c on top reach 3 mm margin 0.1 mm"},
 	{"mask_web", true, "mask_web", wall + "gap g of wall on west from 10 mm to 12 mm + V\nrelief r over wall on top bottom reach 1 mm margin 1 mm"},
 	{"fence_inset", true, "fence_inset", bare + "fence f along south inset 0.15 mm + V pitch 3 mm hole 0.3 mm"},
-	{"aperture", false, "fence_pitch", waves + "fence f along south inset 2 mm pitch 149.896229 mm * V hole 0.3 mm"},
-	{"aperture", false, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V"},
+	{"opening_share", false, "fence_pitch", waves + "fence f along south inset 2 mm pitch 149.896229 mm * V hole 0.3 mm"},
+	{"opening_share", false, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V"},
 }
 
 // Counts and moments are not written as one value in a text; see below.
@@ -114,7 +114,7 @@ func limitsOf(t testing.TB, p *checks.Parameter, minimum bool) (values []string)
 	}
 	values = []string{text}
 	if p.Dim != quantity.Length {
-		return append(values, map[string]string{"plated_share": "75 %", "aperture": "4 %"}[p.Name])
+		return append(values, map[string]string{"plated_share": "75 %", "opening_share": "4 %"}[p.Name])
 	}
 	q := asWritten(t, text)
 	mm := q.In(quantity.Millimetre)
@@ -183,7 +183,7 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	tabs := func(n int) string {
 		s := bare
 		for i := range n {
-			s += fmt.Sprintf("tab t%d on south at %d mm width 3 mm routed\n", i, 5+5*i)
+			s += fmt.Sprintf("tab t%d on south at %d mm width 3 mm solid\n", i, 5+5*i)
 		}
 		return s
 	}

@@ -9,12 +9,12 @@ var castellationLand = &checks.Rule{
 	Name: "castellation_land", Group: checks.GroupHalfHoles, Category: finding.Unbuildable,
 	Finds:  "The ring of land round a half hole, along the edge or inward, is less than `castellation_land`.",
 	Why:    "The land is what holds the barrel when the router cuts it, and what the solder wets.",
-	Limits: []string{"castellation_land"},
+	Limits: []string{"castellation_ring"},
 	Source: "0.15 to 0.30 mm in fabricators' guides on half holes",
 	Bad:    exampleHead + "castellation row on west from 5 mm to 20 mm pitch 2 mm hole 1 mm land 1.38 mm by 1.2 mm net GND\n",
 	Good:   exampleHead + "castellation row on west from 5 mm to 20 mm pitch 2 mm hole 1 mm land 1.4 mm by 1.2 mm net GND\n",
 	Run: func(p *checks.Pass) {
-		need := p.Limits.Minimum("castellation_land")
+		need := p.Limits.Minimum("castellation_ring")
 		for _, c := range p.Board.Castellations() {
 			along, inward := (c.LandWidth.Value-c.Hole.Value)/2, c.LandLength.Value-c.Hole.Value/2
 			switch {

@@ -9,9 +9,9 @@ const exampleHead = `board sample { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm
 `
 
-const exampleTabs = `tab t1 on south at 10 mm width 3 mm routed
-tab t2 on south at 40 mm width 3 mm routed
-tab t3 on north at middle width 3 mm routed
+const exampleTabs = `tab t1 on south at 10 mm width 3 mm solid
+tab t2 on south at 40 mm width 3 mm solid
+tab t3 on north at middle width 3 mm solid
 `
 
 // plated is a board whose west and east edges are plated, the plating's wraps
@@ -63,7 +63,7 @@ func otherWall(stretch string) string {
 // nearJack is a tab beside a connector whose middle is at a position.
 func nearJack(at string) string {
 	return platedWith("connector jack on west at "+at+" { body 10 mm }", "gap launch of wall on west at "+at+" width 5 mm for jack",
-		"tab t4 on west at 6 mm width 3 mm routed premetallised")
+		"tab t4 on west at 6 mm width 3 mm solid premetallised")
 }
 
 // shop is a fabricator that says something.

@@ -13,7 +13,7 @@ var fencePitch = &checks.Rule{
 	Name: "fence_pitch", Group: checks.GroupFence, Category: finding.Risky,
 	Finds:  "The pitch of a fence is over `aperture` of the wavelength in the board at its frequency.",
 	Why:    "Between two vias the fence is open; from a twentieth of a wavelength on it begins to leak. Silent where the board states no frequency. The stack's greatest permittivity counts; where it states none, 4.3 is taken.",
-	Limits: []string{"aperture"},
+	Limits: []string{"opening_share"},
 	Source: "a twentieth of the wavelength in the dielectric, a tenth at the most: common practice of via fences; a designers' mailing list of 1999 comes to 1.9 to 3.2 mm for 500 MHz logic",
 	Bad:    radio("2.45 GHz", "fence f along south inset 1 mm pitch 3 mm hole 0.3 mm net GND"),
 	Good:   radio("2.45 GHz", "fence f along south inset 1 mm pitch 2.9 mm hole 0.3 mm net GND"),
@@ -22,7 +22,7 @@ var fencePitch = &checks.Rule{
 		if !ok {
 			return
 		}
-		most := p.Limits.Maximum("aperture")
+		most := p.Limits.Maximum("opening_share")
 		for _, f := range p.Board.Fences() {
 			if above(f.Pitch.Value, most.Value*lambda) {
 				r := p.Report(f.Pitch.At, []string{f.Name.Text}, "%s", overAperture(p, "pitch of "+f.Name.Text, f.Pitch.Quantity, lambda, most))

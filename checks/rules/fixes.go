@@ -32,7 +32,7 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 			return nil
 		}
 	}
-	if !spansKept(p, g, (width-g.Width.Value)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Closed && leaksAt(p, width) {
+	if !spansKept(p, g, (width-g.Width.Value)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
 		return nil
 	}
 	return p.Edit("widen the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
@@ -93,7 +93,7 @@ func bareFits(p *checks.Pass, e *board.Edge, from, to float64) bool {
 // or its shielding allows, as far as the board states them.
 func leaksAt(p *checks.Pass, width float64) bool {
 	lambda, ok := figures.WavelengthIn(p.Board)
-	return ok && (p.Board.Info().Shielding.Given() || above(width, p.Limits.Maximum("aperture").Value*lambda))
+	return ok && (p.Board.Info().Shielding.Given() || above(width, p.Limits.Maximum("opening_share").Value*lambda))
 }
 
 // fixEffort bounds how many features are looked at, for all fixes of a kind

@@ -26,15 +26,15 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"an opening with nothing beside it", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm"), "0.875 mm"},
 		{"an opening beside a part of the same net", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm", "feature f on top circle 1 mm at (1.475 mm, 15 mm) net GND"), ""},
 		{"a gap in the middle of a wall", "gap_narrow", platedWith(narrowGap + "1.5 mm"), "2 mm"},
-		{"a gap whose tab needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm", "tab t on west at 10 mm width 2 mm routed"), "3 mm"},
+		{"a gap whose tab needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm", "tab t on west at 10 mm width 2 mm solid"), "3 mm"},
 		{"a gap whose pin needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm for c", "connector c on west at 10 mm { body 8 mm; pin top width 2 mm length 3 mm }"), "2.508 mm"},
 		{"a gap beside a short span", "gap_narrow", platedWith(narrowGap+"1.5 mm", "gap h of wall on west from 12.75 mm to 20 mm"), ""},
 		{"a gap that may not be longer", "gap_narrow", radio("4 GHz", narrowGap+"1.5 mm"), ""},
 		{"a gap given by a let", "gap_narrow", "let cut = 1.5 mm\n" + platedWith(narrowGap+"cut"), ""},
-		{"a tab beside its gap", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm routed"), "at 10 mm"},
-		{"a tab beside a gap in which another stands", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm routed", "tab u on west at 10 mm width 2 mm routed"), ""},
-		{"a tab beside a gap of another plating", "tab_on_plating", platedWith("plating other { along north; net V5; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm; copper 25 um }", "gap g of other on west at 10 mm width 5 mm", "tab t on west at 12 mm width 2 mm routed"), ""},
-		{"a tab beside a gap too near its edge's end", "tab_on_plating", platedWith("gap g of wall on west from 1 mm to 5 mm", "tab t on west at 4.6 mm width 2 mm routed"), ""},
+		{"a tab beside its gap", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm solid"), "at 10 mm"},
+		{"a tab beside a gap in which another stands", "tab_on_plating", platedWith(narrowGap+"5 mm", "tab t on west at 12 mm width 2 mm solid", "tab u on west at 10 mm width 2 mm solid"), ""},
+		{"a tab beside a gap of another plating", "tab_on_plating", platedWith("plating other { along north; net V5; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm; copper 25 um }", "gap g of other on west at 10 mm width 5 mm", "tab t on west at 12 mm width 2 mm solid"), ""},
+		{"a tab beside a gap too near its edge's end", "tab_on_plating", platedWith("gap g of wall on west from 1 mm to 5 mm", "tab t on west at 4.6 mm width 2 mm solid"), ""},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -59,7 +59,7 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 // wider gap, nor is a pin.
 func TestFixesOfTheWrongWallAreHeldBack(t *testing.T) {
 	text := plated(wholeWraps...) + `connector c on west at 6 mm { body 10 mm; pin top width 1 mm length 6 mm }
-gap g of wall on west at 6 mm width 6 mm for c closed
+gap g of wall on west at 6 mm width 6 mm for c bridged
 cutout slit slot 10 mm by 2 mm at (12.05 mm, 6 mm)
 plating bore { along slit.rim; net V5; wrap top 0.9 mm; wrap bottom 0.9 mm; extend 0.1 mm; copper 25 um }
 `

@@ -16,8 +16,8 @@ func (m *maker) castellations() {
 			continue
 		}
 		hole := m.between(m.min("castellation_hole"), m.min("castellation_hole")+400_000)
-		wide := hole + 2*m.between(m.min("castellation_land"), m.min("castellation_land")+100_000)
-		deep := hole/2 + m.between(m.min("castellation_land"), m.min("castellation_land")+400_000)
+		wide := hole + 2*m.between(m.min("castellation_ring"), m.min("castellation_ring")+100_000)
+		deep := hole/2 + m.between(m.min("castellation_ring"), m.min("castellation_ring")+400_000)
 		pitch := max(hole+m.min("castellation_spacing"), wide+2*m.min("mask_margin")+m.min("mask_web")) + m.between(0, 500_000)
 		n := int64(m.r.IntN(5) + 1)
 		half := (n-1)*pitch/2 + wide/2 + millimetre

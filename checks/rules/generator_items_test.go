@@ -136,7 +136,7 @@ func (m *maker) chooseTabs() {
 			x.perforated = net > 0.4 && 689*net*t*t/6 < 1000
 		}
 		if !x.perforated {
-			x.width = m.between(m.min("tab_width_routed"), m.max("tab_width_routed"))
+			x.width = m.between(m.min("tab_width_solid"), m.max("tab_width_solid"))
 			x.length = pick(m, 0, 0, 2*millimetre, 3*millimetre)
 		}
 	}
@@ -312,7 +312,7 @@ func (m *maker) gap(s *side, at, width int64, let bool, rest string) {
 	}
 	m.say("gap "+m.name("g"), "of "+s.wall.name, "on "+s.name, stretch, rest)
 	s.taken = append(s.taken, [2]int64{at - width/2, at + width/2})
-	if !strings.Contains(rest, "closed") {
+	if !strings.Contains(rest, "bridged") {
 		m.open = append(m.open, width)
 	}
 }
@@ -326,7 +326,7 @@ func (m *maker) writeTabs() {
 		on := t.on.plated(t.at-half-m.min("tab_gap"), t.at+half+m.min("tab_gap"))
 		t.premetallised = m.offers("premetallised_tabs") && on && m.chance(3) && m.roomForMetal()
 		if agreed && !t.perforated && !t.premetallised {
-			t.width, agreed = m.max("tab_width_routed")+100_000, false
+			t.width, agreed = m.max("tab_width_solid")+100_000, false
 			m.text = append(m.text, fmt.Sprintf("accept tab_width on %s because \"agreed: the frame is stiff\" until \"2999-12-31\"", fmt.Sprintf("t%d", m.names["t"]+1)))
 		}
 		if on && !t.premetallised {
@@ -354,7 +354,7 @@ func (m *maker) roomForMetal() bool {
 }
 
 func (m *maker) writeTab(t tabPlan) {
-	kind := "routed"
+	kind := "solid"
 	if t.perforated {
 		kind = fmt.Sprintf("perforated hole %s pitch %s", m.size(t.hole), m.size(t.pitch))
 		if m.chance(3) {
@@ -418,7 +418,7 @@ func (m *maker) connector(s *side, at, body int64) {
 		fmt.Sprintf("pin %s width %s length %s", face, m.size(pin), m.size(long)), asks, "net "+net)
 	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web"))
 	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
-	closed := " closed"
+	closed := " bridged"
 	switch m.r.IntN(4) {
 	case 0:
 		closed = ""

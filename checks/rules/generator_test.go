@@ -309,7 +309,7 @@ func TestCleanBoards(t *testing.T) {
 	for what, least := range map[string]int{
 		"board": 50, "stack": 40, "outline": 50, "plating": 50, "gap": 40, "connector": 12, "relief": 25, "tab": 40,
 		"castellation": 12, "cutout": 25, "plane": 40, "feature": 45, "fence": 20, "hole": 15, "fabricator": 8, "use": 30, "let": 20, "note": 20, "accept": 3,
-		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "closed": 10, "premetallised": 6, "perforated": 12, "routed": 25, "plated cutout": 8,
+		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "bridged": 10, "premetallised": 6, "perforated": 12, "solid": 25, "plated cutout": 8,
 		"rounded": 15, "drawn": 20, "circle": 5, "two nets": 8, "four layers": 20, "along all": 8, "part of an edge": 8, "arc": 12,
 		"standard": 10, "advanced": 8, "conservative": 8, "no fabricator": 8, "tabs left to the shop": 3,
 	} {
@@ -341,10 +341,10 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 	}
 	has["frequency"], has["shielding"], has["current"] = b.Info().Frequency.Given(), b.Info().Shielding.Given(), b.Info().Current.Given()
 	for _, t := range b.Tabs() {
-		has["premetallised"], has["perforated"], has["routed"] = has["premetallised"] || t.Premetallised, has["perforated"] || t.Perforated, has["routed"] || t.Routed
+		has["premetallised"], has["perforated"], has["solid"] = has["premetallised"] || t.Premetallised, has["perforated"] || t.Perforated, has["solid"] || t.Solid
 	}
 	for _, g := range b.Gaps() {
-		has["closed"] = has["closed"] || g.Closed
+		has["bridged"] = has["bridged"] || g.Bridged
 	}
 	has["band"] = b.Info().FrequencyLow.Given()
 	has["rounded"] = len(b.Outline().Corners) > 0

@@ -15,8 +15,8 @@ var launchClearance = &checks.Rule{
 	Why:    "Too near, the plating shorts to the pin or its solder, and what is meant to be a matched launch becomes a capacitor to the wall.",
 	Limits: []string{"launch_clearance"},
 	Source: "10 mil, the trade's usual first figure for a plated edge; common practice",
-	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 2 mm for antenna closed", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
-	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 2.1 mm for antenna closed", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
+	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 2 mm for antenna bridged", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
+	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 2.1 mm for antenna bridged", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
 	Run: func(p *checks.Pass) {
 		for _, c := range p.Board.Connectors() {
 			need := p.Limits.Minimum("launch_clearance")

@@ -11,8 +11,8 @@ var launchOpen = &checks.Rule{
 	Finds:  "The gap for a connector reaches past the connector's body, so that the body's metal cannot close it.",
 	Why:    "What the body does not cover stays open in the shield wall, and an opening leaks from a twentieth of a wavelength on.",
 	Source: "common practice, no source",
-	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 10 mm for antenna closed"),
-	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 9.5 mm for antenna closed"),
+	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 10 mm for antenna bridged"),
+	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 9.5 mm for antenna bridged"),
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
 			c := p.Board.ConnectorNamed(g.For.Text)

@@ -27,7 +27,7 @@ var cornerMistakes = []kind{
 	})},
 	{rule: "tab_gap_tight", mistake: "a tab is too near a wall round the corner", seed: atCorner(func(s *subject, c platedCorner) (string, string) {
 		from, to := c.stretch(s.less(s.min("tab_gap")), 2e6+s.min("tab_gap"))
-		return s.add(fmt.Sprintf("tab near on %s at %s width %s routed", c.bare.Name, inMM((from+to)/2), inMM(to-from))), "near"
+		return s.add(fmt.Sprintf("tab near on %s at %s width %s solid", c.bare.Name, inMM((from+to)/2), inMM(to-from))), "near"
 	})},
 	{rule: "launch_blocked", mistake: "a pin lies on the wrap of the next edge", seed: pinAlongWall},
 	{rule: "span_short", mistake: "a gap leaves next to nothing up to the edge's end", seed: endIsland},

@@ -106,7 +106,7 @@ func (s *subject) openTo() float64 {
 	if !ok {
 		return 0
 	}
-	return s.max("aperture") * lambda
+	return s.max("opening_share") * lambda
 }
 
 // widened makes a gap that is not closed so wide.
@@ -116,7 +116,7 @@ func (s *subject) widened(width float64) (mutant, bool) {
 	}
 	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
 		middle := middleOfGap(g)
-		if g.Closed || width <= g.To-g.From || middle-width/2 < 0 || middle+width/2 > g.Edge.Length {
+		if g.Bridged || width <= g.To-g.From || middle-width/2 < 0 || middle+width/2 > g.Edge.Length {
 			return none, false
 		}
 		inside := func(a board.Along) bool {
@@ -207,10 +207,10 @@ func notClosed(most func(*subject) float64) seeder {
 	return func(s *subject) (mutant, bool) {
 		limit := most(s)
 		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
-			if limit == 0 || !g.Closed || g.To-g.From <= limit {
+			if limit == 0 || !g.Bridged || g.To-g.From <= limit {
 				return none, false
 			}
-			return s.edit(s.within(&g.Item, `\s*;?\s*closed`, ""), g.Name.Text)
+			return s.edit(s.within(&g.Item, `\s*;?\s*bridged`, ""), g.Name.Text)
 		})
 	}
 }

@@ -33,10 +33,10 @@ var halfHoleMistakes = []kind{
 		})
 	}},
 	{rule: "castellation_land", mistake: "the land beside half holes is too narrow", seed: rows(func(s *subject, c *board.Castellation) string {
-		return s.put(c.LandWidth.At, inMM(c.Hole.Value+2*s.less(s.min("castellation_land"))))
+		return s.put(c.LandWidth.At, inMM(c.Hole.Value+2*s.less(s.min("castellation_ring"))))
 	})},
 	{rule: "castellation_land", mistake: "the land behind half holes is too short", seed: rows(func(s *subject, c *board.Castellation) string {
-		return s.put(c.LandLength.At, inMM(c.Hole.Value/2+s.less(s.min("castellation_land"))))
+		return s.put(c.LandLength.At, inMM(c.Hole.Value/2+s.less(s.min("castellation_ring"))))
 	})},
 	{rule: "castellation_corner", mistake: "half holes reach into the corner", seed: rows(func(s *subject, c *board.Castellation) string {
 		from := s.less(s.min("castellation_corner")) + c.Hole.Value/2
@@ -96,7 +96,7 @@ func fences(text func(*subject, *board.Fence) string) seeder {
 
 var physicsMistakes = []kind{
 	{rule: "opening_long", mistake: "the board's frequency goes up", seed: info(func(s *subject) string {
-		if !slices.ContainsFunc(s.b.Gaps(), func(g *board.Gap) bool { return !g.Closed }) {
+		if !slices.ContainsFunc(s.b.Gaps(), func(g *board.Gap) bool { return !g.Bridged }) {
 			return s.text
 		}
 		return s.put(s.b.Info().Frequency.At, fmt.Sprintf("%.6g GHz", 20+s.r.Float64()*10))
@@ -193,7 +193,7 @@ var houseMistakes = []kind{
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			for _, t := range s.b.Tabs() {
 				if t.Name.Text == a.On.Text {
-					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_routed"))), t.Name.Text)
+					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_solid"))), t.Name.Text)
 				}
 			}
 			return none, false

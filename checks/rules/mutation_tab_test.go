@@ -57,8 +57,8 @@ var tabMistakes = []kind{
 	{rule: "tab_corner", mistake: "a tab is put on an arc", seed: tabOnArc},
 	{rule: "tab_near_connector", mistake: "a tab is put beside a connector", seed: tabBesideConnector},
 	{rule: "tab_near_connector", mistake: "a connector's body grows up to a tab", seed: bodyUpToTab},
-	{rule: "tab_width", mistake: "a routed tab is too narrow", seed: tabSized(false, func(s *subject) string { return s.short(s.min("tab_width_routed")) })},
-	{rule: "tab_width", mistake: "a routed tab is too wide", seed: tabSized(false, func(s *subject) string { return s.long(s.max("tab_width_routed")) })},
+	{rule: "tab_width", mistake: "a routed tab is too narrow", seed: tabSized(false, func(s *subject) string { return s.short(s.min("tab_width_solid")) })},
+	{rule: "tab_width", mistake: "a routed tab is too wide", seed: tabSized(false, func(s *subject) string { return s.long(s.max("tab_width_solid")) })},
 	{rule: "tab_width", mistake: "a perforated tab is too narrow", seed: tabSized(true, func(s *subject) string { return s.short(s.min("tab_width_perforated")) })},
 	{rule: "tab_width", mistake: "a perforated tab is too wide", seed: tabSized(true, func(s *subject) string { return s.long(s.max("tab_width_perforated")) })},
 	{rule: "tab_unbalanced", mistake: "a tab is on the wrong edge, and all are on one", seed: allOnOneEdge},
@@ -159,13 +159,13 @@ func tabOnArc(s *subject) (mutant, bool) {
 		if e.Closed || slices.Contains(straight, e) || e.Length < 5e6 {
 			return none, false
 		}
-		return s.edit(s.add("tab bent on "+e.Name+" at middle width 2 mm routed"), "bent")
+		return s.edit(s.add("tab bent on "+e.Name+" at middle width 2 mm solid"), "bent")
 	})
 }
 
 func tabBesideConnector(s *subject) (mutant, bool) {
 	return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
-		return s.edit(s.add(fmt.Sprintf("tab near on %s at %s width 2 mm routed", c.Edge.Name, inMM(c.Position+c.Body.Value/2+s.less(s.min("tab_connector"))+1e6))), "near")
+		return s.edit(s.add(fmt.Sprintf("tab near on %s at %s width 2 mm solid", c.Edge.Name, inMM(c.Position+c.Body.Value/2+s.less(s.min("tab_connector"))+1e6))), "near")
 	})
 }
 

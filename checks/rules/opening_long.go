@@ -12,7 +12,7 @@ var openingLong = &checks.Rule{
 	Name: "opening_long", Group: checks.GroupPhysics, Category: finding.Risky,
 	Finds:  "An opening that a gap makes in the wall, after what a connector's body closes, is over `aperture` of the wavelength in the board.",
 	Why:    "A slot radiates and lets in by its length, not its area: from a twentieth of a wavelength on a shield has less than 20 dB. A bare tab scar is such an opening. The wall's height counts where it is more. Edges that no plating runs on are no openings of it. Silent where the board states no frequency.",
-	Limits: []string{"aperture"},
+	Limits: []string{"opening_share"},
 	Source: "H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)",
 	Bad:    radio("2.45 GHz", "gap g of wall on west at middle width 3 mm"),
 	Good:   radio("2.45 GHz", "gap g of wall on west at middle width 2.9 mm"),
@@ -21,14 +21,14 @@ var openingLong = &checks.Rule{
 		if !ok {
 			return
 		}
-		most := p.Limits.Maximum("aperture")
+		most := p.Limits.Maximum("opening_share")
 		for _, o := range figures.Openings(p.Board) {
 			if o.Gap == nil || !above(o.Longest, most.Value*lambda) {
 				continue
 			}
 			what := fmt.Sprintf("opening at gap %s, %s,", o.Gap.Name.Text, o.Stretch.Where())
 			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text, o.Gap.Of.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
-			if c := p.Board.ConnectorNamed(o.Gap.For.Text); c != nil && o.Gap.Closed {
+			if c := p.Board.ConnectorNamed(o.Gap.For.Text); c != nil && o.Gap.Bridged {
 				related(r, c.Body.At, "the body that closes part of it")
 			}
 			relatedLimit(r, most)

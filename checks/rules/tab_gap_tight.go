@@ -16,8 +16,8 @@ var tabGapTight = &checks.Rule{
 	Why:    "The router that frees the tab runs into the plating and tears it at the very place where it starts.",
 	Limits: []string{"tab_gap"},
 	Source: "common practice, no source",
-	Bad:    platedWith("gap stop of wall on west at 10 mm width 3.9 mm", "tab t4 on west at 10 mm width 3 mm routed"),
-	Good:   platedWith("gap stop of wall on west at 10 mm width 4 mm", "tab t4 on west at 10 mm width 3 mm routed"),
+	Bad:    platedWith("gap stop of wall on west at 10 mm width 3.9 mm", "tab t4 on west at 10 mm width 3 mm solid"),
+	Good:   platedWith("gap stop of wall on west at 10 mm width 4 mm", "tab t4 on west at 10 mm width 3 mm solid"),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("tab_gap")
 		for _, t := range p.Board.Tabs() {

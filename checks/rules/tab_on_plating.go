@@ -12,8 +12,8 @@ var tabOnPlating = &checks.Rule{
 	Finds:  "A tab that is not premetallised stands on a plated stretch.",
 	Why:    "Where a tab stands while the board is plated, the edge is not there to be plated: it comes away as a bare scar. Interrupt the plating there, or have the edge metallised before the tab is made to stand on it.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022)",
-	Bad:    platedWith("tab t4 on west at 10 mm width 3 mm routed"),
-	Good:   platedWith("tab t4 on west at 10 mm width 3 mm routed premetallised"),
+	Bad:    platedWith("tab t4 on west at 10 mm width 3 mm solid"),
+	Good:   platedWith("tab t4 on west at 10 mm width 3 mm solid premetallised"),
 	Run: func(p *checks.Pass) {
 		for _, t := range p.Board.Tabs() {
 			if t.Premetallised {

@@ -7,15 +7,15 @@ import (
 
 var tabWidth = &checks.Rule{
 	Name: "tab_width", Group: checks.GroupTabs, Category: finding.Unbuildable,
-	Finds:  "A tab's width is outside the limits for its kind, `tab_width_routed` or `tab_width_perforated`.",
+	Finds:  "A tab's width is outside the limits for its kind, `tab_width_solid` or `tab_width_perforated`.",
 	Why:    "A narrow tab lets go in the bath; a wide one leaves a scar, or does not fit the tool that frees it.",
-	Limits: []string{"tab_width_routed", "tab_width_perforated"},
+	Limits: []string{"tab_width_solid", "tab_width_perforated"},
 	Source: "solid 1.5 to 3 mm, common practice; perforated up to 3 mm for a tool's jaw in a published test series, 2.5 to 5 mm in common practice",
-	Bad:    platedWith("tab t4 on north at 15 mm width 3.1 mm routed"),
-	Good:   platedWith("tab t4 on north at 15 mm width 3 mm routed"),
+	Bad:    platedWith("tab t4 on north at 15 mm width 3.1 mm solid"),
+	Good:   platedWith("tab t4 on north at 15 mm width 3 mm solid"),
 	Run: func(p *checks.Pass) {
 		for _, t := range p.Board.Tabs() {
-			limit := "tab_width_routed"
+			limit := "tab_width_solid"
 			if t.Perforated {
 				limit = "tab_width_perforated"
 			}

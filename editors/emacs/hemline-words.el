@@ -15,15 +15,14 @@
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("along" "arc" "around" "at" "because" "body" "by" "circle" "class"
-    "clearance" "clockwise" "close" "closed" "copper" "corner" "current"
+  '("along" "arc" "around" "at" "because" "body" "bridged" "by" "circle"
+    "class" "clearance" "clockwise" "close" "copper" "corner" "current"
     "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
     "from" "inset" "land" "layers" "length" "limit" "line" "loss" "margin"
     "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
     "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
-    "rectangle" "revision" "rise" "routed" "shielding" "slot" "source"
-    "start" "thickness" "title" "to" "turned" "unplated" "until" "width"
-    "wrap")
+    "rectangle" "revision" "rise" "shielding" "slot" "solid" "source" "start"
+    "thickness" "title" "to" "turned" "unplated" "until" "width" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -16,11 +16,11 @@ type Gap struct {
 	Position Value        // of `at`; absent with `from`
 	Width    Value        // of `at`; absent with `from`
 	For      Name
-	Closed   bool
+	Bridged  bool
 }
 
 func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
-	g := &Gap{Item: base, Of: nameOf(r.Get("of"), 0), For: nameOf(r.Get("for"), 0), Closed: r.Get("closed") != nil}
+	g := &Gap{Item: base, Of: nameOf(r.Get("of"), 0), For: nameOf(r.Get("for"), 0), Bridged: r.Get("bridged") != nil}
 	if g.Edge, g.EdgeAt = m.edgeOf(r); g.Edge == nil || !g.Of.Given() {
 		return nil
 	}

@@ -15,7 +15,7 @@ type Tab struct {
 	Position      float64 // of its middle, nm along the edge
 	PositionAt    source.Place
 	Width         Value
-	Routed        bool
+	Solid         bool // no row of holes; it is routed off
 	Perforated    bool
 	Hole, Pitch   Value // of the perforation
 	Inset         Value
@@ -30,7 +30,7 @@ func (t *Tab) From() float64 { return t.Position - t.Width.Value/2 }
 func (t *Tab) To() float64 { return t.Position + t.Width.Value/2 }
 
 func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
-	t := &Tab{Item: base, Routed: r.Get("routed") != nil, Premetallised: r.Get("premetallised") != nil}
+	t := &Tab{Item: base, Solid: r.Get("solid") != nil, Premetallised: r.Get("premetallised") != nil}
 	t.Edge, _ = m.edgeOf(r)
 	at, ok := m.middle(r, t.Edge)
 	t.Width = m.quantity(r.Get("width"), 0, positive)
@@ -40,7 +40,7 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 		t.Hole, t.Pitch = m.quantity(p.Get("hole"), 0, positive), m.quantity(p.Get("pitch"), 0, positive)
 		t.Inset = m.quantity(p.Get("inset"), 0, anySign)
 	}
-	if !ok || !t.Width.Given() || t.Perforated && (!t.Hole.Given() || !t.Pitch.Given()) || t.Routed == t.Perforated {
+	if !ok || !t.Width.Given() || t.Perforated && (!t.Hole.Given() || !t.Pitch.Given()) || t.Solid == t.Perforated {
 		return nil
 	}
 	t.Position, t.PositionAt = at.Value, r.Get("at").Place()

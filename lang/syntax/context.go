@@ -205,6 +205,6 @@ func (w *walker) context(c Context) Context {
 		c.Arg = &Arg{Name: "EXPRESSION", Kind: VExpr}
 	}
 	due := w.values < len(spec.Args) && !spec.Args[w.values].Optional
-	c.Keyword = !c.InExpression && !due && !c.InText
+	c.Keyword = !c.InExpression && !due && !c.InText && w.last.Kind != Comma
 	return c
 }

@@ -11,8 +11,8 @@ import (
 
 // A head is a statement or a clause line without its braces:
 //
-//	Head   = keyword Value* ("=" Expr)? Clause*
-//	Clause = keyword Value*
+//	Head   = keyword (Value (","? Value)*)? ("=" Expr)? Clause*
+//	Clause = keyword (Value (","? Value)*)?
 //	Value  = text | Expr
 //	Expr   = Term (("+" | "-") Term)*
 //	Term   = Factor (("*" | "/") Factor)*
@@ -68,14 +68,14 @@ type clauseShape struct {
 
 type gHead struct {
 	Keyword gKeyword   `parser:"@@"`
-	Values  []*gValue  `parser:"@@*"`
+	Values  []*gValue  `parser:"( @@ ( Comma? @@ )* )?"`
 	Assign  *gExpr     `parser:"( Equals @@ )?"`
 	Clauses []*gClause `parser:"@@*"`
 }
 
 type gClause struct {
 	Keyword gKeyword  `parser:"@@"`
-	Values  []*gValue `parser:"@@*"`
+	Values  []*gValue `parser:"( @@ ( Comma? @@ )* )?"`
 }
 
 type gKeyword struct {

@@ -129,7 +129,7 @@ func Read(s *Statement) *Reading {
 		x.keepName(s.Head)
 	}
 	x.node(s.Head, []*Clause{&r.Clause}, &r.Clause)
-	if len(s.problems) == 0 { // what is missing may be in what could not be read
+	if len(s.problems) == 0 && !x.old { // what is missing may be in what could not be read
 		x.complete(&r.Clause)
 	}
 	r.Whole = len(r.Problems) == 0 && len(s.problems) == 0
@@ -217,7 +217,11 @@ func holders(word string) []string {
 	return list
 }
 
-type reader struct{ r *Reading }
+// reader reads one statement; old tells that a word of it is one of earlier texts.
+type reader struct {
+	r   *Reading
+	old bool
+}
 
 func (x *reader) problem(rule string, at source.Place, format string, args ...any) {
 	x.r.Problems = append(x.r.Problems, Problem{Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)})
@@ -318,6 +322,10 @@ func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
 		known[i] = c.Word
 	}
 	p := Problem{Rule: RuleUnknownKeyword, Place: at}
+	if now := renamed[word]; slices.Contains(known, now) {
+		x.renamed(at, word, now)
+		return
+	}
 	near, ok := Nearest(word, known)
 	switch {
 	case ok:
@@ -405,6 +413,10 @@ func (x *reader) surplus(c *Clause, v Value) {
 		return
 	}
 	if word, ok := v.Word(); ok && v.Expr.Op == OpName {
+		if now := renamed[word]; slices.Contains(clauseWords(x.r.Spec), now) {
+			x.renamed(v.Place(), word, now)
+			return
+		}
 		if near, ok := Nearest(word, clauseWords(x.r.Spec)); ok {
 			x.r.Problems = append(x.r.Problems, Problem{
 				Rule: RuleUnknownKeyword, Place: v.Place(), Replace: near,
@@ -418,6 +430,12 @@ func (x *reader) surplus(c *Clause, v Value) {
 		return
 	}
 	x.problem(RuleWrongValue, v.Place(), "%s takes %s, found one more: %s", c.Spec.Word, count(len(c.Spec.Args)), v.Source())
+}
+
+// renamed answers a word of earlier texts by the one that took its place.
+func (x *reader) renamed(at source.Place, word, now string) {
+	x.old = true
+	x.r.Problems = append(x.r.Problems, Problem{Rule: RuleUnknownKeyword, Place: at, Replace: now, Message: fmt.Sprintf("%s is now written %s", word, now)})
 }
 
 // clauseWords lists every clause that may stand in a statement, at any depth.

@@ -191,7 +191,7 @@ var vocabulary = []*Spec{
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
 			clause("for", "The connector that the gap makes room for.", arg("CONNECTOR", VRef, "connector")),
-			clause("closed", "The connector's metal bridges the opening."))...),
+			clause("bridged", "The connector's metal bridges the opening."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
@@ -214,14 +214,14 @@ var vocabulary = []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
 		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
 		clause("width", "Its width along the edge.", length("W")).required(),
-		clause("routed", "It is routed off."),
+		clause("solid", "It has no row of holes; it is routed off."),
 		clause("perforated", "It is snapped off along a row of small holes.").with(
 			clause("hole", "Diameter of the holes.", length("D")).required(),
 			clause("pitch", "From hole to hole.", length("P")).required(),
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
 		clause("premetallised", "The board's edge under the tab is metallised before the tab is made to stand there."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
-	}, OneOf: [][]string{{"routed", "perforated"}}},
+	}, OneOf: [][]string{{"solid", "perforated"}}},
 	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{
 		clause("on", "The edge they are on.", arg("EDGE", VEdge)).required(),
 		clause("from", "The first hole's centre.", arg("A", VPosition)).with(
@@ -269,6 +269,9 @@ var vocabulary = []*Spec{
 	}},
 	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes.", Example: `note "tabs: left to the shop"`},
 }
+
+// renamed are clauses of earlier texts, and the words that took their place.
+var renamed = map[string]string{"routed": "solid", "closed": "bridged"}
 
 // Vocabulary lists every statement in the order of the reference (lang/REFERENCE.md).
 // The table is shared; it must not be changed.

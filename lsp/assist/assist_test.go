@@ -19,12 +19,12 @@ import (
 
 func TestSignature(t *testing.T) {
 	for marked, want := range map[string]string{
-		"tab ‸\n":                                    "tab <NAME> on EDGE at P width W [routed] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
-		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P width W [routed] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
-		"tab t1 on ‸":                                "tab NAME <on EDGE> at P width W [routed] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
-		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P> width W [routed] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
-		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P width W [routed] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
-		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P width W [routed] [<perforated hole D pitch P [inset I]>] [premetallised] [length L]",
+		"tab ‸\n":                                    "tab <NAME> on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
+		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
+		"tab t1 on ‸":                                "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
+		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P> width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
+		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L]",
+		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P width W [solid] [<perforated hole D pitch P [inset I]>] [premetallised] [length L]",
 		"let x ‸":                                    "let NAME <= EXPRESSION>",
 		"let x = ‸":                                  "let NAME <= EXPRESSION>",
 		"board b {\n  frequency ‸\n}":                "board NAME [title TEXT] [revision TEXT] [<frequency F [to F]>] [shielding LEVEL] [class CLASS] [thickness T] [current I] [rise DT]",
@@ -198,13 +198,13 @@ func TestActions(t *testing.T) {
 	base := `outline rectangle 60 mm by 40 mm
 plating wall { along west south; net GND }
 connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
-tab t1 on south at 30 mm width 4 mm routed
-tab t2 on north at 30 mm width 4 mm routed
+tab t1 on south at 30 mm width 4 mm solid
+tab t2 on north at 30 mm width 4 mm solid
 let a = 2 mm + 3 mm; let b = 15 mil
 `
 	for _, c := range []struct{ at, title, want string }{
 		{"connector |antenna", "make a gap for this connector", "pin top width 1.3 mm length 4 mm }\ngap antenna_gap of wall on west at middle width 2 mm for antenna\ntab t1"},
-		{"tab t1 on |south", "make a gap for this tab", "routed\ngap t1_gap of wall on south at 30 mm width 5 mm\ntab t2"},
+		{"tab t1 on |south", "make a gap for this tab", "solid\ngap t1_gap of wall on south at 30 mm width 5 mm\ntab t2"},
 		{"tab t2 on |north", "make a gap for this tab", ""},
 		{"t2 on north at 30| mm", "extract to let tab_at", "let tab_at = 30 mm\ntab t2 on north at tab_at width"},
 		{"3 mm; let b = |15 mil", "write as 0.381 mm", "let b = 0.381 mm\n"},
@@ -243,8 +243,8 @@ let a = 2 mm + 3 mm; let b = 15 mil
 	a, at := analyze(t, strings.Replace(base, "2 mm + 3 mm;", "‸2 mm + 3 mm;", 1))
 	list := Actions(a, source.Span{Start: at, End: at + len("2 mm + 3 mm")}, nil)
 	assert.False(t, slices.ContainsFunc(list, func(x Action) bool { return strings.HasPrefix(x.Title, "extract") }), "it has a name already")
-	a, at = analyze(t, strings.Replace(base, "width 4 mm routed\ntab t2", "width ‸2 * 2 mm routed\ntab t2", 1))
+	a, at = analyze(t, strings.Replace(base, "width 4 mm solid\ntab t2", "width ‸2 * 2 mm solid\ntab t2", 1))
 	list = Actions(a, source.Span{Start: at, End: at + len("2 * 2 mm")}, nil)
 	require.NotEmpty(t, list)
-	assert.Contains(t, apply(t, a, list[len(list)-1]).Root().Text(), "let tab_width = 2 * 2 mm\ntab t1 on south at 30 mm width tab_width routed")
+	assert.Contains(t, apply(t, a, list[len(list)-1]).Root().Text(), "let tab_width = 2 * 2 mm\ntab t1 on south at 30 mm width tab_width solid")
 }

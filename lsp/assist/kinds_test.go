@@ -42,7 +42,7 @@ plating wall { along south west; net GND; copper 25 um; wrap top 0.8 mm }
 gap launch of wall on west at middle width 5 mm for antenna
 connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
 relief lid over wall on top reach 0.9 mm
-tab t1 on north at 15 mm width 4 mm routed
+tab t1 on north at 15 mm width 4 mm solid
 castellation row on east from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND
 feature c7 on top rectangle 0.8 mm by 0.9 mm at (5 mm, 3 mm) net V5
 fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND

@@ -32,8 +32,8 @@ plating wall {
 gap launch of wall on west at middle width 5 mm for antenna
 connector antenna on west at middle { body 9.5 mm; pin top width 1.3 mm length 4 mm }
 tab t1 on north at long - 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm
-tab t2 on east at 10 mm width 3 mm routed
-tab t3 on south at max(10 mm, deep) width 3 mm routed
+tab t2 on east at 10 mm width 3 mm solid
+tab t3 on south at max(10 mm, deep) width 3 mm solid
 castellation row on east from 20 mm to 30 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm
 accept wrap_land on wall because "agreed"
 `

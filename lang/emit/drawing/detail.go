@@ -304,7 +304,7 @@ func (c *closeup) said(within []string) []string {
 		list[0] += " Plated."
 	case c.s.connector != nil:
 		list[0] += " For " + enumerated(within) + "; how far out a connector's body reaches is not stated."
-		if c.s.gap.Closed {
+		if c.s.gap.Bridged {
 			list = append(list, "The connector's metal closes the gap.")
 		}
 	}

@@ -205,7 +205,7 @@ func TestDetailsOfKinds(t *testing.T) {
 // A detail of a cutout's edge shows the board below the edge as any other does.
 func TestADetailInACutout(t *testing.T) {
 	text := "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\ncutout w rectangle 30 mm by 20 mm at (30 mm, 20 mm)\nplating p { along w.south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }\n" +
-		"gap g of p on w.south at 12 mm width 4 mm\ntab t on w.south at 11.5 mm width 2 mm routed\n"
+		"gap g of p on w.south at 12 mm width 4 mm\ntab t on w.south at 11.5 mm width 2 mm solid\n"
 	sheets := drawn(t, read(t, text), Options{})
 	tab := extents(sheets, "detail.tab")
 	require.Len(t, tab, 1)

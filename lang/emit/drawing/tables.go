@@ -103,8 +103,8 @@ func (a *author) gaps() table {
 			continue
 		}
 		for_ := named(g.For)
-		if g.Closed {
-			for_ += ", closed by it"
+		if g.Bridged {
+			for_ += ", bridged by it"
 		}
 		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
 	}
@@ -124,7 +124,7 @@ func (a *author) tabs() table {
 
 // tabKind says how a tab comes away.
 func tabKind(t *board.Tab) string {
-	s := "routed"
+	s := "solid"
 	if t.Perforated {
 		s = fmt.Sprintf("perforated, %d× ⌀%s, pitch %s", t.HoleCount(), length(t.Hole), length(t.Pitch))
 		if t.Inset.Given() {

@@ -81,7 +81,7 @@ cutout a slot 8 mm by 1.7 mm at (10 mm, 15 mm)
 cutout c rectangle 9 mm by 9 mm corner 1 mm at (25 mm, 15 mm)
 plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; copper 25 um }
 gap g of w on south at middle width 6 mm
-tab t on south at middle width 3 mm routed`)
+tab t on south at middle width 3 mm solid`)
 	files, err := Build(b, usual)
 	require.NoError(t, err)
 	final := file(t, files, "rout_final.xnc")

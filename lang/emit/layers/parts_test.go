@@ -30,7 +30,7 @@ const plain = "board b { thickness 1 mm }\noutline rectangle 40 mm by 30 mm\n"
 func TestTabsOnMetallisedGround(t *testing.T) {
 	const text = plain + `plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
 gap g of w on south at middle width 4 mm
-tab t on south at middle width 3 mm routed`
+tab t on south at middle width 3 mm solid`
 	// Half a millimetre on each side lets in a bit of 1 mm. Free is 0.25 mm along the
 	// gap and, for the tab, 0.25 mm deep on 0.6 mm beside it, of which 0.1 mm on each
 	// side lie past the gap, less the wrap of 0.1 mm there. Both with the frame's 0.25 mm.
@@ -46,7 +46,7 @@ tab t on south at middle width 3 mm routed`
 // The room beside a tab reaches over the place where the profile starts and ends.
 func TestRoomRoundTheStartOfAProfile(t *testing.T) {
 	_, all := made(t, plain+`plating w { along west; net G; wrap top 1 mm; wrap bottom 1 mm }
-tab t on south at 2 mm width 3 mm routed`, usual)
+tab t on south at 2 mm width 3 mm solid`, usual)
 	// The tab begins 0.5 mm past the corner where the plated edge and the profile end.
 	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
 }

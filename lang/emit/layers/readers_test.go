@@ -195,7 +195,7 @@ gap g of w on south at 10 mm width 4 mm
 gap h of w on south at 30 mm width 5 mm for rf
 connector rf on south at 30 mm { body 9 mm; pin top width 1.2 mm length 3 mm }
 tab t on north at 25 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
-tab u on south at 10 mm width 2 mm routed
+tab u on south at 10 mm width 2 mm solid
 castellation c on west at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X
 relief r over w on top reach 0.9 mm margin 0.2 mm
 relief s over c on top reach 1.3 mm margin 0.1 mm

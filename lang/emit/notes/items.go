@@ -61,7 +61,7 @@ func kindOf(t *board.Tab) string {
 		if t.Inset.Given() {
 			s += ", " + length(t.Inset) + " inside the profile"
 		}
-	} else if t.Routed {
+	} else if t.Solid {
 		s += ", routed"
 	}
 	if t.Premetallised {

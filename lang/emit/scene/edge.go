@@ -111,8 +111,8 @@ func (m *maker) gap(g *board.Gap) Item {
 	if g.For.Given() {
 		i.Facts = append(i.Facts, Fact{Label: "for", Text: g.For.Text})
 	}
-	if g.Closed {
-		i.Of = "closed by its connector"
+	if g.Bridged {
+		i.Of = "bridged by its connector"
 	}
 	if len(segs) > 0 {
 		i.Parts = []Part{{Role: Bare, Paths: []Path{chain(segs, false)}}}
@@ -133,7 +133,7 @@ func (m *maker) tab(t *board.Tab) Item {
 		i.Parts = append(i.Parts, Part{Role: Tab, Paths: loops(bands...), Nominal: !stated})
 	}
 	i.Facts = given(i.Facts, "length", t.Length)
-	kinds := []string{"routed"}
+	kinds := []string{"solid"}
 	if t.Perforated {
 		kinds[0] = "perforated"
 		holes := m.perforation(t)

@@ -177,11 +177,11 @@ func TestWhatEachStatementGives(t *testing.T) {
 stack { copper top 35 um; dielectric d 0.7 mm; copper ground 35 um; dielectric e 0.7 mm; copper bottom 35 um }
 cutout window rectangle 10 mm by 6 mm at (30 mm, 20 mm)
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; extend 0.05 mm; layers ground }
-gap g1 of wall on south at 20 mm width 4 mm closed for k
+gap g1 of wall on south at 20 mm width 4 mm bridged for k
 connector k on south at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
 relief lid over wall on top reach 0.9 mm margin 0.1 mm
 tab t1 on north at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
-tab t2 on north at 30 mm width 3 mm routed premetallised length 3 mm
+tab t2 on north at 30 mm width 3 mm solid premetallised length 3 mm
 castellation row on west from 10 mm to 14 mm pitch 2 mm hole 0.8 mm land 1.2 mm by 1.1 mm net A B C
 feature c7 on top rectangle 1.6 mm by 0.8 mm at (8 mm, 10 mm) net V3
 feature d7 on ground circle 2 mm at (50 mm, 30 mm)
@@ -204,7 +204,7 @@ plane on bottom net V3 pullback 1 mm
 	assert.Equal(t, []End{{Point{18, 0}, Point{0, 1}}, {Point{22, 0}, Point{0, 1}}}, gap.Ends)
 	assert.Equal(t, Point{20, 0}, gap.At)
 	assert.Equal(t, Point{0, -1}, gap.Out)
-	assert.Equal(t, "closed by its connector", gap.Of)
+	assert.Equal(t, "bridged by its connector", gap.Of)
 	assert.InDelta(t, 4, number(t, gap, "width"), 1e-9)
 
 	k := find(t, s, "connector k")
@@ -213,7 +213,7 @@ plane on bottom net V3 pullback 1 mm
 
 	t1, t2 := find(t, s, "tab t1"), find(t, s, "tab t2")
 	assert.Equal(t, "perforated", t1.Of)
-	assert.Equal(t, "routed, premetallised", t2.Of)
+	assert.Equal(t, "solid, premetallised", t2.Of)
 	assert.True(t, part(t, t1, Tab, Through).Nominal, "no length is stated")
 	assert.False(t, part(t, t2, Tab, Through).Nominal)
 	assert.InDelta(t, 9, area(s, part(t, t2, Tab, Through)), 1e-9)
@@ -277,7 +277,7 @@ func TestIDsAreStable(t *testing.T) {
 	}
 	const gap = "plating w { along south; net G; copper 25 um; wrap top 1 mm; wrap bottom 1 mm }\ngap g of w on south at 9 mm width 3 mm\n"
 	assert.Equal(t, "outline; plating w; gap g", ids(rectangle+gap))
-	assert.Equal(t, "outline; plating w; gap g; tab t", ids("// more\n\n"+rectangle+gap+"tab t on north at 9 mm width 3 mm routed\n"))
+	assert.Equal(t, "outline; plating w; gap g; tab t", ids("// more\n\n"+rectangle+gap+"tab t on north at 9 mm width 3 mm solid\n"))
 	assert.Equal(t, "outline; plane top; plane top (2)", ids(rectangle+"plane on top net A pullback 1 mm\nplane on top net B pullback 2 mm\n"))
 }
 
@@ -292,9 +292,9 @@ func TestTextsThatAreNotDone(t *testing.T) {
 		"a board alone":        {"board b { thickness 1 mm }", "", true},
 		"no outline":           {"feature f on top circle 1 mm at (0 mm, 0 mm)", "feature f", false},
 		"a plane alone":        {"plane on top net G pullback 1 mm", "plane top", true},
-		"one broken statement": {rectangle + "gap g of\ntab t on north at 9 mm width 3 mm routed", "outline; tab t", false},
+		"one broken statement": {rectangle + "gap g of\ntab t on north at 9 mm width 3 mm solid", "outline; tab t", false},
 		"a path that is open":  {"outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }", "outline", false},
-		"an edge unknown":      {rectangle + "tab t on nowhere at 9 mm width 3 mm routed", "outline", false},
+		"an edge unknown":      {rectangle + "tab t on nowhere at 9 mm width 3 mm solid", "outline", false},
 		"a plating of nothing": {"plating w { along south; net G; copper 25 um }", "plating w", true},
 	} {
 		t.Run(name, func(t *testing.T) {

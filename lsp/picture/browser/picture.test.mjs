@@ -20,7 +20,7 @@ outline rectangle 60 mm by 40 mm corner 2 mm
 plating wall { along all; net GND; copper 25 um; wrap top 0.5 mm; wrap bottom 0.3 mm; extend 0.05 mm }
 gap g1 of wall on south at 20 mm width 4 mm
 gap g2 of wall on north at 30 mm width 1 mm
-tab t1 on south at 20 mm width 3 mm routed
+tab t1 on south at 20 mm width 3 mm solid
 feature c7 on top rectangle 3 mm by 2 mm at (10 mm, 12 mm) net V3
 feature d7 on bottom circle 2 mm at (50 mm, 30 mm)
 `;
