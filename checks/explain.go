@@ -37,6 +37,12 @@ func (c Catalogue) Explain(name string) (text string, ok bool) {
 	if len(parts) > 0 {
 		return strings.Join(parts, "\n"), true
 	}
+	for _, now := range []string{renamed[name], syntax.Renamed(name)} {
+		if now != "" {
+			text, _ := c.Explain(now)
+			return fmt.Sprintf("%s is now written %s.\n\n%s", name, now, text), true
+		}
+	}
 	known := c.Names()
 	for _, p := range Parameters() {
 		known = append(known, p.Name)

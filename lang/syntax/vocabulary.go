@@ -273,6 +273,9 @@ var vocabulary = []*Spec{
 // renamed are clauses of earlier texts, and the words that took their place.
 var renamed = map[string]string{"routed": "solid", "closed": "bridged"}
 
+// Renamed is the word that took a clause's place, "" for a clause that has not changed.
+func Renamed(clause string) string { return renamed[clause] }
+
 // Vocabulary lists every statement in the order of the reference (lang/REFERENCE.md).
 // The table is shared; it must not be changed.
 func Vocabulary() []*Spec { return vocabulary }

@@ -164,6 +164,10 @@ func TestExplainKnowsEverything(t *testing.T) {
 		assert.True(t, ok, name)
 		assert.Contains(t, text, "# ")
 	}
+	for old, now := range map[string]string{"routed": "# solid\n", "closed": "# bridged\n", "aperture": "# limit opening_share\n"} {
+		text, ok := rules.All().Explain(old)
+		assert.True(t, ok && strings.Contains(text, old+" is now written") && strings.Contains(text, now), text)
+	}
 	text, ok := rules.All().Explain("wrap_lnad")
 	assert.False(t, ok)
 	assert.Contains(t, text, "did you mean wrap_land?")
