@@ -418,14 +418,14 @@ func (m *maker) connector(s *side, at, body int64) {
 		fmt.Sprintf("pin %s width %s length %s", face, m.size(pin), m.size(long)), asks, "net "+net)
 	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web"))
 	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
-	closed := " bridged"
+	bridged := " bridged"
 	switch m.r.IntN(4) {
 	case 0:
-		closed = ""
+		bridged = ""
 	case 1, 2:
 		width = max(width, body-m.between(0, millimetre)) // all that the body covers
 	}
-	m.gap(s, at, width, false, "for "+name+closed)
+	m.gap(s, at, width, false, "for "+name+bridged)
 	s.taken = append(s.taken, [2]int64{at - body/2 - 3*millimetre, at + body/2 + 3*millimetre})
 	if s.axis > 0 && m.chance(2) {
 		m.pad(s, at, pin, long, face, net)

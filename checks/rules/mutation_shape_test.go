@@ -32,7 +32,8 @@ var shapeMistakes = []kind{
 	{rule: "item_outside", mistake: "an opening is cut where a part is", seed: openingUnderFeature},
 	{rule: "item_outside", mistake: "a connector's body reaches past its edge's end", seed: connectorAtEnd},
 	{rule: "item_outside", mistake: "a hole's place is mistyped, on the outline", seed: holes(func(s *subject, h *board.Hole) string {
-		return s.put(h.CentreAt, "at "+spot(s.b.Outline().Path.At(0)))
+		p := s.b.Outline().Path.At(0)
+		return s.put(h.CentreAt, "at "+at(p.X, p.Y))
 	})},
 	{rule: "not_verified", mistake: "nobody has looked at a hole", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
@@ -43,7 +44,8 @@ var shapeMistakes = []kind{
 		})
 	}},
 	{rule: "not_verified", mistake: "a hole is put in, and nobody looks at it", seed: func(s *subject) (mutant, bool) {
-		return s.edit(s.add("hole fresh diameter 1 mm at "+spot(s.b.Outline().Path.Centroid())+" unplated"), "fresh")
+		p := s.b.Outline().Path.Centroid()
+		return s.edit(s.add("hole fresh diameter 1 mm at "+at(p.X, p.Y)+" unplated"), "fresh")
 	}},
 	{rule: "hole_large", mistake: "a hole's radius is taken for its diameter, and more", seed: holes(func(s *subject, h *board.Hole) string {
 		return s.put(h.Diameter.At, "6.6 mm")
@@ -338,5 +340,3 @@ func holes(text func(*subject, *board.Hole) string) seeder {
 		return anyOf(s, s.b.Holes(), func(h *board.Hole) (mutant, bool) { return s.edit(text(s, h), h.Name.Text) })
 	}
 }
-
-func spot(p geom.Point) string { return "(" + inMM(p.X) + ", " + inMM(p.Y) + ")" }

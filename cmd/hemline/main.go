@@ -47,7 +47,7 @@ type command struct {
 	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
 	New     newCommand     `cmd:"" help:"Write a commented board to start from."`
 	Lsp     lspCommand     `cmd:"" help:"Serve editors: the language server, on standard input and output."`
-	Version versionCommand `cmd:"" help:"Say which version this is, and under which licences stands what it is built of."`
+	Version versionCommand `cmd:"" help:"Say which version this is, and the licences of what it is built of."`
 }
 
 // exitCode is how a command ends, handed through kong as an error.

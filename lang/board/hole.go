@@ -40,15 +40,23 @@ func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
 
 func (h *Hole) nets() []Name { return []Name{h.Net} }
 
+// State says whether the hole is plated.
+func (h *Hole) State() string {
+	if h.Plated {
+		return "plated"
+	}
+	return "unplated"
+}
+
 // Wall says whether the hole is plated, and of which net.
 func (h *Hole) Wall() string {
 	switch {
 	case !h.Plated:
-		return "unplated"
+		return h.State()
 	case h.Net.Given():
-		return "plated, net " + h.Net.Text
+		return h.State() + ", net " + h.Net.Text
 	}
-	return "plated, no net"
+	return h.State() + ", no net"
 }
 
 // Path is the hole's edge.

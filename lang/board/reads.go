@@ -13,7 +13,7 @@ type Reads uint64
 
 // What has no list of its own counts from the top, the lists from the bottom.
 const (
-	readsOthers Reads = 1 << (63 - iota) // what nothing else tells, such as the files' names
+	readsOthers Reads = 1 << (63 - iota) // what nothing else tells
 	readsCounts                          // of statements
 	readsNames                           // that expressions read
 

@@ -8,6 +8,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -172,7 +173,7 @@ func netCard(b *board.Board, name string) string {
 				on = append(on, "a plane on "+i.Name.Text)
 			}
 		case len(items) > 0:
-			on = append(on, plural(len(items), k.Word))
+			on = append(on, wording.Plural(len(items), k.Word))
 		}
 	}
 	if len(on) == 0 {

@@ -11,6 +11,7 @@ import (
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
@@ -179,7 +180,7 @@ func openingsLine(list []figures.Opening, p *board.Plating) string {
 	if n == 0 {
 		return "no openings"
 	}
-	return fmt.Sprintf("%s, the longest %s", plural(n, "opening"), mm(longest))
+	return fmt.Sprintf("%s, the longest %s", wording.Plural(n, "opening"), mm(longest))
 }
 
 // shownAbove are figures that the card's first lines tell already.

@@ -96,13 +96,6 @@ func usedPath(a *lang.Analysis, use *syntax.Statement) (string, bool) {
 	return lang.Resolve(a.Root().Path(), text), ok && text != ""
 }
 
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
-
 // Link is a place of the root text that names a file.
 type Link struct {
 	Span source.Span // between the quotes

@@ -256,11 +256,7 @@ func (v *view) features() {
 
 // holeLabel tells plated holes from those that are not: both are circles.
 func holeLabel(h *board.Hole) string {
-	word := " unplated"
-	if h.Plated {
-		word = " plated"
-	}
-	return shown(h.Name.Text, 24) + " ⌀" + length(h.Diameter) + word
+	return shown(h.Name.Text, 24) + " ⌀" + length(h.Diameter) + " " + h.State()
 }
 
 func cutoutLabel(c *board.Cutout) string {

@@ -239,11 +239,7 @@ func (a *author) fences() table {
 func (a *author) holes() table {
 	t := table{title: "Holes (mm)", head: []string{"hole", "⌀ finished", "centre x, y", "wall", "net", "land ⌀"}}
 	for _, h := range a.b.Holes() {
-		wall := "unplated"
-		if h.Plated {
-			wall = "plated"
-		}
-		t.rows = append(t.rows, []string{h.Name.Text, length(h.Diameter), pair(h.Centre), wall, named(h.Net), stated(h.Land)})
+		t.rows = append(t.rows, []string{h.Name.Text, length(h.Diameter), pair(h.Centre), h.State(), named(h.Net), stated(h.Land)})
 	}
 	return t
 }

@@ -97,7 +97,10 @@ func (v *view) draw() {
 	fills(scene.Opening, sheet.Light)
 	fills(scene.Wrap, sheet.Medium)
 	fills(scene.Land, sheet.Medium)
-	v.each(func(_ *scene.Item, p *scene.Part) { // what is drilled out of a land
+	v.each(func(_ *scene.Item, p *scene.Part) { // what is drilled out of a land; half holes are drawn with the edge
+		if p.Clipped {
+			return
+		}
 		for _, q := range p.Less {
 			v.sheet.Add(sheet.Shape{Fill: sheet.White, Paths: []sheet.Path{v.path(q)}})
 		}

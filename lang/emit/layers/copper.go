@@ -71,11 +71,12 @@ func (m *maker) add(l level) (image, error) {
 }
 
 func (m *maker) adds(l level) string {
-	if l.outer() && slices.ContainsFunc(m.b.Holes(), func(h *board.Hole) bool { return h.Land.Given() }) {
-		return "wraps, lands of holes and half holes, and what is drawn past the profile to be routed away"
-	}
 	if l.outer() {
-		return "wraps, lands of half holes, and what is drawn past the profile to be routed away"
+		lands := "half holes"
+		if slices.ContainsFunc(m.b.Holes(), func(h *board.Hole) bool { return h.Land.Given() }) {
+			lands = "holes and half holes"
+		}
+		return "wraps, lands of " + lands + ", and what is drawn past the profile to be routed away"
 	}
 	return "ties to the wall, and what is drawn past the profile to be routed away"
 }
