@@ -89,6 +89,22 @@ func edit(title string, at source.Place, text string) *finding.Fix {
 	return &finding.Fix{Title: title, Edits: []finding.Edit{{Place: at, Text: text}}}
 }
 
+// Keep hands a value on to the check of the text's next version, under a key of
+// a type of the caller's own. What is made of it there must not depend on it.
+func (p *Pass) Keep(key, value any) {
+	if p.note != nil {
+		p.note.handed[key] = value
+	}
+}
+
+// Kept is what a check of an earlier version handed on, or nil.
+func (p *Pass) Kept(key any) any {
+	if p.before == nil {
+		return nil
+	}
+	return p.before.handed[key]
+}
+
 // Root is the path of the text that is checked, as its own items' places have
 // it. It leaves no mark: in a text of another path every item is another.
 func (p *Pass) Root() string { return p.analysis.Root().Path() }

@@ -5,6 +5,7 @@ package checks
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"hemline/lang"
@@ -72,12 +73,15 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 func (p *Pass) runSince(s *Session) {
 	last := s.latest()
 	next := &record{board: p.analysis.Board(), checked: p.catalogue, stated: shopPlace(p.analysis), today: p.Today,
-		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}}
+		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}, handed: map[any]any{}}
 	if p.Limits == nil {
 		p.Limits = limitsSince(p.analysis, last, next.stated)
 	}
 	next.limits, p.note = p.Limits, next
 	p.since(last)
+	if p.before != nil {
+		maps.Copy(next.handed, p.before.handed) // for what is not asked for this time
+	}
 	p.run(p.catalogue)
 	if p.full {
 		next = nil // not every rule has found what it could

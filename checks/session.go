@@ -26,6 +26,7 @@ type record struct {
 	today    string
 	rules    []ruleRecord // in the order of the catalogue
 	features map[*Rule]*featureRecord
+	handed   map[any]any // see Pass.Keep
 }
 
 // ruleRecord is what a rule found, and what it read to find it.

@@ -148,6 +148,16 @@ func (b *Board) walls() []Wall {
 	return b.model.walls
 }
 
+// SameShapes tells whether the outline and the cutouts are those of another version.
+func (b *Board) SameShapes(old *Board) bool { return b.geometry() == old.model.geometry }
+
+// SameWalls tells whether what is plated and what is bare is known to be the
+// same as in another version.
+func (b *Board) SameWalls(old *Board) bool {
+	now, then := b.walls(), old.model.walls
+	return b.SameShapes(old) && len(now) == len(then) && (len(now) == 0 || &now[0] == &then[0])
+}
+
 // PlatingNamed finds a plating.
 func (b *Board) PlatingNamed(name string) *Plating {
 	b.Platings() // which the names are of

@@ -41,6 +41,9 @@ func (b *Board) Recording(into *Reads) *Board {
 	return &Board{model: b.model, reads: into, outer: b}
 }
 
+// Whole is the board without a record: for who has read all that it may ask for.
+func (b *Board) Whole() *Board { return &Board{model: b.model} }
+
 // ReadAll marks that everything has been read: for who reads of a text what
 // its board does not tell.
 func (b *Board) ReadAll() { b.mark(Everything) }

@@ -38,6 +38,18 @@ func Band(chain []Segment, w float64, left bool) []*Loop {
 	return pieces
 }
 
+// BandGapes tells whether the strips along one side of two segments, the second
+// starting where the first ends, gape at their joint.
+func BandGapes(g, next Segment, left bool) bool { return bandAtJoint(g, next, 1, left) != nil }
+
+// BandJoint is what closes that gape in strips of width w; nil where there is none.
+func BandJoint(g, next Segment, w float64, left bool) []*Loop {
+	if l := bandAtJoint(g, next, w, left); l != nil {
+		return []*Loop{l}
+	}
+	return nil
+}
+
 func bandOfLine(g Segment, w float64, left bool) *Loop {
 	if !left {
 		g = g.Reverse()

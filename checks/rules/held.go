@@ -1,0 +1,203 @@
+package rules
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/finding"
+)
+
+// short is a pair of pieces that come nearer than they may, the subject first:
+// what the finding is on.
+type short struct {
+	row            *pair
+	subject, other *copper.Piece
+	d              float64
+	need           checks.Limit
+	touch          bool // they may not overlap, and do
+	near           copper.Near
+}
+
+type surveyKey struct{}
+
+// survey is the map of the board's metal, with what comes nearer to what than
+// the table of pairs holds it to.
+func survey(p *checks.Pass) *copper.Map {
+	return checks.Once(p, surveyKey{}, func() *copper.Map {
+		before, _ := p.Kept(surveyKey{}).(*copper.Map)
+		m := copper.Since(before, p.Board, lookFor(p, before))
+		p.Keep(surveyKey{}, m)
+		return m
+	})
+}
+
+// lookFor is what the map is asked for: the same as the version before, where
+// the limits give the same.
+func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
+	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Wants: wants}
+	for a := range copper.Kinds {
+		for b := range copper.Kinds {
+			l.Reach[a][b] = -1
+			for _, row := range byKinds[a][b] {
+				if row.surveyed() {
+					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p))
+				}
+			}
+		}
+	}
+	for _, k := range []copper.Kind{copper.Feature, copper.Via, copper.PlatedHole, copper.Drilled, copper.Pin, copper.Barrel, copper.Land} {
+		l.Inside[k] = true
+	}
+	outer, inner := p.Limits.Minimum("edge_clearance_outer").Value, p.Limits.Minimum("edge_clearance_inner").Value
+	l.Past = [2]float64{outer * math.Sqrt2, inner * math.Sqrt2}
+	if before != nil && before.Asked().Same(l) {
+		return before.Asked()
+	}
+	return l
+}
+
+// reach is how near pieces must come for a line to look at them: a limit met
+// exactly is met, and one that computing puts a hair under it is let by.
+func (r *pair) reach(p *checks.Pass) float64 {
+	if len(r.limits) == 0 {
+		return board.Tolerance
+	}
+	far := 0.0
+	for _, l := range r.limits {
+		far = max(far, p.Limits.Minimum(l).Value)
+	}
+	if r.own {
+		for _, c := range p.Board.Connectors() {
+			far = max(far, c.Clearance.Value)
+		}
+	}
+	return far
+}
+
+func wants(m *copper.Map, a, b *copper.Piece) bool {
+	for _, row := range byKinds[a.Kind][b.Kind] {
+		if row.surveyed() && row.speaks(m, a, b) {
+			return true
+		}
+	}
+	return false
+}
+
+type shortsKey struct{}
+
+// shorts lists what is too near, by rule: of each two items the pair of pieces
+// that misses its limit by most, in the order of the text.
+func shorts(p *checks.Pass) map[string][]short {
+	return checks.Once(p, shortsKey{}, func() map[string][]short {
+		m := survey(p)
+		type parties struct {
+			rule         string
+			one, another *board.Item
+		}
+		worst := map[parties]short{}
+		for _, n := range m.Near() {
+			for _, row := range byKinds[n.A.Kind][n.B.Kind] {
+				if !row.surveyed() {
+					continue
+				}
+				s, ok := row.judge(p, m, n)
+				if !ok {
+					continue
+				}
+				k := parties{row.rule.Name, s.subject.Of, s.other.Of}
+				if known, had := worst[k]; !had || s.worse(known) {
+					worst[k] = s
+				}
+			}
+		}
+		list := map[string][]short{}
+		for k, s := range worst {
+			list[k.rule] = append(list[k.rule], s)
+		}
+		for _, of := range list {
+			slices.SortFunc(of, func(a, b short) int {
+				return cmp.Or(order(a.subject, b.subject), order(a.other, b.other))
+			})
+		}
+		return list
+	})
+}
+
+// judge tells whether two pieces that are near each other miss what a line
+// holds them to.
+func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool) {
+	if !r.speaks(m, n.A, n.B) || r.unless != nil && r.unless(p, m, n) {
+		return short{}, false
+	}
+	s := short{row: r, d: n.D, near: n}
+	s.subject, s.other = parts(n.A, n.B)
+	if r.need == nil {
+		s.touch = n.D <= board.Tolerance && (r.meets || copper.Overlap(n.A, n.B))
+		return s, s.touch
+	}
+	if r.apart && n.D <= board.Tolerance {
+		return s, false
+	}
+	s.need = r.need(p, m, n.A, n.B)
+	return s, below(n.D, s.need.Value)
+}
+
+// worse orders the pairs of pieces of two items: what misses its limit by most
+// first, and then by what they are, so that one text always gives one finding.
+func (s short) worse(than short) bool {
+	c := cmp.Or(
+		cmp.Compare(s.d-s.need.Value, than.d-than.need.Value),
+		cmp.Compare(s.subject.Kind, than.subject.Kind), cmp.Compare(s.other.Kind, than.other.Kind),
+		cmp.Compare(s.subject.Member, than.subject.Member), cmp.Compare(s.other.Member, than.other.Member),
+		cmp.Compare(s.subject.Layers&s.other.Layers, than.subject.Layers&than.other.Layers),
+		cmp.Compare(s.near.PA.X, than.near.PA.X), cmp.Compare(s.near.PA.Y, than.near.PA.Y))
+	return c < 0
+}
+
+// rank is which of two pieces a finding is on: what is moved more easily.
+var rank = [copper.Kinds]int{copper.Feature: 1, copper.PlatedHole: 2, copper.Drilled: 2, copper.Ring: 2, copper.Via: 3, copper.Pad: 3,
+	copper.Tab: 4, copper.Perforation: 4, copper.Pin: 5, copper.Body: 5, copper.Barrel: 6, copper.Land: 6, copper.Opening: 7,
+	copper.Plane: 8, copper.Run: 9, copper.Strip: 9, copper.Wrap: 9, copper.Wall: 9, copper.Cutout: 10, copper.Edge: 11}
+
+// parts says which of two pieces is the subject of a finding: by rank, of equal
+// ones the one that stands later in the text.
+func parts(a, b *copper.Piece) (subject, other *copper.Piece) {
+	if c := cmp.Or(cmp.Compare(rank[a.Kind], rank[b.Kind]), -order(a, b)); c > 0 {
+		return b, a
+	}
+	return a, b
+}
+
+// order compares two pieces by where their statements stand in the text.
+func order(a, b *copper.Piece) int {
+	x, y := a.Of, b.Of
+	switch {
+	case x == y:
+		return cmp.Compare(a.Member, b.Member)
+	case x == nil:
+		return 1
+	case y == nil:
+		return -1
+	}
+	if x.Keyword.Anchor == nil || y.Keyword.Anchor == nil {
+		return 0
+	}
+	return cmp.Or(cmp.Compare(x.Keyword.Anchor.Order, y.Keyword.Anchor.Order), cmp.Compare(x.Keyword.Start, y.Keyword.Start))
+}
+
+// runPairs is the run of a rule that reports what its lines of the table of pairs
+// find; more, which may be nil, adds to each finding.
+func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) func(*checks.Pass) {
+	return func(p *checks.Pass) {
+		for _, s := range shorts(p)[rule] {
+			f := s.report(p)
+			if more != nil {
+				more(p, s, f)
+			}
+		}
+	}
+}

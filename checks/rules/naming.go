@@ -1,0 +1,153 @@
+package rules
+
+import (
+	"fmt"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// named is what a piece is called in a sentence: kind, name and net, and where
+// that tells something the layer.
+func named(m *copper.Map, x *copper.Piece, on copper.Layers) string {
+	name := x.Name()
+	where := ""
+	if names := m.Names(x.Layers & on); x.Layers != copper.Through && names != "" {
+		where = " on " + names
+	}
+	switch x.Kind {
+	case copper.Wall:
+		return "plating " + name + ofNet(x.Net)
+	case copper.Wrap:
+		return "the wrap of plating " + name + ofNet(x.Net) + where
+	case copper.Strip:
+		return "the copper of plating " + name + ofNet(x.Net) + where
+	case copper.Run:
+		return "the plane" + where + " where it runs to plating " + name + ofNet(x.Net)
+	case copper.Barrel:
+		return half(x) + ofNet(x.Net)
+	case copper.Land:
+		return "the land of " + half(x) + ofNet(x.Net)
+	case copper.Via:
+		return "a via of fence " + name + ofNet(x.Net)
+	case copper.Pad:
+		return "the pad of a via of fence " + name + ofNet(x.Net)
+	case copper.PlatedHole:
+		return "hole " + name + ofNet(x.Net)
+	case copper.Ring:
+		return "the land of hole " + name + ofNet(x.Net)
+	case copper.Drilled:
+		return "hole " + name
+	case copper.Pin:
+		return "the pin of connector " + name + ofNet(x.Net) + where
+	case copper.Body:
+		return "the body of connector " + name
+	case copper.Feature:
+		return "feature " + name + ofNet(x.Net) + where
+	case copper.Plane:
+		return "the plane" + where + ofNet(x.Net)
+	case copper.Tab:
+		return "tab " + name
+	case copper.Perforation:
+		return "a hole of tab " + name
+	case copper.Cutout:
+		return "cutout " + name
+	case copper.Opening:
+		return opening(x) + where
+	}
+	if name != "" {
+		return "the bare edge of cutout " + name
+	}
+	return "the bare edge"
+}
+
+// half is a half hole, by its number where its row has several.
+func half(x *copper.Piece) string {
+	if c := x.Item.(*board.Castellation); len(c.Centres) > 1 {
+		return fmt.Sprintf("half hole %d of castellation %s", x.Member+1, x.Name())
+	}
+	return "half hole " + x.Name()
+}
+
+func opening(x *copper.Piece) string {
+	switch x.Item.(type) {
+	case *board.Relief:
+		return "the mask opening of relief " + x.Name()
+	case *board.Hole:
+		return "the mask opening of hole " + x.Name()
+	case *board.Connector:
+		return "the mask opening of connector " + x.Name()
+	}
+	return "the mask opening of feature " + x.Name()
+}
+
+// placeOf is the tightest place that says where a piece lies.
+func placeOf(m *copper.Map, x *copper.Piece) source.Place {
+	switch i := x.Item.(type) {
+	case *board.Feature:
+		return i.ShapeAt
+	case *board.Hole:
+		return i.CentreAt
+	case *board.Fence:
+		return i.Inset.At
+	case *board.Tab:
+		return i.PositionAt
+	case *board.Castellation:
+		return i.Stretch
+	case *board.Relief:
+		return i.Reach.At
+	case *board.Plane:
+		return i.Pullback.At
+	case *board.Connector:
+		if x.Kind == copper.Body {
+			return i.Body.At
+		}
+		for _, pin := range i.Pins {
+			if f, ok := m.Face(x); ok && f == pin.Face {
+				return pin.At
+			}
+		}
+		return i.PositionAt
+	case *board.Plating:
+		if f, ok := m.Face(x); ok && x.Kind == copper.Wrap {
+			return i.Wrap[f].At
+		}
+		return i.Name.At
+	case *board.Cutout:
+		return i.Name.At
+	}
+	return x.Stretch.Profile.At
+}
+
+// report makes the finding of two pieces that are too near each other.
+func (s short) report(p *checks.Pass) *finding.Finding {
+	m := survey(p)
+	shared := s.subject.Layers & s.other.Layers
+	a, b := named(m, s.subject, shared), named(m, s.other, shared)
+	at := placeOf(m, s.subject)
+	on := []string{s.subject.Name()}
+	one := s.subject.Of == s.other.Of
+	if !one && s.other.Of != nil {
+		on = append(on, s.other.Name())
+	}
+	where := board.Coordinates(s.at())
+	var f *finding.Finding
+	switch {
+	case s.touch:
+		f = p.Report(at, on, "%s overlaps %s at %s", a, b, where)
+	case s.d <= board.Tolerance:
+		f = p.Report(at, on, "%s meets %s at %s; %s asks for at least %s between them %s", a, b, where, s.need.Who, s.need.Quantity, s.need.From())
+	default:
+		f = p.Report(at, on, "%s", tooSmall(fmt.Sprintf("distance from %s to %s at %s", a, b, where), length(s.d), s.need))
+	}
+	if other := placeOf(m, s.other); !one && other.Anchor != nil {
+		related(f, other, "%s", b)
+	}
+	if s.row.need != nil {
+		relatedLimit(f, s.need)
+	}
+	return f
+}

@@ -1,0 +1,76 @@
+package copper
+
+import (
+	"hemline/lang/geom"
+)
+
+// index finds the parts of pieces near a place. Most of it is shared by one
+// version after another; what a version took away and added is kept beside.
+type index struct {
+	atoms []atom
+	boxes *geom.Index
+	gone  map[*Piece]bool
+	come  []*Piece
+}
+
+type atom struct {
+	piece *Piece
+	part  int
+}
+
+// patches is how many pieces may have come and gone before an index is made anew.
+const patches = 200
+
+// since is the index after a change; each visits all pieces there are then.
+func (x *index) since(c *change, each func(func(*Piece))) *index {
+	if x == nil || len(x.gone)+len(c.gone)+len(x.come)+len(c.come) > patches {
+		return newIndex(each)
+	}
+	if len(c.gone)+len(c.come) == 0 {
+		return x
+	}
+	next := &index{atoms: x.atoms, boxes: x.boxes, gone: make(map[*Piece]bool, len(x.gone)+len(c.gone))}
+	for p := range x.gone {
+		next.gone[p] = true
+	}
+	for _, p := range c.gone {
+		next.gone[p] = true
+	}
+	for _, p := range x.come {
+		if !next.gone[p] {
+			next.come = append(next.come, p)
+		}
+	}
+	next.come = append(next.come, c.come...)
+	return next
+}
+
+func newIndex(each func(func(*Piece))) *index {
+	x := &index{}
+	var boxes []geom.Box
+	each(func(p *Piece) {
+		for i, part := range p.parts {
+			x.atoms = append(x.atoms, atom{p, i})
+			boxes = append(boxes, part.box)
+		}
+	})
+	x.boxes = geom.NewIndex(boxes)
+	return x
+}
+
+// search calls visit with the parts of pieces whose boxes overlap a box.
+func (x *index) search(b geom.Box, visit func(p *Piece, part int)) {
+	x.boxes.Search(b, func(i int) bool {
+		if a := x.atoms[i]; len(x.gone) == 0 || !x.gone[a.piece] {
+			visit(a.piece, a.part)
+		}
+		return true
+	})
+	for _, p := range x.come {
+		for i := range p.parts {
+			if p.parts[i].box.Overlaps(b) {
+				visit(p, i)
+			}
+		}
+	}
+}

@@ -1,0 +1,252 @@
+package copper
+
+import (
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/source"
+)
+
+// Map is the map of one board. It does not change once made, and several
+// goroutines may read it.
+type Map struct {
+	asked *Look
+
+	levels  []string
+	byName  map[string]Layers
+	faces   [2]Layers // by Face
+	all     Layers
+	outline *board.Profile
+	region  geom.Region
+	b       *board.Board // as it was when the map was made: items' names, profiles
+
+	cutouts      map[*board.Profile]*board.Cutout
+	platingNamed map[string]*board.Plating
+	rowNamed     map[string]*board.Castellation
+	stretchesOf  map[*board.Plating][]board.Stretch
+
+	features      column[*board.Feature]
+	holes         column[*board.Hole]
+	fences        column[*board.Fence]
+	connectors    column[*board.Connector]
+	castellations column[*board.Castellation]
+	tabs          column[*board.Tab]
+	openings      column[*board.Cutout]
+	planes        column[*board.Plane]
+	reliefs       column[*board.Relief]
+	walls         []column[board.Stretch] // two a profile: what is plated, what is bare
+
+	index *index
+	near  []Near
+	off   []*Piece
+}
+
+// column is a list of the board's and the pieces of each of its items.
+type column[T comparable] struct {
+	items  []T
+	pieces [][]*Piece
+}
+
+// Of makes the map of a board.
+func Of(b *board.Board, look *Look) *Map { return Since(nil, b, look) }
+
+// Since makes the map of a board of which an earlier version has one, which may
+// be nil: what both share is taken over, if they are asked for the same.
+func Since(old *Map, b *board.Board, look *Look) *Map {
+	m := &Map{asked: look, b: b, levels: levels(b), outline: b.Outline()}
+	m.region, _ = b.Region()
+	if old == nil || !m.like(old) {
+		old = &Map{}
+	}
+	if old.byName != nil {
+		m.byName, m.faces, m.all, m.cutouts = old.byName, old.faces, old.all, old.cutouts
+	} else {
+		m.name()
+	}
+	diff := &change{}
+	update(diff, &m.features, old.features, b.Features(), m.feature)
+	update(diff, &m.holes, old.holes, b.Holes(), m.hole)
+	update(diff, &m.fences, old.fences, b.Fences(), m.fence)
+	update(diff, &m.connectors, old.connectors, b.Connectors(), m.connector)
+	update(diff, &m.castellations, old.castellations, b.Castellations(), m.castellation)
+	update(diff, &m.tabs, old.tabs, b.Tabs(), m.tab)
+	update(diff, &m.openings, old.openings, b.Cutouts(), m.cutout)
+	update(diff, &m.planes, old.planes, b.Planes(), m.plane)
+	m.updateWalls(diff, old)
+	m.updateReliefs(diff, old)
+	m.index = old.index.since(diff, m.each)
+	m.b = b.Whole() // what is read from here on is known of the lists above
+	if m.asked == old.asked || old.b == nil {
+		m.look(diff, old)
+	} else { // every piece is new to what is asked for
+		all := &change{}
+		m.each(func(p *Piece) { all.come = append(all.come, p) })
+		m.look(all, &Map{})
+	}
+	return m
+}
+
+// like tells whether two maps have the same layers and profiles, so that what
+// both boards share has the same pieces.
+func (m *Map) like(old *Map) bool {
+	if m.asked.Margin != old.asked.Margin || len(m.levels) != len(old.levels) || !m.b.SameShapes(old.b) {
+		return false
+	}
+	for i, l := range m.levels {
+		if old.levels[i] != l {
+			return false
+		}
+	}
+	return true
+}
+
+// levels are the board's copper layers, top first; a bottom is added to a stack
+// of one, for a wrap turns over that face all the same.
+func levels(b *board.Board) []string {
+	names := b.Layers()
+	if len(names) == 1 {
+		names = append(names, board.Bottom.String())
+	}
+	return names
+}
+
+func (m *Map) name() {
+	m.byName = map[string]Layers{}
+	for i, l := range m.levels {
+		m.byName[l] = bit(i)
+		m.all |= bit(i)
+	}
+	m.faces = [2]Layers{board.Top: bit(0), board.Bottom: bit(len(m.levels) - 1)}
+	for _, f := range board.Faces {
+		if _, ok := m.byName[f.String()]; !ok {
+			m.byName[f.String()] = m.faces[f]
+		}
+	}
+	m.cutouts = map[*board.Profile]*board.Cutout{}
+	for _, c := range m.b.Cutouts() {
+		m.cutouts[c.Profile] = c
+	}
+}
+
+// change is what a map has that the one before had not, and the other way round.
+type change struct{ gone, come []*Piece }
+
+// update fills a column, and takes over what it shares with the one before.
+func update[T comparable](c *change, to *column[T], old column[T], items []T, make func(T) []*Piece) {
+	front, back := source.Common(old.items, items)
+	if front == len(items) && front == len(old.items) {
+		*to = old
+		to.items = items
+		return
+	}
+	pieces := append([][]*Piece(nil), old.pieces[:front]...)
+	for _, x := range items[front : len(items)-back] {
+		list := make(x)
+		c.come = append(c.come, list...)
+		pieces = append(pieces, list)
+	}
+	for _, list := range old.pieces[front : len(old.pieces)-back] {
+		c.gone = append(c.gone, list...)
+	}
+	to.items, to.pieces = items, append(pieces, old.pieces[len(old.pieces)-back:]...)
+}
+
+// updateWalls makes the pieces of the profiles' stretches. How a plating joins
+// a layer hangs on the planes and on what it says itself, which is in its stretch.
+func (m *Map) updateWalls(c *change, old *Map) {
+	same := old.walls != nil && len(old.planes.items) == len(m.planes.items)
+	for i := range m.planes.items {
+		same = same && m.planes.items[i] == old.planes.items[i]
+	}
+	if same && m.b.SameWalls(old.b) {
+		m.walls, m.stretchesOf = old.walls, old.stretchesOf
+		return
+	}
+	profiles := m.b.Profiles()
+	m.walls = make([]column[board.Stretch], 2*len(profiles))
+	m.stretchesOf = map[*board.Plating][]board.Stretch{}
+	for i, p := range profiles {
+		w := m.b.Wall(p)
+		var plated, bare column[board.Stretch]
+		if old.walls != nil {
+			plated, bare = old.walls[2*i], old.walls[2*i+1]
+		}
+		if !same {
+			for _, list := range plated.pieces {
+				c.gone = append(c.gone, list...)
+			}
+			plated = column[board.Stretch]{}
+		}
+		update(c, &m.walls[2*i], plated, w.Plated, m.stretch)
+		update(c, &m.walls[2*i+1], bare, w.Bare, m.stretch)
+		for _, s := range w.Plated {
+			m.stretchesOf[s.Plating] = append(m.stretchesOf[s.Plating], s)
+		}
+	}
+}
+
+// updateReliefs makes the openings of reliefs, which lie over what stretches
+// and half holes there are.
+func (m *Map) updateReliefs(c *change, old *Map) {
+	reliefs := m.b.Reliefs()
+	if len(reliefs) == 0 && len(old.reliefs.items) == 0 {
+		return
+	}
+	before := old.reliefs
+	if old.b == nil || !m.b.SameWalls(old.b) || !sameItems(m.castellations.items, old.castellations.items) {
+		for _, list := range before.pieces {
+			c.gone = append(c.gone, list...)
+		}
+		before = column[*board.Relief]{}
+	}
+	m.platingNamed, m.rowNamed = map[string]*board.Plating{}, map[string]*board.Castellation{}
+	for _, p := range m.b.Platings() {
+		if m.platingNamed[p.Name.Text] == nil {
+			m.platingNamed[p.Name.Text] = p
+		}
+	}
+	for _, r := range m.castellations.items {
+		if m.rowNamed[r.Name.Text] == nil {
+			m.rowNamed[r.Name.Text] = r
+		}
+	}
+	update(c, &m.reliefs, before, reliefs, m.relief)
+}
+
+func sameItems[T comparable](a, b []T) bool {
+	front, _ := source.Common(a, b)
+	return front == len(a) && front == len(b)
+}
+
+// joins tells whether a plating connects to a layer.
+func (m *Map) joins(p *board.Plating, layer string) bool { return m.b.Joins(p, layer) }
+
+// each calls visit with every piece, kind by kind, those of a kind in the order
+// of the text.
+func (m *Map) each(visit func(*Piece)) {
+	for _, column := range [...][][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.castellations.pieces,
+		m.tabs.pieces, m.openings.pieces, m.planes.pieces, m.reliefs.pieces} {
+		for _, list := range column {
+			for _, p := range list {
+				visit(p)
+			}
+		}
+	}
+	for _, w := range m.walls {
+		for _, list := range w.pieces {
+			for _, p := range list {
+				visit(p)
+			}
+		}
+	}
+}
+
+// Pieces lists the pieces for which want holds, kind by kind.
+func (m *Map) Pieces(want func(*Piece) bool) []*Piece {
+	var list []*Piece
+	m.each(func(p *Piece) {
+		if want(p) {
+			list = append(list, p)
+		}
+	})
+	return list
+}

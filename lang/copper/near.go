@@ -1,0 +1,311 @@
+package copper
+
+import (
+	"math"
+	"sync"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// Look is what a map is asked for, by distances in nm that are not its own.
+type Look struct {
+	// Margin is how much larger than the copper the mask openings of pins,
+	// features and holes' lands are, all round.
+	Margin float64
+	// Reach is how near two kinds must come to be told of, the same either way
+	// round; under 0 for kinds that are not held against each other.
+	Reach [Kinds][Kinds]float64
+	// Wants tells of two pieces of such kinds whether they are.
+	Wants func(m *Map, a, b *Piece) bool
+	// Past is how far from the end of its own stretch a wrap is held against the
+	// bare edge that goes on there, and how far a strip on an inner layer.
+	Past [2]float64
+	// Inside are the kinds that must lie on the board.
+	Inside [Kinds]bool
+}
+
+// Same tells whether two looks ask for the same; what Wants tells must be the same.
+func (l *Look) Same(other *Look) bool {
+	return l.Margin == other.Margin && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside
+}
+
+// Near is two pieces that come near each other: how near, and where. A's kind
+// is not after B's.
+type Near struct {
+	A, B   *Piece
+	D      float64
+	PA, PB geom.Point
+}
+
+// most is how many pairs of pieces are told of: whoever has more has drawn
+// everything in one place, and is told of more than enough.
+const most = 200_000
+
+// look finds what has come near what with the pieces that are new.
+func (m *Map) look(c *change, old *Map) {
+	gone := map[*Piece]bool{}
+	for _, p := range c.gone {
+		gone[p] = true
+	}
+	for _, n := range old.near {
+		if !gone[n.A] && !gone[n.B] {
+			m.near = append(m.near, n)
+		}
+	}
+	for _, p := range old.off {
+		if !gone[p] {
+			m.off = append(m.off, p)
+		}
+	}
+	fresh := make(map[*Piece]int, len(c.come))
+	for i, p := range c.come {
+		fresh[p] = i
+	}
+	const chunk = 1000
+	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
+	off := make([][]*Piece, len(found))
+	var work sync.WaitGroup
+	for k := range found {
+		some := func() {
+			for i := k * chunk; i < min((k+1)*chunk, len(c.come)) && len(found[k]) < most; i++ {
+				p := c.come[i]
+				found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
+				if m.asked.Inside[p.Kind] && m.isOff(p) {
+					off[k] = append(off[k], p)
+				}
+			}
+		}
+		if len(found) == 1 {
+			some()
+		} else {
+			work.Go(some)
+		}
+	}
+	work.Wait()
+	for k := range found {
+		m.near = append(m.near, found[k]...)
+		m.off = append(m.off, off[k]...)
+	}
+	if len(m.near) > most {
+		m.near = m.near[:most]
+	}
+}
+
+// around finds the pieces near one, of those that are wanted.
+func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
+	reach := &m.asked.Reach[p.Kind]
+	far := -1.0
+	for _, r := range reach {
+		far = max(far, r)
+	}
+	if far < 0 {
+		return to
+	}
+	start := len(to)
+	for i := range p.parts {
+		box := p.parts[i].box
+		m.index.search(box.Grow(far), func(q *Piece, part int) {
+			r := reach[q.Kind]
+			if r < 0 || q == p || p.Layers&q.Layers == 0 || box.DistanceTo(q.parts[part].box) > r || !want(q) || !m.asked.Wants(m, p, q) {
+				return
+			}
+			near, ok := m.measure(p, i, q, part, r)
+			if !ok {
+				return
+			}
+			for k := start; k < len(to); k++ {
+				if to[k].A == near.A && to[k].B == near.B {
+					if near.D < to[k].D {
+						to[k] = near
+					}
+					return
+				}
+			}
+			to = append(to, near)
+		})
+	}
+	return to
+}
+
+// measure is how near a part of a piece comes to a part of another, if within reach.
+func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bool) {
+	if q.Kind < p.Kind {
+		p, i, q, j = q, j, p, i
+	}
+	n := Near{A: p, B: q, D: math.Inf(1)}
+	of, others := p.parts[i].loops(), q.parts[j].loops()
+	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) {
+		past := m.asked.Past[0]
+		if p.Kind == Strip {
+			past = m.asked.Past[1]
+		}
+		others = m.beyond(others, p.Stretch, q.Stretch, past)
+	}
+	for _, a := range of {
+		for _, b := range others {
+			if d, pa, pb := distance(a, p.Kind.line(), b, q.Kind.line()); d < n.D {
+				n.D, n.PA, n.PB = d, pa, pb
+			}
+		}
+	}
+	return n, n.D <= reach
+}
+
+// distance is the least distance between two regions, either of which may be a line.
+func distance(a *geom.Loop, aLine bool, b *geom.Loop, bLine bool) (float64, geom.Point, geom.Point) {
+	if !aLine && !bLine {
+		return geom.ShapeDistance(a, b)
+	}
+	d, pa, pb := geom.LoopDistance(a, b)
+	if d == 0 || aLine && bLine {
+		return d, pa, pb
+	}
+	if aLine && b.Contains(a.At(0)) {
+		return 0, a.At(0), a.At(0)
+	}
+	if bLine && a.Contains(b.At(0)) {
+		return 0, b.At(0), b.At(0)
+	}
+	return d, pa, pb
+}
+
+// beyond is what is left of a bare edge farther than a distance from the ends at
+// which it goes on from a plated stretch.
+func (m *Map) beyond(lines []*geom.Loop, own, edge board.Stretch, past float64) []*geom.Loop {
+	var discs []*geom.Loop
+	for _, at := range meets(own, edge) {
+		discs = append(discs, geom.Circle(own.Profile.Path.At(at), 2*past))
+	}
+	for _, d := range discs {
+		var left []*geom.Loop
+		centre, r := d.Segments()[0].C, past
+		for _, l := range lines {
+			for _, g := range l.Segments() {
+				for _, part := range cut(g, d.Segments()[0]) {
+					if part.At(part.Length()/2).Dist(centre) >= r {
+						left = append(left, geom.NewLoop([]geom.Segment{part}))
+					}
+				}
+			}
+		}
+		lines = left
+	}
+	return lines
+}
+
+// meets are the places along the path at which a bare stretch goes on from a
+// plated one.
+func meets(own, edge board.Stretch) []float64 {
+	if own.Profile == nil || own.Profile != edge.Profile {
+		return nil
+	}
+	l := own.Profile.Path.Perimeter()
+	same := func(a, b float64) bool { return math.Abs(math.Remainder(a-b, l)) <= board.Tolerance }
+	var list []float64
+	if same(own.To, edge.From) {
+		list = append(list, own.To)
+	}
+	if same(own.From, edge.To) {
+		list = append(list, own.From)
+	}
+	return list
+}
+
+// cut parts a segment where it meets another.
+func cut(g, at geom.Segment) []geom.Segment {
+	ends := []float64{0, g.Length()}
+	for _, p := range geom.Intersections(g, at, board.Tolerance) {
+		if _, s, _ := g.Nearest(p); s > board.Tolerance && s < g.Length()-board.Tolerance {
+			if s < ends[len(ends)-2] || len(ends) > 2 && s < ends[1] {
+				ends = append([]float64{0, s}, ends[1:]...)
+			} else {
+				ends = append(ends[:len(ends)-1], s, g.Length())
+			}
+		}
+	}
+	if len(ends) == 2 {
+		return []geom.Segment{g}
+	}
+	var parts []geom.Segment
+	for i := range len(ends) - 1 {
+		parts = append(parts, g.Sub(ends[i], ends[i+1]))
+	}
+	return parts
+}
+
+// Asked is what the map was asked for.
+func (m *Map) Asked() *Look { return m.asked }
+
+// Touches tells whether a piece meets any other for which want holds on a layer.
+func (m *Map) Touches(p *Piece, want func(*Piece) bool) (touches bool) {
+	for i := range p.parts {
+		m.index.search(p.parts[i].box, func(q *Piece, part int) {
+			if touches || q == p || p.Layers&q.Layers == 0 || !want(q) {
+				return
+			}
+			for _, a := range p.parts[i].loops() {
+				for _, b := range q.parts[part].loops() {
+					if d, _, _ := distance(a, p.Kind.line(), b, q.Kind.line()); d <= board.Tolerance {
+						touches = true
+					}
+				}
+			}
+		})
+	}
+	return touches
+}
+
+// Near lists what comes nearer to what than it was asked for, in no order.
+func (m *Map) Near() []Near { return m.near }
+
+// Off lists the pieces that lie off the board or in a cutout, of the kinds
+// asked for, in no order.
+func (m *Map) Off() []*Piece { return m.off }
+
+// speck, nm², and hair, nm, are what rounding, and copper that just abuts, may
+// seem to overlap by.
+const (
+	speck = 1e6
+	hair  = 1e3
+)
+
+// Overlap tells whether two pieces share more than their boundaries.
+func Overlap(a, b *Piece) bool {
+	switch {
+	case a.Kind.line():
+		return inside(a, b) > hair
+	case b.Kind.line():
+		return inside(b, a) > hair
+	}
+	return geom.AreaCovered([][]*geom.Loop{a.Shape(), b.Shape()}, func(c []int) bool { return c[0] > 0 && c[1] > 0 }) > speck
+}
+
+// inside is the length of a line within an area.
+func inside(line, area *Piece) float64 {
+	sum := 0.0
+	for _, l := range line.Shape() {
+		for _, g := range l.Segments() {
+			parts := []geom.Segment{g}
+			for _, a := range area.Shape() {
+				for _, side := range a.Segments() {
+					var next []geom.Segment
+					for _, x := range parts {
+						next = append(next, cut(x, side)...)
+					}
+					parts = next
+				}
+			}
+			for _, x := range parts {
+				middle := x.At(x.Length() / 2)
+				for _, a := range area.Shape() {
+					if _, _, d := a.Nearest(middle); a.Contains(middle) && d > board.Tolerance {
+						sum += x.Length()
+						break
+					}
+				}
+			}
+		}
+	}
+	return sum
+}

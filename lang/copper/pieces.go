@@ -1,0 +1,263 @@
+package copper
+
+import (
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// of makes a piece of ready loops.
+func piece(k Kind, of *board.Item, item any, loops ...*geom.Loop) *Piece {
+	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
+	for _, l := range loops {
+		p.add(l.Box(), func() []*geom.Loop { return []*geom.Loop{l} })
+	}
+	return p
+}
+
+func (p *Piece) add(box geom.Box, loops func() []*geom.Loop) {
+	p.parts = append(p.parts, part{box, loops})
+	p.box = p.box.Union(box)
+}
+
+// round is a piece that is a disc.
+func round(k Kind, of *board.Item, item any, centre geom.Point, diameter float64) *Piece {
+	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
+	box := geom.Box{Min: centre, Max: centre}.Grow(diameter / 2)
+	p.add(box, func() []*geom.Loop { return []*geom.Loop{geom.Circle(centre, diameter)} })
+	return p
+}
+
+// grown is an area with a margin all round it; a rectangle's corners stay square.
+func grown(l *geom.Loop, by float64) *geom.Loop {
+	if s := l.Segments(); len(s) == 1 && s[0].Arc {
+		return geom.Circle(s[0].C, 2*(s[0].Radius()+by))
+	}
+	b := l.Box().Grow(by)
+	return geom.RectangleAt(b.Min, b.Max.X-b.Min.X, b.Max.Y-b.Min.Y, 0)
+}
+
+func (m *Map) feature(x *board.Feature) []*Piece {
+	p := piece(Feature, &x.Item, x, x.Shape)
+	p.Net, p.Layers = x.Net, m.layer(x.Layer.Text)
+	list := []*Piece{p}
+	for _, f := range board.Faces {
+		if p.Layers&m.faces[f] != 0 {
+			o := &Piece{Kind: Opening, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.faces[f], box: geom.EmptyBox()}
+			o.add(x.Shape.Box().Grow(m.asked.Margin), func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, m.asked.Margin)} })
+			list = append(list, o)
+		}
+	}
+	return list
+}
+
+func (m *Map) hole(h *board.Hole) []*Piece {
+	k := Drilled
+	if h.Plated {
+		k = PlatedHole
+	}
+	p := round(k, &h.Item, h, h.Centre, h.Diameter.Value)
+	p.Layers = Through
+	list := []*Piece{p}
+	if !h.Plated {
+		return list
+	}
+	p.Net = h.Net
+	if !h.Land.Given() {
+		return list
+	}
+	for _, f := range board.Faces {
+		ring := round(Ring, &h.Item, h, h.Centre, h.Land.Value)
+		ring.Net, ring.Layers = h.Net, m.faces[f]
+		open := round(Opening, &h.Item, h, h.Centre, h.Land.Value+2*m.asked.Margin)
+		open.Net, open.Layers = h.Net, m.faces[f]
+		list = append(list, ring, open)
+	}
+	return list
+}
+
+func (m *Map) fence(x *board.Fence) []*Piece {
+	var list []*Piece
+	for i, at := range x.Vias {
+		v := round(Via, &x.Item, x, at, x.Hole.Value)
+		v.Net, v.Layers, v.Member = x.Net, Through, i
+		list = append(list, v)
+		if false {
+			pad := round(Pad, &x.Item, x, at, x.Hole.Value)
+			pad.Net, pad.Layers, pad.Member = x.Net, m.faces[board.Top]|m.faces[board.Bottom], i
+			list = append(list, pad)
+		}
+	}
+	return list
+}
+
+// shallow is how deep a body is that does not say how far it reaches over the
+// board, nm: it stands on the edge and on nothing else.
+const shallow = 1e3
+
+func (m *Map) connector(c *board.Connector) []*Piece {
+	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, shallow))
+	body.Layers, body.On = m.faces[board.Top]|m.faces[board.Bottom], c.Edge
+	list := []*Piece{body}
+	for _, pin := range c.Pins {
+		pad := c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)
+		p := piece(Pin, &c.Item, c, pad)
+		p.Net, p.Layers, p.On = c.Net, m.faces[pin.Face], c.Edge
+		o := piece(Opening, &c.Item, c, c.Edge.Standing(c.Position, pin.Width.Value+2*m.asked.Margin, 0, pin.Length.Value+m.asked.Margin))
+		o.Net, o.Layers, o.On = c.Net, m.faces[pin.Face], c.Edge
+		list = append(list, p, o)
+	}
+	return list
+}
+
+func (m *Map) castellation(c *board.Castellation) []*Piece {
+	var list []*Piece
+	for i, at := range c.Centres {
+		b := round(Barrel, &c.Item, c, c.Edge.Point(at), c.Hole.Value)
+		b.Net, b.Layers, b.Member, b.On = c.NetOf(i), Through, i, c.Edge
+		land := piece(Land, &c.Item, c, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value))
+		land.Net, land.Layers, land.Member, land.On = b.Net, m.faces[board.Top]|m.faces[board.Bottom], i, c.Edge
+		list = append(list, b, land)
+	}
+	return list
+}
+
+func (m *Map) tab(t *board.Tab) []*Piece {
+	from, to := t.Edge.Range(t.From(), t.To())
+	p := &Piece{Kind: Tab, Of: &t.Item, Item: t, Member: -1, Layers: Through, On: t.Edge, box: geom.EmptyBox(),
+		Stretch: board.Stretch{Profile: t.Edge.Profile, From: from, To: to}}
+	p.chain(p.Stretch.Segments())
+	list := []*Piece{p}
+	for i, at := range t.Holes() {
+		h := round(Perforation, &t.Item, t, at, t.Hole.Value)
+		h.Layers, h.Member = Through, i
+		list = append(list, h)
+	}
+	return list
+}
+
+func (m *Map) cutout(c *board.Cutout) []*Piece {
+	p := piece(Cutout, &c.Item, c, c.Profile.Path)
+	p.Layers = Through
+	p.Stretch = board.Stretch{Profile: c.Profile}
+	return []*Piece{p}
+}
+
+// plane is a piece without a shape of its own, as large as the board.
+func (m *Map) plane(x *board.Plane) []*Piece {
+	return []*Piece{{Kind: Plane, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.layer(x.Layer.Text), box: geom.EmptyBox()}}
+}
+
+// chain makes a piece the line along segments.
+func (p *Piece) chain(segs []geom.Segment) {
+	for _, g := range segs {
+		p.add(g.Box(), func() []*geom.Loop { return []*geom.Loop{geom.NewLoop([]geom.Segment{g})} })
+	}
+}
+
+// strip makes a piece the strip of a width along segments.
+func (p *Piece) strip(segs []geom.Segment, width float64, left bool) {
+	for i, g := range segs {
+		p.add(g.Box().Grow(width), func() []*geom.Loop { return geom.Band([]geom.Segment{g}, width, left) })
+		next := segs[(i+1)%len(segs)]
+		if len(segs) == 1 || i+1 == len(segs) && next.A != g.B {
+			break
+		}
+		if geom.BandGapes(g, next, left) {
+			p.add(geom.BoxOf(g.B).Grow(width), func() []*geom.Loop { return geom.BandJoint(g, next, width, left) })
+		}
+	}
+}
+
+// stretch makes the pieces of a plated stretch, or the one of a bare one.
+func (m *Map) stretch(s board.Stretch) []*Piece {
+	segs := s.Segments()
+	if s.Plating == nil {
+		e := &Piece{Kind: Edge, Member: -1, Layers: Through, Stretch: s, box: geom.EmptyBox()}
+		if c := m.cutouts[s.Profile]; c != nil {
+			e.Of, e.Item = &c.Item, c
+		}
+		e.chain(segs)
+		return []*Piece{e}
+	}
+	pl := s.Plating
+	make := func(k Kind, layers Layers) *Piece {
+		return &Piece{Kind: k, Of: &pl.Item, Item: pl, Member: -1, Net: pl.Net, Layers: layers, Stretch: s, box: geom.EmptyBox()}
+	}
+	wall := make(Wall, Through)
+	wall.chain(segs)
+	list := []*Piece{wall}
+	for _, f := range board.Faces {
+		if w := pl.Wrap[f].Value; w > 0 {
+			wrap := make(Wrap, m.faces[f])
+			wrap.strip(segs, w, !s.Profile.Cutout)
+			list = append(list, wrap)
+		}
+	}
+	for i, l := range m.levels {
+		width, kind := m.tie(pl, l)
+		if width > 0 {
+			tie := make(kind, bit(i))
+			tie.strip(segs, width, !s.Profile.Cutout)
+			list = append(list, tie)
+		}
+	}
+	return list
+}
+
+// StripWidth is how far a plating's own copper reaches inward on an inner layer
+// that it joins and that has no plane of its net, nm.
+const StripWidth = 0.3e6
+
+// tie is how wide a plating's copper is on a layer that it joins, 0 for none: as
+// wide as the plane of its net keeps away from the edge elsewhere, or a strip.
+func (m *Map) tie(p *board.Plating, layer string) (float64, Kind) {
+	if !p.Net.Given() && len(p.Layers) == 0 && !p.AllLayers || !m.joins(p, layer) {
+		return 0, 0
+	}
+	width, any := 0.0, false
+	for _, x := range m.planes.items {
+		if p.Net.Given() && x.Net.Text == p.Net.Text && m.layer(x.Layer.Text) == m.layer(layer) {
+			width, any = max(width, x.Pullback.Value), true
+		}
+	}
+	if any {
+		return width, Run
+	}
+	if outer, _ := m.Outer(m.layer(layer)); outer {
+		return 0, 0 // there the wrap is its strip
+	}
+	return StripWidth, Strip
+}
+
+// relief makes the openings of a relief, one a face for each stretch or land.
+func (m *Map) relief(r *board.Relief) []*Piece {
+	var list []*Piece
+	open := func(of board.Name, f board.Face) *Piece {
+		p := &Piece{Kind: Opening, Of: &r.Item, Item: r, Member: -1, Net: of, Layers: m.faces[f], box: geom.EmptyBox()}
+		list = append(list, p)
+		return p
+	}
+	pl := m.platingNamed[r.Over.Text]
+	var row *board.Castellation
+	if pl == nil {
+		row = m.rowNamed[r.Over.Text]
+	}
+	for _, f := range r.Faces {
+		if pl != nil {
+			for _, s := range m.stretchesOf[pl] {
+				o := open(pl.Net, f)
+				o.Stretch = s.Widened(r.Margin.Value)
+				o.strip(o.Stretch.Segments(), r.Reach.Value, !s.Profile.Cutout)
+			}
+		}
+		if row != nil {
+			for i, at := range row.Centres {
+				o := open(row.NetOf(i), f)
+				o.Member, o.On = i, row.Edge
+				land := row.Edge.Standing(at, row.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value)
+				o.add(land.Box(), func() []*geom.Loop { return []*geom.Loop{land} })
+			}
+		}
+	}
+	return list
+}
