@@ -216,7 +216,7 @@ func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := c.Edge.Standing(c.Position, c.Body.Value, BodyDepth*c.Body.Value, c.BodyReach.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyDepth*c.Body.Value)
 	m.cover(body)
 	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}

@@ -179,7 +179,7 @@ cutout window rectangle 10 mm by 6 mm at (30 mm, 20 mm)
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; extend 0.05 mm; layers ground }
 gap g1 of wall on south at 20 mm width 4 mm bridged for k
 connector k on south at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
-connector over on north at 50 mm { body 9 mm reach 2 mm }
+connector tall on east at 30 mm { body 9 mm reach 2 mm }
 gap g2 of wall on south at 45 mm width 4 mm for t1
 relief lid over wall on top reach 0.9 mm margin 0.1 mm
 tab t1 on north at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
@@ -214,9 +214,9 @@ plane on bottom net V3 pullback 1 mm
 	assert.True(t, part(t, k, Body, Through).Nominal)
 
 	// A body that stands over the board is longer by that.
-	over := find(t, s, "connector over")
-	assert.InDelta(t, 9*(9*BodyDepth+2), area(s, part(t, over, Body, Through)), 1e-9)
-	assert.InDelta(t, 2, number(t, over, "over the board"), 1e-12)
+	tall := find(t, s, "connector tall")
+	assert.InDelta(t, 9*(9*BodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
+	assert.InDelta(t, 2, number(t, tall, "over the board"), 1e-12)
 	assert.Contains(t, find(t, s, "gap g1").Facts, Fact{Label: "for", Text: "k"})
 	assert.Contains(t, find(t, s, "gap g2").Facts, Fact{Label: "for", Text: "tab t1"})
 
