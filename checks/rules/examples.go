@@ -6,7 +6,7 @@ import "strings"
 // the same in all of them: a small board that nothing is wrong with.
 
 const exampleHead = `board sample { thickness 1.6 mm }
-outline rectangle 50 mm by 30 mm
+outline rectangle 50 mm by 30 mm corner 1 mm
 `
 
 const exampleTabs = `tab t1 on south at 10 mm width 3 mm solid

@@ -12,8 +12,8 @@ import (
 
 func sameItem(_ *copper.Map, a, b *copper.Piece) bool { return a.Item == b.Item }
 
-// pick sorts two pieces by whether they are of a kind.
-func pick(k copper.Kind, a, b *copper.Piece) (is, other *copper.Piece) {
+// ofKind sorts two pieces by whether they are of a kind.
+func ofKind(k copper.Kind, a, b *copper.Piece) (is, other *copper.Piece) {
 	if b.Kind == k {
 		return b, a
 	}
@@ -60,14 +60,14 @@ func ownBarrels(_ *copper.Map, a, b *copper.Piece) bool {
 
 // ownEdge tells whether a pad stands on a bare edge.
 func ownEdge(_ *copper.Map, a, b *copper.Piece) bool {
-	edge, x := pick(copper.Edge, a, b)
+	edge, x := ofKind(copper.Edge, a, b)
 	return x.On != nil && x.On.Profile == edge.Stretch.Profile && standsOn(x, edge)
 }
 
 // onPad tells whether a feature lies on a pin or a half hole of its net, which
 // reaches the edge.
 func onPad(_ *checks.Pass, m *copper.Map, n copper.Near) bool {
-	_, x := pick(copper.Edge, n.A, n.B)
+	_, x := ofKind(copper.Edge, n.A, n.B)
 	return x.Kind == copper.Feature && x.Net.Given() && m.Touches(x, func(q *copper.Piece) bool {
 		return (q.Kind == copper.Pin || q.Kind == copper.Land || q.Kind == copper.Barrel) && q.Net.Text == x.Net.Text
 	})
@@ -88,7 +88,7 @@ func standsOn(x, edge *copper.Piece) bool {
 
 // ownCutout tells whether a wrap, or a tab's hole, is at the edge of a cutout.
 func ownCutout(_ *copper.Map, a, b *copper.Piece) bool {
-	cutout, x := pick(copper.Cutout, a, b)
+	cutout, x := ofKind(copper.Cutout, a, b)
 	if t, ok := x.Item.(*board.Tab); ok {
 		return t.Edge.Profile == cutout.Stretch.Profile
 	}
@@ -96,7 +96,7 @@ func ownCutout(_ *copper.Map, a, b *copper.Piece) bool {
 }
 
 func premetallised(_ *copper.Map, a, b *copper.Piece) bool {
-	tab, _ := pick(copper.Tab, a, b)
+	tab, _ := ofKind(copper.Tab, a, b)
 	return tab.Item.(*board.Tab).Premetallised
 }
 
@@ -107,7 +107,7 @@ func otherProfile(_ *copper.Map, a, b *copper.Piece) bool {
 // notRelief tells of an opening and copper whether the opening is no relief's,
 // or the copper is what the relief is over.
 func notRelief(_ *copper.Map, a, b *copper.Piece) bool {
-	open, x := pick(copper.Opening, a, b)
+	open, x := ofKind(copper.Opening, a, b)
 	r, ok := open.Item.(*board.Relief)
 	return !ok || x.Of != nil && x.Of.Name.Text == r.Over.Text && (x.Kind == copper.Wrap || x.Kind == copper.Run || x.Kind == copper.Land)
 }
@@ -115,7 +115,7 @@ func notRelief(_ *copper.Map, a, b *copper.Piece) bool {
 // besideBody tells of a body and a feature whether the body does not say how far
 // it stands over the board, or the feature is of its own signal.
 func besideBody(_ *copper.Map, a, b *copper.Piece) bool {
-	body, x := pick(copper.Body, a, b)
+	body, x := ofKind(copper.Body, a, b)
 	c := body.Item.(*board.Connector)
 	return !c.BodyReach.Given() || x.Net.Given() && x.Net.Text == c.Net.Text
 }
@@ -123,6 +123,12 @@ func besideBody(_ *copper.Map, a, b *copper.Piece) bool {
 // ownGround tells of a body and a feature whether the body stands on a wall of
 // the feature's net.
 func ownGround(_ *checks.Pass, m *copper.Map, n copper.Near) bool {
-	body, x := pick(copper.Body, n.A, n.B)
+	body, x := ofKind(copper.Body, n.A, n.B)
 	return x.Net.Given() && m.Touches(body, func(q *copper.Piece) bool { return q.Kind == copper.Wall && q.Net.Text == x.Net.Text })
+}
+
+// onPlated tells of a tab and a wall whether the tab stands on a plated stretch.
+func onPlated(p *checks.Pass, _ *copper.Map, n copper.Near) bool {
+	tab, _ := ofKind(copper.Tab, n.A, n.B)
+	return board.Overlap(p.Board.Wall(tab.Stretch.Profile), tab.Stretch.From, tab.Stretch.To) > board.Tolerance
 }

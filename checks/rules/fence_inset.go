@@ -13,13 +13,5 @@ var fenceInset = &checks.Rule{
 	Source: "common practice, no source",
 	Bad:    platedWith("fence f along south inset 0.64 mm pitch 2 mm hole 0.3 mm net GND"),
 	Good:   platedWith("fence f along south inset 0.65 mm pitch 2 mm hole 0.3 mm net GND"),
-	Run: func(p *checks.Pass) {
-		need := p.Limits.Minimum("fence_inset")
-		for _, f := range p.Board.Fences() {
-			left := f.Inset.Value - f.Hole.Value/2
-			if below(left, need.Value) {
-				relatedLimit(p.Report(f.Inset.At, []string{f.Name.Text}, "%s", tooSmall("from the vias of "+f.Name.Text+" to the profile", length(left, f.Inset), need)), need)
-			}
-		}
-	},
+	Run:    runPairs("fence_inset", nil),
 }

@@ -9,6 +9,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/finding"
+	"hemline/lang/geom"
 )
 
 // short is a pair of pieces that come nearer than they may, the subject first:
@@ -156,6 +157,14 @@ func (s short) worse(than short) bool {
 		cmp.Compare(s.subject.Layers&s.other.Layers, than.subject.Layers&than.other.Layers),
 		cmp.Compare(s.near.PA.X, than.near.PA.X), cmp.Compare(s.near.PA.Y, than.near.PA.Y))
 	return c < 0
+}
+
+// at is where the subject is nearest to the other.
+func (s short) at() geom.Point {
+	if s.subject == s.near.A {
+		return s.near.PA
+	}
+	return s.near.PB
 }
 
 // rank is which of two pieces a finding is on: what is moved more easily.

@@ -1,10 +1,15 @@
 package rules
 
 import (
+	"cmp"
+	"fmt"
+	"slices"
+
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
-	"hemline/lang/geom"
 )
 
 var itemOutside = &checks.Rule{
@@ -15,85 +20,67 @@ var itemOutside = &checks.Rule{
 	Bad:    platedWith("feature c7 on top circle 2 mm at (51 mm, 15 mm) net GND"),
 	Good:   platedWith("feature c7 on top circle 2 mm at (48 mm, 15 mm) net GND"),
 	Run: func(p *checks.Pass) {
-		region, ok := p.Board.Region()
-		if !ok {
+		if p.Board.Outline() == nil {
 			return
 		}
-		p.EachFeature(0, func(x *board.Feature) {
-			if offBoard(p.Board, region, x.Shape) {
-				p.Report(x.ShapeAt, []string{x.Name.Text}, "feature %s lies off the board or in a cutout, at least in part", x.Name.Text)
-			}
-		})
-		for _, h := range p.Board.Holes() {
-			if offBoard(p.Board, region, h.Path()) {
-				p.Report(h.CentreAt, []string{h.Name.Text}, "hole %s lies off the board or in a cutout, at least in part", h.Name.Text)
-			}
-		}
 		for _, c := range p.Board.Connectors() {
-			connectorOutside(p, region, c)
+			bodyOutside(p, c)
 		}
-		for _, c := range p.Board.Castellations() {
-			if n := holesOutside(p.Board, region, c); n > 0 {
-				p.Report(c.Stretch, []string{c.Name.Text}, "%d of the %d half holes of %s lie off the board, in a cutout or on a rounded corner, with their lands", n, len(c.Centres), c.Name.Text)
+		m := survey(p)
+		type row struct {
+			of      *board.Item
+			members map[int]bool
+			piece   *copper.Piece
+		}
+		off := map[*board.Item]*row{}
+		var list []*row
+		for _, x := range m.Off() {
+			r := off[x.Of]
+			if r == nil {
+				r = &row{of: x.Of, members: map[int]bool{}, piece: x}
+				off[x.Of] = r
+				list = append(list, r)
+			}
+			if r.members[x.Member] = true; earlier(x, r.piece) {
+				r.piece = x
 			}
 		}
-		for _, f := range p.Board.Fences() {
-			n := 0
-			for _, v := range f.Vias {
-				if offBoard(p.Board, region, geom.Circle(v, f.Hole.Value)) {
-					n++
-				}
-			}
-			if n > 0 {
-				p.Report(f.Inset.At, []string{f.Name.Text}, "%d of the %d vias of %s lie off the board or in a cutout", n, len(f.Vias), f.Name.Text)
-			}
+		slices.SortFunc(list, func(a, b *row) int { return order(a.piece, b.piece) })
+		for _, r := range list {
+			p.Report(placeOf(m, r.piece), []string{r.of.Name.Text}, "%s", outsideWords(m, r.piece, len(r.members)))
 		}
 	},
 }
 
-// offBoard tells whether any part of a shape is not on the board. Only a
-// shape that comes to a profile is measured; one that just touches it is on
-// the board.
-func offBoard(b *board.Board, region geom.Region, shape *geom.Loop) bool {
-	box := shape.Box()
-	near := false
-	var holes []*geom.Loop
-	b.ProfilesNear(box, 0, func(p *board.Profile) {
-		if p.Cutout {
-			holes = append(holes, p.Path)
-		}
-		p.Near(box, 0, func(float64, float64) { near = true })
-	})
-	if !near {
-		return !b.OnBoard(box.Center())
-	}
-	off := geom.AreaCovered([][]*geom.Loop{{shape}, {region.Outer}, holes}, func(cover []int) bool {
-		return cover[0] > 0 && (cover[1] == 0 || cover[2] > 0)
-	})
-	return off > shape.Perimeter()*0.1 // a tenth of a nanometre all along
+func earlier(a, b *copper.Piece) bool {
+	return cmp.Or(cmp.Compare(a.Member, b.Member), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Layers, b.Layers)) < 0
 }
 
-func connectorOutside(p *checks.Pass, region geom.Region, c *board.Connector) {
+// outsideWords say that something lies off the board; n of a row.
+func outsideWords(m *copper.Map, x *copper.Piece, n int) string {
+	const outside = "off the board or in a cutout"
+	lie := "lie"
+	if n == 1 {
+		lie = "lies"
+	}
+	switch i := x.Item.(type) {
+	case *board.Castellation:
+		its := "their lands,"
+		if n == 1 {
+			its = "its land,"
+		}
+		return fmt.Sprintf("%d of %s of castellation %s, or %s %s %s, or on a rounded corner", n, wording.Plural(len(i.Centres), "half hole"), x.Name(), its, lie, outside)
+	case *board.Fence:
+		return fmt.Sprintf("%d of %s of fence %s %s %s", n, wording.Plural(len(i.Vias), "via"), x.Name(), lie, outside)
+	}
+	return named(m, x, x.Layers) + " lies " + outside + ", at least in part"
+}
+
+// bodyOutside finds a body that hangs over the end of its edge.
+func bodyOutside(p *checks.Pass, c *board.Connector) {
 	from, to := c.Position-c.Body.Value/2, c.Position+c.Body.Value/2
 	if !c.Edge.Closed && (below(from, 0) || above(to, c.Edge.Length)) {
-		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of %s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s",
+		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of connector %s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s",
 			c.Name.Text, length(from, c.Body), length(to, c.Body), c.Edge.Name, length(c.Edge.Length, c.Body))
 	}
-	for _, pin := range c.Pins {
-		if offBoard(p.Board, region, pinShape(c, pin)) {
-			p.Report(pin.At, []string{c.Name.Text}, "the pin of %s on %s lies off the board or in a cutout, at least in part", c.Name.Text, pin.Face)
-		}
-	}
-}
-
-func holesOutside(b *board.Board, region geom.Region, c *board.Castellation) int {
-	n := 0
-	straight := c.Edge.To - c.Edge.From
-	for _, at := range c.Centres {
-		corner := !c.Edge.Closed && (below(at, c.Edge.Base) || above(at, c.Edge.Base+straight))
-		if corner || offBoard(b, region, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)) {
-			n++
-		}
-	}
-	return n
 }

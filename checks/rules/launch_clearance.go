@@ -1,11 +1,11 @@
 package rules
 
 import (
-	"fmt"
 	"math"
 
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 )
 
@@ -17,34 +17,28 @@ var launchClearance = &checks.Rule{
 	Source: "10 mil, the trade's usual first figure for a plated edge; common practice",
 	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 2 mm for antenna bridged", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 2.1 mm for antenna bridged", "fabricator shop { limit launch_clearance minimum 0.4 mm }"),
-	Run: func(p *checks.Pass) {
-		for _, c := range p.Board.Connectors() {
-			need := p.Limits.Minimum("launch_clearance")
-			if c.Clearance.Given() && c.Clearance.Value > need.Value {
-				need.Quantity, need.Who, need.Where, need.At = c.Clearance.Quantity, c.Name.Text, "", c.Clearance.At
-				need.Note = "the connector's own clearance, more than"
+	Run: runPairs("launch_clearance", func(p *checks.Pass, s short, r *finding.Finding) {
+		c := s.subject.Item.(*board.Connector)
+		for _, g := range p.Board.Gaps() {
+			if g.ForConnector(p.Board) != c || g.Edge != c.Edge {
+				continue
 			}
-			for _, pin := range c.Pins {
-				near := pinToWall(p, c, pin, need.Value)
-				if !near.ok || near.d <= board.Tolerance || !below(near.d, need.Value) {
-					continue
-				}
-				pl := near.stretch.Plating
-				what := fmt.Sprintf("plating %s to the pin of %s on %s", pl.Name.Text, c.Name.Text, pin.Face)
-				r := p.Report(pin.At, []string{c.Name.Text, pl.Name.Text}, "%s", tooSmall(what, length(near.d, pin.Width), need))
-				for _, g := range p.Board.Gaps() {
-					if g.For.Text == c.Name.Text && g.Edge == c.Edge {
-						related(r, g.Stretch, "the gap before the pin")
-						r.On = append(r.On, g.Name.Text)
-						// Only where it is the gap's end that is near, and not another wall.
-						half := pin.Width.Value / 2
-						if left := min(c.Position-half-g.From, g.To-c.Position-half); math.Abs(left-near.d) <= 1 {
-							r.Fix = widen(p, g, 2*(math.Abs(c.Position-(g.From+g.To)/2)+half+need.Value))
-						}
-					}
-				}
-				relatedLimit(r, need)
+			related(r, g.Stretch, "the gap before the pin")
+			// Only where it is the gap's end that is near, and not another wall.
+			half := pinWidth(p, s.subject) / 2
+			if left := min(c.Position-half-g.From, g.To-c.Position-half); math.Abs(left-s.d) <= 1 {
+				r.Fix = widen(p, g, 2*(math.Abs(c.Position-(g.From+g.To)/2)+half+s.need.Value))
 			}
 		}
-	},
+	}),
+}
+
+// pinWidth is the width of a pin along its edge, nm.
+func pinWidth(p *checks.Pass, x *copper.Piece) float64 {
+	for _, pin := range x.Item.(*board.Connector).Pins {
+		if f, ok := survey(p).Face(x); ok && f == pin.Face {
+			return pin.Width.Value
+		}
+	}
+	return 0
 }

@@ -12,7 +12,7 @@ import (
 
 var neckNarrow = &checks.Rule{
 	Name: "neck_narrow", Group: checks.GroupShape, Category: finding.Risky,
-	Finds:  "The board left between two openings, or between an opening and the outline, is narrower than `neck`.",
+	Finds:  "The board left between two openings, between an opening and the outline, or across a neck of the outline, is narrower than `neck`; or a notch in the outline is.",
 	Why:    "A narrow neck breaks in the rout, or when the board is plated, snapped out or clamped.",
 	Limits: []string{"neck"},
 	Source: "common practice, no source",
@@ -34,7 +34,55 @@ var neckNarrow = &checks.Rule{
 			related(f, other, "the other side of the neck")
 			relatedLimit(f, need)
 		})
+		for _, x := range profiles {
+			acrossItself(p, x, need)
+		}
 	},
+}
+
+// acrossItself holds a profile to itself: the outline across a neck of the board
+// or a notch in it, a cutout across what board stands between two parts of it.
+func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit) {
+	for _, inside := range [...]bool{true, false} {
+		if x.Cutout && inside {
+			continue // the opening's own width is slot_narrow's
+		}
+		d, at := across(x.Path, need.Value, inside)
+		if !below(d, need.Value) {
+			continue
+		}
+		what := "board left across a neck of "
+		if !inside && !x.Cutout {
+			what = "width of a notch in "
+		}
+		relatedLimit(p.Report(nameAt(x), []string{x.Name}, "%s", tooSmall(what+x.Name+" at "+board.Coordinates(at), length(d), need)), need)
+	}
+}
+
+// across is the least distance, under reach, between two pieces of a path that
+// face each other with the inside of it between them, or the outside, and where.
+func across(path *geom.Loop, reach float64, inside bool) (least float64, at geom.Point) {
+	segs := path.Segments()
+	boxes := make([]geom.Box, len(segs))
+	for i, s := range segs {
+		boxes[i] = s.Box()
+	}
+	index := geom.NewIndex(boxes)
+	least = reach
+	for i, s := range segs {
+		index.Search(boxes[i].Grow(reach), func(j int) bool {
+			if j < i+2 || i == 0 && j == len(segs)-1 {
+				return true
+			}
+			d, a, b := geom.Distance(s, segs[j])
+			middle := a.Add(b).Scale(0.5)
+			if d > board.Tolerance && d < least && path.Contains(middle) == inside && faces(segs, i, a, b) && faces(segs, j, b, a) {
+				least, at = d, a
+			}
+			return true
+		})
+	}
+	return least, at
 }
 
 // nameAt is where a profile is named.

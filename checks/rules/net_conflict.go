@@ -32,7 +32,7 @@ var netConflict = &checks.Rule{
 					if !below(start-a.To, need.Value) {
 						break
 					}
-					if a.Plating.Net.Text != b.Plating.Net.Text {
+					if otherWalls(a.Plating, b.Plating) {
 						conflict(p, a, b, max(start-a.To, 0), need)
 					}
 				}
@@ -41,10 +41,13 @@ var netConflict = &checks.Rule{
 	},
 }
 
+// otherWalls tells whether two platings are of two nets, or of none.
+func otherWalls(a, b *board.Plating) bool { return a != b && (!b.Net.Given() || otherNet(b.Net, a)) }
+
 func conflict(p *checks.Pass, a, b board.Stretch, apart float64, need checks.Limit) {
 	at, other := later(alongAt(a.Plating, a.Profile, a.To).At, alongAt(b.Plating, b.Profile, b.From).At)
 	on := []string{a.Plating.Name.Text, b.Plating.Name.Text}
-	names := fmt.Sprintf("%s (net %s) and %s (net %s)", a.Plating.Name.Text, a.Plating.Net.Text, b.Plating.Name.Text, b.Plating.Net.Text)
+	names := fmt.Sprintf("plating %s%s and plating %s%s", a.Plating.Name.Text, ofNet(a.Plating.Net), b.Plating.Name.Text, ofNet(b.Plating.Net))
 	var r *finding.Finding
 	if apart <= board.Tolerance {
 		r = p.Report(at, on, "%s meet, %s; %s asks for at least %s between them %s", names, b.Profile.Where(b.From), need.Who, need.Quantity, need.From())

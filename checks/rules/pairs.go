@@ -97,7 +97,7 @@ func init() {
 			says: "of another net than the wall that the body stands on and than the connector, on outer layers, under a `reach` that is stated"},
 		{a: of(copper.Body), b: of(copper.Wall), nets: anyNets, rule: bodyShorts, meets: true, says: "walls of two nets under one body"},
 		{a: of(copper.Body), b: of(copper.Tab), nets: anyNets, rule: tabNearConnector, need: least("tab_connector"), limits: []string{"tab_connector"}},
-		{a: of(copper.Tab), b: of(copper.Wall), nets: anyNets, rule: tabGapTight, need: least("tab_gap"), limits: []string{"tab_gap"}, except: premetallised,
+		{a: of(copper.Tab), b: of(copper.Wall), nets: anyNets, rule: tabGapTight, need: least("tab_gap"), limits: []string{"tab_gap"}, except: premetallised, unless: onPlated,
 			says: "not of a premetallised tab; one that stands on a plated stretch is `tab_on_plating`'s"},
 		{a: of(copper.Tab), b: of(copper.Barrel, copper.Land), nets: anyNets, rule: tabGapTight, need: least("tab_gap"), limits: []string{"tab_gap"}},
 		{a: of(copper.Tab), b: of(copper.Tab), nets: anyNets, rule: tabsCrowded, need: least("router_bit"), limits: []string{"router_bit"}, except: otherProfile, says: "on one profile"},

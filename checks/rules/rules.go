@@ -11,18 +11,18 @@ func All() checks.Catalogue { return all }
 // test holds it to the rules that the package declares.
 var all = checks.Catalogue{
 	// shape
-	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside, holeLarge,
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
+	wrapMissing, wrapLand, wrapClearance, planeShort, wallShort, tiesMeet, planesOverlap, copperClearance, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
 	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
 	// connectors
-	launchBlocked, launchClearance, launchOpen,
+	launchBlocked, launchClearance, launchOpen, bodyClearance, connectorsMeet, bodyShorts,
 	// mask
-	reliefMissing, reliefShort, maskWeb, reliefIdle,
+	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle,
 	// tabs
-	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
+	tabOnPlating, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,

@@ -1,89 +1,74 @@
 package rules
 
 import (
-	"fmt"
-
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 )
 
 var wrapClearance = &checks.Rule{
 	Name: "wrap_clearance", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "Copper of another net on an outer layer comes nearer than `wrap_clearance` to the wrap on that face.",
+	Finds:  "Copper of another net on an outer layer comes nearer than `wrap_clearance` to the wrap on that face: another wrap, a feature, a plane, a land, a via or a plated hole.",
 	Why:    "The wrap is plated up together with the wall and grows sideways; what lies too near is shorted to it, and a housing clamped on the wrap shorts it again. Copper with no net counts as another net. Distances are to the wrap's true region, corners and arcs included.",
 	Limits: []string{"wrap_clearance"},
 	Source: "10 mil, the trade's usual first figure for a plated edge; line spacing plus plating growth, common practice",
 	Bad:    platedWith("feature c7 on top rectangle 1 mm by 1 mm at (1.5 mm, 20 mm) net V5"),
 	Good:   platedWith("feature c7 on top rectangle 1 mm by 1 mm at (1.6 mm, 20 mm) net V5"),
 	Run: func(p *checks.Pass) {
+		runPairs("wrap_clearance", nil)(p)
 		need := p.Limits.Minimum("wrap_clearance")
-		widest := 0.0
-		for _, pl := range p.Board.Platings() {
-			widest = max(widest, pl.Wrap[board.Top].Value, pl.Wrap[board.Bottom].Value)
-		}
-		p.EachFeature(widest+need.Value, func(x *board.Feature) {
-			for _, f := range board.Faces {
-				if p.Board.SameLayer(x.Layer.Text, p.Board.OuterLayer(f)) {
-					featureByWrap(p, x, f, need)
-				}
-			}
-		})
-		for _, f := range board.Faces {
-			for _, plane := range p.Board.Planes() {
-				if p.Board.SameLayer(plane.Layer.Text, p.Board.OuterLayer(f)) {
-					planeByWrap(p, plane, f, need)
-				}
-			}
+		for _, plane := range p.Board.Planes() {
+			planeBy(p, plane, copper.Wrap, need, func(x *copper.Piece) float64 { return x.Item.(*board.Plating).Wrap[faceOf(p, plane)].Value })
 		}
 	},
 }
 
-func featureByWrap(p *checks.Pass, x *board.Feature, f board.Face, need checks.Limit) {
-	widest := 0.0
-	for _, pl := range p.Board.Platings() {
-		if otherNet(x.Net, pl) {
-			widest = max(widest, pl.Wrap[f].Value)
-		}
-	}
-	if widest == 0 {
-		return
-	}
-	near := nearWall(p, x.Shape, widest+need.Value, widest, false,
-		func(s board.Stretch) bool { return s.Plating.Wrap[f].Value > 0 && otherNet(x.Net, s.Plating) },
-		func(s board.Stretch) float64 { return bandDistance(x.Shape, s, f) })
-	if !near.ok || !below(near.d, need.Value) {
-		return
-	}
-	pl := near.stretch.Plating
-	on := []string{x.Name.Text, pl.Name.Text}
-	what := fmt.Sprintf("%s%s to the wrap of %s on %s", x.Name.Text, ofNet(x.Net), pl.Name.Text, f)
-	var r *finding.Finding
-	if near.d == 0 {
-		r = p.Report(x.ShapeAt, on, "%s lies on the wrap of %s on %s; %s asks for at least %s between them %s",
-			x.Name.Text+ofNet(x.Net), pl.Name.Text, f, need.Who, need.Quantity, need.From())
-	} else {
-		r = p.Report(x.ShapeAt, on, "%s", tooSmall(what, length(near.d), need))
-	}
-	related(r, pl.Wrap[f].At, "the wrap of %s, net %s", pl.Name.Text, pl.Net.Text)
-	relatedLimit(r, need)
+// faceOf is the face of a plane on an outer layer.
+func faceOf(p *checks.Pass, plane *board.Plane) board.Face {
+	f, _ := p.Board.FaceOf(plane.Layer.Text)
+	return f
 }
 
-// planeByWrap holds a plane, which follows the profile at its pullback.
-func planeByWrap(p *checks.Pass, plane *board.Plane, f board.Face, need checks.Limit) {
-	for _, pl := range platedOn(p) {
-		w := pl.Wrap[f]
-		left := plane.Pullback.Value - w.Value
-		if w.Value == 0 || !otherNet(plane.Net, pl) || !below(left, need.Value) {
-			continue
+// planeBy holds a plane, which follows the profile at its pullback, to the
+// pieces of a kind on its layer: of other nets, and as wide as width says.
+func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limit, width func(*copper.Piece) float64) {
+	m := survey(p)
+	worst := map[*board.Item]nearBorder{}
+	var order []*copper.Piece
+	m.Each(func(x *copper.Piece) {
+		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !otherNet(plane.Net, x.Item.(*board.Plating)) || !below(plane.Pullback.Value-width(x), need.Value) {
+			return
 		}
-		what := fmt.Sprintf("plane on %s%s to the wrap of %s", plane.Layer.Text, ofNet(plane.Net), pl.Name.Text)
-		r := p.Report(plane.Pullback.At, []string{plane.Name.Text, pl.Name.Text}, "%s", tooSmall(what, length(max(left, 0), plane.Pullback), need))
-		related(r, w.At, "the wrap of %s, net %s", pl.Name.Text, pl.Net.Text)
+		d, at := m.Border(plane.Pullback.Value).Distance(x, need.Value)
+		if !below(d, need.Value) {
+			return
+		}
+		known, had := worst[x.Of]
+		if !had {
+			order = append(order, x)
+		}
+		if !had || d < known.d {
+			worst[x.Of] = nearBorder{d, board.Coordinates(at), x}
+		}
+	})
+	for _, first := range order {
+		near := worst[first.Of]
+		b := named(m, near.piece, m.Layer(plane.Layer.Text))
+		what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
+		r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
+		related(r, placeOf(m, near.piece), "%s", b)
 		relatedLimit(r, need)
-		r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(w.Value+need.Value), plane.Pullback.Unit))
+		r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(width(near.piece)+need.Value), plane.Pullback.Unit))
 	}
+}
+
+// nearBorder is a piece that a plane's border comes near.
+type nearBorder struct {
+	d     float64
+	at    string
+	piece *copper.Piece
 }
 
 // ofNet says a net in brackets.

@@ -146,8 +146,8 @@ func (m *Map) Names(l Layers) string {
 
 func bit(i int) Layers { return 1 << min(i, 63) }
 
-// layer is the layer with a name, top and bottom standing for the outer ones.
-func (m *Map) layer(name string) Layers {
+// Layer is the layer with a name, top and bottom standing for the outer ones.
+func (m *Map) Layer(name string) Layers {
 	if l, ok := m.byName[name]; ok {
 		return l
 	}

@@ -38,6 +38,8 @@ type Map struct {
 	index *index
 	near  []Near
 	off   []*Piece
+
+	borders borders
 }
 
 // column is a list of the board's and the pieces of each of its items.
@@ -73,13 +75,13 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	update(diff, &m.planes, old.planes, b.Planes(), m.plane)
 	m.updateWalls(diff, old)
 	m.updateReliefs(diff, old)
-	m.index = old.index.since(diff, m.each)
+	m.index = old.index.since(diff, m.Each)
 	m.b = b.Whole() // what is read from here on is known of the lists above
 	if m.asked == old.asked || old.b == nil {
 		m.look(diff, old)
 	} else { // every piece is new to what is asked for
 		all := &change{}
-		m.each(func(p *Piece) { all.come = append(all.come, p) })
+		m.Each(func(p *Piece) { all.come = append(all.come, p) })
 		m.look(all, &Map{})
 	}
 	return m
@@ -220,9 +222,9 @@ func sameItems[T comparable](a, b []T) bool {
 // joins tells whether a plating connects to a layer.
 func (m *Map) joins(p *board.Plating, layer string) bool { return m.b.Joins(p, layer) }
 
-// each calls visit with every piece, kind by kind, those of a kind in the order
+// Each calls visit with every piece, kind by kind, those of a kind in the order
 // of the text.
-func (m *Map) each(visit func(*Piece)) {
+func (m *Map) Each(visit func(*Piece)) {
 	for _, column := range [...][][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.castellations.pieces,
 		m.tabs.pieces, m.openings.pieces, m.planes.pieces, m.reliefs.pieces} {
 		for _, list := range column {
@@ -243,7 +245,7 @@ func (m *Map) each(visit func(*Piece)) {
 // Pieces lists the pieces for which want holds, kind by kind.
 func (m *Map) Pieces(want func(*Piece) bool) []*Piece {
 	var list []*Piece
-	m.each(func(p *Piece) {
+	m.Each(func(p *Piece) {
 		if want(p) {
 			list = append(list, p)
 		}

@@ -38,7 +38,7 @@ func grown(l *geom.Loop, by float64) *geom.Loop {
 
 func (m *Map) feature(x *board.Feature) []*Piece {
 	p := piece(Feature, &x.Item, x, x.Shape)
-	p.Net, p.Layers = x.Net, m.layer(x.Layer.Text)
+	p.Net, p.Layers = x.Net, m.Layer(x.Layer.Text)
 	list := []*Piece{p}
 	for _, f := range board.Faces {
 		if p.Layers&m.faces[f] != 0 {
@@ -81,8 +81,8 @@ func (m *Map) fence(x *board.Fence) []*Piece {
 		v := round(Via, &x.Item, x, at, x.Hole.Value)
 		v.Net, v.Layers, v.Member = x.Net, Through, i
 		list = append(list, v)
-		if false {
-			pad := round(Pad, &x.Item, x, at, x.Hole.Value)
+		if x.Land.Given() {
+			pad := round(Pad, &x.Item, x, at, x.Land.Value)
 			pad.Net, pad.Layers, pad.Member = x.Net, m.faces[board.Top]|m.faces[board.Bottom], i
 			list = append(list, pad)
 		}
@@ -95,7 +95,7 @@ func (m *Map) fence(x *board.Fence) []*Piece {
 const shallow = 1e3
 
 func (m *Map) connector(c *board.Connector) []*Piece {
-	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, shallow))
+	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))
 	body.Layers, body.On = m.faces[board.Top]|m.faces[board.Bottom], c.Edge
 	list := []*Piece{body}
 	for _, pin := range c.Pins {
@@ -144,7 +144,7 @@ func (m *Map) cutout(c *board.Cutout) []*Piece {
 
 // plane is a piece without a shape of its own, as large as the board.
 func (m *Map) plane(x *board.Plane) []*Piece {
-	return []*Piece{{Kind: Plane, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.layer(x.Layer.Text), box: geom.EmptyBox()}}
+	return []*Piece{{Kind: Plane, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.Layer(x.Layer.Text), box: geom.EmptyBox()}}
 }
 
 // chain makes a piece the line along segments.
@@ -216,14 +216,14 @@ func (m *Map) tie(p *board.Plating, layer string) (float64, Kind) {
 	}
 	width, any := 0.0, false
 	for _, x := range m.planes.items {
-		if p.Net.Given() && x.Net.Text == p.Net.Text && m.layer(x.Layer.Text) == m.layer(layer) {
+		if p.Net.Given() && x.Net.Text == p.Net.Text && m.Layer(x.Layer.Text) == m.Layer(layer) {
 			width, any = max(width, x.Pullback.Value), true
 		}
 	}
 	if any {
 		return width, Run
 	}
-	if outer, _ := m.Outer(m.layer(layer)); outer {
+	if outer, _ := m.Outer(m.Layer(layer)); outer {
 		return 0, 0 // there the wrap is its strip
 	}
 	return StripWidth, Strip

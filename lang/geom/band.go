@@ -87,6 +87,25 @@ func bandOfSweep(g Segment, w float64, inward bool) *Loop {
 	return NewLoop([]Segment{outer, Line(outer.B, inner.B), inner.Reverse(), Line(inner.A, outer.A)})
 }
 
+// Parallel is the line or arc at a distance d from a segment, on the left side of
+// travel or the right; ok is false for an arc of which nothing is left there.
+func Parallel(g Segment, d float64, left bool) (p Segment, ok bool) {
+	if !left {
+		d = -d
+	}
+	if !g.Arc {
+		out := g.Tangent(0).Left().Scale(d)
+		return Line(g.A.Add(out), g.B.Add(out)), true
+	}
+	if g.Clockwise {
+		d = -d
+	}
+	if g.Radius()-d <= 0 {
+		return Segment{}, false
+	}
+	return offset(g, -d), true
+}
+
 // offset is the arc about the same centre with the radius changed by d, or all
 // at the centre when nothing of the radius is left.
 func offset(g Segment, d float64) Segment {

@@ -1,0 +1,49 @@
+package rules
+
+import (
+	"slices"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/finding"
+)
+
+var maskBares = &checks.Rule{
+	Name: "mask_bares", Group: checks.GroupMask, Category: finding.Risky,
+	Finds:  "The mask opening of a relief lays copper of another net bare: a feature, a plane, a via, a land, another plating's wrap.",
+	Why:    "What the opening is made for, a housing, a gasket, solder, touches that copper too.",
+	Source: "common practice, no source",
+	Bad:    platedWith("relief lid over wall on top bottom reach 1.6 mm", "feature c7 on top rectangle 1 mm by 1 mm at (2 mm, 20 mm) net V5"),
+	Good:   platedWith("relief lid over wall on top bottom reach 1.3 mm", "feature c7 on top rectangle 1 mm by 1 mm at (2 mm, 20 mm) net V5"),
+	Run: func(p *checks.Pass) {
+		runPairs("mask_bares", nil)(p)
+		for _, r := range p.Board.Reliefs() {
+			for _, plane := range p.Board.Planes() {
+				f, outer := p.Board.FaceOf(plane.Layer.Text)
+				if outer && slices.Contains(r.Faces, f) && above(r.Reach.Value, plane.Pullback.Value) {
+					planeBared(p, r, plane)
+				}
+			}
+		}
+	},
+}
+
+// planeBared looks for a plane of another net under a relief that reaches
+// farther in than the plane keeps from the edge.
+func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
+	m := survey(p)
+	found := false
+	m.Each(func(x *copper.Piece) {
+		if found || x.Kind != copper.Opening || x.Item != any(r) || x.Layers&m.Layer(plane.Layer.Text) == 0 ||
+			plane.Net.Given() && x.Net.Text == plane.Net.Text {
+			return
+		}
+		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
+			found = true
+			f := p.Report(r.Reach.At, []string{r.Name.Text, plane.Name.Text}, "the mask opening of relief %s reaches %s in and lays bare the plane on %s%s, which keeps %s from the edge, at %s",
+				r.Name.Text, r.Reach.Quantity, plane.Layer.Text, ofNet(plane.Net), plane.Pullback.Quantity, board.Coordinates(at))
+			related(f, plane.Pullback.At, "the plane's pullback")
+		}
+	})
+}
