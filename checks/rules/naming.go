@@ -130,6 +130,9 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	at := placeOf(m, s.subject)
 	on := []string{s.subject.Name()}
 	one := s.subject.Of == s.other.Of
+	if pitch := pitchOf(s.subject); one && pitch.Given() {
+		at = pitch.At
+	}
 	if !one && s.other.Of != nil {
 		on = append(on, s.other.Name())
 	}
@@ -150,4 +153,15 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 		relatedLimit(f, s.need)
 	}
 	return f
+}
+
+// pitchOf is the pitch of the row that a piece is of.
+func pitchOf(x *copper.Piece) board.Value {
+	switch i := x.Item.(type) {
+	case *board.Castellation:
+		return i.Pitch
+	case *board.Fence:
+		return i.Pitch
+	}
+	return board.Value{}
 }
