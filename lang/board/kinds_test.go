@@ -147,6 +147,13 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
+		"RunsTo": func(b *board.Board) any {
+			var list []bool
+			for _, x := range a.Board().Planes() {
+				list = append(list, b.RunsTo(x, plating))
+			}
+			return list
+		},
 		"Interrupts":        func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
 		"Openings":          func(b *board.Board) any { return b.Openings(plating) },
 		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
