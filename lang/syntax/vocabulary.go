@@ -152,7 +152,7 @@ var vocabulary = []*Spec{
 		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
 		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
 		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
-		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Temperature}),
+		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
 		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
