@@ -89,22 +89,23 @@ func current(b *board.Board, r board.Request) Answer {
 	case len(beyond) > 0:
 		return notVerified(r, "the formula ends at %g A, under what is asked of plating %s", physics.MostOutside, strings.Join(beyond, ", "))
 	}
-	return met(r, "plating %s carries %s for that rise, and no other less", weakest, rounded(least))
+	return met(r, "plating %s carries %s for that rise, and no other less", weakest, rounded(least, 3))
 }
 
 // amperes shows a computed current beside one that is asked for: to three
 // figures, or to as many as it takes to tell them apart.
-func amperes(carries float64, asked quantity.Quantity) (string, string) {
-	got, want := rounded(carries).As(asked.Unit), asked.String()
-	if got.String() != want {
-		return got.String(), want
+func amperes(carries float64, asked quantity.Quantity) (got, want string) {
+	for figures := 3; ; figures++ {
+		got, want = rounded(carries, figures).As(asked.Unit).String(), asked.String()
+		if got != want || figures == 9 {
+			return got, want
+		}
 	}
-	return quantity.Pair(quantity.Of(carries, quantity.Ampere).As(asked.Unit), asked)
 }
 
-// rounded is a current to three figures.
-func rounded(amperes float64) quantity.Quantity {
-	v, _ := strconv.ParseFloat(strconv.FormatFloat(amperes, 'g', 3, 64), 64)
+// rounded is a current to so many figures.
+func rounded(amperes float64, figures int) quantity.Quantity {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(amperes, 'g', figures, 64), 64)
 	return quantity.Of(v, quantity.Ampere)
 }
 
