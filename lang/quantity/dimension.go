@@ -26,13 +26,14 @@ var (
 	Force       = Dimension{length: 1, mass: 1, time: -2}
 	Moment      = Dimension{length: 2, mass: 1, time: -2}
 	Power       = Dimension{length: 2, mass: 1, time: -3}
+	Voltage     = Dimension{length: 2, mass: 1, time: -3, current: -1}
 	Resistance  = Dimension{length: 2, mass: 1, time: -3, current: -2}
 )
 
 var dimensionNames = map[Dimension]string{
 	None: "a plain number", Length: "a length", Area: "an area", Frequency: "a frequency", Mass: "a mass",
 	Current: "a current", Difference: "a difference of temperature", Temperature: "a temperature", Angle: "an angle", Level: "a level", Force: "a force",
-	Moment: "a moment", Power: "a power", Resistance: "a resistance",
+	Moment: "a moment", Power: "a power", Voltage: "a voltage", Resistance: "a resistance",
 }
 
 // String names the dimension with its article: "a length", "a frequency",
