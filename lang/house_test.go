@@ -27,7 +27,7 @@ var floors = [][]string{
 	{"lang/langtest"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/wording"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
-	{"checks"},
+	{"checks", "checks/asked"},
 	{"checks/rules"},
 	{"checks/report"},
 	{"lsp/assist", "lsp/picture"},

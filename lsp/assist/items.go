@@ -218,7 +218,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 		o := list[i]
 		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
 	}
-	if dB, _, ok := figures.Shielding(b); ok {
+	if dB, ok := figures.Shielding(b); ok {
 		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
 	}
 	return s.String()
