@@ -18,7 +18,7 @@ const roundingOfLevels = 1e-9
 
 // shielding holds what the known openings and the copper allow at most against
 // what is asked for. Nothing says how much the wall holds back at least.
-func shielding(b *board.Board, r board.Request) Answer {
+func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	i := b.Info()
 	switch {
 	case !i.Frequency.Given():
