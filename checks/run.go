@@ -46,6 +46,27 @@ type Accepted struct {
 	By *board.Acceptance
 }
 
+// Agreed is the acceptance of a request's not being verified, nil for none.
+func (o Outcome) Agreed(a asked.Answer) *board.Acceptance {
+	for _, x := range o.Accepted {
+		if slices.Contains(x.On, a.Item()) {
+			return x.By
+		}
+	}
+	return nil
+}
+
+// NotVerified are the answers to what could not be worked out.
+func (o Outcome) NotVerified() []asked.Answer {
+	var list []asked.Answer
+	for _, a := range o.Asked {
+		if a.Verdict == asked.NotVerified {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
 // Check applies the rules to an analysed board.
 func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 	p := c.pass(a, o)

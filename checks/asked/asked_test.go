@@ -32,15 +32,16 @@ func TestAnswers(t *testing.T) {
 		pairs Pairs
 	}{
 		{"title \"nothing asked\"; frequency 1 GHz", nil, Pairs{}},
-		{"shielding 7 dB; frequency 5.8 GHz", []string{"shielding 7 dB: met: not short: the known openings allow at most 7.93 dB at 5.8 GHz"}, Pairs{}},
+		{"shielding 7 dB; frequency 5.8 GHz", []string{"shielding 7 dB: met: not short: the known openings allow at most 7.93 dB at 5.8 GHz; 240.00 mm of edge that no plating runs on is not counted"}, Pairs{}},
 		{"shielding 8 dB; frequency 5.8 GHz", []string{"shielding 8 dB: short: the wall shields at most 7.93 dB at 5.8 GHz, limited by its opening at gap g, 5.00 mm long; the board asks for 8 dB"}, Pairs{}},
 		{"shielding 8 dB", []string{"shielding 8 dB: not verified: the board states no frequency that the wall is to shield at"}, Pairs{}},
+		{"shielding 7 dB; frequency 5.8 GHz }\nplating rest { along south north; net GND", []string{"shielding 7 dB: met: not short: the known openings allow at most 7.93 dB at 5.8 GHz"}, Pairs{}},
 		{"class 3", []string{"class 3: met: copper on every wall is at least 25 µm on average"}, Pairs{}},
 		{"class 2", []string{"class 2: met: copper on every wall is at least 20 µm on average"}, Pairs{}},
 		{"current 2 A; rise 10 K", []string{"current 2 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
 		{"current 4 A; rise 10 K", []string{"current 4 A for a rise of 10 K: short: plating wall carries 2.63 A for a rise of 10 K; the board asks for 4 A"}, Pairs{}},
 		{"rise 10 K; class 1; shielding 1 dB; current 1 A; frequency 1 GHz", []string{
-			"shielding 1 dB: met: not short: the known openings allow at most 23.2 dB at 1 GHz",
+			"shielding 1 dB: met: not short: the known openings allow at most 23.2 dB at 1 GHz; 240.00 mm of edge that no plating runs on is not counted",
 			"class 1: met: copper on every wall is at least 20 µm on average",
 			"current 1 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
 		{"voltage 48 V", []string{"voltage 48 V: met: every pair of the wall and other copper that is checked keeps its limit"}, Pairs{}},
