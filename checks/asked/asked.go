@@ -49,20 +49,22 @@ type Shortage struct {
 func (a Answer) Line() string { return fmt.Sprintf("%s: %s: %s", a.Says, a.Verdict, a.Why) }
 
 // answerers work out each clause's answer. A clause that has none is not verified.
-var answerers = map[string]func(*board.Board, board.Request) Answer{
+var answerers = map[string]func(*board.Board, board.Request, func() Pairs) Answer{
 	"shielding": shielding,
 	"class":     class,
 	"current":   current,
 	"rise":      rise,
+	"voltage":   voltage,
+	"hazard":    voltage,
 }
 
 // Answers are the answers to all that a board asks for, one each, in the order
-// of its requests.
-func Answers(b *board.Board) []Answer {
+// of its requests. pairs is asked only where an answer needs it.
+func Answers(b *board.Board, pairs func() Pairs) []Answer {
 	var list []Answer
 	for _, r := range b.Requests() {
 		if work := answerers[r.Clause]; work != nil {
-			list = append(list, work(b, r))
+			list = append(list, work(b, r, pairs))
 		} else {
 			list = append(list, notVerified(r, "nothing works it out yet"))
 		}

@@ -18,7 +18,7 @@ const roundingOfLevels = 1e-9
 
 // shielding holds what the known openings and the copper allow at most against
 // what is asked for. Nothing says how much the wall holds back at least.
-func shielding(b *board.Board, r board.Request) Answer {
+func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	i := b.Info()
 	switch {
 	case !i.Frequency.Given():
@@ -53,5 +53,20 @@ func shielding(b *board.Board, r board.Request) Answer {
 		return notVerified(r, "no opening of the wall is known, so nothing bounds what it shields")
 	}
 	got, _ := says(most)
-	return met(r, "not short: the known openings allow at most %s at %s", got, i.Frequency)
+	return met(r, "not short: the known openings allow at most %s at %s%s", got, i.Frequency, unplated(b))
+}
+
+// unplated says how much edge beside the walls is not plated at all, which the
+// bound leaves out; "" where there is none.
+func unplated(b *board.Board) string {
+	sum := 0.0
+	for _, o := range figures.Openings(b) {
+		if o.Gap == nil {
+			sum += o.Stretch.Length()
+		}
+	}
+	if sum <= board.Tolerance {
+		return ""
+	}
+	return fmt.Sprintf("; %s of edge that no plating runs on is not counted", quantity.Nanometres(sum))
 }

@@ -10,8 +10,17 @@ type answers struct{}
 
 // answersOf works out once for all rules what became of the board's requests.
 func answersOf(p *checks.Pass) []asked.Answer {
-	return checks.Once(p, answers{}, func() []asked.Answer { return asked.Answers(p.Board) })
+	return checks.Once(p, answers{}, func() []asked.Answer {
+		return asked.Answers(p.Board, func() (pairs asked.Pairs) {
+			pairs.Stand, pairs.Accepted = p.Found(wallPairs)
+			return pairs
+		})
+	})
 }
+
+// wallPairs are the rules that hold a wall and other copper against each other.
+// They come before those that read the answers.
+var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlocked, launchClearance, castellationOnPlating}
 
 // shortOf reports what of the board falls short of a request.
 func shortOf(p *checks.Pass, clause string) {

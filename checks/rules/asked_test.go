@@ -30,6 +30,8 @@ var values = map[string][]string{
 	"class":     {"1", "2", "3"},
 	"current":   {"0.1 A", "4 A", "40 A"},
 	"rise":      {"1 K", "20 K", "400 K"},
+	"voltage":   {"5 V", "60 V", "60.1 V"},
+	"hazard":    {"protective_earth", "live"}, // none asks for nothing
 }
 
 // Each clause of the board statement asks for something, or it is said why not;
@@ -44,7 +46,7 @@ func TestEveryClauseOfABoardIsARequestOrACondition(t *testing.T) {
 		for _, v := range values[c.Word] {
 			text := "board b { " + c.Word + " " + v + " }\noutline rectangle 40 mm by 30 mm\n"
 			a := analyze(text)
-			list := asked.Answers(a.Board())
+			list := All().Check(a, checks.Options{Today: today}).Asked
 			require.Len(t, list, 1, text)
 			assert.Equal(t, c.Word, list[0].Clause)
 			assert.Equal(t, asked.NotVerified, list[0].Verdict, text)
@@ -62,7 +64,7 @@ func TestEveryClauseOfABoardIsARequestOrACondition(t *testing.T) {
 var shortRules = map[string]string{"shielding": "shielding_short", "current": "wall_current", "class": "wall_copper"}
 
 var (
-	infoClause = regexp.MustCompile(`(?m)[ \t;]*\b(?:shielding|class|current|rise|frequency) [^\n;}]*`)
+	infoClause = regexp.MustCompile(`(?m)[ \t;]*\b(?:shielding|class|current|rise|voltage|hazard|frequency) [^\n;}]*`)
 	boardHead  = regexp.MustCompile(`(?m)^board \w+( *\{)?`)
 )
 
@@ -94,11 +96,13 @@ func TestNothingAskedGoesUnanswered(t *testing.T) {
 				}
 				return n
 			}
-			answers := asked.Answers(a.Board())
+			answers := out.Asked
 			given := map[string]bool{}
 			if i := a.Board().Info(); i != nil {
 				given["shielding"], given["class"], given["current"] = i.Shielding.Given(), i.Class.Given(), i.Current.Given()
 				given["rise"] = i.Rise.Given() && !i.Current.Given()
+				given["voltage"] = i.Voltage.Given()
+				given["hazard"] = i.Hazard.Given() && i.Hazard.Text != "none" && !i.Voltage.Given()
 			}
 			for clause := range values {
 				n := 0
@@ -108,6 +112,12 @@ func TestNothingAskedGoesUnanswered(t *testing.T) {
 						verdicts[clause+" "+x.Verdict.String()]++
 						assert.NotEmpty(t, x.Why)
 						assert.Equal(t, map[bool]int{true: 1}[x.Verdict == asked.NotVerified], on("not_verified", x.Item()), "%s\n%s", x.Line(), board)
+						if clause == "voltage" && x.Verdict != asked.NotVerified {
+							stand := slices.ContainsFunc(out.Findings, func(f finding.Located) bool {
+								return slices.ContainsFunc(wallPairs, func(r *checks.Rule) bool { return r.Name == f.Rule })
+							})
+							assert.Equal(t, stand, x.Verdict == asked.Short, "%s\n%s", x.Line(), board)
+						}
 						if rule := shortRules[clause]; rule != "" && (x.Verdict == asked.Short || clause != "class") { // a shop may ask for more than a class
 							assert.Equal(t, x.Verdict == asked.Short, on(rule, "") > 0, "%s\n%s", x.Line(), board)
 						}
@@ -118,7 +128,8 @@ func TestNothingAskedGoesUnanswered(t *testing.T) {
 		}
 	}
 	for _, what := range []string{"shielding met", "shielding short", "shielding not verified", "class met", "class short", "class not verified",
-		"current met", "current short", "current not verified", "rise not verified"} {
+		"current met", "current short", "current not verified", "rise not verified",
+		"voltage met", "voltage short", "voltage not verified", "hazard not verified"} {
 		assert.GreaterOrEqual(t, verdicts[what], 10, what)
 	}
 	t.Logf("%d boards: %v", 4*len(texts), verdicts)
@@ -134,9 +145,12 @@ func requesting(r *rand.Rand, text string) string {
 		text, at = "board b\n"+text, []int{0, len("board b")}
 	}
 	var asks []string
-	for _, clause := range []string{"shielding", "class", "current", "rise"} {
+	for _, clause := range []string{"shielding", "class", "current", "rise", "voltage", "hazard"} {
 		if r.IntN(2) == 0 {
-			v := values[clause]
+			v := append([]string{"none"}, values[clause]...)
+			if clause != "hazard" {
+				v = v[1:]
+			}
 			asks = append(asks, clause+" "+v[r.IntN(len(v))])
 		}
 	}

@@ -356,6 +356,13 @@ func (m *maker) info() {
 		lines = append(lines, "rise 50 K")
 		m.agree("rise")
 	}
+	switch m.r.IntN(8) {
+	case 0:
+		lines = append(lines, fmt.Sprintf("voltage %d V", 1+m.r.IntN(60)), "hazard none")
+	case 1:
+		lines = append(lines, "hazard protective_earth")
+		m.agree("hazard")
+	}
 	if len(m.copper) == 0 {
 		lines = append(lines, "thickness "+m.size(m.thickness))
 	}

@@ -156,6 +156,8 @@ var physicsMistakes = []kind{
 		}
 		return s.edit(s.put(s.b.Info().Rise.At, fmt.Sprintf("%d K", 101+s.r.IntN(300))), "board.current")
 	}},
+	{rule: "not_verified", mistake: "the wall is to stand more than 60 V, in kV for V", seed: asking("voltage", "1.2 kV")},
+	{rule: "not_verified", mistake: "the wall becomes the product's protective earth", seed: asking("hazard", "protective_earth")},
 	{rule: "not_verified", mistake: "a class is asked for, and nobody says how thick a wall's copper is", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			return s.edit(s.within(p.Base(), `copper [^\n;}]*?(?:oz|um|µm|mil|mm)`, ""), "board.class")
@@ -171,6 +173,16 @@ var physicsMistakes = []kind{
 
 func info(text func(*subject) string) seeder {
 	return func(s *subject) (mutant, bool) { return s.edit(text(s), "") }
+}
+
+// asking has a board that says nothing of voltages ask for more.
+func asking(clause, value string) seeder {
+	return func(s *subject) (mutant, bool) {
+		if s.b.Info().Voltage.Given() || s.b.Info().Hazard.Given() {
+			return none, false
+		}
+		return s.edit(s.put(s.b.Info().Class.At, s.slice(s.b.Info().Class.At)+"\n  "+clause+" "+value), "board."+clause)
+	}
 }
 
 // without takes a clause from a board statement that asks for something.

@@ -14,14 +14,16 @@ func (r Request) Item() string { return "board." + r.Clause }
 
 // Requests lists what the board asks for, in the order of the vocabulary.
 // `frequency` and `thickness` are conditions of the answers, and so is a `rise`
-// beside the `current` that it is for.
+// beside the `current` that it is for, and a `hazard` beside a `voltage`.
 func (b *Board) Requests() []Request {
 	i := b.Info()
 	if i == nil {
 		return nil
 	}
 	var list []Request
-	ask := func(clause string, at source.Place, says string) { list = append(list, Request{clause, at, clause + " " + says}) }
+	ask := func(clause string, at source.Place, says string) {
+		list = append(list, Request{clause, at, clause + " " + says})
+	}
 	if i.Shielding.Given() {
 		ask("shielding", i.Shielding.At, i.Shielding.String())
 	}
@@ -35,6 +37,12 @@ func (b *Board) Requests() []Request {
 		ask("current", i.Current.At, i.Current.String())
 	case i.Rise.Given():
 		ask("rise", i.Rise.At, i.Rise.String())
+	}
+	switch {
+	case i.Voltage.Given():
+		ask("voltage", i.Voltage.At, i.Voltage.String())
+	case i.Hazard.Given() && i.Hazard.Text != "none":
+		ask("hazard", i.Hazard.At, i.Hazard.Text)
 	}
 	return list
 }
