@@ -23,7 +23,7 @@ import (
 
 // limit is how long one pass may take; the scripts give up before, and say what
 // they see.
-const limit = 200 * time.Second
+const limit = 230 * time.Second
 
 // code is an editor that is served.
 type code struct {

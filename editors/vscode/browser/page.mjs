@@ -8,10 +8,12 @@ import path from 'node:path';
 import { chromium } from 'playwright-core';
 
 const patience = 60_000; // milliseconds, for a step with all its repetitions
-const whole = 170_000; // for a session; below the limit of the test, which would end it without a word
+const whole = 210_000; // for a session; below the limit of the test, which would end it without a word
 
 export const say = (name, value) => console.log(`${name}\t${plain(value)}`);
 export const plain = (text) => String(text).replace(/\s+/g, ' ').trim();
+// A failure's first words: Playwright goes on with all that it tried.
+const brief = (error, most = 300) => String(error.message ?? error).slice(0, most);
 
 /** Opens the editor, plays a session and takes a picture of the end of it. */
 export async function play(name, session) {
@@ -35,7 +37,7 @@ export async function play(name, session) {
     await Promise.race([opened(), late]);
   } catch (error) {
     console.error(await shown(page).catch((e) => `the screen cannot be read: ${e.message}`));
-    console.error(error);
+    console.error(brief(error.stack ?? error, 1500));
     process.exitCode = 1;
   } finally {
     await page.screenshot({ path: path.join(process.env.HEMLINE_PICTURES, `${name}.png`), timeout: 10_000 })
@@ -80,8 +82,8 @@ export async function until(what, act, seen) {
       await act(wait);
       return await seen(wait);
     } catch (error) {
-      if (Date.now() > end) throw new Error(`${what}: not seen, for all that it was tried again`, { cause: error });
-      say('once more', what);
+      if (Date.now() > end) throw new Error(`${what}: not there, for all that it was tried again: ${brief(error)}`);
+      say('once more', `${what}: ${brief(error)}`);
     }
   }
 }
@@ -139,7 +141,7 @@ export function command(page, title, seen) {
 export const placed = (page, text, timeout) => page.locator('#status\\.editor\\.selection', { hasText: text }).waitFor({ timeout });
 
 /** Goes to a place of the open text, line and column counted from 1. */
-async function goTo(page, line, column, timeout) {
+export async function goTo(page, line, column, timeout) {
   const box = await ask(page, 'Control+g', `:${line}:${column}`, timeout);
   await box.press('Enter', { timeout });
   await placed(page, new RegExp(`^Ln ${line}, Col ${column}$`), timeout);
