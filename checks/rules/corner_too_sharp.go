@@ -55,12 +55,8 @@ func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) 
 // roundEnd tells whether a rounding of a cutout is as round as the opening is
 // wide: its bit cuts the opening too, so that its width is asked for, by slot_narrow.
 func roundEnd(profile *board.Profile, radius float64) bool {
-	return profile.Cutout && radius > 0 && narrowest(profile.Path, 3*radius) <= 2*radius+radiusSlip
+	return profile.Cutout && radius > 0 && narrowest(profile.Path, 3*radius) <= 2*radius+board.RadiusSlip
 }
-
-// radiusSlip is how far a drawn round end may be off half the width, nm: what
-// coordinates rounded to 0.1 µm bring about.
-const radiusSlip = 200
 
 func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 	segs := profile.Path.Segments()

@@ -74,7 +74,7 @@ func offBoard(b *board.Board, region geom.Region, shape *geom.Loop) bool {
 }
 
 func connectorOutside(p *checks.Pass, region geom.Region, c *board.Connector) {
-	from, to := c.Position-c.Body.Value/2, c.Position+c.Body.Value/2
+	from, to := c.Span()
 	if !c.Edge.Closed && (below(from, 0) || above(to, c.Edge.Length)) {
 		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of %s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s",
 			c.Name.Text, length(from, c.Body), length(to, c.Body), c.Edge.Name, length(c.Edge.Length, c.Body))

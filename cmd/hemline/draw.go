@@ -116,13 +116,18 @@ func pictured(s *streams, out string, r result) error {
 func listed(shapes *scene.Scene, root *source.File, found []finding.Located) []drawing.Finding {
 	list := make([]drawing.Finding, len(found))
 	for i, x := range found {
-		where := fmt.Sprintf("line %d", x.File.LineOf(x.Span.Start)+1)
-		if x.File != root {
-			where = filepath.Base(x.File.Path()) + ", " + where
-		}
-		list[i] = drawing.Finding{Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Where: where, Items: shapes.On(x.Place)}
+		list[i] = entry(shapes, root, x)
 	}
 	return list
+}
+
+// entry is a finding as a sheet lists it.
+func entry(shapes *scene.Scene, root *source.File, x finding.Located) drawing.Finding {
+	where := fmt.Sprintf("line %d", x.File.LineOf(x.Span.Start)+1)
+	if x.File != root {
+		where = filepath.Base(x.File.Path()) + ", " + where
+	}
+	return drawing.Finding{Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Where: where, Items: shapes.On(x.Place)}
 }
 
 // plotted are sheets in the form that a file's name asks for: one file, or one

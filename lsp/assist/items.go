@@ -267,7 +267,8 @@ func gapLeak(b *board.Board, g *board.Gap) string {
 func connectorCard(c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
-	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
+	from, to := c.Span()
+	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(from), mm(to))
 	if c.BodyReach.Given() {
 		fmt.Fprintf(&s, "- body stands %s over the board\n", c.BodyReach.Quantity)
 	}
@@ -390,7 +391,8 @@ func edgeCard(b *board.Board, name string) string {
 	}
 	for _, c := range b.Connectors() {
 		if c.Edge == e {
-			add(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2, "connector %s", c.Name.Text)
+			from, to := c.Span()
+			add(from, to, "connector %s", c.Name.Text)
 		}
 	}
 	for _, c := range b.Castellations() {

@@ -94,29 +94,28 @@ func (a *author) heading(p Package) *block {
 
 // notVerified is what the board asks for that nothing has been held against.
 func (a *author) notVerified(p Package) table {
-	t := table{title: "Asked and not verified", head: []string{"", ""}}
-	for i, s := range p.NotVerified {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), s})
-	}
-	return t
+	return numbered("Asked and not verified", p.NotVerified)
 }
 
 func (a *author) accepted(p Package) table {
-	t := table{title: "Accepted findings", head: []string{"", ""}}
+	lines := make([]string, len(p.Accepted))
 	for i, f := range p.Accepted {
 		until := ""
 		if f.Until != "" {
 			until = ", until " + f.Until
 		}
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%s, %s (%s): %s. Accepted%s because: %s", f.Category, f.Rule, f.Where, f.Message, until, f.Because)})
+		lines[i] = fmt.Sprintf("%s. Accepted%s because: %s", f.line(), until, f.Because)
 	}
-	return t
+	return numbered("Accepted findings", lines)
 }
 
-func (a *author) open(p Package) table {
-	t := table{title: "Open questions", head: []string{"", ""}}
-	for i, q := range p.Open {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), q})
+func (a *author) open(p Package) table { return numbered("Open questions", p.Open) }
+
+// numbered is a table of lines, each with its number.
+func numbered(title string, lines []string) table {
+	t := table{title: title, head: []string{"", ""}}
+	for i, line := range lines {
+		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), line})
 	}
 	return t
 }
