@@ -47,6 +47,7 @@ type Arg struct {
 	Name     string // what the references call it: W, EDGE, …
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
+	Likely   *Likely            // what is plausible for a length
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
 	Optional bool
 	Many     bool // one or more; only the last Arg
