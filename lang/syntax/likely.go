@@ -102,6 +102,7 @@ var likely = map[string]Likely{
 	"gap width": Within("0.1 mm", "500 mm", "final router bits of 0.8 to 3 mm, up to a whole edge"),
 
 	"connector body":       Within("0.2 mm", "200 mm", practice),
+	"connector body reach": Within("0.05 mm", "100 mm", practice),
 	"connector pin width":  Within("0.1 mm", "20 mm", practice),
 	"connector pin length": Within("0.1 mm", "50 mm", practice),
 	"connector clearance":  Within("0.03 mm", "20 mm", practice),
@@ -127,6 +128,7 @@ var likely = map[string]Likely{
 
 	"fence inset": Within("0.1 mm", "100 mm", practice),
 	"fence pitch": Within("0.1 mm", "100 mm", "a twentieth of a wavelength; "+practice),
+	"fence land":  Within("0.1 mm", "20 mm", practice),
 	"fence hole":  Within("0.05 mm", "6.5 mm", "drilled vias; drills end at 6.5 mm"),
 }
 
