@@ -24,14 +24,14 @@ var tabCorner = &checks.Rule{
 				continue
 			}
 			if onArc(t) {
-				p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s stands on an arc, on %s from %s to %s", t.Name.Text, t.Edge.Name, length(t.From(), t.Width), length(t.To(), t.Width))
+				p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s stands on an arc, on edge %s from %s to %s", t.Name.Text, t.Edge.Name, length(t.From(), t.Width), length(t.To(), t.Width))
 				continue
 			}
 			left := min(t.From(), t.Edge.Length-t.To())
 			if !below(left, need.Value) {
 				continue
 			}
-			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(fmt.Sprintf("from tab %s to the end of %s", t.Name.Text, t.Edge.Name), length(left, t.Width), need))
+			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from tab %s to the end of edge %s", t.Name.Text, t.Edge.Name), length(left, t.Width), need))
 			relatedLimit(f, need)
 		}
 	},
