@@ -14,6 +14,7 @@ import (
 
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -51,7 +52,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		want float64
 	}{
 		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first cavity mode", 1.1571},
-		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "mass centre, x", 50},
+		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 360}, {r.Items[0].Figures, "wall area", 576}, {r.Items[0].Figures, "wrap on top", 179},
 		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2092}, {r.Items[0].Figures, "current along the wall for 10 K", 2.635},
 		{r.Items[0].Figures, "skin depth", 2.090}, {r.Items[0].Figures, "absorption of the wall", 103.9},
@@ -135,7 +136,7 @@ func TestExamples(t *testing.T) {
 		}
 		var text strings.Builder
 		require.NoError(t, r.Text(&text))
-		assert.Contains(t, text.String(), Caution)
+		assert.Contains(t, text.String(), wording.Caution)
 	}
 }
 
