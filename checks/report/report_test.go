@@ -162,3 +162,51 @@ tab t on south at 10 mm width 2.2 mm solid`), nil, nil)
 	}
 	assert.NotContains(t, got, "castellation_hole", "a limit that the board does not touch")
 }
+
+// A row says what its fabricator's verdict says: what is risky is short, what is
+// unbuildable cannot be built, whether a limit or a rule without one says so; what
+// is agreed is accepted.
+func TestShopsVerdictsAgreeWithTheirRows(t *testing.T) {
+	const text = `board b { thickness 1.6 mm; class 2 }
+outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 0.4 mm; copper 25 um; extend 0.1 mm }
+tab t1 on south at 20 mm width 2 mm solid
+tab t2 on north at 20 mm width 2 mm solid
+tab t3 on east at 20 mm width 2 mm solid
+accept tab_corner on t3 because "agreed"
+`
+	shop := func(says string) *lang.Analysis {
+		return lang.Analyze(source.New("shop.hem", "fabricator shop { "+says+" }\n"), nil, nil)
+	}
+	for _, c := range []struct {
+		says    string
+		builds  bool
+		limit   string
+		verdict Verdict
+	}{
+		{"limit wrap_land minimum 0.3 mm", true, "wrap_land", OK},
+		{"limit wrap_land minimum 0.5 mm", false, "wrap_land", Cannot},
+		{"limit tab_corner minimum 19.5 mm", true, "tab_corner", Short},
+		{"limit tab_corner minimum 18.5 mm", true, "tab_corner", OK},
+		{"offers half_holes", false, "service_missing", Cannot},
+	} {
+		out := Compare(lang.Analyze(source.New("a.hem", text), nil, nil), nil, []*lang.Analysis{shop(c.says)}, "")
+		assert.Equal(t, c.builds, out.Shops[0].Builds, c.says)
+		found := false
+		for _, r := range out.Rows {
+			if r.Limit == c.limit {
+				found = true
+				assert.Equal(t, c.verdict, r.Cells[0].Verdict, c.says)
+			}
+			assert.False(t, c.builds && r.Cells[0].Verdict == Cannot, "%s: %s", c.says, r.Limit)
+		}
+		assert.True(t, found, "%s: a row", c.says)
+	}
+	only := lang.Analyze(source.New("a.hem", text+"tab t4 on south at 50 mm width 2 mm solid\naccept tab_corner on t1 because \"so\"\naccept tab_corner on t2 because \"so\"\naccept tab_corner on t4 because \"so\"\n"), nil, nil)
+	out := Compare(only, nil, []*lang.Analysis{shop("limit tab_corner minimum 19.5 mm")}, "")
+	for _, r := range out.Rows {
+		if r.Limit == "tab_corner" {
+			assert.Equal(t, AcceptedShort, r.Cells[0].Verdict)
+		}
+	}
+}

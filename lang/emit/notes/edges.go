@@ -202,8 +202,8 @@ func (m *maker) score() {
 func (m *maker) mask() {
 	for _, r := range m.b.Reliefs() {
 		what := "plating " + r.Over.Text
-		if m.b.CastellationNamed(r.Over.Text) != nil {
-			what = "half holes " + r.Over.Text
+		if c := m.b.CastellationNamed(r.Over.Text); c != nil {
+			what = plural(len(c.Centres), "half hole ", "half holes ") + r.Over.Text
 		}
 		faces := r.FaceNames()
 		if !r.Reach.Given() || len(faces) == 0 {

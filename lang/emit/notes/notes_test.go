@@ -11,6 +11,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/notes"
+	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
@@ -74,8 +75,9 @@ var cases = []struct {
 	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
-	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm",
-		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
+	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",
+		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf hole d: net A.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
@@ -108,6 +110,7 @@ func TestContinuityNamesItsPoints(t *testing.T) {
 }
 
 func TestTextAndMarkdown(t *testing.T) {
+	assert.Contains(t, notes.Last, wording.Caution)
 	b := read("board b { title \"A *star*\"; revision \"C\" }\nnote \"use <b> and net_1\"")
 	list := notes.Make(b, notes.Figures{})
 	var text, page strings.Builder
