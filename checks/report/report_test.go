@@ -210,3 +210,25 @@ accept tab_corner on t3 because "agreed"
 		}
 	}
 }
+
+// A tab that is routed off is not snapped.
+func TestSnappingForceIsOfPerforatedTabs(t *testing.T) {
+	r := analyze(`board b { thickness 1.6 mm }
+outline rectangle 60 mm by 40 mm
+tab solid on south at 20 mm width 3 mm solid
+tab row on north at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm
+`)
+	for _, i := range r.Items {
+		names := []string{}
+		for _, f := range i.Figures {
+			names = append(names, f.Name)
+		}
+		if i.Name == "row" {
+			// 2.5 mm of 1.6 mm at 689 N/mm²: 689·2.5·1.6²/6/20 N, by hand.
+			assert.InDelta(t, 36.7, *figure(t, i.Figures, "snapping force at 20 mm").Value, 0.1)
+		} else {
+			assert.NotContains(t, names, "snapping force at 20 mm")
+		}
+	}
+	assert.Len(t, r.Items, 2)
+}
