@@ -11,6 +11,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 )
 
 // Figure is one value with its unit, or none with the reason.
@@ -69,14 +70,11 @@ type Report struct {
 	Caution  string         `json:"caution"`
 }
 
-// Caution stands under every report.
-const Caution = "Computed figures are bounds for ideal geometry and typical materials, not measurements. The fabricator's word, local codes and licensed practice come first."
-
 // New computes the report of an analysed board. today is as in checks.Options.
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
 	out := rules.All().Check(a, checks.Options{Today: today})
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}

@@ -49,7 +49,7 @@ func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) 
 	if roundEnd(profile, r) {
 		return
 	}
-	sharp(p, profile, profile.Edges[0].At, "the corners of "+profile.Name, r, bit)
+	sharp(p, profile, profile.Edges[0].At, "the corners of cutout "+profile.Name, r, bit)
 }
 
 // roundEnd tells whether a rounding of a cutout is as round as the opening is
@@ -80,6 +80,6 @@ func sharp(p *checks.Pass, profile *board.Profile, at source.Place, what string,
 		return
 	}
 	half := quantity.Nanometres(bit.Value / 2)
-	f := p.Report(at, []string{profile.Name}, "%s: radius %s; %s needs at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
+	f := p.Report(at, []string{profile.Name}, "radius of %s is %s; %s asks for at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
 	relatedLimit(f, bit)
 }

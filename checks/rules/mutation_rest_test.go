@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
 
@@ -214,7 +215,25 @@ func (s *subject) carries() float64 {
 	return 0.048 * math.Pow(s.b.Info().Rise.Value, 0.44) * math.Pow(thick.Value/25400*copper/25400, 0.725)
 }
 
+// slip writes a length's number in one unit with another behind it.
+func (s *subject) slip(i *board.Item, v board.Value, meant *quantity.Unit, unit string) (mutant, bool) {
+	number, ok := v.Exact(meant, 6)
+	if !v.Given() || !ok {
+		return none, false
+	}
+	return s.edit(s.put(v.At, strings.Fields(number)[0]+" "+unit), i.Name.Text)
+}
+
 var houseMistakes = []kind{
+	{rule: "unit_unlikely", mistake: "copper in millimetres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) { return s.slip(&p.Item, p.Copper, quantity.Micrometre, "mm") })
+	}},
+	{rule: "unit_unlikely", mistake: "an opening in micrometres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) { return s.slip(&x.Item, x.Reach, quantity.Millimetre, "um") })
+	}},
+	{rule: "unit_unlikely", mistake: "half holes in metres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) { return s.slip(&c.Item, c.Hole, quantity.Millimetre, "m") })
+	}},
 	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
 	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {

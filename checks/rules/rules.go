@@ -31,5 +31,5 @@ var all = checks.Catalogue{
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
-	notVerified, nameUnused, acceptanceUnused, acceptanceExpired,
+	notVerified, unitUnlikely, nameUnused, acceptanceUnused, acceptanceExpired,
 }

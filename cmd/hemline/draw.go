@@ -21,14 +21,14 @@ import (
 type drawCommand struct {
 	File  string `arg:"" help:"The board."`
 	Out   string `short:"o" required:"" placeholder:"FILE" help:"The drawing: .pdf holds all sheets; .svg and .png hold one each, further ones get a number."`
-	Scale string `help:"The scale of the faces, as 2:1; the largest that fits if not said."`
+	Scale string `help:"The scale of the faces, as 2:1; default: the largest that fits."`
 	sheetFlags
 }
 
 // sheetFlags are what may be asked of a drawing's sheets, alone or in a package.
 type sheetFlags struct {
-	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; the smallest from A3 on that does if not said."`
-	ThirdAngle bool   `help:"Third-angle projection; first-angle if not said."`
+	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; default: the smallest from A3 on that does."`
+	ThirdAngle bool   `help:"Third-angle projection; default: first-angle."`
 	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
 }
 

@@ -99,7 +99,7 @@ func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutou
 		return
 	}
 	if r.Value > math.Min(w.Value, h.Value)/2 {
-		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half of the shorter side, %s", r, quantity.Quantity{Value: math.Min(w.Value, h.Value), Dim: quantity.Length, Unit: r.Unit})
+		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half the shorter side (%s)", r, quantity.Quantity{Value: math.Min(w.Value, h.Value) / 2, Dim: quantity.Length, Unit: r.Unit})
 		return
 	}
 	s.Width = w

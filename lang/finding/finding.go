@@ -15,7 +15,7 @@ import (
 type Category int
 
 const (
-	// Tidy: nothing breaks; the text says something idle.
+	// Tidy: nothing breaks; something in the text has no effect.
 	Tidy Category = iota
 	// Costly: it can be built, with a query, a delay or a surcharge.
 	Costly

@@ -47,6 +47,7 @@ type Arg struct {
 	Name     string // what the references call it: W, EDGE, …
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
+	Likely   *Likely            // what is plausible for a length
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
 	Optional bool
 	Many     bool // one or more; only the last Arg
@@ -207,7 +208,7 @@ var vocabulary = []*Spec{
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
-			clause("clearance", "What it asks for between its pin and the plating, where that is more than the fabricator does.", length("C")),
+			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
 			clause("net", "The net of its pin.", arg("N", VName)),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{

@@ -71,8 +71,7 @@ func (a *author) heading(p Package) *block {
 	if n := len(p.Findings); n > 0 {
 		top := y
 		y -= 1.5
-		write(fmt.Sprintf("Not clean: packed despite %s that %s against the board, listed below. Clear them with the designer before anything is built.",
-			wording.Plural(n, "finding"), map[bool]string{true: "stands", false: "stand"}[n == 1]), sheet.Large, true)
+		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear them with the designer before anything is built.", wording.Plural(n, "finding")), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2
@@ -87,7 +86,7 @@ func (a *author) heading(p Package) *block {
 	}
 	write("Limits: "+p.Limits+".", sheet.Small, true)
 	write("Questions that a shop would ask: "+p.Queries+".", sheet.Small, true)
-	write("The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", sheet.Small, false)
+	write(wording.Caution, sheet.Small, false)
 	write("The layers say what to add to the board's own artwork and what to keep free; the artwork itself is not part of this package.", sheet.Small, false)
 	return k.block("cover")
 }
