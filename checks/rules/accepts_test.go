@@ -19,7 +19,7 @@ func TestAcceptancesMayBeOnWhatFindingsAreOn(t *testing.T) {
 			if f.Rule == acceptanceUnused.Name || f.Rule == outlineOpen.Name {
 				continue // on what an acceptance says, and on what is no item since it does not close
 			}
-			for _, name := range f.On {
+			for _, name := range f.Items {
 				of := kindsNamed(a.Board(), name)
 				if name == "outline" && len(of) == 0 {
 					continue // the outline has no name; it goes by its keyword

@@ -21,7 +21,7 @@ var gapIdle = &checks.Rule{
 			if pl == nil || pl.Faulty || interrupts(g, pl) {
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text, pl.Name.Text}, "gap %s interrupts nothing: %s does not run on %s there", g.Name.Text, pl.Name.Text, g.Edge.Name)
+			r := p.Report(g.Stretch, []string{g.Name.Text}, "gap %s interrupts nothing: %s does not run on %s there", g.Name.Text, pl.Name.Text, g.Edge.Name)
 			related(r, pl.Name.At, "the plating")
 		}
 	},

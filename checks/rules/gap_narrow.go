@@ -26,11 +26,13 @@ var gapNarrow = &checks.Rule{
 				}
 				at, on := profile.At, []string{profile.Name}
 				if g := gapAt(p, s); g != nil {
-					at, on = g.Stretch, []string{g.Name.Text, g.Of.Text}
+					at, on = g.Stretch, []string{g.Name.Text}
 				} else if beside := besides(wall, s); len(beside) > 0 {
 					a, b := beside[0], beside[len(beside)-1]
 					at, _ = later(alongAt(a.Plating, profile, s.To).At, alongAt(b.Plating, profile, s.From).At)
-					on = []string{a.Plating.Name.Text}
+					if on = []string{a.Plating.Name.Text}; b.Plating != a.Plating {
+						on = append(on, b.Plating.Name.Text)
+					}
 				}
 				r := p.Report(at, on, "%s", tooSmall("bare stretch "+s.Where(), length(s.Length()), need))
 				relatedLimit(r, need)

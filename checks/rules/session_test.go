@@ -80,7 +80,7 @@ func TestSessionsAndFreshChecksAgree(t *testing.T) {
 func everything(list []finding.Located) string {
 	var b strings.Builder
 	for _, f := range list {
-		b.WriteString(f.Rule + " " + f.Message + " " + strings.Join(f.On, ",") + " " + f.File.Slice(f.Span))
+		b.WriteString(f.Rule + " " + f.Message + " " + strings.Join(f.Items, ",") + " " + f.File.Slice(f.Span))
 		for _, r := range f.Related {
 			b.WriteString(" | " + r.Message)
 		}

@@ -24,13 +24,12 @@ var shieldingShort = &checks.Rule{
 			return
 		}
 		got, asked := quantity.Pair(quantity.Of(dB, quantity.Decibel), want.Quantity)
-		on := []string{p.Board.Info().Name.Text}
 		if worst < 0 {
-			p.Report(want.At, on, "the wall's copper absorbs %s at %s; the board asks for %s", got, p.Board.Info().Frequency.Quantity, asked)
+			p.Report(want.At, []string{p.Board.Info().Name.Text}, "the wall's copper absorbs %s at %s; the board asks for %s", got, p.Board.Info().Frequency.Quantity, asked)
 			return
 		}
 		o := figures.Openings(p.Board)[worst]
-		r := p.Report(want.At, append(on, o.Gap.Name.Text), "the wall holds back %s at the most at %s, by its opening at gap %s, %s long; the board asks for %s",
+		r := p.Report(want.At, []string{o.Gap.Name.Text}, "the wall holds back %s at the most at %s, by its opening at gap %s, %s long; the board asks for %s",
 			got, p.Board.Info().Frequency.Quantity, o.Gap.Name.Text, length(o.Longest), asked)
 		related(r, o.Gap.Stretch, "the opening that leaks most")
 	},

@@ -23,7 +23,7 @@ var wallCurrent = &checks.Rule{
 			if !ok || carries >= i.Current.Value {
 				continue
 			}
-			r := p.Report(i.Current.At, []string{i.Name.Text, pl.Name.Text}, "plating %s carries %.3g A for a rise of %s; the board asks for %s", pl.Name.Text, carries, i.Rise.Quantity, i.Current.Quantity)
+			r := p.Report(i.Current.At, []string{pl.Name.Text}, "plating %s carries %.3g A for a rise of %s; the board asks for %s", pl.Name.Text, carries, i.Rise.Quantity, i.Current.Quantity)
 			related(r, pl.Copper.At, "the wall's copper")
 		}
 	},

@@ -19,6 +19,8 @@ const (
 	VNew
 	// VName is a name from outside the text or of no list: a net, a finish.
 	VName
+	// VItem names an item of any kind, whatever word its name is.
+	VItem
 	// VWord is one of the Arg's words.
 	VWord
 	// VText is a text in quotes.
@@ -270,7 +272,8 @@ var vocabulary = []*Spec{
 			clause("source", "Where the value is written.", arg("TEXT", VText))),
 	}},
 	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
-		clause("on", "What the finding is on.", arg("NAME", VName)).required(),
+		clause("on", "What the finding is on; with several names, on each of them alone.", many(arg("NAME", VItem))).required(),
+		clause("with", "The other party of a finding between two: it accepts those between this one and each one named by on.", arg("NAME", VItem)),
 		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
 		clause("until", "The last day it holds.", arg("DATE", VDate)),
 	}},
@@ -286,6 +289,11 @@ func Renamed(clause string) string { return renamed[clause] }
 // Vocabulary lists every statement in the order of the reference (lang/REFERENCE.md).
 // The table is shared; it must not be changed.
 func Vocabulary() []*Spec { return vocabulary }
+
+// namesItems tells whether a clause of the statement names items of any kind.
+func (s *Spec) namesItems() bool {
+	return slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return len(c.Args) == 1 && c.Args[0].Kind == VItem })
+}
 
 // StatementNamed finds a statement by its keyword.
 func StatementNamed(word string) *Spec { return statements[word] }
