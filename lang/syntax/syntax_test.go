@@ -39,6 +39,18 @@ func problems(t *testing.T, text string) []string {
 	return out
 }
 
+// Where an acceptance names items, keywords are names, in colour too.
+func TestItemsAreClassified(t *testing.T) {
+	d := Parse(source.New("a.hem", `accept r on tab a outline with on because "x"`), nil)
+	var items []string
+	for _, c := range d.Statements()[0].Tokens() {
+		if c.Class == ClassItem {
+			items = append(items, d.Statements()[0].Text()[c.Start:c.End])
+		}
+	}
+	assert.Equal(t, []string{"tab", "a", "outline", "on"}, items)
+}
+
 func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
