@@ -281,7 +281,9 @@ func TestNamedItems(t *testing.T) {
 // An acceptance speaks of what is on one item alone, or with `with` of what is
 // between two, in either order; a row's name stands for each of its members.
 func TestWhatAnAcceptanceSpeaksOf(t *testing.T) {
-	name := func(text string) board.Name { return board.Name{Text: text, At: source.Place{Anchor: &source.Anchor{}}} }
+	name := func(text string) board.Name {
+		return board.Name{Text: text, At: source.Place{Anchor: &source.Anchor{}}}
+	}
 	for _, c := range []struct {
 		on, with string
 		items    []string

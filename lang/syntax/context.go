@@ -135,7 +135,7 @@ func (w *walker) token(t Token) {
 	case Keyword:
 		w.keyword(word)
 		w.items = nil
-		if len(w.open) > 0 && w.open[0].namesItems() {
+		if len(w.open) > 0 && w.open[0].items {
 			w.items = &namer{spec: w.open[0]}
 			w.items.kind(Keyword, w.open[len(w.open)-1].Word, nil, "")
 		}

@@ -106,7 +106,7 @@ func build(path string, order uint64, text string, tokens []Token) *Statement {
 	s := &Statement{anchor: source.Anchor{Path: path, Order: order}, text: text}
 	b := builder{stmt: s, in: tokens, packed: make([]Token, 0, len(tokens))}
 	if len(tokens) > 0 && tokens[0].Kind == Keyword {
-		if spec := statements[text[tokens[0].Start:tokens[0].End]]; spec != nil && spec.namesItems() {
+		if spec := statements[text[tokens[0].Start:tokens[0].End]]; spec != nil && spec.items {
 			b.items = spec
 		}
 	}
@@ -275,7 +275,7 @@ func (x *namer) kind(k Kind, word string, rest []Token, text string) Kind {
 		return Name
 	}
 	x.due, x.more = false, false
-	if clause != nil && len(clause.Args) == 1 && clause.Args[0].Kind == VItem {
+	if clause != nil && clause.namesItems() {
 		x.due, x.more = true, clause.Args[0].Many
 	}
 	return k

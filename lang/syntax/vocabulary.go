@@ -67,6 +67,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
+	items    bool       // of a statement: a clause of it names items of any kind
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -290,11 +291,6 @@ func Renamed(clause string) string { return renamed[clause] }
 // The table is shared; it must not be changed.
 func Vocabulary() []*Spec { return vocabulary }
 
-// namesItems tells whether a clause of the statement names items of any kind.
-func (s *Spec) namesItems() bool {
-	return slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return len(c.Args) == 1 && c.Args[0].Kind == VItem })
-}
-
 // StatementNamed finds a statement by its keyword.
 func StatementNamed(word string) *Spec { return statements[word] }
 
@@ -314,10 +310,14 @@ func init() {
 	}
 	for i, s := range vocabulary {
 		s.Order = i
+		s.items = slices.ContainsFunc(s.Clauses, (*Spec).namesItems)
 		statements[s.Word] = s
 		reserve(s)
 	}
 }
+
+// namesItems tells whether the clause names items of any kind.
+func (s *Spec) namesItems() bool { return len(s.Args) == 1 && s.Args[0].Kind == VItem }
 
 // Keywords lists every reserved word, sorted.
 func Keywords() []string {
