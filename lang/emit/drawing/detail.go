@@ -224,6 +224,7 @@ func (c *closeup) depth() {
 		see(math.Abs(t.Inset.Value) + t.Hole.Value)
 	}
 	if x := c.s.connector; x != nil {
+		see(x.BodyReach.Value)
 		for _, p := range x.Pins {
 			see(p.Length.Value)
 		}
