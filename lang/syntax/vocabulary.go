@@ -158,7 +158,7 @@ var vocabulary = []*Spec{
 		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
 		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
 		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
-		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Temperature}),
+		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
 		clause("voltage", "The highest voltage between the plated wall and other copper.", Arg{Name: "V", Kind: VQuantity, Dim: quantity.Voltage}),
 		clause("hazard", "What the wall may carry: none, protective_earth where it is the product's protective earth, live where it is not safe to touch.", arg("WORD", VWord, Hazards...)),
 	}},

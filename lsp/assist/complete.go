@@ -310,6 +310,9 @@ func (c *completion) items() {
 			add(i.Name.Text, k.Word)
 		}
 	}
+	for _, r := range c.b.Requests() {
+		add(r.Item(), "board")
+	}
 	if c.b.OutlineItem() != nil {
 		add(outlineName, "outline")
 	}

@@ -45,6 +45,7 @@ func TestComplete(t *testing.T) {
 		{"accept ‸", "outline_open outline_crosses", ""},
 		{"accept wrap_land on ‸", "wall antenna", "on"},
 		{"accept wrap_land on wall ‸", "antenna t long f shop outline with because until", "wall"},
+		{"board b { voltage 12 V; class 3 }\naccept not_verified on wall with antenna because \"x\"\naccept wrap_land on b ‸", "wall antenna t long f shop board.class board.voltage outline with", ""},
 		{"accept wrap_land on tab ‸", "wall antenna", "on"},
 		{"accept wrap_land on wall with ‸", "wall antenna t", "because"},
 		{"accept wrap_land on wall with outline ‸", "because until", "wall on"},
