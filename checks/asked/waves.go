@@ -35,12 +35,12 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	}
 	if copper && absorbs >= leastAbsorption && absorbs < want && (!known || absorbs < most) {
 		got, asked := says(absorbs)
-		return short(r, []Shortage{{On: []string{i.Name.Text},
+		return short(r, []Shortage{{Items: []string{i.Name.Text},
 			Why: fmt.Sprintf("the wall's copper absorbs %s at %s; the board asks for %s", got, i.Frequency, asked)}})
 	}
 	if known && most < want {
 		got, asked := says(most)
-		return short(r, []Shortage{{On: []string{i.Name.Text, worst.Gap.Name.Text},
+		return short(r, []Shortage{{Items: []string{worst.Gap.Name.Text},
 			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at gap %s, %s long; the board asks for %s",
 				got, i.Frequency, worst.Gap.Name.Text, quantity.Nanometres(worst.Longest), asked),
 			Related: []finding.Related{{Place: worst.Gap.Stretch, Message: "the opening that leaks most"}}}})

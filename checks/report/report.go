@@ -41,11 +41,11 @@ type Opening struct {
 
 // Accepted is a finding that is agreed.
 type Accepted struct {
-	Rule    string `json:"rule"`
-	On      string `json:"on"`
-	Because string `json:"because"`
-	Until   string `json:"until,omitempty"`
-	Message string `json:"message"`
+	Rule    string   `json:"rule"`
+	Items   []string `json:"items"`
+	Because string   `json:"because"`
+	Until   string   `json:"until,omitempty"`
+	Message string   `json:"message"`
 }
 
 // Asked is what became of something that the board asks for.
@@ -102,7 +102,7 @@ func New(a *lang.Analysis, today string) *Report {
 		r.Asked = append(r.Asked, answer)
 	}
 	for _, x := range out.Accepted {
-		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.By.On.Text, x.By.Because.Text, x.By.Until.Text, x.Message})
+		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.Items, x.By.Because.Text, x.By.Until.Text, x.Message})
 	}
 	return r
 }

@@ -109,6 +109,24 @@ func TestWhatDoesNotApplySaysWhy(t *testing.T) {
 	}
 }
 
+// What is accepted is listed with its items, a pair as a pair.
+func TestAcceptedPairs(t *testing.T) {
+	r := New(lang.Analyze(source.New("a.hem", `outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm }
+feature c7 on top circle 1 mm at (1.4 mm, 20 mm) net V5
+accept wrap_clearance on wall with c7 because "so"
+`), nil, nil), "2027-01-15")
+	require.Len(t, r.Accepted, 1)
+	assert.Equal(t, []string{"c7", "wall"}, r.Accepted[0].Items)
+	var text, markdown, object strings.Builder
+	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.Markdown(&markdown))
+	require.NoError(t, r.JSON(&object))
+	assert.Contains(t, text.String(), "  wrap_clearance on c7 with wall: ")
+	assert.Contains(t, markdown.String(), "| wrap_clearance | c7 with wall | so |")
+	assert.Contains(t, object.String(), `"items": [`)
+}
+
 // Of every example, in every form: JSON that reads back, and no odd number.
 func TestExamples(t *testing.T) {
 	files, err := filepath.Glob("../../examples/*/../*.hem")

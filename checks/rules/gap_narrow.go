@@ -31,11 +31,13 @@ var gapNarrow = &checks.Rule{
 				at, on, what := profile.At, []string{profile.Name}, "bare stretch "+s.Where()
 				if g := gapAt(p, s); g != nil {
 					what = fmt.Sprintf("bare stretch at gap %s, %s,", g.Name.Text, s.Where())
-					at, on = g.Stretch, []string{g.Name.Text, g.Of.Text}
+					at, on = g.Stretch, []string{g.Name.Text}
 				} else if beside := besides(wall, s); len(beside) > 0 {
 					a, b := beside[0], beside[len(beside)-1]
 					at, _ = later(alongAt(a.Plating, profile, s.To).At, alongAt(b.Plating, profile, s.From).At)
-					on = []string{a.Plating.Name.Text}
+					if on = []string{a.Plating.Name.Text}; b.Plating != a.Plating {
+						on = append(on, b.Plating.Name.Text)
+					}
 				}
 				r := p.Report(at, on, "%s", tooSmall(what, length(s.Length()), need))
 				relatedLimit(r, need)

@@ -35,7 +35,6 @@ var launchClearance = &checks.Rule{
 				for _, g := range p.Board.Gaps() {
 					if g.Edge == c.Edge && g.ForConnector(p.Board) == c {
 						related(r, g.Stretch, "the gap before the pin")
-						r.On = append(r.On, g.Name.Text)
 						// Only where it is the gap's end that is near, and not another wall.
 						half := pin.Width.Value / 2
 						if left := min(c.Position-half-g.From, g.To-c.Position-half); math.Abs(left-near.d) <= 1 {

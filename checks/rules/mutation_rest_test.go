@@ -190,7 +190,7 @@ func asking(clause, value string) seeder {
 func without(clause, condition string) seeder {
 	return func(s *subject) (mutant, bool) {
 		i := slices.IndexFunc(s.b.Requests(), func(r board.Request) bool { return r.Clause == clause })
-		accepted := slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On.Text == "board."+clause })
+		accepted := slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On[0].Text == "board."+clause })
 		if i < 0 || accepted {
 			return none, false
 		}
@@ -253,7 +253,7 @@ var houseMistakes = []kind{
 	{rule: "acceptance_unused", mistake: "what was accepted is mended, the acceptance stays", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			for _, t := range s.b.Tabs() {
-				if t.Name.Text == a.On.Text {
+				if t.Name.Text == a.On[0].Text {
 					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_solid"))), t.Name.Text)
 				}
 			}
@@ -266,7 +266,7 @@ var houseMistakes = []kind{
 	}},
 	{rule: "tab_width", mistake: "the acceptance of a wide tab ran out", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
-			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On.Text)
+			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On[0].Text)
 		})
 	}},
 }

@@ -27,7 +27,7 @@ var openingLong = &checks.Rule{
 				continue
 			}
 			what := fmt.Sprintf("opening at gap %s, %s,", o.Gap.Name.Text, o.Stretch.Where())
-			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text, o.Gap.Of.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
+			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
 			if c := o.Gap.ForConnector(p.Board); c != nil && o.Gap.Bridged {
 				related(r, c.Body.At, "the body that closes part of it")
 			}

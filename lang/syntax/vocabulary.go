@@ -19,6 +19,8 @@ const (
 	VNew
 	// VName is a name from outside the text or of no list: a net, a finish.
 	VName
+	// VItem names an item of any kind, whatever word its name is.
+	VItem
 	// VWord is one of the Arg's words.
 	VWord
 	// VText is a text in quotes.
@@ -66,6 +68,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
+	items    bool       // of a statement: a clause of it names items of any kind
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -271,7 +274,8 @@ var vocabulary = []*Spec{
 			clause("source", "Where the value is written.", arg("TEXT", VText))),
 	}},
 	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
-		clause("on", "What the finding is on.", arg("NAME", VName)).required(),
+		clause("on", "What the finding is on; with several names, on each of them alone.", many(arg("NAME", VItem))).required(),
+		clause("with", "The other party of a finding between two: it accepts those between this one and each one named by on.", arg("NAME", VItem)),
 		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
 		clause("until", "The last day it holds.", arg("DATE", VDate)),
 	}},
@@ -307,10 +311,14 @@ func init() {
 	}
 	for i, s := range vocabulary {
 		s.Order = i
+		s.items = slices.ContainsFunc(s.Clauses, (*Spec).namesItems)
 		statements[s.Word] = s
 		reserve(s)
 	}
 }
+
+// namesItems tells whether the clause names items of any kind.
+func (s *Spec) namesItems() bool { return len(s.Args) == 1 && s.Args[0].Kind == VItem }
 
 // Keywords lists every reserved word, sorted.
 func Keywords() []string {
