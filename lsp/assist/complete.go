@@ -315,6 +315,9 @@ func (c *completion) outsideNames(name func(label, kind, detail string)) {
 				name(i.Name.Text, k.Word, k.Word)
 			}
 		}
+		for _, r := range c.b.Requests() {
+			c.add(Candidate{Label: r.Item(), Kind: "value", Detail: "what the board asks for: " + r.Says})
+		}
 	}
 }
 

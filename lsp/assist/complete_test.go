@@ -44,6 +44,7 @@ func TestComplete(t *testing.T) {
 		{"let q = max(‸", "long f", ""},
 		{"accept ‸", "outline_open outline_crosses", ""},
 		{"accept wrap_land on ‸", "wall antenna", ""},
+		{"board b { current 2 A }\naccept not_verified on bo‸", "wall antenna t long f b shop board.current", "board.class board.rise"},
 		{"fabricator s {\n  offers ‸\n}", "edge_plating half_holes", ""},
 		{"fabricator s {\n  limit ‸\n}", "wrap_land wrap_clearance", ""},
 		{"fabricator s {\n  limit wrap_land ‸\n}", "minimum maximum because source", ""},

@@ -133,6 +133,11 @@ func nameCard(b *board.Board, s *syntax.Spot, name string, kept *Shown) string {
 				return text
 			}
 		}
+		for _, r := range b.Requests() {
+			if r.Item() == name {
+				return fmt.Sprintf("`%s`: the board asks for %s", name, r.Says)
+			}
+		}
 	}
 	return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
 }
