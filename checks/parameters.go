@@ -67,11 +67,6 @@ var parameters = []Parameter{
 	{Name: "mask_margin", Means: "mask opening beyond the wrap", Dim: quantity.Length, Minimum: "0.075 mm", Source: "0.025 to 0.076 mm in fabricators' design rules"},
 	{Name: "mask_web", Means: "mask left beside an opening", Dim: quantity.Length, Minimum: "0.1 mm", Source: "0.076 to 0.15 mm in fabricators' design rules"},
 	{Name: "fence_inset", Means: "via edge to the profile or the wall", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
-	{Name: "copper_clearance", Means: "copper of two nets on one layer, where no limit above speaks of the pair", Dim: quantity.Length, Minimum: "0.15 mm",
-		Source: "about 6 mil; " + commonPractice},
-	{Name: "hole_web", Means: "board left between two holes", Dim: quantity.Length, Minimum: "0.3 mm", Source: commonPractice},
-	{Name: "hole_edge", Means: "board left between a hole and the profile", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
-	{Name: "body_clearance", Means: "a connector's body to another's", Dim: quantity.Length, Minimum: "0.5 mm", Source: commonPractice},
 	{Name: "opening_share", Means: "longest opening as a share of the wavelength in the board", Dim: quantity.None, Maximum: "5 %",
 		Source: "a twentieth of the wavelength: H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)"},
 }
