@@ -40,7 +40,7 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	if known && most < want {
 		o := figures.Openings(b)[worst]
 		got, asked := says(most)
-		return short(r, []Shortage{{On: []string{i.Name.Text, o.Gap.Name.Text},
+		return short(r, []Shortage{{On: []string{o.Gap.Name.Text},
 			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at gap %s, %s long; the board asks for %s",
 				got, i.Frequency, o.Gap.Name.Text, quantity.Nanometres(o.Longest), asked),
 			Related: []finding.Related{{Place: o.Gap.Stretch, Message: "the opening that leaks most"}}}})
