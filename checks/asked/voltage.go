@@ -40,7 +40,7 @@ func voltage(b *board.Board, r board.Request, pairs func() Pairs) Answer {
 	case len(found.Accepted) > 0:
 		return notVerified(r, "not every pair of the wall and other copper keeps its limit, which is accepted: %s", named(found.Accepted))
 	}
-	return met(r, "every pair of the wall and other copper that is checked keeps its limit")
+	return met(r, "every pair of the wall and other copper keeps its limit")
 }
 
 // named lists names, each once.

@@ -275,7 +275,6 @@ func (m *maker) drilled() {
 		} else {
 			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
 		}
-		m.say("accept not_verified", "on "+name, "because \"looked at\"")
 	}
 }
 
