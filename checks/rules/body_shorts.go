@@ -5,6 +5,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 )
 
@@ -19,7 +20,7 @@ var bodyShorts = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		first := map[*board.Connector]*board.Plating{}
 		list := slices.Clone(shorts(p)["body_shorts"])
-		slices.SortStableFunc(list, func(a, b short) int { return order(a.other, b.other) })
+		slices.SortStableFunc(list, func(a, b short) int { return copper.Order(a.other, b.other) })
 		for _, s := range list {
 			c, pl := s.subject.Item.(*board.Connector), s.other.Item.(*board.Plating)
 			if first[c] == nil {

@@ -121,7 +121,7 @@ func shorts(p *checks.Pass) map[string][]short {
 		}
 		for _, of := range list {
 			slices.SortFunc(of, func(a, b short) int {
-				return cmp.Or(order(a.subject, b.subject), order(a.other, b.other))
+				return cmp.Or(copper.Order(a.subject, b.subject), copper.Order(a.other, b.other))
 			})
 		}
 		return list
@@ -175,27 +175,10 @@ var rank = [copper.Kinds]int{copper.Feature: 1, copper.PlatedHole: 2, copper.Dri
 // parts says which of two pieces is the subject of a finding: by rank, of equal
 // ones the one that stands later in the text.
 func parts(a, b *copper.Piece) (subject, other *copper.Piece) {
-	if c := cmp.Or(cmp.Compare(rank[a.Kind], rank[b.Kind]), -order(a, b)); c > 0 {
+	if c := cmp.Or(cmp.Compare(rank[a.Kind], rank[b.Kind]), -copper.Order(a, b)); c > 0 {
 		return b, a
 	}
 	return a, b
-}
-
-// order compares two pieces by where their statements stand in the text.
-func order(a, b *copper.Piece) int {
-	x, y := a.Of, b.Of
-	switch {
-	case x == y:
-		return cmp.Compare(a.Member, b.Member)
-	case x == nil:
-		return 1
-	case y == nil:
-		return -1
-	}
-	if x.Keyword.Anchor == nil || y.Keyword.Anchor == nil {
-		return 0
-	}
-	return cmp.Or(cmp.Compare(x.Keyword.Anchor.Order, y.Keyword.Anchor.Order), cmp.Compare(x.Keyword.Start, y.Keyword.Start))
 }
 
 // runPairs is the run of a rule that reports what its lines of the table of pairs

@@ -45,7 +45,7 @@ var itemOutside = &checks.Rule{
 				r.piece = x
 			}
 		}
-		slices.SortFunc(list, func(a, b *row) int { return order(a.piece, b.piece) })
+		slices.SortFunc(list, func(a, b *row) int { return copper.Order(a.piece, b.piece) })
 		for _, r := range list {
 			p.Report(placeOf(m, r.piece), []string{r.of.Name.Text}, "%s", outsideWords(m, r.piece, len(r.members)))
 		}
