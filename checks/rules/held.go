@@ -40,11 +40,12 @@ func survey(p *checks.Pass) *copper.Map {
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
 	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Wants: wants}
+	nothing := p.Measures() // the map is made for its pieces alone
 	for a := range copper.Kinds {
 		for b := range copper.Kinds {
 			l.Reach[a][b] = -1
 			for _, row := range byKinds[a][b] {
-				if row.surveyed() {
+				if row.surveyed() && !nothing {
 					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p))
 				}
 			}
@@ -94,6 +95,9 @@ type shortsKey struct{}
 // that misses its limit by most, in the order of the text.
 func shorts(p *checks.Pass) map[string][]short {
 	return checks.Once(p, shortsKey{}, func() map[string][]short {
+		if p.Measures() {
+			return nil // leastOf tells of them
+		}
 		m := survey(p)
 		type parties struct {
 			rule         string
@@ -191,5 +195,30 @@ func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) fun
 				more(p, s, f)
 			}
 		}
+	}
+}
+
+// leastOf gives how near the pairs come that a limit holds, for Rule.Least of
+// one whose lines of the table name it.
+func leastOf(rule *checks.Rule) func(*checks.Pass, string) float64 {
+	return func(p *checks.Pass, limit string) float64 {
+		m, least := survey(p), math.Inf(1)
+		at := p.Limits.Minimum(limit).Value
+		for _, n := range m.Near() {
+			for _, row := range byKinds[n.A.Kind][n.B.Kind] {
+				if row.rule != rule || !row.surveyed() || !slices.Contains(row.limits, limit) {
+					continue
+				}
+				s, ok := row.judge(p, m, n)
+				switch {
+				case !ok || s.need.Parameter == nil || s.need.Parameter.Name != limit:
+				case s.need.Value > at:
+					return -1 // a connector asks for more
+				default:
+					least = min(least, math.Round(s.d))
+				}
+			}
+		}
+		return least
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"sort"
 
 	"hemline/lang/geom"
-	"hemline/lang/source"
 )
 
 // Stretch is a run of a profile, From < To along its path; one that runs over
@@ -463,35 +462,4 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 	}
 	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
 	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
-}
-
-// WallChanges lists the boxes of the runs of profiles whose stretches are not
-// those of another version of the board. ok is false where the profiles
-// themselves are others, so that nothing can be said.
-func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
-	now, then := b.walls(), old.walls()
-	if b.geometry() != old.geometry() || len(now) != len(then) {
-		return nil, false
-	}
-	for i := range now {
-		boxes = append(boxes, changes(then[i].Plated, now[i].Plated)...)
-		boxes = append(boxes, changes(then[i].Bare, now[i].Bare)...)
-	}
-	return boxes, true
-}
-
-// changes are the boxes of the stretches that are in one of two lists alone, up
-// to those at the front and the back that both share.
-func changes(old, now []Stretch) (boxes []geom.Box) {
-	front, back := source.Common(old, now)
-	for _, list := range [...][]Stretch{old[front : len(old)-back], now[front : len(now)-back]} {
-		for _, s := range list {
-			box := geom.EmptyBox()
-			for _, piece := range s.Segments() {
-				box = box.Union(piece.Box())
-			}
-			boxes = append(boxes, box)
-		}
-	}
-	return boxes
 }
