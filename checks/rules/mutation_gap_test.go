@@ -18,7 +18,9 @@ var gapMistakes = []kind{
 	{rule: "gap_idle", mistake: "a gap names the other plating", seed: gapOfOther},
 	{rule: "gap_idle", mistake: "the plating no longer runs on its gap's edge", seed: edgeTakenAway},
 	{rule: "opening_long", mistake: "a gap is far wider than its tab needs", seed: gapTooLong},
+	{rule: "opening_long", mistake: "a premetallised tab as wide as a gap may not be", seed: wideRoot("new")},
 	{rule: "shielding_short", mistake: "a wide gap in a wall that must shield", seed: leakingGap},
+	{rule: "shielding_short", mistake: "a wide premetallised tab on a wall that must shield", seed: leakingRoot},
 }
 
 // stretch is a gap's place as text: about its middle, so wide.
@@ -132,6 +134,37 @@ func (s *subject) widened(width float64) (mutant, bool) {
 		}
 		return s.edit(s.put(g.Stretch, s.stretch(g, middle, math.Ceil(width))), g.Name.Text)
 	})
+}
+
+// wideRoot puts a premetallised tab on a wall, wider than an opening may be.
+func wideRoot(on string) seeder {
+	return func(s *subject) (mutant, bool) { return s.root(s.openTo()*(1.01+s.r.Float64()/4), on) }
+}
+
+func (s *subject) root(width float64, on string) (mutant, bool) {
+	if width == 0 {
+		return none, false
+	}
+	return anyOf(s, s.runs(s.outlineEdges(false), false), func(r runOf) (mutant, bool) {
+		for _, t := range s.b.Tabs() {
+			if t.Edge == r.edge && t.Premetallised {
+				return none, false // its root may be part of the same opening
+			}
+		}
+		if r.to-r.from < width+1e6 {
+			return none, false
+		}
+		return s.edit(s.add(fmt.Sprintf("tab new on %s at %s width %s solid premetallised", r.edge.Name, inMM((r.from+r.to)/2), inMM(math.Ceil(width)))), on)
+	})
+}
+
+func leakingRoot(s *subject) (mutant, bool) {
+	lambda, ok := figures.WavelengthIn(s.b)
+	if !ok || !s.b.Info().Shielding.Given() {
+		return none, false
+	}
+	// S = 20·log10(λ/2L) of the root alone is under what the board asks for.
+	return s.root(lambda/2*math.Pow(10, -s.b.Info().Shielding.Value/20)*1.05, "new")
 }
 
 func gapTooLong(s *subject) (mutant, bool) { return s.widened(s.openTo() * (1.01 + s.r.Float64()/4)) }

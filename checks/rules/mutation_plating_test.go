@@ -327,6 +327,11 @@ func (s *subject) bareOf() (bare float64, edges []*board.Edge, ok bool) {
 			bare += g.To - g.From
 		}
 	}
+	for _, t := range s.b.Tabs() {
+		if s.b.Rooted(t) && !t.Edge.Profile.Cutout {
+			bare += t.Width.Value
+		}
+	}
 	for _, e := range s.b.Outline().Edges {
 		if !plated[e] {
 			bare += e.Length - 2*e.Base

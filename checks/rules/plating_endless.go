@@ -24,16 +24,8 @@ var platingEndless = &checks.Rule{
 	},
 }
 
-// allRound tells whether the outline has nothing to be held by.
+// allRound tells whether the outline has nothing to be held by: what is bare is so
+// from the start, or by the root of a premetallised tab.
 func allRound(b *board.Board) bool {
-	w := b.Wall(b.Outline())
-	if len(w.Plated) == 0 || len(w.Bare) > 0 {
-		return false
-	}
-	for _, t := range b.Tabs() {
-		if t.Premetallised && t.Edge.Profile == b.Outline() {
-			return false
-		}
-	}
-	return true
+	return b.Finished(b.Outline()).Whole()
 }

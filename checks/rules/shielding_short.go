@@ -30,8 +30,9 @@ var shieldingShort = &checks.Rule{
 			return
 		}
 		o := figures.Openings(p.Board)[worst]
-		r := p.Report(want.At, append(on, o.Gap.Name.Text), "the wall holds back %s at the most at %s, by its opening at gap %s, %s long; the board asks for %s",
-			got, p.Board.Info().Frequency.Quantity, o.Gap.Name.Text, length(o.Longest), asked)
-		related(r, o.Gap.Stretch, "the opening that leaks most")
+		by, name, at := o.Maker()
+		r := p.Report(want.At, append(on, name), "the wall holds back %s at the most at %s, by its opening at %s, %s long; the board asks for %s",
+			got, p.Board.Info().Frequency.Quantity, by, length(o.Longest), asked)
+		related(r, at, "the opening that leaks most")
 	},
 }

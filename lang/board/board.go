@@ -10,6 +10,8 @@
 package board
 
 import (
+	"iter"
+
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
@@ -30,10 +32,13 @@ type model struct {
 	geometry *geometry
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
+	finished []finished
 	decoded  []*decoded
 	counts   map[string]int // of statements, by keyword
 	names    *nameSet       // that expressions read
 	env      *env
+
+	premetallised []*Tab
 }
 
 // Info is the board statement, nil if the text has none.
@@ -140,12 +145,37 @@ func (b *Board) geometry() *geometry {
 	return b.model.geometry
 }
 
-// Wall is what is plated and what is bare on a profile.
+// Wall is what is plated and what is bare on a profile, as the copper turns over
+// the faces: over premetallised tabs too, under which there is no wall.
 func (b *Board) Wall(p *Profile) *Wall { return &b.walls()[p.Index] }
 
 func (b *Board) walls() []Wall {
 	b.mark(readsWalls)
 	return b.model.walls
+}
+
+// Finished is what is plated and what is bare on a profile of the finished board:
+// each part is plated once, by the plating that the text states first, and bare
+// under a premetallised tab, once that is cut. Lengths, shares, openings and
+// masses go by it.
+func (b *Board) Finished(p *Profile) *Wall { return b.finished()[p.Index].wall }
+
+// FinishedBy gives the stretches of one plating's finished wall, profile by profile.
+func (b *Board) FinishedBy(p *Plating) iter.Seq[Stretch] {
+	return func(yield func(Stretch) bool) {
+		for _, f := range b.finished() {
+			for _, s := range f.wall.Plated {
+				if s.Plating == p && !yield(s) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func (b *Board) finished() []finished {
+	b.mark(readsFinished)
+	return b.model.finished
 }
 
 // PlatingNamed finds a plating.

@@ -147,6 +147,11 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
+		"FinishedBy":        func(b *board.Board) any { return slices.Collect(b.FinishedBy(plating)) },
+		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
+		"Walled":            func(b *board.Board) any { return b.Walled(all) },
+		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
+		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"Openings":          func(b *board.Board) any { return b.Openings(plating) },
 		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
 		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
@@ -155,6 +160,12 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 				return nil
 			}
 			return *b.Wall(b.Outline())
+		},
+		"Finished": func(b *board.Board) any {
+			if b.Outline() == nil {
+				return nil
+			}
+			return *b.Finished(b.Outline())
 		},
 		"ProfilesNear": func(b *board.Board) any {
 			var list []*board.Profile

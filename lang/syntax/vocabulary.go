@@ -191,7 +191,7 @@ var vocabulary = []*Spec{
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
 			clause("for", "The connector that the gap makes room for.", arg("CONNECTOR", VRef, "connector")),
-			clause("bridged", "The connector's metal bridges the opening."))...),
+			clause("bridged", "The metal of the connector that the gap is `for` bridges the opening, as far as its body stands over it."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
@@ -219,7 +219,7 @@ var vocabulary = []*Spec{
 			clause("hole", "Diameter of the holes.", length("D")).required(),
 			clause("pitch", "From hole to hole.", length("P")).required(),
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
-		clause("premetallised", "The board's edge under the tab is metallised before the tab is made to stand there."),
+		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
 	}, OneOf: [][]string{{"solid", "perforated"}}},
 	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{

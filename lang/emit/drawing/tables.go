@@ -132,7 +132,7 @@ func tabKind(t *board.Tab) string {
 		}
 	}
 	if t.Premetallised {
-		s += ", premetallised"
+		s += ", premetallised, root bare once cut"
 	}
 	return s
 }
@@ -175,7 +175,7 @@ func (a *author) cutouts() table {
 			shape = "⌀" + length(c.Width)
 		}
 		word := "no"
-		switch wall := a.b.Wall(c.Profile); {
+		switch wall := a.b.Finished(c.Profile); {
 		case wall.Whole():
 			word = "yes"
 		case len(wall.Plated) > 0:

@@ -32,7 +32,9 @@ func (m *maker) add(l level) (image, error) {
 				loops = append(loops, s.Band(f)...)
 			}
 			if tie := m.tie(p, l); tie > 0 {
-				loops = append(loops, s.Inward(tie)...)
+				for _, w := range m.walled(s, l) {
+					loops = append(loops, w.Inward(tie)...)
+				}
 			}
 		}
 		i.dark("Conductor", p.Net, loops...)
@@ -60,7 +62,9 @@ func (m *maker) add(l level) (image, error) {
 		}
 		var past []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
-			past = append(past, s.Outward(p.Extend.Value)...)
+			for _, w := range m.walled(s, l) {
+				past = append(past, w.Outward(p.Extend.Value)...)
+			}
 		}
 		if m.strays(&i, past) > speck {
 			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
@@ -68,6 +72,15 @@ func (m *maker) add(l level) (image, error) {
 		i.dark("Conductor", p.Net, past...)
 	}
 	return i, nil
+}
+
+// walled are the parts of a stretch that have copper on a layer: the faces' runs
+// on over premetallised tabs, inner layers end at their roots.
+func (m *maker) walled(s board.Stretch, l level) []board.Stretch {
+	if l.outer() {
+		return []board.Stretch{s}
+	}
+	return m.b.Walled(s)
 }
 
 func (m *maker) adds(l level) string {
@@ -126,7 +139,11 @@ func (m *maker) free(l level, add image) image {
 				loops = append(loops, s.Inward(m.o.WallInner)...)
 			}
 		}
-		for _, s := range m.b.Wall(p).Bare {
+		wall := m.b.Wall(p)
+		if !l.outer() {
+			wall = m.b.Finished(p) // on the faces copper runs on over premetallised tabs
+		}
+		for _, s := range wall.Bare {
 			loops = append(loops, s.Inward(clearance)...)
 			if out := s.Outward(past); m.strays(&i, out) <= speck {
 				loops = append(loops, out...)

@@ -125,7 +125,7 @@ func (m *maker) cutouts() {
 		if c.Profile == nil {
 			continue
 		}
-		wall := m.b.Wall(c.Profile)
+		wall := m.b.Finished(c.Profile)
 		state := "leave it unplated"
 		if len(wall.Plated) > 0 {
 			state = "plate it in part, as listed above"

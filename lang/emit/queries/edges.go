@@ -40,7 +40,7 @@ func millimetres(v board.Value) string { return wording.Millimetres(v.Value) + "
 func stretches(b *board.Board) (said, lacking []Part) {
 	return each(b, "along", func(p *board.Plating) Part {
 		n, edges := 0, []string{}
-		for s := range b.PlatedBy(p) {
+		for s := range b.FinishedBy(p) {
 			n++
 			edges = append(edges, s.Edges()...)
 		}

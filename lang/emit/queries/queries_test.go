@@ -104,7 +104,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	// What these statements raise they answer as well.
 	{"plated-stretches", "", "", plain + wall, "wall: 1 stretch on south, 60 mm", plain},
 	{"order-of-routs", "", "", plain + wall, "first rout before plating: plated stretches; final rout after it: the rest", plain},
-	{"tab-edge", "", "", plain + tab + "tab u on south at 20 mm width 3 mm solid premetallised", "t: bare, free of copper | u: metallised first", plain},
+	{"tab-edge", "", "", plain + tab + "tab u on south at 20 mm width 3 mm solid premetallised", "t: bare, free of copper | u: the copper of both faces runs on over it; its root is bare once it is cut", plain},
 	{"perforation-plating", "", "", plain + tab, "t: unplated, drilled after plating", plain},
 	{"half-holes", "", "", plain + half, "c: meant, on west", plain},
 	{"half-hole-pitch", "", "", plain + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 2 mm by 1 mm", "c: 3 of ⌀1 mm, pitch 2 mm", plain},
