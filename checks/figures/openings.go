@@ -136,7 +136,7 @@ func closed(b *board.Board, g *board.Gap, part geom.Interval) (list geom.Interva
 		return nil
 	}
 	l := g.Edge.Profile.Path.Perimeter()
-	from, to := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+	from, to := c.Edge.Range(c.BodyAt(g))
 	for _, shift := range [...]float64{-l, 0, l} {
 		list = append(list, geom.Interval{From: math.Max(part.From, from+shift), To: math.Min(part.To, to+shift)})
 	}

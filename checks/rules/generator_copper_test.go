@@ -284,7 +284,7 @@ func (m *maker) notes() {
 		m.text = append(m.text, `note "Tabs: left to the shop, where the edge is bare."`)
 	}
 	for _, w := range m.walls {
-		if w.reach > 0 && m.chance(3) {
+		if m.chance(3) { // nothing is worked out from it
 			m.text = append(m.text, fmt.Sprintf(`note "The housing touches %s on both faces."`, w.name))
 		}
 	}

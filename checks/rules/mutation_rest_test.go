@@ -175,7 +175,7 @@ func (s *subject) carries() float64 {
 var houseMistakes = []kind{
 	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
 	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.runs(s.outlineEdges(true), true), func(x runOf) (mutant, bool) {
+		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {
 			return s.edit(s.add(fmt.Sprintf("connector spare on %s at %s body 2 mm", x.edge.Name, inMM((x.from+x.to)/2))), "spare")
 		})
 	}},

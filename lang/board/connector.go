@@ -1,6 +1,8 @@
 package board
 
 import (
+	"math"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -48,3 +50,13 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 }
 
 func (c *Connector) nets() []Name { return []Name{c.Net} }
+
+// BodyAt is where the body stands, positions on the edge. On a rim, where one
+// place has many positions, they are those nearest to the middle of a gap.
+func (c *Connector) BodyAt(g *Gap) (from, to float64) {
+	at := c.Position
+	if c.Edge.Closed && c.Edge == g.Edge {
+		at += math.Round(((g.From+g.To)/2-at)/c.Edge.Length) * c.Edge.Length
+	}
+	return at - c.Body.Value/2, at + c.Body.Value/2
+}

@@ -50,13 +50,10 @@ func (h *Hole) State() string {
 
 // Wall says whether the hole is plated, and of which net.
 func (h *Hole) Wall() string {
-	switch {
-	case !h.Plated:
+	if !h.Plated {
 		return h.State()
-	case h.Net.Given():
-		return h.State() + ", net " + h.Net.Text
 	}
-	return h.State() + ", no net"
+	return h.State() + ", " + h.Net.AsNet()
 }
 
 // Path is the hole's edge.

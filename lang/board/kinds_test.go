@@ -152,9 +152,17 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"Walled":            func(b *board.Board) any { return b.Walled(all) },
 		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
 		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
-		"Openings":          func(b *board.Board) any { return b.Openings(plating) },
-		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
-		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
+		"RunsTo": func(b *board.Board) any {
+			var list []bool
+			for _, x := range a.Board().Planes() {
+				list = append(list, b.RunsTo(x, plating))
+			}
+			return list
+		},
+		"Interrupts":  func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
+		"Openings":    func(b *board.Board) any { return b.Openings(plating) },
+		"WrapArea":    func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
+		"ClassCopper": func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
 		"Wall": func(b *board.Board) any {
 			if b.Outline() == nil {
 				return nil

@@ -136,7 +136,7 @@ func platingCard(b *board.Board, name string, kept *Shown) string {
 
 func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
+	fmt.Fprintf(&s, "**plating %s**, %s\n\n", p.Name.Text, p.Net.AsNet())
 	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
 	if o := b.Outline(); o != nil && len(b.Finished(o).Plated) > 0 {
 		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Finished(o).Share*100)
@@ -425,7 +425,7 @@ func layerCard(b *board.Board, name string) string {
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
 		if b.SameLayer(p.Layer.Text, name) {
-			fmt.Fprintf(&s, "\n- plane, net %s, %s from the profile", p.Net.Text, p.Pullback.Quantity)
+			fmt.Fprintf(&s, "\n- plane, %s, %s from the profile", p.Net.AsNet(), p.Pullback.Quantity)
 		}
 	}
 	return s.String()

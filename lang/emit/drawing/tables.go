@@ -207,7 +207,7 @@ func (a *author) planes() table {
 	for _, p := range a.b.Planes() {
 		var joined []string
 		for _, x := range a.b.Platings() {
-			if p.Net.Given() && x.Net.Text == p.Net.Text && a.b.Joins(x, p.Layer.Text) {
+			if a.b.RunsTo(p, x) {
 				joined = append(joined, x.Name.Text)
 			}
 		}
