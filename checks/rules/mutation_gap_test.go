@@ -206,7 +206,47 @@ var launchMistakes = []kind{
 	{rule: "launch_open", mistake: "the connector's body is narrower than the gap", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
 		return s.put(c.Body.At, s.short(g.To-g.From))
 	})},
+	{rule: "gap_astray", mistake: "a gap is for the connector of another gap", seed: otherConnector},
+	{rule: "gap_astray", mistake: "a connector moves to another place, its gap does not", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
+		return s.put(c.PositionAt, "at "+inMM(c.Position+(g.To-g.From)/2+1+s.r.Float64()*2e6))
+	})},
+	{rule: "gap_astray", mistake: "a connector is put on another edge, its gap is not", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
+		for _, e := range s.outlineEdges(true) {
+			if e != c.Edge && e.Length > c.Position {
+				return s.within(&c.Item, `on [\w.]+`, "on "+e.Name)
+			}
+		}
+		return s.text
+	})},
+	{rule: "gap_unbridged", mistake: "a gap is bridged by a word alone", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			if g.Bridged || g.For.Given() {
+				return none, false
+			}
+			return s.edit(s.put(g.Stretch, s.slice(g.Stretch)+" bridged"), g.Name.Text)
+		})
+	}},
+	{rule: "gap_unbridged", mistake: "which connector bridges a gap is left out", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			if !g.Bridged {
+				return none, false
+			}
+			return s.edit(s.within(&g.Item, `\s*;?\s*for \S+`, ""), g.Name.Text)
+		})
+	}},
 	{rule: "opening_long", mistake: "a launch's gap is not said to be closed", seed: notClosed(func(s *subject) float64 { return s.openTo() })},
+}
+
+// otherConnector lets two gaps be for one connector.
+func otherConnector(s *subject) (mutant, bool) {
+	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
+			if !g.For.Given() || g.For.Text == c.Name.Text {
+				return none, false
+			}
+			return s.edit(s.put(g.For.At, c.Name.Text), g.Name.Text)
+		})
+	})
 }
 
 // pinRoom is what a connector's pin needs beside it.

@@ -18,7 +18,7 @@ var all = checks.Catalogue{
 	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
 	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
 	// connectors
-	launchBlocked, launchClearance, launchOpen,
+	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged,
 	// mask
 	reliefMissing, reliefShort, maskWeb, reliefIdle,
 	// tabs

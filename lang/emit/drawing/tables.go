@@ -103,7 +103,7 @@ func (a *author) gaps() table {
 			continue
 		}
 		for_ := named(g.For)
-		if g.Bridged {
+		if g.Bridged && g.For.Given() {
 			for_ += ", bridged by it"
 		}
 		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})

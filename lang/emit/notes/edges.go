@@ -65,7 +65,7 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		if g.For.Given() {
 			what += ", where connector " + g.For.Text + " launches"
 		}
-		if g.Bridged {
+		if g.Bridged && g.For.Given() {
 			what += " and its metal closes the opening"
 		}
 		list = append(list, what)

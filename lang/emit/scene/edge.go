@@ -113,7 +113,7 @@ func (m *maker) gap(g *board.Gap) Item {
 	if g.For.Given() {
 		i.Facts = append(i.Facts, Fact{Label: "for", Text: g.For.Text})
 	}
-	if g.Bridged {
+	if g.Bridged && g.For.Given() {
 		i.Of = "bridged by its connector"
 	}
 	if len(segs) > 0 {
