@@ -110,8 +110,11 @@ func onOutline(b *board.Board, p *board.Plating) float64 {
 }
 
 func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
-	if !known || long <= 0 {
+	switch {
+	case !known:
 		return []Figure{none("resistance", noThickness)}
+	case long <= 0:
+		return []Figure{none("resistance", "it plates nothing, or nothing that no plating stated before it plates")}
 	}
 	longest, ok := Continuity(b, p)
 	between := "at 20 °C, smooth copper"

@@ -60,6 +60,11 @@ func otherWall(stretch string) string {
 	return "plating supply {\n  along east " + stretch + "\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
 }
 
+// secondWall is a plating of the wall's net on a part of the east edge.
+func secondWall(to, copper string) string {
+	return "plating second {\n  along east from 0 mm to " + to + "\n  net GND\n  copper " + copper + "\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
+}
+
 // nearJack is a tab beside a connector whose middle is at a position.
 func nearJack(at string) string {
 	return platedWith("connector jack on west at "+at+" { body 10 mm }", "gap launch of wall on west at "+at+" width 5 mm for jack",

@@ -15,7 +15,7 @@ var all = checks.Catalogue{
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
+	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, platingConflict, platingTwice, spanShort, gapNarrow, gapIdle,
 	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
 	// connectors
 	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged,
