@@ -56,6 +56,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 	}
 	m.trim(&i)
+	var astray strays
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
 			continue
@@ -67,11 +68,12 @@ func (m *maker) add(l level) (image, error) {
 			}
 		}
 		if m.strays(&i, past) > speck {
-			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
+			astray = append(astray, Stray{Plating: p})
+			continue
 		}
 		i.dark("Conductor", p.Net, past...)
 	}
-	return i, nil
+	return i, astray.asError()
 }
 
 // walled are the parts of a stretch that have copper on a layer: the faces' runs
