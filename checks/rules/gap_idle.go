@@ -16,8 +16,8 @@ var gapIdle = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
 			pl := p.Board.PlatingNamed(g.Of.Text)
-			if pl == nil || pl.Faulty {
-				continue
+			if pl == nil || pl.Faulty || hollow(g) {
+				continue // stretch_empty's, where it has no length
 			}
 			if p.Board.Interrupts(g) {
 				if other := platedOver(p, g); other != nil {

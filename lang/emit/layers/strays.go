@@ -87,7 +87,7 @@ func tight(b *board.Board) bool {
 			continue
 		}
 		for i := range p.Path.Segments() {
-			if hooked(p, i, reach) || crowded(b, p, i, reach) {
+			if hooked(p, i) || crowded(b, p, i, reach) {
 				return true
 			}
 		}
@@ -95,12 +95,12 @@ func tight(b *board.Board) bool {
 	return false
 }
 
-// hooked tells whether a profile turns back off the board within reach: by an
-// arc of a small radius, or at the end of a segment by more than a right angle.
-func hooked(p *board.Profile, i int, reach float64) bool {
+// hooked tells whether a profile turns back off the board by more than a right
+// angle where a segment ends, or by more than half a turn along it.
+func hooked(p *board.Profile, i int) bool {
 	segs := p.Path.Segments()
 	s, next := segs[i], segs[(i+1)%len(segs)]
-	if inward := s.Arc && s.Clockwise != p.Cutout; inward && s.Radius() < reach || s.Arc && math.Abs(s.Sweep()) > math.Pi+1e-9 {
+	if s.Arc && math.Abs(s.Sweep()) > math.Pi+1e-9 && math.Abs(s.Sweep()) < 2*math.Pi-1e-9 {
 		return true
 	}
 	out, in := s.Tangent(s.Length()), next.Tangent(0)
