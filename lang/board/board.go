@@ -33,6 +33,7 @@ type model struct {
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
 	finished []finished
+	parted   func() map[*Plating]parted // of finished, made by whoever asks first
 	decoded  []*decoded
 	counts   map[string]int // of statements, by keyword
 	names    *nameSet       // that expressions read
@@ -163,11 +164,9 @@ func (b *Board) Finished(p *Profile) *Wall { return b.finished()[p.Index].wall }
 // FinishedBy gives the stretches of one plating's finished wall, profile by profile.
 func (b *Board) FinishedBy(p *Plating) iter.Seq[Stretch] {
 	return func(yield func(Stretch) bool) {
-		for _, f := range b.finished() {
-			for _, s := range f.wall.Plated {
-				if s.Plating == p && !yield(s) {
-					return
-				}
+		for _, s := range b.parted()[p].final {
+			if !yield(s) {
+				return
 			}
 		}
 	}
@@ -176,6 +175,14 @@ func (b *Board) FinishedBy(p *Plating) iter.Seq[Stretch] {
 func (b *Board) finished() []finished {
 	b.mark(readsFinished)
 	return b.model.finished
+}
+
+// parted are the stretches of each plating that count for it.
+func (b *Board) parted() map[*Plating]parted {
+	if len(b.finished()) == 0 {
+		return nil
+	}
+	return b.model.parted()
 }
 
 // PlatingNamed finds a plating.

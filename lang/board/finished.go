@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"sync"
 
 	"hemline/lang/geom"
 )
@@ -29,10 +30,11 @@ func (m *model) finishWalls(before *model) {
 		}
 	}
 	if n := len(m.walls); n > 0 && n == len(before.walls) && &m.walls[0] == &before.walls[0] && slices.Equal(m.premetallised, before.premetallised) {
-		m.finished = before.finished
+		m.finished, m.parted = before.finished, before.parted
 		return
 	}
 	m.finished = make([]finished, len(m.walls))
+	m.parted = sync.OnceValue(func() map[*Plating]parted { return part(m.finished) })
 	for _, t := range m.premetallised {
 		f := &m.finished[t.Edge.Profile.Index]
 		f.roots = t.Edge.ring(f.roots, t.From(), t.To())
@@ -55,6 +57,27 @@ func (m *model) finishWalls(before *model) {
 			f.wall = &final
 		}
 	}
+}
+
+// parted are the stretches that count for a plating, profile by profile: of what
+// is plated once, and of the finished wall.
+type parted struct{ once, final []Stretch }
+
+func part(list []finished) map[*Plating]parted {
+	out := map[*Plating]parted{}
+	for _, f := range list {
+		for _, s := range f.once {
+			x := out[s.Plating]
+			x.once = append(x.once, s)
+			out[s.Plating] = x
+		}
+		for _, s := range f.wall.Plated {
+			x := out[s.Plating]
+			x.final = append(x.final, s)
+			out[s.Plating] = x
+		}
+	}
+	return out
 }
 
 // once is what each plating covers of a profile where the one that the text
@@ -212,12 +235,8 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 		return 0
 	}
 	var bands []*geom.Loop
-	for _, x := range b.finished() {
-		for _, s := range x.once {
-			if s.Plating == p {
-				bands = append(bands, s.Band(f)...)
-			}
-		}
+	for _, s := range b.parted()[p].once {
+		bands = append(bands, s.Band(f)...)
 	}
 	if len(bands) == 0 {
 		return 0
