@@ -34,6 +34,20 @@ var pastMistakes = []kind{
 	{rule: "relief_stray", mistake: "the same on one face, its margin wider than the half hole", seed: slitted(func(s *subject) string {
 		return "cutout slit rectangle 6 mm by 0.499 mm at %s\n" + insideHalf(pickOf(s, "top", "bottom"), " margin 0.5 mm")
 	}, "lid")},
+	{rule: "relief_conflict", mistake: "a relief is copied and its reach changed", seed: reliefAgain(func(s *subject, x *board.Relief) string {
+		return fmt.Sprintf("on %s reach %s", pickOf(s, x.FaceNames()...), inMM(x.Reach.Value+1+math.Round(s.r.Float64()*1e5)))
+	})},
+	{rule: "relief_conflict", mistake: "a relief is copied, and its reach put in mil", seed: reliefAgain(func(s *subject, x *board.Relief) string {
+		return fmt.Sprintf("on top bottom reach %g mil", math.Round(x.Reach.Value/1e6))
+	})},
+	{rule: "relief_conflict", mistake: "two reliefs state two margins", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
+			if !x.Margin.Given() {
+				return none, false
+			}
+			return s.edit(s.add(fmt.Sprintf("relief again over %s on top bottom reach %s margin %s", x.Over.Text, x.Reach.Quantity, inMM(x.Margin.Value+1e4))), "again")
+		})
+	}},
 	{rule: "stretch_empty", mistake: "a wall's stretch ends where it starts", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			e := p.Along[0].Edge
@@ -59,6 +73,15 @@ var pastMistakes = []kind{
 			return none, false
 		})
 	}},
+}
+
+// reliefAgain adds another relief over what one is over.
+func reliefAgain(says func(*subject, *board.Relief) string) seeder {
+	return func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
+			return s.edit(s.add("relief again over "+x.Over.Text+" "+says(s, x)), "again")
+		})
+	}
 }
 
 // facesItself tells whether a plating runs along west and east of a plain

@@ -20,7 +20,7 @@ var all = checks.Catalogue{
 	// connectors
 	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged,
 	// mask
-	reliefMissing, reliefShort, maskWeb, reliefIdle, reliefStray,
+	reliefMissing, reliefShort, maskWeb, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
