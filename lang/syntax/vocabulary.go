@@ -227,7 +227,7 @@ var vocabulary = []*Spec{
 		clause("from", "The first hole's centre.", arg("A", VPosition)).with(
 			clause("to", "The last hole's centre, or the end of the row.", arg("B", VPosition)).required()),
 		clause("at", "The centre of a single hole.", arg("P", VPosition)),
-		clause("pitch", "From hole to hole.", length("P")),
+		clause("pitch", "From hole to hole. A row all round a rim keeps it too: from the last hole to the first it is what remains, which rules measure.", length("P")),
 		clause("hole", "Finished diameter of the hole.", length("D")).required(),
 		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(
 			clause("by", "Inward length of the land.", length("L")).required()),
@@ -249,7 +249,7 @@ var vocabulary = []*Spec{
 	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{
 		clause("along", "The edges it follows, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 		clause("inset", "From the profile to the vias' centres.", length("I")).required(),
-		clause("pitch", "From via to via.", length("P")).required(),
+		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("net", "Their net.", arg("N", VName)),
 	}},

@@ -231,7 +231,11 @@ func (a *author) openings() table {
 func (a *author) fences() table {
 	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
 	for _, f := range a.b.Fences() {
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), length(f.Pitch), length(f.Inset), named(f.Net)})
+		pitch := length(f.Pitch)
+		if f.Even {
+			pitch = "≤ " + pitch + ", even"
+		}
+		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), pitch, length(f.Inset), named(f.Net)})
 	}
 	return t
 }

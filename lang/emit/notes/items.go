@@ -184,6 +184,10 @@ func (m *maker) fences() {
 		if f.Net.Given() {
 			net = ", net " + f.Net.Text
 		}
-		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), length(f.Pitch), length(f.Inset), net)
+		pitch := length(f.Pitch)
+		if f.Even {
+			pitch = "at most " + pitch + ", evenly all round the rim"
+		}
+		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), pitch, length(f.Inset), net)
 	}
 }

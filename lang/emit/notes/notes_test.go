@@ -81,6 +81,8 @@ var cases = []struct {
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
+	{notes.Fences, "outline circle 20 mm\nfence f along rim inset 2 mm pitch 20 mm hole 0.3 mm\nfence g along rim inset 2 mm pitch rim.length / 4 hole 0.3 mm",
+		"Via fence f: 4 vias ⌀0.3 mm, pitch at most 20 mm, evenly all round the rim, centres 2 mm inside the profile.\nVia fence g: 4 vias ⌀0.3 mm, pitch 15.708 mm, centres 2 mm inside the profile.", "outline circle 20 mm", "no fence"},
 	{notes.Author, "note \"Second. With a dot\"\nnote \"first\"", "Second. With a dot\nfirst", outline, "no note"},
 }
 

@@ -209,6 +209,9 @@ func (m *maker) fence(f *board.Fence) Item {
 		{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
 		{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
 	}, f.Net)
+	if f.Even {
+		i.Of += ", evenly all round"
+	}
 	if len(f.Vias) == 0 {
 		return i
 	}
