@@ -25,9 +25,10 @@ var wrapOverlap = &checks.Rule{
 				w.widest[f] = math.Max(w.widest[f], pl.Wrap[f].Value)
 			}
 		}
+		reach := 2 * math.Max(w.widest[board.Top], w.widest[board.Bottom])
 		for _, profile := range p.Board.Profiles() {
-			for _, s := range p.Board.Wall(profile).Plated {
-				w.from(s)
+			if wall := p.Board.Wall(profile); len(wall.Plated) > 0 && reach > 0 {
+				w.on(profile, wall, reach)
 			}
 		}
 		for _, k := range w.order {
@@ -57,25 +58,30 @@ type wrapPairs struct {
 	order  []wrapPair
 }
 
-// from looks for what faces a stretch within reach of the wraps.
-func (w *wrapPairs) from(s board.Stretch) {
-	reach := 0.0
-	for f, v := range s.Plating.Wrap {
-		if v.Value > 0 {
-			reach = math.Max(reach, v.Value+w.widest[f])
+// on looks for what faces the stretches of a profile within reach of the wraps,
+// where anything lies so near: on most boards nothing does.
+func (w *wrapPairs) on(profile *board.Profile, wall *board.Wall, reach float64) {
+	for i, g := range profile.Path.Segments() {
+		if !w.p.Board.Crowded(profile, i, reach) {
+			continue
 		}
+		start := profile.Path.Start(i)
+		wall.PlatedIn(start, start+g.Length(), func(s board.Stretch) {
+			within(s, start, start+g.Length(), func(part board.Stretch) { w.from(s, part, reach) })
+		})
 	}
-	if reach == 0 {
-		return
-	}
-	for _, piece := range s.Segments() {
+}
+
+// from looks for what faces a part of a stretch.
+func (w *wrapPairs) from(s, part board.Stretch, reach float64) {
+	for _, piece := range part.Segments() {
 		box := piece.Box()
 		w.p.Board.ProfilesNear(box, reach, func(o *board.Profile) {
 			wall := w.p.Board.Wall(o)
 			o.Near(box, reach, func(from, to float64) {
 				wall.PlatedIn(from, to, func(x board.Stretch) {
 					if x.Plating.Net.Text == s.Plating.Net.Text {
-						within(x, from, to, func(part board.Stretch) { w.between(s, piece, x, part) })
+						within(x, from, to, func(near board.Stretch) { w.between(s, piece, x, near) })
 					}
 				})
 			})

@@ -148,6 +148,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
 		"FinishedBy":        func(b *board.Board) any { return slices.Collect(b.FinishedBy(plating)) },
+		"Crowded":           func(b *board.Board) any { return b.Crowded(all.Profile, 0, 1e7) },
 		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
 		"Walled":            func(b *board.Board) any { return b.Walled(all) },
 		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },

@@ -87,7 +87,7 @@ func tight(b *board.Board) bool {
 			continue
 		}
 		for i := range p.Path.Segments() {
-			if hooked(p, i) || crowded(b, p, i, reach) {
+			if hooked(p, i) || b.Crowded(p, i, reach) {
 				return true
 			}
 		}
@@ -109,26 +109,4 @@ func hooked(p *board.Profile, i int) bool {
 		side = -side
 	}
 	return side < 0 && out.Dot(in) < -1e-9 || side == 0 && out.Dot(in) < 0
-}
-
-// crowded tells whether a part of any profile that is not beside a segment lies
-// within reach of it.
-func crowded(b *board.Board, p *board.Profile, i int, reach float64) (yes bool) {
-	s := p.Path.Segments()[i]
-	start, l := p.Path.Start(i), p.Path.Perimeter()
-	end := start + s.Length()
-	b.ProfilesNear(s.Box(), reach, func(o *board.Profile) {
-		o.Near(s.Box(), reach, func(from, to float64) {
-			if o != p {
-				yes = true
-				return
-			}
-			beside := false
-			for _, shift := range [...]float64{-l, 0, l} {
-				beside = beside || from+shift <= end+board.Tolerance && to+shift >= start-board.Tolerance
-			}
-			yes = yes || !beside
-		})
-	})
-	return yes
 }
