@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -25,6 +26,7 @@ type Pass struct {
 	reads     board.Reads // of the rule so far
 	full      bool        // there were more findings than are kept
 	found     []*finding.Finding
+	asked     []asked.Answer
 	once      map[any]worked
 
 	// What the last check of the text found, nil where that is of no use, what the
@@ -102,6 +104,26 @@ func (p *Pass) Silences(a *board.Acceptance) bool {
 	p.Board.ReadAll() // as those rules may have
 	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return accepts(a, f) })
 }
+
+// Found names the rules of the findings so far of some rules, which come before
+// the one that is running: those that stand, and those that are accepted.
+func (p *Pass) Found(of []*Rule) (stand, agreed []string) {
+	p.Board.ReadAll() // as those rules may have
+	acceptances := p.Board.Acceptances()
+	for _, f := range p.found {
+		switch {
+		case !slices.ContainsFunc(of, func(r *Rule) bool { return r.Name == f.Rule }):
+		case p.acceptedBy(acceptances, f) != nil:
+			agreed = append(agreed, f.Rule)
+		default:
+			stand = append(stand, f.Rule)
+		}
+	}
+	return stand, agreed
+}
+
+// Answer keeps what the board asks for with what became of it, for the outcome.
+func (p *Pass) Answer(list []asked.Answer) { p.asked = append(p.asked, list...) }
 
 // accepts tells whether a finding is what an acceptance speaks of.
 func accepts(a *board.Acceptance, f *finding.Finding) bool {

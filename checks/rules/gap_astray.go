@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"math"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -9,14 +11,19 @@ import (
 
 var gapAstray = &checks.Rule{
 	Name: "gap_astray", Group: checks.GroupConnectors, Category: finding.Risky,
-	Finds:  "A gap says which connector it is for, but that one stands elsewhere: on another edge, or with its middle outside the gap.",
-	Why:    "Either the gap or the connector is not where its author thinks it is. The wall is open where nothing needs it, and no metal closes it.",
+	Finds:  "A gap says which connector or tab it is for, but that stands elsewhere: on another edge, or with its middle outside the gap.",
+	Why:    "One of the two is not where its author thinks it is. The wall is open where nothing needs it, and not where something does.",
 	Source: "common practice, no source",
 	Bad:    platedWith(exampleConnector, "gap launch of wall on west at middle width 5 mm for antenna", "gap other of wall on east at middle width 5 mm for antenna"),
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 5 mm for antenna", "gap other of wall on east at middle width 5 mm"),
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
-			c := p.Board.ConnectorNamed(g.For.Text)
+			if t := g.ForTab(p.Board); t != nil && !tabStandsIn(t, g) {
+				r := p.Report(g.For.At, []string{g.Name.Text, t.Name.Text}, "gap %s on %s is for tab %s, which does not stand there but at %s; move the gap, or name the tab that stands in it",
+					g.Name.Text, g.Edge.Name, t.Name.Text, t.Edge.Profile.Where(t.Edge.Along(t.Position)))
+				related(r, t.PositionAt, "where the tab stands")
+			}
+			c := g.ForConnector(p.Board)
 			if c == nil || standsIn(c, g) {
 				continue
 			}
@@ -38,6 +45,15 @@ func standsIn(c *board.Connector, g *board.Gap) bool {
 	from, to := c.BodyAt(g)
 	middle := (from + to) / 2
 	return !below(middle, g.From) && !above(middle, g.To)
+}
+
+// tabStandsIn tells whether a tab's middle lies in a gap.
+func tabStandsIn(t *board.Tab, g *board.Gap) bool {
+	at := t.Position
+	if t.Edge.Closed && t.Edge == g.Edge {
+		at += math.Round(((g.From+g.To)/2-at)/t.Edge.Length) * t.Edge.Length
+	}
+	return t.Edge == g.Edge && !below(at, g.From) && !above(at, g.To)
 }
 
 // bridging is the one connector that stands in a gap and whose body covers all

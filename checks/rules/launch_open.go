@@ -15,7 +15,7 @@ var launchOpen = &checks.Rule{
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 9.5 mm for antenna bridged"),
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
-			c := p.Board.ConnectorNamed(g.For.Text)
+			c := g.ForConnector(p.Board)
 			if c == nil || !standsIn(c, g) {
 				continue // gap_astray's
 			}

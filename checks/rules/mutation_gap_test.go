@@ -258,7 +258,7 @@ func (s *subject) pinRoom(c *board.Connector) float64 {
 func launches(text func(*subject, *board.Connector, *board.Gap, board.Pin) string) seeder {
 	return func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
-			c := s.b.ConnectorNamed(g.For.Text)
+			c := g.ForConnector(s.b)
 			if c == nil || len(c.Pins) == 0 {
 				return none, false
 			}

@@ -34,7 +34,7 @@ var openingLong = &checks.Rule{
 			what := fmt.Sprintf("opening at %s, %s,", by, o.Stretch.Where())
 			r := p.Report(at, on, "%s", overAperture(p, what, length(o.Longest), lambda, most))
 			if o.Gap != nil && o.Gap.Bridged {
-				if c := p.Board.ConnectorNamed(o.Gap.For.Text); c != nil && c.Edge == o.Gap.Edge {
+				if c := o.Gap.ForConnector(p.Board); c != nil && c.Edge == o.Gap.Edge {
 					related(r, c.Body.At, "the body that closes part of it")
 				}
 			}

@@ -103,7 +103,10 @@ func (a *author) gaps() table {
 			continue
 		}
 		for_ := named(g.For)
-		if g.Bridged && g.For.Given() {
+		if g.ForTab(a.b) != nil {
+			for_ = "tab " + for_
+		}
+		if g.Bridged && g.ForConnector(a.b) != nil {
 			for_ += ", bridged by it"
 		}
 		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
@@ -229,13 +232,13 @@ func (a *author) openings() table {
 }
 
 func (a *author) fences() table {
-	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
+	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "land ⌀", "pitch", "inset", "net"}}
 	for _, f := range a.b.Fences() {
 		pitch := length(f.Pitch)
 		if f.Even {
 			pitch = "≤ " + pitch + ", even"
 		}
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), pitch, length(f.Inset), named(f.Net)})
+		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
 	}
 	return t
 }

@@ -62,7 +62,10 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	for _, g := range m.b.GapsIn(s) {
 		from = append(from, g.Keyword)
 		what := "gap " + g.Name.Text
-		if g.For.Given() {
+		switch {
+		case g.ForTab(m.b) != nil:
+			what += ", for tab " + g.For.Text
+		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
 		if g.Bridged && g.For.Given() {

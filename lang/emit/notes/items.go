@@ -184,10 +184,13 @@ func (m *maker) fences() {
 		if f.Net.Given() {
 			net = ", net " + f.Net.Text
 		}
-		pitch := length(f.Pitch)
+		land, pitch := "", length(f.Pitch)
+		if f.Land.Given() {
+			land = ", pads ⌀" + length(f.Land)
+		}
 		if f.Even {
 			pitch = "at most " + pitch + ", evenly all round the rim"
 		}
-		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), pitch, length(f.Inset), net)
+		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, pitch, length(f.Inset), net)
 	}
 }

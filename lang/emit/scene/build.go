@@ -203,12 +203,14 @@ func (m *maker) feature(f *board.Feature) Item {
 
 func (m *maker) fence(f *board.Fence) Item {
 	i := Item{Kind: "fence", Of: fmt.Sprintf("%d vias", len(f.Vias))}
-	i.Facts = net([]Fact{
+	i.Facts = given([]Fact{
 		{Label: "vias", Value: float64(len(f.Vias))},
 		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
-		{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
-		{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
-	}, f.Net)
+	}, "land", f.Land)
+	i.Facts = net(append(i.Facts,
+		Fact{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
+		Fact{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
+	), f.Net)
 	if f.Even {
 		i.Of += ", evenly all round"
 	}
@@ -216,12 +218,23 @@ func (m *maker) fence(f *board.Fence) Item {
 		return i
 	}
 	part := Part{Role: Via, Paths: make([]Path, 0, len(f.Vias))}
+	var pads []Path
 	for _, v := range f.Vias {
 		via := geom.Circle(v, f.Hole.Value)
 		m.cover(via)
 		part.Paths = append(part.Paths, chain(via.Segments(), true))
+		if f.Land.Given() {
+			pad := geom.Circle(v, f.Land.Value)
+			m.cover(pad)
+			pads = append(pads, chain(pad.Segments(), true))
+		}
 	}
-	i.Parts = []Part{part}
+	if f.Land.Given() {
+		for _, side := range [...]Side{Top, Bottom} {
+			i.Parts = append(i.Parts, Part{Role: Land, Side: side, Paths: pads, Less: part.Paths})
+		}
+	}
+	i.Parts = append(i.Parts, part)
 	i.At = at(f.Vias[len(f.Vias)/3])
 	return i
 }
