@@ -13,7 +13,7 @@ import (
 
 var tabSpacing = &checks.Rule{
 	Name: "tab_spacing", Group: checks.GroupTabs, Category: finding.Risky,
-	Finds:  "Edges are plated and two neighbouring tabs of the outline lie farther apart along the outline than `tab_spacing`, middle to middle.",
+	Finds:  "Edges are plated and two neighbouring tabs lie farther apart along the outline than `tab_spacing`, middle to middle.",
 	Why:    "The free edge between them swings in the bath and in the router's wake, and its plating cracks.",
 	Limits: []string{"tab_spacing"},
 	Source: "63 to 76 mm for 1.57 mm boards (industry mailing list on printed boards, 1997); 50.8 mm along plated edges, conservative",
