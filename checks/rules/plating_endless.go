@@ -9,7 +9,7 @@ import (
 var platingEndless = &checks.Rule{
 	Name: "plating_endless", Group: checks.GroupPlating, Category: finding.Unbuildable,
 	Finds:  "The outline is plated all round, with nothing bare and no premetallised tab.",
-	Why:    "The board is plated while it hangs in its panel. With no bare stretch for a tab, and no tab that is metallised first, nothing can hold it in the bath.",
+	Why:    "The board is plated while it hangs in its panel. With no bare stretch for a tab, and no premetallised tab, nothing can hold it in the bath.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022): never the whole perimeter",
 	Bad:    endless(""),
 	Good:   endless("gap stop of wall on south at middle width 6 mm\ngap stop2 of wall on north at middle width 6 mm\ngap stop3 of wall on west at middle width 6 mm\n"),
