@@ -75,6 +75,30 @@ plating short { along north from 10 mm to 20 mm; net GND; copper 25 um }`)
 	assert.InEpsilon(t, 0.1103, *figure(t, r.Items[1].Figures, "resistance from face to face").Value, 0.005)
 }
 
+// A stretch of two platings counts for the first; a root is bare. 75 mm along are 32.33 mΩ.
+func TestWhatIsPlatedCountsOnceAndWithoutRoots(t *testing.T) {
+	r := analyze(`board b { thickness 1.6 mm; frequency 1 GHz }
+outline rectangle 120 mm by 80 mm
+plating long { along south from 10 mm to 110 mm; net GND; copper 25 um }
+plating more { along south from 20 mm to 60 mm; net GND; copper 25 um }
+tab t on south at 90 mm width 10 mm solid premetallised`)
+	for _, c := range []struct {
+		list []Figure
+		name string
+		want float64
+	}{
+		{r.Board.Figures, "plated part of the outline", 22.5},
+		{r.Items[0].Figures, "plated", 90}, {r.Items[0].Figures, "share of the outline", 22.5}, {r.Items[0].Figures, "bare stretches beside it", 2},
+		{r.Items[0].Figures, "resistance along the longest stretch", 32.33}, {r.Items[1].Figures, "plated", 0}, {r.Items[1].Figures, "share of the outline", 0},
+	} {
+		assert.InDelta(t, c.want, *figure(t, c.list, c.name).Value, 0.01, c.name)
+	}
+	assert.Contains(t, figure(t, r.Items[1].Figures, "resistance").Show(), "nothing that no plating stated before it plates")
+	var text bytes.Buffer
+	require.NoError(t, r.Text(&text))
+	assert.Contains(t, text.String(), "root of t")
+}
+
 func TestOpeningsComeWorstFirst(t *testing.T) {
 	r := analyze(`board b { frequency 1 GHz; thickness 1 mm }
 outline rectangle 120 mm by 80 mm

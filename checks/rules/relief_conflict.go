@@ -16,31 +16,40 @@ var reliefConflict = &checks.Rule{
 	Good:   platedWith("relief lid over wall on bottom reach 1 mm", "relief more over wall on top reach 1.2 mm"),
 	Run: func(p *checks.Pass) {
 		type place struct {
-			over string
-			face board.Face
+			over   string
+			face   board.Face
+			clause string
 		}
-		first := map[place]*board.Relief{}
+		clauses := []struct {
+			name string
+			of   func(*board.Relief) board.Value
+		}{
+			{"reach", func(x *board.Relief) board.Value { return x.Reach }},
+			{"margin", func(x *board.Relief) board.Value { return x.Margin }},
+		}
+		first := map[place]*board.Relief{} // that states it
 		for _, x := range p.Board.Reliefs() {
-			for i, f := range x.Faces {
-				k := place{x.Over.Text, f}
-				y := first[k]
-				if y == nil {
-					first[k] = x
-					continue
+			said := map[*board.Relief]bool{x: true} // once for two reliefs, of one face and one clause
+			for _, f := range x.Faces {
+				for _, c := range clauses {
+					b, k := c.of(x), place{x.Over.Text, f, c.name}
+					if !b.Given() {
+						continue
+					}
+					y := first[k]
+					if y == nil {
+						first[k] = x
+						continue
+					}
+					a := c.of(y)
+					if said[y] || a.Value == b.Value {
+						continue
+					}
+					said[y] = true
+					one, two := quantity.Pair(a.Quantity, b.Quantity)
+					r := p.Report(b.At, []string{x.Name.Text, y.Name.Text}, "reliefs %s and %s are both over %s on %s and state a %s of %s and one of %s", y.Name.Text, x.Name.Text, x.Over.Text, f, c.name, one, two)
+					related(r, a.At, "the other relief's")
 				}
-				if i > 0 && first[place{x.Over.Text, x.Faces[0]}] == y && x != y {
-					continue // it is said of the other face
-				}
-				what, a, b := "reach", y.Reach, x.Reach
-				if a.Value == b.Value {
-					what, a, b = "margin", y.Margin, x.Margin
-				}
-				if x == y || a.Value == b.Value || !b.Given() || !a.Given() {
-					continue
-				}
-				one, two := quantity.Pair(a.Quantity, b.Quantity)
-				r := p.Report(b.At, []string{x.Name.Text, y.Name.Text}, "reliefs %s and %s are both over %s on %s and state a %s of %s and one of %s", y.Name.Text, x.Name.Text, x.Over.Text, f, what, one, two)
-				related(r, a.At, "the other relief's")
 			}
 		}
 	},

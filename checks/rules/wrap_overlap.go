@@ -108,8 +108,7 @@ func (w *wrapPairs) between(s board.Stretch, piece geom.Segment, x, part board.S
 			continue
 		}
 		for _, f := range board.Faces {
-			one, two := s.Plating.Wrap[f].Value, x.Plating.Wrap[f].Value
-			if one <= 0 || two <= 0 || !below(d, one+two) {
+			if !below(d, s.Plating.Wrap[f].Value+x.Plating.Wrap[f].Value) {
 				continue
 			}
 			k := wrapPair{s.Plating, x.Plating, f}

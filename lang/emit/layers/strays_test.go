@@ -3,6 +3,7 @@ package layers
 import (
 	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -31,6 +32,34 @@ func TestStraysAreWhatBuildRefuses(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, refused, 60)
 	assert.GreaterOrEqual(t, passed, 60)
+}
+
+// Openings that stray by less than counts each, and by more together, are named all.
+func TestReliefsThatStrayTogether(t *testing.T) {
+	text := `outline rectangle 60 mm by 40 mm
+cutout c rectangle 10 mm by 0.499999 mm at (20 mm, 20 mm)
+castellation a on c.south at 3 mm hole 0.4 mm land 0.6 mm by 0.6 mm
+castellation b on c.south at 6 mm hole 0.4 mm land 0.6 mm by 0.6 mm
+relief lid over a on top reach 0.7 mm
+`
+	one, both := read(t, text), read(t, text+"relief more over b on top reach 0.7 mm\n")
+	assert.Empty(t, Strays(one))
+	list := Strays(both)
+	require.Len(t, list, 2)
+	assert.Equal(t, [2]string{"lid", "more"}, [2]string{list[0].Relief.Name.Text, list[1].Relief.Name.Text})
+	_, err := Build(both, usual)
+	assert.ErrorContains(t, err, "relief lid: on the top face")
+	both = read(t, strings.Replace(strings.ReplaceAll(text, " on top reach", " on top bottom reach"), "0.499999", "0.49", 1))
+	assert.Len(t, Strays(both), 2, "once for a face")
+	copper := read(t, `outline rectangle 60 mm by 40 mm
+cutout c rectangle 10 mm by 0.4 mm at (20 mm, 20 mm)
+plating w { along c.south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm; extend 0.5 mm }
+`)
+	assert.Len(t, Strays(copper), 1, "once for all layers")
+	third := read(t, text+"castellation d on c.south at 8 mm hole 0.4 mm land 1.2 mm by 0.6 mm\nrelief more over d on top reach 0.7 mm\n")
+	list = Strays(third)
+	require.Len(t, list, 1, "the one that strays alone")
+	assert.Equal(t, "more", list[0].Relief.Name.Text)
 }
 
 // openings is a board with a notch and three narrow openings, plated in part.

@@ -44,7 +44,10 @@ func stretches(b *board.Board) (said, lacking []Part) {
 			n++
 			edges = append(edges, s.Edges()...)
 		}
-		if n == 0 {
+		switch {
+		case n == 0 && b.Runs(p):
+			return Part{"none that no plating stated before it has", p.Keyword}
+		case n == 0:
 			return Part{}
 		}
 		slices.Sort(edges)

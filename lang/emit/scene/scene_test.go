@@ -266,6 +266,30 @@ plane on bottom net V3 pullback 1 mm
 }
 
 // Arcs stay arcs, from end to end.
+// A premetallised tab off the plating bares nothing; over its root the faces'
+// planes run on. No tab bridges a gap, and a fence all round a rim stands evenly.
+func TestRootsBridgesAndRims(t *testing.T) {
+	s := Build(read(t, rectangle+`
+cutout c circle 10 mm at (30 mm, 20 mm)
+plating wall { along south; net GND; wrap top 0.8 mm }
+plane on top net GND pullback 0.5 mm
+tab t on north at 20 mm width 4 mm solid premetallised
+tab u on south at 20 mm width 4 mm solid premetallised
+tab v on south at 40 mm width 2 mm solid
+gap g of wall on south at 40 mm width 4 mm for v bridged
+fence f along c.rim inset 1 mm pitch 4 mm hole 0.3 mm
+fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
+`).Board())
+	for _, p := range find(t, s, "tab t").Parts {
+		assert.NotEqual(t, Bare, p.Role)
+	}
+	part(t, find(t, s, "tab u"), Bare, Through)
+	assert.Empty(t, find(t, s, "gap g").Of)
+	assert.Contains(t, find(t, s, "fence f").Of, ", evenly all round")
+	assert.NotContains(t, find(t, s, "fence h").Of, "evenly")
+	assert.InDelta(t, 59*39.5-4*0.5-math.Pi*5.5*5.5, area(s, part(t, find(t, s, "plane top"), Plane, Top)), 1e-6, "less the gap")
+}
+
 func TestArcsStayArcs(t *testing.T) {
 	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
 	outline := find(t, s, "outline").Parts[0].Paths
