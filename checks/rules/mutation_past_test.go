@@ -16,18 +16,9 @@ var pastMistakes = []kind{
 	{rule: "extension_stray", mistake: "the same of a slit that is drawn, with a sharp end", seed: slitted(func(s *subject) string {
 		return "cutout slit { start %[1]s; line a to %[2]s; line b to %[3]s; close c }\n" + insideWall("slit.a", "0.8 mm", "0.3 mm")
 	}, "inside")},
-	{rule: "extension_stray", mistake: "copper is drawn over a plated opening and the wrap beyond it", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
-			return anyOf(s, p.Along, func(a board.Along) (mutant, bool) {
-				if !a.Edge.Profile.Cutout || a.Edge.Closed || !p.Extend.Given() || p.Wrap[0].Value <= 0 {
-					return none, false
-				}
-				box := a.Edge.Profile.Path.Box()
-				across := math.Max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y) + math.Max(p.Wrap[0].Value, p.Wrap[1].Value)
-				return s.edit(s.put(p.Extend.At, inMM(across+1e6)), p.Name.Text)
-			})
-		})
-	}},
+	{rule: "extension_stray", mistake: "copper is drawn over a slit that is plated on both sides, and past the wrap beyond it", seed: slitted(func(s *subject) string {
+		return "cutout slit rectangle 6 mm by 0.4 mm at %s\n" + insideWall("slit.south slit.north", "0.3 mm", inMM(701_000+math.Round(s.r.Float64()*2e5)))
+	}, "inside")},
 	{rule: "relief_stray", mistake: "half holes with a relief stand across a slit", seed: slitted(func(s *subject) string {
 		return "cutout slit rectangle 6 mm by " + inMM(450_000-math.Round(s.r.Float64()*2e5)) + " at %s\n" + insideHalf("top bottom", "")
 	}, "lid")},

@@ -27,12 +27,8 @@ var openingLong = &checks.Rule{
 				continue
 			}
 			by, name, at := o.Maker()
-			on := []string{name}
-			if o.Gap != nil {
-				on = append(on, o.Gap.Of.Text)
-			}
 			what := fmt.Sprintf("opening at %s, %s,", by, o.Stretch.Where())
-			r := p.Report(at, on, "%s", overAperture(p, what, length(o.Longest), lambda, most))
+			r := p.Report(at, []string{name}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
 			if o.Gap != nil && o.Gap.Bridged {
 				if c := o.Gap.ForConnector(p.Board); c != nil && c.Edge == o.Gap.Edge {
 					related(r, c.Body.At, "the body that closes part of it")

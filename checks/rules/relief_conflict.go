@@ -47,7 +47,11 @@ var reliefConflict = &checks.Rule{
 					}
 					said[y] = true
 					one, two := quantity.Pair(a.Quantity, b.Quantity)
-					r := p.Report(b.At, []string{x.Name.Text, y.Name.Text}, "reliefs %s and %s are both over %s on %s and state a %s of %s and one of %s", y.Name.Text, x.Name.Text, x.Over.Text, f, c.name, one, two)
+					over := "castellation "
+					if p.Board.PlatingNamed(x.Over.Text) != nil {
+						over = "plating "
+					}
+					r := p.Report(b.At, []string{x.Name.Text, y.Name.Text}, "reliefs %s and %s are both over %s on %s and state a %s of %s and one of %s", y.Name.Text, x.Name.Text, over+x.Over.Text, f, c.name, one, two)
 					related(r, a.At, "the other relief's")
 				}
 			}

@@ -25,7 +25,7 @@ var tabCount = &checks.Rule{
 		if n == 0 && (p.Board.Plated() || leftToShop(p.Board)) {
 			return // tab_missing's, or the shop's
 		}
-		what := "the number of tabs"
+		what := "number of tabs"
 		if len(stray) > 0 {
 			what += " on the outline, where " + standing(stray) + " in a cutout and does not hold the board,"
 			if len(stray) > 1 {
