@@ -35,6 +35,9 @@ var gapIdle = &checks.Rule{
 // platedOver is a plating that covers what a gap would leave bare, nil where some
 // of the gap is bare, or lies on a rounded corner alone.
 func platedOver(p *checks.Pass, g *board.Gap) (over *board.Plating) {
+	if len(p.Board.Platings()) < 2 {
+		return nil
+	}
 	from, to := g.Edge.Range(g.From, g.To)
 	if to-from <= board.Tolerance {
 		return nil

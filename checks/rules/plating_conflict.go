@@ -45,6 +45,9 @@ func (t twice) names() []string {
 // eachTwice visits every two platings of one net that run on one stretch once
 // for each profile, with the first such stretch along it.
 func eachTwice(p *checks.Pass, visit func(twice)) {
+	if len(p.Board.Platings()) < 2 {
+		return
+	}
 	type pair struct{ a, b *board.Plating }
 	for _, profile := range p.Board.Profiles() {
 		list := p.Board.Wall(profile).Plated

@@ -19,7 +19,7 @@ var spanShort = &checks.Rule{
 		need := p.Limits.Minimum("span_length")
 		for _, profile := range p.Board.Profiles() {
 			for _, whole := range p.Board.Wall(profile).Plated {
-				for _, s := range p.Board.Walled(whole) {
+				for s := range p.Board.Walled(whole) {
 					if !below(s.Length(), need.Value) {
 						continue
 					}

@@ -3,6 +3,7 @@ package board
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"sort"
 	"sync"
@@ -42,7 +43,7 @@ func (m *model) finishWalls(before *model) {
 	for i, p := range m.geometry.profiles {
 		w, f := &m.walls[i], &m.finished[i]
 		f.wall, f.once = w, w.Plated
-		if len(w.Plated) == 0 {
+		if len(w.Plated) == 0 || len(f.roots) == 0 && !m.doubled(p, w) {
 			continue
 		}
 		covered, twice := m.once(p, w)
@@ -80,10 +81,22 @@ func part(list []finished) map[*Plating]parted {
 	return out
 }
 
+// doubled tells whether two platings run on any part of a profile.
+func (m *model) doubled(p *Profile, w *Wall) bool {
+	if len(m.contents.platings.items) < 2 {
+		return false
+	}
+	sum := 0.0
+	for _, s := range w.Plated {
+		sum += s.Length()
+	}
+	return sum > w.Share*p.Path.Perimeter()+Tolerance
+}
+
 // once is what each plating covers of a profile where the one that the text
 // states first has what several do; twice tells that some is.
 func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
-	l, sum := p.Path.Perimeter(), 0.0
+	l := p.Path.Perimeter()
 	by := map[*Plating]*plated{}
 	for _, s := range w.Plated {
 		if by[s.Plating] == nil {
@@ -91,9 +104,8 @@ func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
 			covered = append(covered, by[s.Plating])
 		}
 		by[s.Plating].on = ring(by[s.Plating].on, s.From, s.To, l)
-		sum += s.Length()
 	}
-	if sum <= w.Share*l+Tolerance {
+	if !m.doubled(p, w) {
 		return covered, false
 	}
 	order := make(map[*Plating]int, len(m.contents.platings.items))
@@ -153,17 +165,20 @@ func (p *parts) next(i int) int {
 
 // Walled are the parts of a stretch that have a wall on the finished board: all
 // but the roots of premetallised tabs.
-func (b *Board) Walled(s Stretch) []Stretch {
+func (b *Board) Walled(s Stretch) iter.Seq[Stretch] {
 	roots := b.finished()[s.Profile.Index].roots
-	if len(roots) == 0 {
-		return []Stretch{s}
+	return func(yield func(Stretch) bool) {
+		if len(roots) == 0 {
+			yield(s)
+			return
+		}
+		l := s.Profile.Path.Perimeter()
+		for _, v := range geom.Subtract(ring(nil, s.From, s.To, l), roots, Tolerance).Runs(l, Tolerance) {
+			if !yield(Stretch{s.Profile, s.Plating, v.From, v.To}) {
+				return
+			}
+		}
 	}
-	l := s.Profile.Path.Perimeter()
-	var list []Stretch
-	for _, v := range geom.Subtract(ring(nil, s.From, s.To, l), roots, Tolerance).Runs(l, Tolerance) {
-		list = append(list, Stretch{s.Profile, s.Plating, v.From, v.To})
-	}
-	return list
 }
 
 // RootsIn lists the premetallised tabs whose roots, bare once the tabs are cut,

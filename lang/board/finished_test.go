@@ -27,7 +27,7 @@ func TestTheRootOfAPremetallisedTabIsBare(t *testing.T) {
 	assert.Equal(t, [][2]float64{{0, 30}}, spans(b.Wall(o).Plated))
 	assert.Equal(t, [][2]float64{{0, 6}, {10, 30}}, spans(b.Finished(o).Plated))
 	assert.Equal(t, [][2]float64{{6, 10}, {30, 60}}, spans(b.Finished(o).Bare))
-	assert.Equal(t, [][2]float64{{0, 6}, {10, 30}}, spans(b.Walled(b.Wall(o).Plated[0])))
+	assert.Equal(t, [][2]float64{{0, 6}, {10, 30}}, spans(slices.Collect(b.Walled(b.Wall(o).Plated[0]))))
 	assert.InDelta(t, 26*mm, b.PlatedLength(w), 1)
 	assert.InDelta(t, 26.0/60, b.Finished(o).Share, 1e-9)
 	assert.Equal(t, [][2]float64{{6, 10}, {30, 60}}, spans(b.Openings(w)))
@@ -47,7 +47,7 @@ func TestARootOverARimsStart(t *testing.T) {
 	require.Len(t, f.Bare, 1)
 	assert.InDelta(t, 4*mm, f.Bare[0].Length(), 1)
 	assert.InDelta(t, l-1*mm, f.Bare[0].From, 1)
-	assert.Equal(t, f.Plated, b.Walled(b.Wall(b.Outline()).Plated[0]))
+	assert.Equal(t, f.Plated, slices.Collect(b.Walled(b.Wall(b.Outline()).Plated[0])))
 }
 
 // What two platings plate counts once, for the one that is stated first.

@@ -150,7 +150,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"FinishedBy":        func(b *board.Board) any { return slices.Collect(b.FinishedBy(plating)) },
 		"Crowded":           func(b *board.Board) any { return b.Crowded(all.Profile, 0, 1e7) },
 		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
-		"Walled":            func(b *board.Board) any { return b.Walled(all) },
+		"Walled":            func(b *board.Board) any { return slices.Collect(b.Walled(all)) },
 		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
 		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"RunsTo": func(b *board.Board) any {

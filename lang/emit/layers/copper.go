@@ -2,6 +2,7 @@ package layers
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 
 	"hemline/lang/board"
@@ -32,7 +33,7 @@ func (m *maker) add(l level) (image, error) {
 				loops = append(loops, s.Band(f)...)
 			}
 			if tie := m.tie(p, l); tie > 0 {
-				for _, w := range m.walled(s, l) {
+				for w := range m.walled(s, l) {
 					loops = append(loops, w.Inward(tie)...)
 				}
 			}
@@ -63,7 +64,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 		var past []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
-			for _, w := range m.walled(s, l) {
+			for w := range m.walled(s, l) {
 				past = append(past, w.Outward(p.Extend.Value)...)
 			}
 		}
@@ -78,9 +79,9 @@ func (m *maker) add(l level) (image, error) {
 
 // walled are the parts of a stretch that have copper on a layer: the faces' runs
 // on over premetallised tabs, inner layers end at their roots.
-func (m *maker) walled(s board.Stretch, l level) []board.Stretch {
+func (m *maker) walled(s board.Stretch, l level) iter.Seq[board.Stretch] {
 	if l.outer() {
-		return []board.Stretch{s}
+		return slices.Values([]board.Stretch{s})
 	}
 	return m.b.Walled(s)
 }

@@ -24,7 +24,7 @@ func (m *maker) plating(p *board.Plating) Item {
 	line.Role, line.Width = Plated, p.Copper.Value/mm
 	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
 	for _, s := range m.runs[p.Name.Text] {
-		for _, w := range m.b.Walled(s) {
+		for w := range m.b.Walled(s) {
 			line.Paths = append(line.Paths, chain(w.Segments(), w.Round()))
 		}
 		for _, f := range board.Faces {
