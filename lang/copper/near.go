@@ -146,6 +146,9 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 		p, i, q, j = q, j, p, i
 	}
 	n := Near{A: p, B: q, D: math.Inf(1)}
+	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) && goesOn(p.parts[i].along, q.parts[j].along) {
+		return n, false // what is beyond the stretch's end is as far as is asked for
+	}
 	of, others := p.parts[i].loops(), q.parts[j].loops()
 	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) {
 		past := m.asked.Past[0]
@@ -212,6 +215,18 @@ func distance(a *geom.Loop, aLine bool, b *geom.Loop, bLine bool) (float64, geom
 		return 0, b.At(0), b.At(0)
 	}
 	return d, pa, pb
+}
+
+// goesOn tells whether one straight piece of a profile goes straight on from another.
+func goesOn(a, b *geom.Segment) bool {
+	if a == nil || b == nil || a.Arc || b.Arc {
+		return false
+	}
+	u, v := a.B.Sub(a.A), b.B.Sub(b.A)
+	if u.Dot(v) <= 0 || math.Abs(u.Cross(v)) > 1e-9*u.Norm()*v.Norm() {
+		return false
+	}
+	return a.B.Dist(b.A) <= board.Tolerance || b.B.Dist(a.A) <= board.Tolerance
 }
 
 // beyond is what is left of a bare edge farther than a distance from the ends at
