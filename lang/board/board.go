@@ -27,13 +27,14 @@ type Board struct {
 // model is what a board is made of, shared by all views of it.
 type model struct {
 	contents
-	geometry *geometry
-	platings map[string]*Plating
-	walls    []Wall // by Profile.Index
-	decoded  []*decoded
-	counts   map[string]int // of statements, by keyword
-	names    *nameSet       // that expressions read
-	env      *env
+	geometry  *geometry
+	platings  map[string]*Plating
+	walls     []Wall                        // by Profile.Index
+	stretches func() map[*Plating][]Stretch // the plated ones of walls, made by whoever asks first
+	decoded   []*decoded
+	counts    map[string]int // of statements, by keyword
+	names     *nameSet       // that expressions read
+	env       *env
 }
 
 // Info is the board statement, nil if the text has none.
@@ -146,6 +147,14 @@ func (b *Board) Wall(p *Profile) *Wall { return &b.walls()[p.Index] }
 func (b *Board) walls() []Wall {
 	b.mark(readsWalls)
 	return b.model.walls
+}
+
+// stretches are the plated ones of each plating, profile by profile.
+func (b *Board) stretches() map[*Plating][]Stretch {
+	if len(b.walls()) == 0 {
+		return nil
+	}
+	return b.model.stretches()
 }
 
 // PlatingNamed finds a plating.

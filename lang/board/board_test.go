@@ -224,15 +224,10 @@ func TestSegmentsAndBandsOfAStretch(t *testing.T) {
 }
 
 func TestOpeningsAreThoseOfThePlatingsProfiles(t *testing.T) {
-	b := build(t, outlines[0]+cutouts+"plating w { along all; net GND }\nplating v { along bore.rim; net GND }\ngap g of w on south at middle width 2 mm\ngap h of v on bore.rim at 1 mm width 1 mm\n")
-	lengths := func(name string) (list []float64) {
-		for _, s := range b.Openings(b.PlatingNamed(name)) {
-			list = append(list, math.Round(s.Length()))
-		}
-		return list
-	}
-	assert.Equal(t, []float64{2 * mm}, lengths("w"))
-	assert.Equal(t, []float64{1 * mm}, lengths("v"))
+	b := build(t, outlines[0]+cutouts+"plating w { along all; along way.rim; net GND }\nplating v { along bore.rim; net GND }\n"+
+		"gap g of w on south at middle width 2 mm\ngap h of v on bore.rim at 1 mm width 1 mm\ngap i of w on way.rim at 1 mm width 1 mm\ngap j of w on way.rim at 3 mm width 1 mm\n")
+	assert.Equal(t, 3, b.OpeningCount(b.PlatingNamed("w")), "at g on the outline, at i and j on the slot")
+	assert.Equal(t, 1, b.OpeningCount(b.PlatingNamed("v")), "at h; no other wall's")
 	assert.True(t, b.Plated())
 	assert.False(t, build(t, outlines[0]).Plated())
 }

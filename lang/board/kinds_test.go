@@ -147,7 +147,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
-		"Openings":          func(b *board.Board) any { return b.Openings(plating) },
+		"OpeningCount":      func(b *board.Board) any { return b.OpeningCount(plating) },
 		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
 		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
 		"Wall": func(b *board.Board) any {

@@ -41,3 +41,18 @@ func (b *Board) OnBoard(at geom.Point) bool {
 	})
 	return on
 }
+
+// areas are the outline and the cutouts, as what the board's area is made of.
+func (g *geometry) areas() (outline, cut *geom.Shapes) {
+	g.onceArea.Do(func() {
+		g.outline, g.cut = geom.NewShapes(), geom.NewShapes()
+		for _, p := range g.profiles {
+			if p.Cutout {
+				g.cut.Add(p.Path)
+			} else {
+				g.outline.Add(p.Path)
+			}
+		}
+	})
+	return g.outline, g.cut
+}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -131,7 +132,7 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 func (m *model) buildWalls(before *model) {
 	platings := m.contents.platings.items
 	if before.walls != nil && m.geometry == before.geometry && same(platings, before.contents.platings.items) && same(m.gaps.items, before.gaps.items) {
-		m.walls = before.walls
+		m.walls, m.stretches = before.walls, before.stretches
 		return
 	}
 	profiles := m.geometry.profiles
@@ -150,6 +151,18 @@ func (m *model) buildWalls(before *model) {
 	for i, p := range profiles {
 		m.walls[i] = p.wall(covered[i])
 	}
+	m.stretches = sync.OnceValue(func() map[*Plating][]Stretch { return byPlating(m.walls) })
+}
+
+// byPlating are the stretches of each plating, profile by profile.
+func byPlating(walls []Wall) map[*Plating][]Stretch {
+	list := map[*Plating][]Stretch{}
+	for i := range walls {
+		for _, s := range walls[i].Plated {
+			list[s.Plating] = append(list[s.Plating], s)
+		}
+	}
+	return list
 }
 
 // plated is what one plating covers of one profile.
@@ -351,11 +364,9 @@ func (b *Board) PlatedLength(p *Plating) float64 {
 // PlatedBy gives the stretches of one plating, profile by profile.
 func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 	return func(yield func(Stretch) bool) {
-		for _, w := range b.walls() {
-			for _, s := range w.Plated {
-				if s.Plating == p && !yield(s) {
-					return
-				}
+		for _, s := range b.stretches()[p] {
+			if !yield(s) {
+				return
 			}
 		}
 	}
@@ -374,35 +385,33 @@ func (b *Board) StretchNames() map[Stretch]string {
 	return names
 }
 
-// Openings lists the bare stretches of a plating's wall: those of every
-// profile that it runs on, between two ends of plated copper.
-func (b *Board) Openings(p *Plating) []Stretch {
-	var list []Stretch
-	for _, w := range b.walls() {
-		on := slices.ContainsFunc(w.Plated, func(s Stretch) bool { return s.Plating == p })
-		if on {
-			list = append(list, w.Bare...)
+// OpeningCount is how many openings a plating's wall has: the bare stretches of
+// every profile that it runs on, between two ends of plated copper.
+func (b *Board) OpeningCount(p *Plating) int {
+	n := 0
+	var last *Profile
+	for s := range b.PlatedBy(p) {
+		if s.Profile != last {
+			n += len(b.Wall(s.Profile).Bare)
 		}
+		last = s.Profile
 	}
-	return list
+	return n
 }
 
 // WrapArea is the area of copper that a plating turns over a face, clipped to
 // the board, nm².
 func (b *Board) WrapArea(p *Plating, f Face) float64 {
-	region, ok := b.Region()
-	if !ok {
+	if b.Outline() == nil {
 		return 0
 	}
+	b.Cutouts() // which the board is less
 	var bands []*geom.Loop
 	for s := range b.PlatedBy(p) {
 		bands = append(bands, s.Band(f)...)
 	}
-	if len(bands) == 0 {
-		return 0
-	}
-	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
-	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
+	outline, cut := b.geometry().areas()
+	return geom.AreaOf(bands, []*geom.Shapes{outline, cut}, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 })
 }
 
 // WallChanges lists the boxes of the runs of profiles whose stretches are not
