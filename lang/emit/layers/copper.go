@@ -54,6 +54,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 	}
 	m.trim(&i)
+	drawn := geom.NewShapes(i.shapes(false)...)
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
 			continue
@@ -62,10 +63,11 @@ func (m *maker) add(l level) (image, error) {
 		for s := range m.b.PlatedBy(p) {
 			past = append(past, s.Outward(p.Extend.Value)...)
 		}
-		if m.strays(&i, past) > speck {
+		if m.strays(drawn, past) > speck {
 			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
 		}
 		i.dark("Conductor", p.Net, past...)
+		drawn.Add(past...)
 	}
 	return i, nil
 }
@@ -118,6 +120,7 @@ func (m *maker) free(l level, add image) image {
 		clearance = m.o.EdgeOuter
 	}
 	var loops []*geom.Loop
+	none := geom.NewShapes()
 	for _, p := range m.b.Profiles() {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
@@ -128,7 +131,7 @@ func (m *maker) free(l level, add image) image {
 		}
 		for _, s := range m.b.Wall(p).Bare {
 			loops = append(loops, s.Inward(clearance)...)
-			if out := s.Outward(past); m.strays(&i, out) <= speck {
+			if out := s.Outward(past); m.strays(none, out) <= speck {
 				loops = append(loops, out...)
 			}
 		}

@@ -25,7 +25,7 @@ func (m *maker) mask(f board.Face) (image, error) {
 		}
 	}
 	m.trim(&i)
-	if m.strays(&i, past) > speck {
+	if m.strays(geom.NewShapes(i.shapes(false)...), past) > speck {
 		return i, fmt.Errorf("mask on the %s face: an opening drawn past the profile reaches over a cutout or notch onto the board beyond it", face)
 	}
 	i.dark("", board.Name{}, past...)
@@ -57,7 +57,7 @@ func (m *maker) beyond(s board.Stretch, width float64) []*geom.Loop {
 	var loops []*geom.Loop
 	for range 5 {
 		loops = s.Outward(width)
-		if m.strays(&image{}, loops) <= speck {
+		if m.strays(geom.NewShapes(), loops) <= speck {
 			break
 		}
 		width /= 2
