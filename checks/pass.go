@@ -26,6 +26,7 @@ type Pass struct {
 	full      bool        // there were more findings than are kept
 	found     []*finding.Finding
 	once      map[any]worked
+	asked     bool // whether the rule finds anything, and no more
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -55,11 +56,31 @@ func (p *Pass) Report(at source.Place, on []string, format string, args ...any) 
 
 // add adds a finding if there is room for it.
 func (p *Pass) add(f *finding.Finding) {
+	if p.asked {
+		p.found = append(p.found, f)
+		panic(enough{})
+	}
 	if len(p.found) >= MaxFindings {
 		p.full = true
 		return
 	}
 	p.found = append(p.found, f)
+}
+
+// enough ends a rule that is asked only whether it finds anything.
+type enough struct{}
+
+// finds tells whether a rule finds anything. The rule runs as far as its first
+// finding, not on to others that may be many.
+func (p *Pass) finds(r *Rule) (found bool) {
+	p.rule, p.asked, p.found = r, true, nil
+	defer func() {
+		if p.asked, found = false, len(p.found) > 0; found {
+			recover() // of enough; anything else that a rule panics with goes on
+		}
+	}()
+	r.Run(p)
+	return false
 }
 
 // language adds a finding on the text itself.

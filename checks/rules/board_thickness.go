@@ -21,15 +21,17 @@ var boardThickness = &checks.Rule{
 			return
 		}
 		least, most := p.Limits.Minimum("board_thickness"), p.Limits.Maximum("board_thickness")
+		if !below(t.Value, least.Value) && !above(t.Value, most.Value) {
+			return
+		}
 		var on []string
 		if p.Board.Info() != nil {
 			on = append(on, p.Board.Info().Name.Text)
 		}
 		on = append(on, platedOn(p)[0].Name.Text)
-		switch {
-		case below(t.Value, least.Value):
+		if below(t.Value, least.Value) {
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)
-		case above(t.Value, most.Value):
+		} else {
 			relatedLimit(p.Report(t.At, on, "%s", tooLarge("finished thickness", t.Quantity, most)), most)
 		}
 	},
