@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -25,8 +26,9 @@ type Pass struct {
 	reads     board.Reads // of the rule so far
 	full      bool        // there were more findings than are kept
 	found     []*finding.Finding
+	asked     []asked.Answer
 	once      map[any]worked
-	asked     bool // whether the rule finds anything, and no more
+	enough    bool // one finding is: it is asked only whether the rule finds any
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -56,9 +58,9 @@ func (p *Pass) Report(at source.Place, on []string, format string, args ...any) 
 
 // add adds a finding if there is room for it.
 func (p *Pass) add(f *finding.Finding) {
-	if p.asked {
+	if p.enough {
 		p.found = append(p.found, f)
-		panic(enough{})
+		panic(stopped{})
 	}
 	if len(p.found) >= MaxFindings {
 		p.full = true
@@ -67,16 +69,16 @@ func (p *Pass) add(f *finding.Finding) {
 	p.found = append(p.found, f)
 }
 
-// enough ends a rule that is asked only whether it finds anything.
-type enough struct{}
+// stopped ends a rule that is asked only whether it finds anything.
+type stopped struct{}
 
 // finds tells whether a rule finds anything. The rule runs as far as its first
 // finding, not on to others that may be many.
-func (p *Pass) finds(r *Rule) (found bool) {
-	p.rule, p.asked, p.found = r, true, nil
+func (p *Pass) finds(r *Rule) (does bool) {
+	p.rule, p.enough, p.found = r, true, nil
 	defer func() {
-		if p.asked, found = false, len(p.found) > 0; found {
-			recover() // of enough; anything else that a rule panics with goes on
+		if p.enough, does = false, len(p.found) > 0; does {
+			recover() // of stopped; anything else that a rule panics with goes on
 		}
 	}()
 	r.Run(p)
@@ -123,6 +125,26 @@ func (p *Pass) Silences(a *board.Acceptance) bool {
 	p.Board.ReadAll() // as those rules may have
 	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return accepts(a, f) })
 }
+
+// Found names the rules of the findings so far of some rules, which come before
+// the one that is running: those that stand, and those that are accepted.
+func (p *Pass) Found(of []*Rule) (stand, agreed []string) {
+	p.Board.ReadAll() // as those rules may have
+	acceptances := p.Board.Acceptances()
+	for _, f := range p.found {
+		switch {
+		case !slices.ContainsFunc(of, func(r *Rule) bool { return r.Name == f.Rule }):
+		case p.acceptedBy(acceptances, f) != nil:
+			agreed = append(agreed, f.Rule)
+		default:
+			stand = append(stand, f.Rule)
+		}
+	}
+	return stand, agreed
+}
+
+// Answer keeps what the board asks for with what became of it, for the outcome.
+func (p *Pass) Answer(list []asked.Answer) { p.asked = append(p.asked, list...) }
 
 // accepts tells whether a finding is what an acceptance speaks of.
 func accepts(a *board.Acceptance, f *finding.Finding) bool {

@@ -22,8 +22,8 @@ type Rule struct {
 	// the pass gives it: what it reads there is recorded, and it is not run again
 	// on a version of the text in which nothing of that differs.
 	Run func(*Pass)
-	// AllRun tells that it looks at what other rules find, so that it says
-	// nothing on its own.
+	// AllRun tells that it looks at what other rules find, so that what it says
+	// without them is not what it has to say.
 	AllRun bool
 }
 

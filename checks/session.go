@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -28,10 +29,12 @@ type record struct {
 	features map[*Rule]*featureRecord
 }
 
-// ruleRecord is what a rule found, and what it read to find it.
+// ruleRecord is what a rule found, what it read to find it, and what it
+// answered of the board's requests.
 type ruleRecord struct {
 	found []*finding.Finding
 	reads board.Reads
+	asked []asked.Answer
 }
 
 // shopLine is where the fabricator in use is stated.

@@ -166,7 +166,7 @@ func boardFacts(b *board.Board) []string {
 	var out []string
 	if i := b.Info(); i != nil {
 		out = append(out, i.Name.Text+named("title", i.Title)+named("revision", i.Revision)+given("from", i.FrequencyLow)+given("to", i.Frequency)+
-			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise))
+			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise)+given("voltage", i.Voltage)+named("hazard", i.Hazard))
 	}
 	if t, ok := b.Thickness(); ok {
 		out = append(out, "thickness "+t.Quantity.String())
@@ -200,7 +200,7 @@ func platingFacts(b *board.Board) []string {
 
 func gapFacts(b *board.Board) []string {
 	return each(b.Gaps(), func(g *board.Gap) string {
-		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.Bridged, "bridged")
+		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.ForTab(b) != nil, "a tab") + when(g.Bridged, "bridged")
 	})
 }
 
@@ -208,7 +208,7 @@ func connectorFacts(b *board.Board) []string {
 	return each(b.Connectors(), func(c *board.Connector) string {
 		in := c.Edge.Inward(c.Position)
 		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
-		s += given("body", c.Body) + given("clearance", c.Clearance) + named("net", c.Net)
+		s += given("body", c.Body) + given("reach", c.BodyReach) + given("clearance", c.Clearance) + named("net", c.Net)
 		for _, p := range c.Pins {
 			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
 		}
@@ -278,7 +278,7 @@ func fenceFacts(b *board.Board) []string {
 		if len(f.Vias) == 0 {
 			return f.Name.Text + " nowhere"
 		}
-		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + named("net", f.Net)
+		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + named("net", f.Net)
 	})
 }
 

@@ -27,6 +27,7 @@ var floors = [][]string{
 	{"lang/langtest"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/wording"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
+	{"checks/asked"},
 	{"checks"},
 	{"checks/rules"},
 	{"checks/report"},

@@ -68,12 +68,12 @@ func Holds(list []Opening, lambda float64) []float64 {
 	return out
 }
 
-// Shielding is the bound on what the walls hold back, dB: that of the opening
-// that leaks most, or what the copper absorbs where that is less. worst is that
-// opening's number, -1 where there is none; ok is false where nothing can be said.
-func Shielding(b *board.Board) (dB float64, worst int, ok bool) {
+// OpeningBound is the bound that the openings set on what the walls hold back,
+// dB: that of the one that leaks most, and its number in Openings; ok is false
+// where no opening is known, or no frequency.
+func OpeningBound(b *board.Board) (dB float64, worst int, ok bool) {
 	lambda, known := WavelengthIn(b)
-	if !known || !b.Plated() {
+	if !known {
 		return 0, -1, false
 	}
 	dB, worst = math.Inf(1), -1
@@ -84,10 +84,23 @@ func Shielding(b *board.Board) (dB float64, worst int, ok bool) {
 			dB, worst = s, i
 		}
 	}
-	if a, ok := Absorbs(b); ok && a < dB {
-		dB, worst = a, -1
+	return dB, worst, worst >= 0
+}
+
+// Shielding is the bound on what the walls hold back, dB: the openings', or what
+// the copper absorbs where that is less; ok is false where nothing can be said.
+func Shielding(b *board.Board) (dB float64, ok bool) {
+	if !b.Plated() {
+		return 0, false
 	}
-	return dB, worst, !math.IsInf(dB, 1)
+	dB = math.Inf(1)
+	if s, _, ok := OpeningBound(b); ok {
+		dB = s
+	}
+	if a, ok := Absorbs(b); ok {
+		dB = math.Min(dB, a)
+	}
+	return dB, !math.IsInf(dB, 1)
 }
 
 // Absorbs is what the thinnest stated wall copper absorbs at the board's

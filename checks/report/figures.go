@@ -60,7 +60,7 @@ func BoardFigures(b *board.Board) []Figure {
 	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("a twentieth of it", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
 	if ok {
 		list[len(list)-2].Note = note
-		dB, _, bound := figures.Shielding(b)
+		dB, bound := figures.Shielding(b)
 		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
 	mode, ok := figures.FirstMode(b)

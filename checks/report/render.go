@@ -74,6 +74,12 @@ func (r *Report) Text(w io.Writer) error {
 		}
 	}
 	item(r.Board)
+	for i, a := range r.Asked {
+		if i == 0 {
+			b.WriteString("\nwhat the board asks for\n")
+		}
+		fmt.Fprintf(&b, "  %s: %s: %s%s\n", a.Asked, a.Verdict, a.Why, a.agreed())
+	}
 	if len(r.Openings) > 0 {
 		b.WriteString("\nopenings, what leaks most first\n")
 		longest := r.Openings[0].Length
@@ -93,6 +99,14 @@ func (r *Report) Text(w io.Writer) error {
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// agreed says that it is accepted that something is not verified, and why.
+func (a Asked) agreed() string {
+	if a.Accepted == "" {
+		return ""
+	}
+	return " (accepted because: " + a.Accepted + ")"
 }
 
 func until(date string) string {
@@ -161,6 +175,12 @@ func (r *Report) Markdown(w io.Writer) error {
 		}
 	}
 	item(r.Board)
+	if len(r.Asked) > 0 {
+		b.WriteString("\n## what the board asks for\n\n| asked | verdict | why |\n|---|---|---|\n")
+		for _, a := range r.Asked {
+			fmt.Fprintf(&b, "| %s | %s | %s |\n", cell(a.Asked), cell(a.Verdict), cell(a.Why+a.agreed()))
+		}
+	}
 	if len(r.Openings) > 0 {
 		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | |\n|---|---|---|---|---|\n")
 		for _, o := range r.Openings {

@@ -47,10 +47,20 @@ type Accepted struct {
 	Message string `json:"message"`
 }
 
+// Asked is what became of something that the board asks for.
+type Asked struct {
+	Clause   string `json:"clause"`
+	Asked    string `json:"asked"`
+	Verdict  string `json:"verdict"`
+	Why      string `json:"why"`
+	Accepted string `json:"accepted,omitempty"` // why it is agreed that it is not verified
+}
+
 // Report is everything in figures.
 type Report struct {
 	File     string         `json:"file"`
 	Board    Item           `json:"board"`
+	Asked    []Asked        `json:"asked"`
 	Shop     string         `json:"fabricator"`
 	Items    []Item         `json:"items"`
 	Openings []Opening      `json:"openings"` // what leaks most first
@@ -66,7 +76,7 @@ const Caution = "Computed figures are bounds for ideal geometry and typical mate
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
 	out := rules.All().Check(a, checks.Options{Today: today})
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
@@ -85,6 +95,13 @@ func New(a *lang.Analysis, today string) *Report {
 	}
 	for _, f := range out.Findings {
 		r.Findings[f.Category.String()]++
+	}
+	for _, x := range out.Asked {
+		answer := Asked{Clause: x.Clause, Asked: x.Says, Verdict: x.Verdict.String(), Why: x.Why}
+		if by := out.Agreed(x); by != nil {
+			answer.Accepted = by.Because.Text
+		}
+		r.Asked = append(r.Asked, answer)
 	}
 	for _, x := range out.Accepted {
 		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.By.On.Text, x.By.Because.Text, x.By.Until.Text, x.Message})

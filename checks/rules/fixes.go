@@ -27,8 +27,8 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	if !g.Edge.Closed && (from < 0 || to > g.Edge.Length) {
 		return nil
 	}
-	if c := p.Board.ConnectorNamed(g.For.Text); c != nil {
-		if half := c.Body.Value / 2; below(from, c.Position-half) || above(to, c.Position+half) {
+	if c := g.ForConnector(p.Board); c != nil {
+		if a, b := c.BodyAt(g); below(from, a) || above(to, b) {
 			return nil
 		}
 	}
@@ -51,9 +51,10 @@ func gapNeeds(p *checks.Pass, g *board.Gap) float64 {
 			room(t.Position, t.Width.Value, p.Limits.Minimum("tab_gap").Value)
 		}
 	}
-	if c := p.Board.ConnectorNamed(g.For.Text); c != nil && c.Edge == g.Edge {
+	if c := g.ForConnector(p.Board); c != nil && c.Edge == g.Edge {
+		from, to := c.BodyAt(g)
 		for _, pin := range c.Pins {
-			room(c.Position, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
+			room((from+to)/2, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
 		}
 	}
 	return need
@@ -65,7 +66,11 @@ func spansKept(p *checks.Pass, g *board.Gap, more float64) bool {
 	kept := true
 	from, to := g.Edge.Range(g.From, g.To)
 	p.Board.Wall(g.Edge.Profile).PlatedIn(from, to, func(s board.Stretch) {
-		kept = kept && !below(s.Length()-more, p.Limits.Minimum("span_length").Value)
+		lost := more
+		if s.Profile.Path.Perimeter()-s.Length() <= to-from+board.Tolerance {
+			lost *= 2 // it runs round to the gap's other side
+		}
+		kept = kept && !below(s.Length()-lost, p.Limits.Minimum("span_length").Value)
 	})
 	return kept
 }
@@ -184,7 +189,7 @@ func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
 	room := t.Width.Value + 2*p.Limits.Minimum("tab_gap").Value
 	var gap *board.Gap
 	for _, g := range p.Board.Gaps() {
-		if g.Edge != t.Edge || g.For.Given() || g.From >= t.To() || t.From() >= g.To || below(g.To-g.From, room) {
+		if g.Edge != t.Edge || g.For.Given() && g.ForTab(p.Board) != t || g.From >= t.To() || t.From() >= g.To || below(g.To-g.From, room) {
 			continue
 		}
 		if gap != nil {

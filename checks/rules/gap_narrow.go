@@ -20,6 +20,9 @@ var gapNarrow = &checks.Rule{
 		need := p.Limits.Minimum("gap_width")
 		for _, profile := range p.Board.Profiles() {
 			wall := p.Board.Wall(profile)
+			if len(wall.Plated) == 0 {
+				continue // an opening that nothing plates is no gap
+			}
 			for _, s := range wall.Bare {
 				if !below(s.Length(), need.Value) || partsNets(wall, s) {
 					continue

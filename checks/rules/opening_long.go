@@ -28,7 +28,7 @@ var openingLong = &checks.Rule{
 			}
 			what := fmt.Sprintf("opening at gap %s, %s,", o.Gap.Name.Text, o.Stretch.Where())
 			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text, o.Gap.Of.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
-			if c := p.Board.ConnectorNamed(o.Gap.For.Text); c != nil && o.Gap.Bridged {
+			if c := o.Gap.ForConnector(p.Board); c != nil && o.Gap.Bridged {
 				related(r, c.Body.At, "the body that closes part of it")
 			}
 			relatedLimit(r, most)

@@ -18,6 +18,7 @@ import (
 	"hemline/lang/emit/queries"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/wording"
+	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
@@ -161,6 +162,13 @@ func coverOf(r result, shapes *scene.Scene, asked []queries.Result, issued time.
 		Findings: listed(shapes, r.analysis.Root(), r.Findings)}
 	if shop := b.Fabricator(); shop != nil {
 		p.Limits = "of fabricator " + shop.Name.Text + ", and built in where it states none"
+	}
+	for _, x := range r.NotVerified() {
+		p.NotVerified = append(p.NotVerified, x.Says+": "+x.Why)
+	}
+	for _, x := range r.Accepted {
+		agreed := listed(shapes, r.analysis.Root(), []finding.Located{x.Located})[0]
+		p.Accepted = append(p.Accepted, drawing.Accepted{Finding: agreed, Because: x.By.Because.Text, Until: x.By.Until.Text})
 	}
 	for _, q := range asked {
 		if q.State == queries.Open {

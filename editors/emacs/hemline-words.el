@@ -18,11 +18,12 @@
   '("along" "arc" "around" "at" "because" "body" "bridged" "by" "circle"
     "class" "clearance" "clockwise" "close" "copper" "corner" "current"
     "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
-    "from" "inset" "land" "layers" "length" "limit" "line" "loss" "margin"
-    "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
+    "from" "hazard" "inset" "land" "layers" "length" "limit" "line" "loss"
+    "margin" "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
     "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
     "rectangle" "revision" "rise" "shielding" "slot" "solid" "source" "start"
-    "thickness" "title" "to" "turned" "unplated" "until" "width" "wrap")
+    "thickness" "title" "to" "turned" "unplated" "until" "voltage" "width"
+    "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants
@@ -36,8 +37,8 @@
 
 (defconst hemline-words-units
   '("degC" "mohm" "uohm" "GHz" "MHz" "Nmm" "deg" "kHz" "mil" "ohm" "µm"
-    "μm" "Hz" "Nm" "cm" "dB" "in" "mA" "mm" "nm" "oz" "um" "%" "A" "K" "N"
-    "W" "g" "m")
+    "μm" "Hz" "Nm" "cm" "dB" "in" "kV" "mA" "mm" "nm" "oz" "um" "%" "A" "K"
+    "N" "V" "W" "g" "m")
   "Units, each read after a number alone.")
 
 (provide 'hemline-words)

@@ -1,6 +1,8 @@
 package board
 
 import (
+	"math"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -19,16 +21,21 @@ type Connector struct {
 	Position   float64 // of its middle, nm along the edge
 	PositionAt source.Place
 	Body       Value
-	Pins       []Pin
-	Clearance  Value
-	Net        Name
+	// BodyReach is how far the body's metal stands over the board, inward from
+	// the profile; not Given where the text does not say.
+	BodyReach Value
+	Pins      []Pin
+	Clearance Value
+	Net       Name
 }
 
 func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 	c := &Connector{Item: base, Net: nameOf(r.Get("net"), 0)}
 	c.Edge, _ = m.edgeOf(r)
 	at, ok := m.middle(r, c.Edge)
-	c.Body = m.quantity(r.Get("body"), 0, positive)
+	if body := r.Get("body"); body != nil {
+		c.Body, c.BodyReach = m.quantity(body, 0, positive), m.quantity(body.Get("reach"), 0, notNegative)
+	}
 	c.Clearance = m.quantity(r.Get("clearance"), 0, notNegative)
 	for _, p := range r.All("pin") {
 		f, good := m.face(p.Values[0])
@@ -48,3 +55,13 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 }
 
 func (c *Connector) nets() []Name { return []Name{c.Net} }
+
+// BodyAt is where the body stands, positions on the edge. On a rim, where one
+// place has many positions, they are those nearest to the middle of a gap.
+func (c *Connector) BodyAt(g *Gap) (from, to float64) {
+	at := c.Position
+	if c.Edge.Closed && c.Edge == g.Edge {
+		at += math.Round(((g.From+g.To)/2-at)/c.Edge.Length) * c.Edge.Length
+	}
+	return at - c.Body.Value/2, at + c.Body.Value/2
+}

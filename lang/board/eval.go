@@ -148,7 +148,11 @@ func (m *meaning) value(v syntax.Value, dim quantity.Dimension) (Value, bool) {
 		if q.Dim == quantity.None && dim != quantity.None && v.Expr.Op == syntax.OpNumber {
 			m.report(RuleWrongValue, v.Place(), "%s has no unit; expected %s such as %s %s", v.Source(), dim, v.Token(), strings.TrimPrefix(dim.Example(), "1.5 "))
 		} else {
-			m.report(RuleWrongValue, v.Place(), "expected %s, found %s (%s)", dim, q.Dim, q)
+			f := m.report(RuleWrongValue, v.Place(), "expected %s, found %s (%s)", dim, q.Dim, q)
+			if q.Dim == quantity.Temperature && dim == quantity.Difference && v.Expr.Op == syntax.OpNumber {
+				k := v.Token() + " " + quantity.Kelvin.Name
+				f.Fix = &finding.Fix{Title: "write " + k, Edits: []finding.Edit{{Place: v.Place(), Text: k}}}
+			}
 		}
 		return Value{}, false
 	}

@@ -15,6 +15,7 @@ type Fence struct {
 	Inset Value
 	Pitch Value
 	Hole  Value
+	Land  Value // diameter of the vias' pads; not Given where the text does not say
 	Net   Name
 	Vias  []geom.Point
 }
@@ -22,6 +23,8 @@ type Fence struct {
 func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	f := &Fence{Item: base, Along: m.along(r, "the fence"), Net: nameOf(r.Get("net"), 0)}
 	f.Inset, f.Pitch, f.Hole = m.quantity(r.Get("inset"), 0, positive), m.quantity(r.Get("pitch"), 0, positive), m.quantity(r.Get("hole"), 0, positive)
+	f.Land = m.quantity(r.Get("land"), 0, positive)
+	m.landHolds(f.Land, f.Hole)
 	if len(f.Along) == 0 || !f.Inset.Given() || !f.Pitch.Given() || !f.Hole.Given() {
 		return nil
 	}

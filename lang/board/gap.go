@@ -15,7 +15,7 @@ type Gap struct {
 	Stretch  source.Place // the clauses that say where
 	Position Value        // of `at`; absent with `from`
 	Width    Value        // of `at`; absent with `from`
-	For      Name
+	For      Name         // a connector's or a tab's; see ForConnector and ForTab
 	Bridged  bool
 }
 
@@ -56,9 +56,26 @@ func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
 	return s, m.onEdge(e, s.from, s.to, s.at, what)
 }
 
+// ForConnector is the connector that the gap makes room for; nil where it is for
+// none. Of a connector and a tab of one name it is the connector.
+func (g *Gap) ForConnector(b *Board) *Connector {
+	if !g.For.Given() {
+		return nil
+	}
+	return b.ConnectorNamed(g.For.Text)
+}
+
+// ForTab is the tab that the gap makes room for; nil where it is for none.
+func (g *Gap) ForTab(b *Board) *Tab {
+	if !g.For.Given() || g.ForConnector(b) != nil {
+		return nil
+	}
+	return named(b.Tabs(), g.For.Text)
+}
+
 func (g *Gap) refers(t *tying) {
 	t.to(g.Of, platingNames)
 	if g.For.Given() {
-		t.to(g.For, connectorNames)
+		t.to(g.For, roomNames)
 	}
 }

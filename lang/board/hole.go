@@ -29,13 +29,18 @@ func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
 	if h.Centre, h.CentreAt = centre, at.Place(); !ok || !h.Diameter.Given() {
 		return nil
 	}
-	if h.Land.Given() && h.Land.Value < h.Diameter.Value {
-		m.report(RuleWrongValue, h.Land.At, "the land, %s, is smaller than the hole, %s", h.Land.Quantity, h.Diameter.Quantity)
-	}
+	m.landHolds(h.Land, h.Diameter)
 	if unplated := r.Get("unplated"); unplated != nil && h.Net.Given() {
 		m.report(RuleWrongValue, h.Net.At, "an unplated hole is of no net")
 	}
 	return h
+}
+
+// landHolds reports a land that is smaller than the hole in it.
+func (m *meaning) landHolds(land, hole Value) {
+	if land.Given() && hole.Given() && land.Value < hole.Value {
+		m.report(RuleWrongValue, land.At, "the land, %s, is smaller than the hole, %s", land.Quantity, hole.Quantity)
+	}
 }
 
 func (h *Hole) nets() []Name { return []Name{h.Net} }
@@ -50,13 +55,10 @@ func (h *Hole) State() string {
 
 // Wall says whether the hole is plated, and of which net.
 func (h *Hole) Wall() string {
-	switch {
-	case !h.Plated:
+	if !h.Plated {
 		return h.State()
-	case h.Net.Given():
-		return h.State() + ", net " + h.Net.Text
 	}
-	return h.State() + ", no net"
+	return h.State() + ", " + h.Net.AsNet()
 }
 
 // Path is the hole's edge.

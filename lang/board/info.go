@@ -13,6 +13,8 @@ type Info struct {
 	Thickness       Value // nm
 	Current         Value // A
 	Rise            Value // K
+	Voltage         Value // V, the highest between the wall and other copper
+	Hazard          Name  // one of syntax.Hazards
 }
 
 func (m *meaning) info(r *syntax.Reading, base Item) *Info {
@@ -35,7 +37,22 @@ func (m *meaning) info(r *syntax.Reading, base Item) *Info {
 	i.Thickness = m.quantity(r.Get("thickness"), 0, positive)
 	i.Current = m.quantity(r.Get("current"), 0, positive)
 	i.Rise = m.quantity(r.Get("rise"), 0, positive)
+	i.Voltage = m.quantity(r.Get("voltage"), 0, positive)
+	i.Hazard = nameOf(r.Get("hazard"), 0)
 	return i
+}
+
+// HazardText says in words what the wall may carry; "" where the board does not say.
+func (i *Info) HazardText() string {
+	switch i.Hazard.Text {
+	case "none":
+		return "the wall carries no hazardous voltage"
+	case "protective_earth":
+		return "the wall is the product's protective earth"
+	case "live":
+		return "the wall is live, not safe to touch"
+	}
+	return ""
 }
 
 // ClassCopper is what a board's class asks of plated copper, nm: on average,

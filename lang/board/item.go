@@ -27,6 +27,14 @@ type Name struct {
 // Given tells whether the text states the name.
 func (n Name) Given() bool { return n.At.Anchor != nil }
 
+// AsNet says which net a name makes: "net GND", or "no net" where none is stated.
+func (n Name) AsNet() string {
+	if !n.Given() {
+		return "no net"
+	}
+	return "net " + n.Text
+}
+
 // Item is what every statement's meaning has in common.
 type Item struct {
 	Name    Name

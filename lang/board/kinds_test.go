@@ -147,9 +147,17 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
-		"OpeningCount":      func(b *board.Board) any { return b.OpeningCount(plating) },
-		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
-		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
+		"RunsTo": func(b *board.Board) any {
+			var list []bool
+			for _, x := range a.Board().Planes() {
+				list = append(list, b.RunsTo(x, plating))
+			}
+			return list
+		},
+		"Interrupts":   func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
+		"OpeningCount": func(b *board.Board) any { return b.OpeningCount(plating) },
+		"WrapArea":     func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
+		"ClassCopper":  func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
 		"Wall": func(b *board.Board) any {
 			if b.Outline() == nil {
 				return nil

@@ -98,12 +98,12 @@ var (
 		}
 		return syntax.NewKnown(faceNames[:])
 	}}
-	platingNames   = givenBy("plating")
-	connectorNames = givenBy("connector")
-	reliefNames    = givenBy("plating", "castellation")
+	platingNames = givenBy("plating")
+	roomNames    = givenBy("connector", "tab") // what a gap is for
+	reliefNames  = givenBy("plating", "castellation")
 
 	// origins are those of names that statements give.
-	origins = []*origin{platingNames, connectorNames, reliefNames}
+	origins = []*origin{platingNames, roomNames, reliefNames}
 )
 
 // givenBy is the origin of names that statements give, those without a meaning too.

@@ -126,6 +126,9 @@ func fromTo() *Spec {
 // Offers are the words a fabricator's `offers` takes.
 var Offers = []string{"edge_plating", "half_holes", "perforated_tabs", "premetallised_tabs", "plated_cutouts"}
 
+// Hazards are the words a board's `hazard` takes.
+var Hazards = []string{"none", "protective_earth", "live"}
+
 // Words with a meaning of their own in the place of a name.
 const (
 	Middle = "middle"
@@ -152,7 +155,9 @@ var vocabulary = []*Spec{
 		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
 		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
 		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
-		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Temperature}),
+		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
+		clause("voltage", "The highest voltage between the plated wall and other copper.", Arg{Name: "V", Kind: VQuantity, Dim: quantity.Voltage}),
+		clause("hazard", "What the wall may carry: none, protective_earth where it is the product's protective earth, live where it is not safe to touch.", arg("WORD", VWord, Hazards...)),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
 		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
@@ -190,14 +195,15 @@ var vocabulary = []*Spec{
 		}},
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
-			clause("for", "The connector that the gap makes room for.", arg("CONNECTOR", VRef, "connector")),
+			clause("for", "The connector or the tab that the gap makes room for; of one name, the connector.", arg("NAME", VRef, "connector", "tab")),
 			clause("bridged", "The connector's metal bridges the opening."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
 			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
 			clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
-			clause("body", "Width of its body along the edge.", length("W")).required(),
+			clause("body", "Width of its body along the edge.", length("W")).required().with(
+				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D"))),
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
@@ -251,6 +257,7 @@ var vocabulary = []*Spec{
 		clause("inset", "From the profile to the vias' centres.", length("I")).required(),
 		clause("pitch", "From via to via.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
+		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
 	{Word: "fabricator", Args: []Arg{newName}, Repeat: true, Sum: "What a shop can build.", Example: "fabricator standard {\n  offers edge_plating half_holes\n  limit wrap_land minimum 0.4 mm because \"peel\" source \"design guide 4.2\"\n}", Clauses: []*Spec{

@@ -9,7 +9,7 @@ import (
 
 // What is offered at ‸, the first few, and what is not.
 func TestComplete(t *testing.T) {
-	head := "stack { copper top 35 um; dielectric core 1 mm; copper inner 17 um; dielectric low 1 mm; copper bottom 35 um }\nlet long = 60 mm\nlet f = 2 GHz\noutline rectangle long by 40 mm\nplating wall { along west; net GND }\nconnector antenna on west at middle { body 9 mm; net RF }\nfabricator shop { finishes ENIG ImmAg }\n"
+	head := "stack { copper top 35 um; dielectric core 1 mm; copper inner 17 um; dielectric low 1 mm; copper bottom 35 um }\nlet long = 60 mm\nlet f = 2 GHz\noutline rectangle long by 40 mm\nplating wall { along west; net GND }\nconnector antenna on west at middle { body 9 mm; net RF }\ntab t on south at 30 mm width 3 mm solid\nfabricator shop { finishes ENIG ImmAg }\n"
 	for _, c := range []struct{ at, first, not string }{
 		{"‸", "hem use let board", "outline stack"},
 		{"ga‸", "hem use let board", ""},
@@ -24,7 +24,7 @@ func TestComplete(t *testing.T) {
 		{"gap g of wall on west at middle width 3 mm ‸", "for bridged", "width on of"},
 		{"plating p along south, ‸", "east north west", "net wrap"},
 		{"gap g of wall on west at middle width long - ‸", "long f", "middle"},
-		{"gap g of wall on west at middle width 3 mm for ‸", "antenna", "wall"},
+		{"gap g of wall on west at middle width 3 mm for ‸", "antenna t", "wall"},
 		{"plating p {\n  ‸\n}", "along net wrap copper extend layers finish", "of"},
 		{"plating p {\n  net GND\n  ‸\n}", "along wrap copper", "net"},
 		{"plating p {\n  net ‸\n}", "GND RF", "net"},
@@ -33,6 +33,9 @@ func TestComplete(t *testing.T) {
 		{"plating p {\n  along south ‸\n}", "east north west all", "south"},
 		{"plating p {\n  layers ‸\n}", "top inner bottom all", ""},
 		{"plating p {\n  finish ‸\n}", "ENIG ImmAg", ""},
+		{"connector x {\n  body 9 mm ‸\n}", "reach", "width"},
+		{"board b {\n  voltage 4 ‸\n}", "V kV", "mm"},
+		{"board b {\n  hazard ‸\n}", "none protective_earth live", ""},
 		{"connector x {\n  pin top ‸\n}", "width length", ""},
 		{"plane on ‸", "top inner bottom", ""},
 		{"feature x on top circle 1 mm at (‸", "long", "middle"},

@@ -197,13 +197,12 @@ func numberCard(v *syntax.Value) string {
 
 // shownIn are the units that a quantity of each kind is shown in, beside its own.
 var shownIn = map[quantity.Dimension][]string{
-	quantity.Length:      {"mm", "mil", "µm"},
-	quantity.Frequency:   {"MHz", "GHz"},
-	quantity.Current:     {"A", "mA"},
-	quantity.Temperature: {"K", "degC"},
-	quantity.Resistance:  {"mohm", "ohm"},
-	quantity.Moment:      {"Nmm", "Nm"},
-	quantity.None:        {"%"},
+	quantity.Length:     {"mm", "mil", "µm"},
+	quantity.Frequency:  {"MHz", "GHz"},
+	quantity.Current:    {"A", "mA"},
+	quantity.Resistance: {"mohm", "ohm"},
+	quantity.Moment:     {"Nmm", "Nm"},
+	quantity.None:       {"%"},
 }
 
 func conversions(q quantity.Quantity) string {

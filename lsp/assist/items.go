@@ -101,7 +101,11 @@ func itemCard(b *board.Board, word, name string, kept *Shown) string {
 }
 
 func fenceCard(b *board.Board, f *board.Fence) string {
-	return fmt.Sprintf("**fence %s**: hole %s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+	land := ""
+	if f.Land.Given() {
+		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
+	}
+	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
 }
 
 func holeCard(h *board.Hole) string {
@@ -136,7 +140,7 @@ func platingCard(b *board.Board, name string, kept *Shown) string {
 
 func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
+	fmt.Fprintf(&s, "**plating %s**, %s\n\n", p.Name.Text, p.Net.AsNet())
 	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
 	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
 		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
@@ -214,7 +218,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 		o := list[i]
 		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
 	}
-	if dB, _, ok := figures.Shielding(b); ok {
+	if dB, ok := figures.Shielding(b); ok {
 		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
 	}
 	return s.String()
@@ -225,7 +229,11 @@ func gapCard(b *board.Board, g *board.Gap) string {
 	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
 	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), board.Coordinates(g.Edge.Point(g.From)), mm(g.To), board.Coordinates(g.Edge.Point(g.To)))
 	if g.For.Given() {
-		fmt.Fprintf(&s, "- for connector %s\n", g.For.Text)
+		kind := "connector"
+		if g.ForTab(b) != nil {
+			kind = "tab"
+		}
+		fmt.Fprintf(&s, "- for %s %s\n", kind, g.For.Text)
 	}
 	s.WriteString(gapLeak(b, g))
 	return s.String()
@@ -260,6 +268,9 @@ func connectorCard(c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
 	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
+	if c.BodyReach.Given() {
+		fmt.Fprintf(&s, "- body stands %s over the board\n", c.BodyReach.Quantity)
+	}
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}
@@ -320,6 +331,12 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 	}
 	if r, ok := b.Region(); ok {
 		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), board.Coordinates(r.Centroid()))
+	}
+	if i := b.Info(); i.Voltage.Given() {
+		fmt.Fprintf(&s, "- at most %s between the wall and other copper\n", i.Voltage.Quantity)
+	}
+	if i := b.Info(); i.Hazard.Given() {
+		fmt.Fprintf(&s, "- %s\n", i.HazardText())
 	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
 	return s.String()
@@ -420,7 +437,7 @@ func layerCard(b *board.Board, name string) string {
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
 		if b.SameLayer(p.Layer.Text, name) {
-			fmt.Fprintf(&s, "\n- plane, net %s, %s from the profile", p.Net.Text, p.Pullback.Quantity)
+			fmt.Fprintf(&s, "\n- plane, %s, %s from the profile", p.Net.AsNet(), p.Pullback.Quantity)
 		}
 	}
 	return s.String()

@@ -100,6 +100,28 @@ func TestHover(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// What a body reaches, what pads a fence has, what a gap is for, what a wall carries.
+func TestCardsOfWhatTheTextAddsToAnItem(t *testing.T) {
+	a, _ := analyze(t, `‸board b { voltage 48 V; hazard live }
+outline rectangle 40 mm by 20 mm
+plating wall { along south }
+connector c on north at 5 mm { body 4 mm reach 1.5 mm }
+fence f along north inset 2 mm pitch 2 mm hole 0.3 mm land 24 mil
+tab t on south at 10 mm width 2 mm solid
+gap g of wall on south at 10 mm width 4 mm for t
+gap h of wall on south at 30 mm width 4 mm for c
+`)
+	for _, c := range []struct{ word, name, want string }{
+		{"connector", "c", "- body stands 1.50 mm over the board\n"},
+		{"fence", "f", "hole 0.30 mm, land ⌀24 mil, 2.00 mm inside"},
+		{"gap", "g", "- for tab t\n"},
+		{"gap", "h", "- for connector c\n"},
+		{"board", "b", "- at most 48 V between the wall and other copper\n- the wall is live, not safe to touch\n"},
+	} {
+		assert.Contains(t, itemCard(a.Board(), c.word, c.name, new(Shown)), c.want)
+	}
+}
+
 // In a limit, who says so.
 func TestHoverOnALimit(t *testing.T) {
 	a, at := analyze(t, strings.Replace(shop, "wrap_land", "wrap‸_land", 1))

@@ -96,9 +96,10 @@ func (a *author) subjects() (list []subject) {
 			continue
 		}
 		s := subject{word: "gap", name: g.Name.Text, edge: g.Edge, from: g.From, to: g.To, gap: g}
-		if c := a.b.ConnectorNamed(g.For.Text); c != nil && c.Edge == g.Edge {
+		if c := g.ForConnector(a.b); c != nil && c.Edge == g.Edge {
 			s.connector = c
-			s.from, s.to = math.Min(s.from, c.Position-c.Body.Value/2), math.Max(s.to, c.Position+c.Body.Value/2)
+			from, to := c.BodyAt(g)
+			s.from, s.to = math.Min(s.from, from), math.Max(s.to, to)
 		}
 		list = append(list, s)
 	}
@@ -224,6 +225,7 @@ func (c *closeup) depth() {
 		see(math.Abs(t.Inset.Value) + t.Hole.Value)
 	}
 	if x := c.s.connector; x != nil {
+		see(x.BodyReach.Value)
 		for _, p := range x.Pins {
 			see(p.Length.Value)
 		}

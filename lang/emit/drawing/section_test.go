@@ -105,6 +105,19 @@ func TestSectionsOfPlatingsThatLookAlikeAreOne(t *testing.T) {
 	assert.NotContains(t, words(drawn(t, read(t, "outline rectangle 9 mm by 9 mm\nplating w { along all; wrap top 1 mm }"), Options{})), "Section", "no thickness")
 }
 
+// What a body stands over the board is drawn and measured, what pads a fence has
+// and which tab a gap is for is in the tables.
+func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
+	text := strings.Replace(walled, "body 9 mm;", "body 9 mm reach 3.7 mm;", 1) + "fence f along west inset 3 mm pitch 2 mm hole 0.3 mm land 0.63 mm\ngap k of wall on south at 55 mm width 3 mm for t\n"
+	lines := strings.Split(words(drawn(t, read(t, text), Options{})), "\n")
+	for _, want := range []string{"3.7", "land ⌀", "0.63", "tab t"} {
+		assert.Contains(t, lines, want)
+	}
+	without := strings.Split(words(drawn(t, read(t, walled), Options{})), "\n")
+	assert.NotContains(t, without, "3.7")
+	assert.NotContains(t, without, "tab t")
+}
+
 // detailed are the words of a detail's column, and its shapes.
 func TestDetailsAreToScale(t *testing.T) {
 	sheets := drawn(t, read(t, walled), Options{})

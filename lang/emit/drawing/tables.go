@@ -103,6 +103,9 @@ func (a *author) gaps() table {
 			continue
 		}
 		for_ := named(g.For)
+		if g.ForTab(a.b) != nil {
+			for_ = "tab " + for_
+		}
 		if g.Bridged {
 			for_ += ", bridged by it"
 		}
@@ -207,7 +210,7 @@ func (a *author) planes() table {
 	for _, p := range a.b.Planes() {
 		var joined []string
 		for _, x := range a.b.Platings() {
-			if p.Net.Given() && x.Net.Text == p.Net.Text && a.b.Joins(x, p.Layer.Text) {
+			if a.b.RunsTo(p, x) {
 				joined = append(joined, x.Name.Text)
 			}
 		}
@@ -229,9 +232,9 @@ func (a *author) openings() table {
 }
 
 func (a *author) fences() table {
-	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "pitch", "inset", "net"}}
+	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "land ⌀", "pitch", "inset", "net"}}
 	for _, f := range a.b.Fences() {
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), length(f.Pitch), length(f.Inset), named(f.Net)})
+		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), length(f.Pitch), length(f.Inset), named(f.Net)})
 	}
 	return t
 }

@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -120,6 +121,25 @@ castellation d on north at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X`, usual
 		const r, d = 0.4 + 0.5, 0.4
 		beyond := r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)
 		assert.InDelta(t, 40*0.4+2*(30-0.4-2)*0.4+beyond, all["copper_L2_one_free.gbr"].Inside, exact)
+	}
+}
+
+// A plane keeps what it states from a wall of its net that does not join its
+// layer, and so does the area that is free there; of another net's plane nothing follows.
+func TestPlanesBesideAWallOfTheirNet(t *testing.T) {
+	for pullback, free := range map[float64]float64{0.3: 0.3, 0.5: 0.5, 0.8: 0.5, 0: 0} {
+		files, all := made(t, fmt.Sprintf(`board b { class 2 }
+stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; layers one }
+plating v { along north; net G; wrap top 1 mm; wrap bottom 1 mm; layers top bottom }
+plating u { along east from 5 mm to 15 mm; net X; wrap top 1 mm; wrap bottom 1 mm }
+plane on one net G pullback %g mm`, pullback), usual)
+		// 0.4 mm along what is bare, 0.5 mm along the other net's wall, and less where
+		// strips lie on each other or under the tie.
+		want := 50*0.4 + 10*0.5 + 40*free - 2*0.4*free - 2*0.4*pullback
+		assert.InDelta(t, want, all["copper_L2_one_free.gbr"].Inside, exact, "%g mm", pullback)
+		assert.Equal(t, free < 0.5, strings.Contains(file(t, files, ReadmeName), "what the plane keeps from the profile"), "%g mm", pullback)
 	}
 }
 

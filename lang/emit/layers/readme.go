@@ -77,8 +77,24 @@ tabs, and gaps as deep as the wrap beside them. Pins of connectors are left out
 of the area.
 %s
 The fabricator's word comes first; computed figures are bounds.
-`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.aroundHoles())
+`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.besideOwnPlanes()+m.aroundHoles())
 	return []byte(w.String())
+}
+
+// besideOwnPlanes says where a plane keeps less from a wall of its own net that
+// does not join its layer.
+func (m *maker) besideOwnPlanes() string {
+	for _, p := range m.b.Platings() {
+		for _, l := range m.levels {
+			if !l.outer() && !m.reaches(p, l) && m.apart(p, l) < m.o.WallInner {
+				return `
+Where a plane of a wall's own net lies on an inner layer that is not joined to
+the wall, free is no more than what the plane keeps from the profile.
+`
+			}
+		}
+	}
+	return ""
 }
 
 // aroundHoles says how far copper keeps from holes, where there are any.

@@ -62,7 +62,10 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	for _, g := range m.b.GapsIn(s) {
 		from = append(from, g.Keyword)
 		what := "gap " + g.Name.Text
-		if g.For.Given() {
+		switch {
+		case g.ForTab(m.b) != nil:
+			what += ", for tab " + g.For.Text
+		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
 		if g.Bridged {
@@ -144,17 +147,21 @@ func (m *maker) away(layer string) {
 		if !m.b.SameLayer(plane.Layer.Text, layer) || !plane.Pullback.Given() {
 			continue
 		}
-		bare := ""
+		var runs []string
 		for _, p := range m.b.Platings() {
-			if m.b.Joins(p, layer) && plane.Net.Given() && plane.Net.Text == p.Net.Text {
-				bare = " where the edge is not plated " + p.Net.Text
+			if m.b.RunsTo(plane, p) {
+				runs = append(runs, p.Name.Text)
 			}
+		}
+		but := ""
+		if len(runs) > 0 {
+			but = fmt.Sprintf(", except along %s %s", plural(len(runs), "plating", "platings"), listed(runs))
 		}
 		net := ""
 		if plane.Net.Given() {
 			net = " " + plane.Net.Text
 		}
-		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), bare)
+		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), but)
 	}
 }
 

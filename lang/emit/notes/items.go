@@ -184,6 +184,10 @@ func (m *maker) fences() {
 		if f.Net.Given() {
 			net = ", net " + f.Net.Text
 		}
-		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), length(f.Pitch), length(f.Inset), net)
+		land := ""
+		if f.Land.Given() {
+			land = ", pads ⌀" + length(f.Land)
+		}
+		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, length(f.Pitch), length(f.Inset), net)
 	}
 }

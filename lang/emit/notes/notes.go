@@ -23,6 +23,7 @@ type Topic string
 const (
 	Datum      Topic = "datum"
 	Class      Topic = "class"
+	Voltage    Topic = "voltage"
 	Copper     Topic = "wall copper"
 	Wrap       Topic = "wrap"
 	Extension  Topic = "artwork past the profile"
@@ -75,7 +76,7 @@ const Last = "The fabricator's limits come first: where they differ from this li
 func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames()}
 	for _, topic := range []func(){
-		m.datum, m.class, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.datum, m.class, m.voltage, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
@@ -148,6 +149,21 @@ func (m *maker) datum() {
 func (m *maker) class() {
 	if i := m.b.Info(); i != nil && i.Class.Given() {
 		m.say(Class, at(i.Class.At), "Build and accept to class %g of IPC-6012.", i.Class.Value)
+	}
+}
+
+// voltage states what stands between the wall and other copper, and what the
+// wall may carry.
+func (m *maker) voltage() {
+	i := m.b.Info()
+	if i == nil {
+		return
+	}
+	if i.Voltage.Given() {
+		m.say(Voltage, at(i.Voltage.At), "Voltage between the wall and other copper: at most %s.", i.Voltage.Quantity)
+	}
+	if i.Hazard.Given() {
+		m.say(Voltage, at(i.Hazard.At), "Touching the wall: %s.", i.HazardText())
 	}
 }
 

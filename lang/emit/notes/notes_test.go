@@ -40,6 +40,7 @@ var cases = []struct {
 }{
 	{notes.Datum, "outline circle 50 mm", "Read coordinates as (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
 	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { thickness 1 mm }", "no class"},
+	{notes.Voltage, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
 		"Plating wall: put 25 µm of copper on the wall, on average (class 3 of IPC-6012).\nPlating wall: leave no spot of the wall with less than 20 µm of copper (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
@@ -52,11 +53,15 @@ var cases = []struct {
 	{notes.Plated, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Plate tube 1: all round bore, 31.416 mm long.", outline, "no plating"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on west at middle width 6 mm for ant bridged\nconnector ant on west at middle { body 9 mm; pin top width 1 mm length 3 mm }\ngap h of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid",
 		"Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap h; tab t stands here).\nLeave bare: west, from (0, 18) to (0, 12), 6 mm long (gap g, where connector ant launches and its metal closes the opening).", "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }", "nothing bare"},
+	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap g, for tab t; tab t stands here).", outline, "nothing plated"},
 	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (but for half holes c).", outline, "nothing plated"},
 	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper pwr 35 um; dielectric f 0.5 mm; copper bottom 35 um }\n" + outline +
 		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
-		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile where the edge is not plated GND.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile, except along plating wall.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper bottom 35 um }\n" + outline +
+		"plating a { along south; net GND; layers gnd }\nplating b { along north; net GND; layers top }\nplating c { along west; net GND; layers gnd }\nplane on gnd net GND pullback 0.3 mm\n",
+		"Plating a, net GND, joins the copper of layer gnd.\nPlating b, net GND, joins the copper of layer top.\nPlating c, net GND, joins the copper of layer gnd.\nKeep the copper of layer gnd away from plating b.\nKeep the plane GND on layer gnd 0.3 mm from the profile, except along platings a and c.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
@@ -74,6 +79,7 @@ var cases = []struct {
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
+	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile.", outline, "no fence"},
 	{notes.Author, "note \"Second. With a dot\"\nnote \"first\"", "Second. With a dot\nfirst", outline, "no note"},
 }
 
@@ -91,7 +97,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 	for _, n := range notes.Make(read(""), notes.Figures{}) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
-	assert.Len(t, seen, 19, "every topic but continuity, which needs figures, and the closing line")
+	assert.Len(t, seen, 20, "every topic but continuity, which needs figures, and the closing line")
 }
 
 func TestContinuityNamesItsPoints(t *testing.T) {

@@ -68,6 +68,8 @@ func gaps(b *board.Board) (said, lacking []Part) {
 			}
 		}
 		switch {
+		case g.ForTab(b) != nil:
+			said = append(said, Part{g.Name.Text + ": for tab " + g.For.Text, g.Keyword})
 		case g.For.Given():
 			said = append(said, Part{g.Name.Text + ": for " + g.For.Text, g.Keyword})
 		case len(tabs) > 0:
@@ -247,6 +249,24 @@ func continuity(b *board.Board) (said, lacking []Part) {
 	return each(b, "copper", func(p *board.Plating) Part {
 		return stated(p.Copper, "along its longest stretch, as the fabrication notes state")
 	})
+}
+
+// energised tells whether the board says what its wall may carry.
+func energised(b *board.Board) bool {
+	return b.Info() != nil && (b.Info().Voltage.Given() || b.Info().Hazard.Given())
+}
+
+func voltage(b *board.Board) (said, lacking []Part) {
+	i := b.Info()
+	if i.Voltage.Given() {
+		said = append(said, Part{"at most " + i.Voltage.Quantity.String() + " to other copper", i.Voltage.At})
+	} else {
+		lacking = append(lacking, inBoard(b, "voltage"))
+	}
+	if i.Hazard.Given() {
+		return append(said, Part{i.HazardText(), i.Hazard.At}), lacking
+	}
+	return said, append(lacking, inBoard(b, "hazard"))
 }
 
 func shields(b *board.Board) bool { return b.Info() != nil && b.Info().Shielding.Given() }

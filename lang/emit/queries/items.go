@@ -238,7 +238,11 @@ func corners(b *board.Board) (said, lacking []Part) { return nil, sharpCorners(b
 func connectors(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Connectors() {
 		if c.Edge != nil {
-			said = append(said, Part{fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, wording.Millimetres(c.Position), millimetres(c.Body)), c.Keyword})
+			text := fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, wording.Millimetres(c.Position), millimetres(c.Body))
+			if c.BodyReach.Given() {
+				text += ", standing " + millimetres(c.BodyReach) + " over the board"
+			}
+			said = append(said, Part{text, c.Keyword})
 		}
 	}
 	return said, nil

@@ -67,6 +67,8 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"delivery", plain, `note "panel: …"`, "", "", ""},
 	{"bare-stretches", plain + wall + "gap g of wall on south at 20 mm width 5 mm", "`for` in gap g, a `tab` in it, or note \"gap g: …\"",
 		plain + wall + "gap g of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid", "g: for tab t", plain + wall},
+	{"bare-stretches", "", "", plain + wall + "gap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "g: for tab t", ""},
+	{"bare-stretches", "", "", plain + wall + "gap g of wall on south at 20 mm width 5 mm for j\nconnector j on south at 20 mm { body 9 mm }", "g: for j", ""},
 	{"stretch-tolerance", plain + wall, `note "gap tolerance: …"`, "", "", "outline circle 50 mm\nplating wall { along rim; net GND }"},
 	{"wrap-width", plain + with("wrap top 1 mm"), "`wrap bottom` in plating wall", plain + with("wrap top 1 mm; wrap bottom 0.5 mm"), "wall: top 1 mm | wall: bottom 0.5 mm", plain},
 	{"artwork-past-profile", plain + wall, "`extend` in plating wall", plain + with("extend 0.5 mm"), "wall: 0.5 mm", plain},
@@ -90,6 +92,8 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"continuity-limit", plain + wall, "`copper` in plating wall", plain + with("copper 25 um"), "wall: along its longest stretch, as the fabrication notes state", plain},
 	{"continuity-sample", plain + wall, `note "continuity sample: …"`, "", "", plain},
 	{"top-frequency", "board b { shielding 30 dB }", "`frequency` in board b", "board b { shielding 30 dB; frequency 6 GHz }", "6 GHz", plain},
+	{"voltage", "board b { voltage 48 V }", "`hazard` in board b", "board b { voltage 48 V; hazard live }", "at most 48 V to other copper | the wall is live, not safe to touch", plain},
+	{"voltage", "board b { hazard protective_earth }", "`voltage` in board b", "board b { voltage 1 kV; hazard protective_earth }", "at most 1 kV to other copper | the wall is the product's protective earth", plain},
 	{"tab-places", plain + wall, "`tab` statements, or note \"tabs: …\"", plain + tab, "t on north at 20 mm, 4 mm wide", plain},
 	{"tab-length", plain + tab, "`length` in tab t, or note \"tab length: …\"", plain + strings.TrimSpace(tab) + " length 2 mm", "t: 2 mm", plain},
 	{"tab-removal", plain + tab, `note "tab removal: …"`, "", "", plain + wall},
@@ -111,6 +115,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"half-hole-land", "", "", plain + half, "c: 2 mm by 1 mm", plain},
 	{"cutout-plating", "", "", plain + "cutout a circle 5 mm at (20 mm, 15 mm)\ncutout b circle 5 mm at (40 mm, 15 mm)\nplating w { along b.rim; net GND }", "a: not plated | b: plated all round", plain},
 	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm }", "j on west at 15 mm, body 9 mm", plain},
+	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm reach 1.5 mm }", "j on west at 15 mm, body 9 mm, standing 1.5 mm over the board", ""},
 }
 
 func TestEachQuestionInEachState(t *testing.T) {

@@ -50,6 +50,7 @@ var table = []Query{
 	{Name: "continuity-limit", Question: "Between which points is the wall measured, and what is the limit?", When: whenPlated, By: "`copper` in `plating` and the board's thickness: the fabrication notes state a computed bound", Speaks: board.Topic{"continuity -sample"}, applies: (*board.Board).Plated, answer: continuity},
 	{Name: "continuity-sample", Question: "How many boards are measured?", When: whenPlated, Speaks: board.Topic{"continuity sample"}, applies: (*board.Board).Plated},
 	{Name: "top-frequency", Question: "Up to which frequency must the wall shield?", When: "the board states `shielding`", By: "`frequency` in `board`", Speaks: board.Topic{"frequency"}, applies: shields, answer: frequency},
+	{Name: "voltage", Question: "How high is the voltage between the wall and other copper, and may the wall be touched?", When: "the board states `voltage` or `hazard`", By: "`voltage` and `hazard` in `board`", Speaks: board.Topic{"voltage"}, applies: energised, answer: voltage},
 
 	{Name: "tab-places", Question: "Where may tabs hold the board?", When: whenHeld, By: "`tab`", Speaks: board.AboutTabs, applies: held, answer: tabs},
 	{Name: "tab-length", Question: "How far is it from the profile to the frame?", When: whenTabs, By: "`length` in `tab`", Speaks: board.Topic{"tab length", "frame distance", "slot frame"}, applies: tabbed, answer: tabLengths},

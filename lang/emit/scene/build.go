@@ -203,22 +203,35 @@ func (m *maker) feature(f *board.Feature) Item {
 
 func (m *maker) fence(f *board.Fence) Item {
 	i := Item{Kind: "fence", Of: fmt.Sprintf("%d vias", len(f.Vias))}
-	i.Facts = net([]Fact{
+	i.Facts = given([]Fact{
 		{Label: "vias", Value: float64(len(f.Vias))},
 		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
-		{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
-		{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
-	}, f.Net)
+	}, "land", f.Land)
+	i.Facts = net(append(i.Facts,
+		Fact{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
+		Fact{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
+	), f.Net)
 	if len(f.Vias) == 0 {
 		return i
 	}
 	part := Part{Role: Via, Paths: make([]Path, 0, len(f.Vias))}
+	var pads []Path
 	for _, v := range f.Vias {
 		via := geom.Circle(v, f.Hole.Value)
 		m.cover(via)
 		part.Paths = append(part.Paths, chain(via.Segments(), true))
+		if f.Land.Given() {
+			pad := geom.Circle(v, f.Land.Value)
+			m.cover(pad)
+			pads = append(pads, chain(pad.Segments(), true))
+		}
 	}
-	i.Parts = []Part{part}
+	if f.Land.Given() {
+		for _, side := range [...]Side{Top, Bottom} {
+			i.Parts = append(i.Parts, Part{Role: Land, Side: side, Paths: pads, Less: part.Paths})
+		}
+	}
+	i.Parts = append(i.Parts, part)
 	i.At = at(f.Vias[len(f.Vias)/3])
 	return i
 }
@@ -245,7 +258,7 @@ func (m *maker) margin(p *board.Plane, profile *board.Profile) []Path {
 	wall := m.b.Wall(profile)
 	var apart []board.Stretch
 	for _, s := range wall.Plated {
-		if !p.Net.Given() || s.Plating.Net.Text != p.Net.Text || !m.b.Joins(s.Plating, p.Layer.Text) {
+		if !m.b.RunsTo(p, s.Plating) {
 			apart = append(apart, s)
 		}
 	}

@@ -107,7 +107,11 @@ func (m *maker) gap(g *board.Gap) Item {
 	segs := m.run(&i, g.Edge, g.From, g.To)
 	i.Facts = append(i.Facts, Fact{Label: "of", Text: g.Of.Text})
 	if g.For.Given() {
-		i.Facts = append(i.Facts, Fact{Label: "for", Text: g.For.Text})
+		what := g.For.Text
+		if g.ForTab(m.b) != nil {
+			what = "tab " + what
+		}
+		i.Facts = append(i.Facts, Fact{Label: "for", Text: what})
 	}
 	if g.Bridged {
 		i.Of = "bridged by its connector"
@@ -210,10 +214,11 @@ func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := c.Edge.Standing(c.Position, c.Body.Value, 0, -BodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyDepth*c.Body.Value)
 	m.cover(body)
 	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
+	i.Facts = given(i.Facts, "over the board", c.BodyReach)
 	for _, p := range c.Pins {
 		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
 		m.cover(pin)

@@ -56,7 +56,7 @@ const (
 	Tab      Role = "tab"       // the bridge to the panel
 	Hole     Role = "hole"      // drilled, not plated
 	HalfHole Role = "half hole" // plated, cut through by the edge
-	Land     Role = "land"      // copper round a half hole or a hole
+	Land     Role = "land"      // copper round a half hole, a hole or a via
 	Opening  Role = "opening"   // solder mask taken off
 	Body     Role = "body"      // a connector's body
 	Pin      Role = "pin"       // the land of a connector's pin

@@ -179,13 +179,15 @@ cutout window rectangle 10 mm by 6 mm at (30 mm, 20 mm)
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; extend 0.05 mm; layers ground }
 gap g1 of wall on south at 20 mm width 4 mm bridged for k
 connector k on south at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
+connector tall on east at 30 mm { body 9 mm reach 2 mm }
+gap g2 of wall on south at 45 mm width 4 mm for t1
 relief lid over wall on top reach 0.9 mm margin 0.1 mm
 tab t1 on north at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
 tab t2 on north at 30 mm width 3 mm solid premetallised length 3 mm
 castellation row on west from 10 mm to 14 mm pitch 2 mm hole 0.8 mm land 1.2 mm by 1.1 mm net A B C
 feature c7 on top rectangle 1.6 mm by 0.8 mm at (8 mm, 10 mm) net V3
 feature d7 on ground circle 2 mm at (50 mm, 30 mm)
-fence stitch along east inset 1.5 mm pitch 2 mm hole 0.3 mm net GND
+fence stitch along east inset 1.5 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND
 plane on ground net GND pullback 0.5 mm
 plane on bottom net V3 pullback 1 mm
 `).Board())
@@ -194,11 +196,11 @@ plane on bottom net V3 pullback 1 mm
 	assert.Equal(t, []string{"ground"}, s.Inner)
 
 	wall := find(t, s, "plating wall")
-	assert.InDelta(t, 56, length(part(t, wall, Plated, Through).Paths), 1e-9)
-	assert.InDelta(t, 56*0.8, area(s, part(t, wall, Wrap, Top)), 1e-9)
+	assert.InDelta(t, 52, length(part(t, wall, Plated, Through).Paths), 1e-9)
+	assert.InDelta(t, 52*0.8, area(s, part(t, wall, Wrap, Top)), 1e-9)
 	assert.Len(t, wall.Parts, 2, "no wrap on the bottom")
 	// The openings go on by the margin into the gap, and end at the board's corners.
-	assert.InDelta(t, (56+2*0.1)*0.9, area(s, part(t, find(t, s, "relief lid"), Opening, Top)), 1e-9)
+	assert.InDelta(t, (52+4*0.1)*0.9, area(s, part(t, find(t, s, "relief lid"), Opening, Top)), 1e-9)
 
 	gap := find(t, s, "gap g1")
 	assert.Equal(t, []End{{Point{18, 0}, Point{0, 1}}, {Point{22, 0}, Point{0, 1}}}, gap.Ends)
@@ -210,6 +212,13 @@ plane on bottom net V3 pullback 1 mm
 	k := find(t, s, "connector k")
 	assert.InDelta(t, 1.3*4, area(s, part(t, k, Pin, Top)), 1e-9)
 	assert.True(t, part(t, k, Body, Through).Nominal)
+
+	// A body that stands over the board is longer by that.
+	tall := find(t, s, "connector tall")
+	assert.InDelta(t, 9*(9*BodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
+	assert.InDelta(t, 2, number(t, tall, "over the board"), 1e-12)
+	assert.Contains(t, find(t, s, "gap g1").Facts, Fact{Label: "for", Text: "k"})
+	assert.Contains(t, find(t, s, "gap g2").Facts, Fact{Label: "for", Text: "tab t1"})
 
 	t1, t2 := find(t, s, "tab t1"), find(t, s, "tab t2")
 	assert.Equal(t, "perforated", t1.Of)
@@ -232,11 +241,17 @@ plane on bottom net V3 pullback 1 mm
 	assert.Equal(t, "ground", part(t, find(t, s, "feature d7"), Copper, Inside).Layer)
 	assert.Len(t, part(t, find(t, s, "fence stitch"), Via, Through).Paths, 19)
 
+	stitch := find(t, s, "fence stitch")
+	for _, side := range []Side{Top, Bottom} {
+		assert.InDelta(t, 19*math.Pi*(0.3*0.3-0.15*0.15), area(s, part(t, stitch, Land, side)), 1e-9)
+	}
+	assert.InDelta(t, 0.6, number(t, stitch, "land"), 1e-12)
+
 	// On ground the plane runs to the plated stretch; on the bottom it keeps off everywhere.
 	keep := area(s, part(t, find(t, s, "plane bottom"), Plane, Bottom))
 	assert.InDelta(t, 58*38-(12*8-(4-math.Pi)*1), keep, 1e-6, "round the cutout's corners by the pullback")
 	ground := area(s, part(t, find(t, s, "plane ground"), Plane, Inside))
-	assert.InDelta(t, 59*39.5-4*0.5-(11*7-(4-math.Pi)*0.25), ground, 1e-6)
+	assert.InDelta(t, 59*39.5-8*0.5-(11*7-(4-math.Pi)*0.25), ground, 1e-6)
 
 	assert.Less(t, s.Min.Y, 0.0, "the connector's body belongs to the box")
 	assert.InDelta(t, 43, s.Max.Y, 1e-9, "and the tabs")
