@@ -55,8 +55,27 @@ func (s *Shapes) overlapping(b Box, visit func(i int)) {
 // AreaOf returns the area, arcs exact, of the points that lie in any of the
 // shapes and for which keep is true of cover, cover[i] being how many loops of
 // groups[i] the point lies in. It is AreaCovered for shapes that are small
-// beside what lies around them: the time grows with what is near each.
+// beside what lies around them: of many loops the time grows with what is near
+// each shape. Few are looked at all at once.
 func AreaOf(shapes []*Loop, groups []*Shapes, keep func(cover []int) bool) float64 {
+	const few = 64
+	n := len(shapes)
+	for _, g := range groups {
+		n += len(g.loops)
+	}
+	if n > few {
+		return areaNear(shapes, groups, keep)
+	}
+	var all [][]*Loop
+	for _, g := range groups {
+		all = append(all, g.loops)
+	}
+	last := len(all)
+	return AreaCovered(append(all, shapes), func(cover []int) bool { return cover[last] > 0 && keep(cover[:last]) })
+}
+
+// areaNear is AreaOf shape by shape.
+func areaNear(shapes []*Loop, groups []*Shapes, keep func(cover []int) bool) float64 {
 	all := NewShapes(shapes...)
 	var area float64
 	for i, l := range all.loops {

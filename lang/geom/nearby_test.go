@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// AreaCovered, which looks at everything at once, is what AreaOf is held to.
+// AreaCovered, which looks at everything at once, is what AreaOf is held to,
+// whether it looks shape by shape or not.
 func TestAreaOfIsAreaCovered(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		loops := func(what string, most int) (list []*Loop) {
@@ -27,8 +28,9 @@ func TestAreaOfIsAreaCovered(t *testing.T) {
 		}
 		keep := func(c []int) bool { return c[0] > 0 && c[1] == 0 || c[1] == 2 }
 		want := AreaCovered([][]*Loop{shapes, one, two}, func(c []int) bool { return c[0] > 0 && keep(c[1:]) })
-		got := AreaOf(shapes, []*Shapes{NewShapes(one...), added}, keep)
-		assert.InDelta(t, want, got, 1e-9*mm*mm)
+		groups := []*Shapes{NewShapes(one...), added}
+		assert.InDelta(t, want, areaNear(shapes, groups, keep), 1e-9*mm*mm)
+		assert.InDelta(t, want, AreaOf(shapes, groups, keep), 1e-9*mm*mm)
 	})
 }
 
@@ -51,8 +53,10 @@ func TestAreaOfSmallShapesByTheSidesOfALargeOne(t *testing.T) {
 		{Point{50 * mm, 55 * mm}, 0},       // above
 	} {
 		square := RectangleAt(tt.at, mm, mm, 0)
-		assert.InDelta(t, tt.want*mm*mm, AreaOf([]*Loop{square}, []*Shapes{board, hole}, inside), 1, "at %v", tt.at)
-		assert.InDelta(t, tt.want*mm*mm, AreaOf([]*Loop{square, square}, []*Shapes{board, hole}, inside), 1, "what two cover counts once")
+		for _, area := range []func([]*Loop, []*Shapes, func([]int) bool) float64{AreaOf, areaNear} {
+			assert.InDelta(t, tt.want*mm*mm, area([]*Loop{square}, []*Shapes{board, hole}, inside), 1, "at %v", tt.at)
+			assert.InDelta(t, tt.want*mm*mm, area([]*Loop{square, square}, []*Shapes{board, hole}, inside), 1, "what two cover counts once")
+		}
 	}
 }
 
@@ -60,9 +64,11 @@ func TestShapesThatAreNotFiniteAreLeftOut(t *testing.T) {
 	square := RectangleAt(Point{}, mm, mm, 0)
 	broken := NewLoop([]Segment{Line(Point{}, Point{X: mm}), Line(Point{X: mm}, Point{math.NaN(), mm}), Line(Point{math.NaN(), mm}, Point{})})
 	all := func([]int) bool { return true }
-	assert.Zero(t, AreaOf([]*Loop{broken}, nil, all))
-	assert.Equal(t, mm*mm, AreaOf([]*Loop{square, broken}, []*Shapes{NewShapes(broken)}, func(c []int) bool { return c[0] == 0 }))
-	assert.Zero(t, AreaOf(nil, []*Shapes{NewShapes(square)}, all))
+	for _, area := range []func([]*Loop, []*Shapes, func([]int) bool) float64{AreaOf, areaNear} {
+		assert.Zero(t, area([]*Loop{broken}, nil, all))
+		assert.Equal(t, mm*mm, area([]*Loop{square, broken}, []*Shapes{NewShapes(broken)}, func(c []int) bool { return c[0] == 0 }))
+		assert.Zero(t, area(nil, []*Shapes{NewShapes(square)}, all))
+	}
 }
 
 // The area of many small shapes, each near few of many others.
