@@ -11,6 +11,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
 
 // Pass is one run of rules over one board. A rule reads it and reports.
@@ -47,11 +48,11 @@ func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
 	return p
 }
 
-// Report adds a finding of the rule that is running, on the items named. The
-// finding is returned so that related places and a fix can be added, before the
+// Report adds a finding of the rule that is running, on the one item or the two
+// items named. The finding is returned so that related places and a fix can be added, before the
 // rule ends.
-func (p *Pass) Report(at source.Place, on []string, format string, args ...any) *finding.Finding {
-	f := &finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}
+func (p *Pass) Report(at source.Place, items []string, format string, args ...any) *finding.Finding {
+	f := &finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, Items: items, Message: fmt.Sprintf(format, args...)}
 	p.add(f)
 	return f
 }
@@ -119,11 +120,11 @@ func (p *Pass) Root() string { return p.analysis.Root().Path() }
 // Knows tells whether there is a rule of a name.
 func (p *Pass) Knows(rule string) bool { return p.catalogue.Named(rule) != nil }
 
-// Silences tells whether an acceptance accepts any finding so far, of the rules
-// before the one that is running.
-func (p *Pass) Silences(a *board.Acceptance) bool {
+// Silences tells whether an acceptance, by one of the names that it is on,
+// accepts any finding so far, of the rules before the one that is running.
+func (p *Pass) Silences(a *board.Acceptance, on board.Name) bool {
 	p.Board.ReadAll() // as those rules may have
-	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return accepts(a, f) })
+	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return speaks(a, f) && a.Accepts(on, f.Items) })
 }
 
 // Found names the rules of the findings so far of some rules, which come before
@@ -148,7 +149,26 @@ func (p *Pass) Answer(list []asked.Answer) { p.asked = append(p.asked, list...) 
 
 // accepts tells whether a finding is what an acceptance speaks of.
 func accepts(a *board.Acceptance, f *finding.Finding) bool {
-	return f.Category != finding.Language && a.Name.Text == f.Rule && slices.Contains(f.On, a.On.Text)
+	return speaks(a, f) && slices.ContainsFunc(a.On, func(on board.Name) bool { return a.Accepts(on, f.Items) })
+}
+
+// speaks tells whether a finding is of the rule that an acceptance names.
+func speaks(a *board.Acceptance, f *finding.Finding) bool {
+	return f.Category != finding.Language && a.Name.Text == f.Rule
+}
+
+// Acceptance is the statement that would silence a finding and those that are as
+// it is, with a reason still to be given; "" for one that none can.
+func Acceptance(f *finding.Finding) string {
+	if f.Category == finding.Language || len(f.Items) == 0 {
+		return ""
+	}
+	spec := syntax.StatementNamed("accept")
+	s := "accept " + f.Rule + " on " + syntax.ReferItem(spec, f.Items[0])
+	if len(f.Items) > 1 {
+		s += " with " + syntax.ReferItem(spec, f.Items[1])
+	}
+	return s + ` because "say why this is accepted"`
 }
 
 // Expired tells whether an acceptance's last day is past.

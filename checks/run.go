@@ -49,7 +49,7 @@ type Accepted struct {
 // Agreed is the acceptance of a request's not being verified, nil for none.
 func (o Outcome) Agreed(a asked.Answer) *board.Acceptance {
 	for _, x := range o.Accepted {
-		if slices.Contains(x.On, a.Item()) {
+		if slices.Contains(x.Items, a.Item()) {
 			return x.By
 		}
 	}

@@ -40,7 +40,7 @@ type Answer struct {
 
 // Shortage is one thing that falls short of a request.
 type Shortage struct {
-	On      []string // the items that a finding of it is on
+	Items   []string // the items that a finding of it is on
 	Why     string
 	Related []finding.Related
 }

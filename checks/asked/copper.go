@@ -25,7 +25,7 @@ func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
 			unknown = append(unknown, p.Name.Text)
 		case p.Copper.Value < average-board.Tolerance:
 			got, asked := quantity.Pair(p.Copper.Quantity, need)
-			shorts = append(shorts, Shortage{On: []string{p.Name.Text},
+			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
 				Why: fmt.Sprintf("copper on the wall of plating %s is %s; the class asks for at least %s on average", p.Name.Text, got, asked)})
 		}
 	}
@@ -73,7 +73,7 @@ func current(b *board.Board, r board.Request, _ func() Pairs) Answer {
 		}
 		if carries < i.Current.Value {
 			got, asked := amperes(carries, i.Current.Quantity)
-			shorts = append(shorts, Shortage{On: []string{i.Name.Text, p.Name.Text},
+			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
 				Why:     fmt.Sprintf("plating %s carries %s for a rise of %s; the board asks for %s", p.Name.Text, got, i.Rise, asked),
 				Related: []finding.Related{{Place: p.Copper.At, Message: "the wall's copper"}}})
 		}

@@ -18,10 +18,7 @@ type Pairs struct {
 // mostVoltage is up to where the shop's limits are all that is asked of a
 // clearance: 60 V, the usual bound of what is safe to touch (from memory, IEC
 // 61140). It holds no clearance to a standard.
-var mostVoltage = func() quantity.Quantity {
-	volt, _ := quantity.UnitNamed("V")
-	return quantity.Of(60, volt)
-}()
+var mostVoltage = quantity.Of(60, quantity.Volt)
 
 // voltage asks of each pair of the wall and other copper that it keeps its
 // limit; for what may hurt people nothing here decides.

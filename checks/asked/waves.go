@@ -27,23 +27,23 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 		return notVerified(r, nothingPlated)
 	}
 	want := i.Shielding.Value - roundingOfLevels
-	most, worst, known := figures.OpeningBound(b)
+	openings := figures.Openings(b)
+	most, worst, known := figures.OpeningBound(b, openings)
 	absorbs, copper := figures.Absorbs(b)
 	says := func(dB float64) (string, string) {
 		return quantity.Pair(quantity.Of(dB, quantity.Decibel), i.Shielding.Quantity)
 	}
 	if copper && absorbs >= leastAbsorption && absorbs < want && (!known || absorbs < most) {
 		got, asked := says(absorbs)
-		return short(r, []Shortage{{On: []string{i.Name.Text},
+		return short(r, []Shortage{{Items: []string{i.Name.Text},
 			Why: fmt.Sprintf("the wall's copper absorbs %s at %s; the board asks for %s", got, i.Frequency, asked)}})
 	}
 	if known && most < want {
-		o := figures.Openings(b)[worst]
 		got, asked := says(most)
-		return short(r, []Shortage{{On: []string{i.Name.Text, o.Gap.Name.Text},
+		return short(r, []Shortage{{Items: []string{worst.Gap.Name.Text},
 			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at gap %s, %s long; the board asks for %s",
-				got, i.Frequency, o.Gap.Name.Text, quantity.Nanometres(o.Longest), asked),
-			Related: []finding.Related{{Place: o.Gap.Stretch, Message: "the opening that leaks most"}}}})
+				got, i.Frequency, worst.Gap.Name.Text, quantity.Nanometres(worst.Longest), asked),
+			Related: []finding.Related{{Place: worst.Gap.Stretch, Message: "the opening that leaks most"}}}})
 	}
 	switch {
 	case copper && absorbs < want && absorbs < leastAbsorption:
@@ -53,14 +53,14 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 		return notVerified(r, "no opening of the wall is known, so nothing bounds what it shields")
 	}
 	got, _ := says(most)
-	return met(r, "not short: the known openings allow at most %s at %s%s", got, i.Frequency, unplated(b))
+	return met(r, "not short: the known openings allow at most %s at %s%s", got, i.Frequency, unplated(openings))
 }
 
 // unplated says how much edge beside the walls is not plated at all, which the
 // bound leaves out; "" where there is none.
-func unplated(b *board.Board) string {
+func unplated(openings []figures.Opening) string {
 	sum := 0.0
-	for _, o := range figures.Openings(b) {
+	for _, o := range openings {
 		if o.Gap == nil {
 			sum += o.Stretch.Length()
 		}

@@ -68,23 +68,22 @@ func Holds(list []Opening, lambda float64) []float64 {
 	return out
 }
 
-// OpeningBound is the bound that the openings set on what the walls hold back,
-// dB: that of the one that leaks most, and its number in Openings; ok is false
-// where no opening is known, or no frequency.
-func OpeningBound(b *board.Board) (dB float64, worst int, ok bool) {
+// OpeningBound is the bound that the board's openings set on what its walls hold
+// back, dB, and the one of them that leaks most; ok is false where no opening is
+// known, or no frequency.
+func OpeningBound(b *board.Board, list []Opening) (dB float64, worst Opening, ok bool) {
 	lambda, known := WavelengthIn(b)
 	if !known {
-		return 0, -1, false
+		return 0, Opening{}, false
 	}
-	dB, worst = math.Inf(1), -1
-	list := Openings(b)
+	dB = math.Inf(1)
 	for i, s := range Holds(list, lambda) {
 		// An edge that is not plated is no part of the wall.
 		if list[i].Gap != nil && s < dB {
-			dB, worst = s, i
+			dB, worst, ok = s, list[i], true
 		}
 	}
-	return dB, worst, worst >= 0
+	return dB, worst, ok
 }
 
 // Shielding is the bound on what the walls hold back, dB: the openings', or what
@@ -94,7 +93,7 @@ func Shielding(b *board.Board) (dB float64, ok bool) {
 		return 0, false
 	}
 	dB = math.Inf(1)
-	if s, _, ok := OpeningBound(b); ok {
+	if s, _, ok := OpeningBound(b, Openings(b)); ok {
 		dB = s
 	}
 	if a, ok := Absorbs(b); ok {

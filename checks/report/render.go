@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"hemline/lang/emit/wording"
+	"hemline/lang/finding"
 )
 
 // JSON writes the report as one object. A figure that does not apply has the
@@ -94,7 +95,7 @@ func (r *Report) Text(w io.Writer) error {
 		if i == 0 {
 			b.WriteString("\naccepted\n")
 		}
-		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, a.On, a.Message, a.Because, until(a.Until))
+		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, finding.Parties(a.Items), a.Message, a.Because, until(a.Until))
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)
 	_, err := io.WriteString(w, b.String())
@@ -193,7 +194,7 @@ func (r *Report) Markdown(w io.Writer) error {
 	if len(r.Accepted) > 0 {
 		b.WriteString("\n## accepted\n\n| rule | on | because | until | finding |\n|---|---|---|---|---|\n")
 		for _, a := range r.Accepted {
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(a.On), cell(a.Because), a.Until, cell(a.Message))
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(finding.Parties(a.Items)), cell(a.Because), a.Until, cell(a.Message))
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)

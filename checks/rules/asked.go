@@ -26,6 +26,6 @@ var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlo
 func shortOf(p *checks.Pass, clause string) {
 	a, _ := asked.Of(answersOf(p), clause)
 	for _, s := range a.Shorts {
-		p.Report(a.At, s.On, "%s", s.Why).Related = s.Related
+		p.Report(a.At, s.Items, "%s", s.Why).Related = s.Related
 	}
 }

@@ -52,7 +52,7 @@ func TestEveryClauseOfABoardIsARequestOrACondition(t *testing.T) {
 			assert.Equal(t, asked.NotVerified, list[0].Verdict, text)
 			found := All().Check(a, checks.Options{Today: today}).Findings
 			assert.True(t, slices.ContainsFunc(found, func(f finding.Located) bool {
-				return f.Rule == "not_verified" && slices.Equal(f.On, []string{"board." + c.Word})
+				return f.Rule == "not_verified" && slices.Equal(f.Items, []string{"board." + c.Word})
 			}), text)
 			text += "accept not_verified on board." + c.Word + " because \"measured\"\n"
 			assert.Len(t, All().Check(analyze(text), checks.Options{Today: today}).Accepted, 1, text)
@@ -85,12 +85,12 @@ func TestNothingAskedGoesUnanswered(t *testing.T) {
 			out := All().Check(a, checks.Options{})
 			on := func(rule, item string) (n int) {
 				for _, f := range out.Findings {
-					if f.Rule == rule && (item == "" || slices.Contains(f.On, item)) {
+					if f.Rule == rule && (item == "" || slices.Contains(f.Items, item)) {
 						n++
 					}
 				}
 				for _, f := range out.Accepted {
-					if f.Rule == rule && (item == "" || slices.Contains(f.On, item)) {
+					if f.Rule == rule && (item == "" || slices.Contains(f.Items, item)) {
 						n++
 					}
 				}

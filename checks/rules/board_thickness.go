@@ -24,11 +24,10 @@ var boardThickness = &checks.Rule{
 		if !below(t.Value, least.Value) && !above(t.Value, most.Value) {
 			return
 		}
-		var on []string
+		on := []string{platedOn(p)[0].Name.Text}
 		if p.Board.Info() != nil {
-			on = append(on, p.Board.Info().Name.Text)
+			on = []string{p.Board.Info().Name.Text}
 		}
-		on = append(on, platedOn(p)[0].Name.Text)
 		if below(t.Value, least.Value) {
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)
 		} else {

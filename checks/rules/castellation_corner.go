@@ -23,7 +23,7 @@ var castellationCorner = &checks.Rule{
 			}
 			left := min(c.From, c.Edge.Length-c.To) - c.Hole.Value/2
 			if below(left, need.Value) {
-				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("from the half holes of %s to the end of %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
+				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from the half holes of castellation %s to the end of edge %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
 			}
 		}
 	},

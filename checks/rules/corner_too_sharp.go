@@ -49,18 +49,14 @@ func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) 
 	if roundEnd(profile, r) {
 		return
 	}
-	sharp(p, profile, profile.Edges[0].At, "the corners of "+profile.Name, r, bit)
+	sharp(p, profile, profile.Edges[0].At, "the corners of cutout "+profile.Name, r, bit)
 }
 
 // roundEnd tells whether a rounding of a cutout is as round as the opening is
 // wide: its bit cuts the opening too, so that its width is asked for, by slot_narrow.
 func roundEnd(profile *board.Profile, radius float64) bool {
-	return profile.Cutout && radius > 0 && narrowest(profile.Path, 3*radius) <= 2*radius+radiusSlip
+	return profile.Cutout && radius > 0 && narrowest(profile.Path, 3*radius) <= 2*radius+board.RadiusSlip
 }
-
-// radiusSlip is how far a drawn round end may be off half the width, nm: what
-// coordinates rounded to 0.1 µm bring about.
-const radiusSlip = 200
 
 func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 	segs := profile.Path.Segments()
@@ -84,6 +80,6 @@ func sharp(p *checks.Pass, profile *board.Profile, at source.Place, what string,
 		return
 	}
 	half := quantity.Nanometres(bit.Value / 2)
-	f := p.Report(at, []string{profile.Name}, "%s: radius %s; %s needs at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
+	f := p.Report(at, []string{profile.Name}, "radius of %s is %s; %s asks for at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
 	relatedLimit(f, bit)
 }

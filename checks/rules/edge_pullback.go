@@ -26,7 +26,11 @@ var edgePullback = &checks.Rule{
 			if !near.ok || !below(near.d, need.Value) || onOwnPin(p.Board, x) {
 				return
 			}
-			r := p.Report(x.ShapeAt, []string{x.Name.Text}, "%s", tooSmall(fmt.Sprintf("%s on %s to the bare edge", x.Name.Text, x.Layer.Text), length(near.d), need))
+			on := []string{x.Name.Text}
+			if near.stretch.Profile.Cutout {
+				on = append(on, near.stretch.Profile.Name)
+			}
+			r := p.Report(x.ShapeAt, on, "%s", tooSmall(fmt.Sprintf("%s on %s to the bare edge", x.Name.Text, x.Layer.Text), length(near.d), need))
 			relatedLimit(r, need)
 		})
 		if anyBare(p) {

@@ -223,7 +223,7 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 	from, to := figures.TabRange(&moved)
 	perimeter := t.Edge.Profile.Path.Perimeter()
 	for _, c := range p.Board.Connectors() {
-		a, b := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+		a, b := c.Edge.Range(c.Span())
 		if c.Edge.Profile == t.Edge.Profile && below(figures.Apart(from, to, a, b, perimeter), p.Limits.Minimum("tab_connector").Value) {
 			return false
 		}

@@ -18,7 +18,7 @@ var gapIdle = &checks.Rule{
 			if pl == nil || pl.Faulty || p.Board.Interrupts(g) {
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text, pl.Name.Text}, "gap %s interrupts nothing: plating %s has no plated stretch there on %s", g.Name.Text, pl.Name.Text, g.Edge.Name)
+			r := p.Report(g.Stretch, []string{g.Name.Text}, "gap %s interrupts nothing: plating %s has no plated stretch there on %s", g.Name.Text, pl.Name.Text, g.Edge.Name)
 			related(r, pl.Name.At, "the plating")
 		}
 	},

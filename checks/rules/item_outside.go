@@ -3,6 +3,7 @@ package rules
 import (
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 )
@@ -34,7 +35,7 @@ var itemOutside = &checks.Rule{
 		}
 		for _, c := range p.Board.Castellations() {
 			if n := holesOutside(p.Board, region, c); n > 0 {
-				p.Report(c.Stretch, []string{c.Name.Text}, "%d of the %d half holes of %s lie off the board, in a cutout or on a rounded corner, with their lands", n, len(c.Centres), c.Name.Text)
+				p.Report(c.Stretch, []string{c.Name.Text}, "%d of %s of castellation %s, or %s, %s off the board, in a cutout or on a rounded corner", n, wording.Plural(len(c.Centres), "half hole"), c.Name.Text, plural(n, "its land", "their lands"), plural(n, "lies", "lie"))
 			}
 		}
 		for _, f := range p.Board.Fences() {
@@ -45,7 +46,7 @@ var itemOutside = &checks.Rule{
 				}
 			}
 			if n > 0 {
-				p.Report(f.Inset.At, []string{f.Name.Text}, "%d of the %d vias of %s lie off the board or in a cutout", n, len(f.Vias), f.Name.Text)
+				p.Report(f.Inset.At, []string{f.Name.Text}, "%d of %s of fence %s %s off the board or in a cutout", n, wording.Plural(len(f.Vias), "via"), f.Name.Text, plural(n, "lies", "lie"))
 			}
 		}
 	},
@@ -74,14 +75,14 @@ func offBoard(b *board.Board, region geom.Region, shape *geom.Loop) bool {
 }
 
 func connectorOutside(p *checks.Pass, region geom.Region, c *board.Connector) {
-	from, to := c.Position-c.Body.Value/2, c.Position+c.Body.Value/2
+	from, to := c.Span()
 	if !c.Edge.Closed && (below(from, 0) || above(to, c.Edge.Length)) {
-		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of %s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s",
+		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of connector %s reaches from %s to %s, past edge %s, which runs from 0.00 mm to %s",
 			c.Name.Text, length(from, c.Body), length(to, c.Body), c.Edge.Name, length(c.Edge.Length, c.Body))
 	}
 	for _, pin := range c.Pins {
 		if offBoard(p.Board, region, pinShape(c, pin)) {
-			p.Report(pin.At, []string{c.Name.Text}, "the pin of %s on %s lies off the board or in a cutout, at least in part", c.Name.Text, pin.Face)
+			p.Report(pin.At, []string{c.Name.Text}, "the pin of connector %s on %s lies off the board or in a cutout, at least in part", c.Name.Text, pin.Face)
 		}
 	}
 }

@@ -33,9 +33,8 @@ var launchClearance = &checks.Rule{
 				what := fmt.Sprintf("plating %s to the pin of %s on %s", pl.Name.Text, c.Name.Text, pin.Face)
 				r := p.Report(pin.At, []string{c.Name.Text, pl.Name.Text}, "%s", tooSmall(what, length(near.d, pin.Width), need))
 				for _, g := range p.Board.Gaps() {
-					if g.For.Text == c.Name.Text && g.Edge == c.Edge {
+					if g.Edge == c.Edge && g.ForConnector(p.Board) == c {
 						related(r, g.Stretch, "the gap before the pin")
-						r.On = append(r.On, g.Name.Text)
 						// Only where it is the gap's end that is near, and not another wall.
 						half := pin.Width.Value / 2
 						if left := min(c.Position-half-g.From, g.To-c.Position-half); math.Abs(left-near.d) <= 1 {

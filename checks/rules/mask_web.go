@@ -100,7 +100,7 @@ func webBetweenOpenings(p *checks.Pass, need checks.Limit) {
 			}
 			r := p.Report(a.Name.At, []string{a.Name.Text}, "%s", tooSmall("mask left "+s.Where(), length(max(left, 0)), need))
 			if b != a {
-				r.On = append(r.On, b.Name.Text)
+				r.Items = append(r.Items, b.Name.Text)
 				related(r, b.Name.At, "the other opening")
 			}
 			relatedLimit(r, need)

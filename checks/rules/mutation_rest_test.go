@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
 
@@ -189,7 +190,7 @@ func asking(clause, value string) seeder {
 func without(clause, condition string) seeder {
 	return func(s *subject) (mutant, bool) {
 		i := slices.IndexFunc(s.b.Requests(), func(r board.Request) bool { return r.Clause == clause })
-		accepted := slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On.Text == "board."+clause })
+		accepted := slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On[0].Text == "board."+clause })
 		if i < 0 || accepted {
 			return none, false
 		}
@@ -214,7 +215,25 @@ func (s *subject) carries() float64 {
 	return 0.048 * math.Pow(s.b.Info().Rise.Value, 0.44) * math.Pow(thick.Value/25400*copper/25400, 0.725)
 }
 
+// slip writes a length's number in one unit with another behind it.
+func (s *subject) slip(i *board.Item, v board.Value, meant *quantity.Unit, unit string) (mutant, bool) {
+	number, ok := v.Exact(meant, 6)
+	if !v.Given() || !ok {
+		return none, false
+	}
+	return s.edit(s.put(v.At, strings.Fields(number)[0]+" "+unit), i.Name.Text)
+}
+
 var houseMistakes = []kind{
+	{rule: "unit_unlikely", mistake: "copper in millimetres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) { return s.slip(&p.Item, p.Copper, quantity.Micrometre, "mm") })
+	}},
+	{rule: "unit_unlikely", mistake: "an opening in micrometres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) { return s.slip(&x.Item, x.Reach, quantity.Millimetre, "um") })
+	}},
+	{rule: "unit_unlikely", mistake: "half holes in metres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) { return s.slip(&c.Item, c.Hole, quantity.Millimetre, "m") })
+	}},
 	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
 	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {
@@ -234,7 +253,7 @@ var houseMistakes = []kind{
 	{rule: "acceptance_unused", mistake: "what was accepted is mended, the acceptance stays", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			for _, t := range s.b.Tabs() {
-				if t.Name.Text == a.On.Text {
+				if t.Name.Text == a.On[0].Text {
 					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_solid"))), t.Name.Text)
 				}
 			}
@@ -247,7 +266,7 @@ var houseMistakes = []kind{
 	}},
 	{rule: "tab_width", mistake: "the acceptance of a wide tab ran out", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
-			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On.Text)
+			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On[0].Text)
 		})
 	}},
 }

@@ -40,7 +40,7 @@ var shapeMistakes = []kind{
 			if a.Name.Text != "not_verified" {
 				return none, false
 			}
-			return s.edit(s.drop(&a.Item), a.On.Text)
+			return s.edit(s.drop(&a.Item), a.On[0].Text)
 		})
 	}},
 	{rule: "not_verified", mistake: "a hole is put in, and nobody looks at it", seed: func(s *subject) (mutant, bool) {

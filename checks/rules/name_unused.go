@@ -33,8 +33,9 @@ var nameUnused = &checks.Rule{
 			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.Gaps()) {
 				continue
 			}
+			from, to := c.Span()
 			for _, pl := range p.Board.Platings() {
-				if pl.RunsOn(c.Edge, c.Position-c.Body.Value/2, c.Position+c.Body.Value/2) {
+				if pl.RunsOn(c.Edge, from, to) {
 					r := p.Report(c.Name.At, []string{c.Name.Text}, "connector %s stands on plating %s, and no gap is for it", c.Name.Text, pl.Name.Text)
 					related(r, pl.Name.At, "the plating")
 					break

@@ -30,11 +30,23 @@ var neckNarrow = &checks.Rule{
 				return
 			}
 			place, other := later(nameAt(a), nameAt(b))
-			f := p.Report(place, []string{a.Name, b.Name}, "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
+			f := p.Report(place, profileItems(a, b), "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
 			related(f, other, "the other side of the neck")
 			relatedLimit(f, need)
 		})
 	},
+}
+
+// profileItems are what a finding between two profiles is on: the cutouts; the
+// outline is no second item.
+func profileItems(a, b *board.Profile) []string {
+	switch {
+	case !a.Cutout:
+		return []string{b.Name}
+	case !b.Cutout:
+		return []string{a.Name}
+	}
+	return []string{a.Name, b.Name}
 }
 
 // nameAt is where a profile is named.

@@ -24,7 +24,7 @@ var tabNearConnector = &checks.Rule{
 				if c.Edge.Profile != t.Edge.Profile {
 					continue
 				}
-				bFrom, bTo := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+				bFrom, bTo := c.Edge.Range(c.Span())
 				d := figures.Apart(from, to, bFrom, bTo, t.Edge.Profile.Path.Perimeter())
 				if !below(d, need.Value) {
 					continue

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"math"
 	"strings"
 
 	"hemline/checks"
@@ -34,22 +33,10 @@ var tabUnbalanced = &checks.Rule{
 			return
 		}
 		where := "on the edge of the tabs' polygon"
-		if d := length(offHull(hull, centre)); above(d.Value, 0) {
+		_, _, off := geom.Polygon(hull...).Nearest(centre)
+		if d := length(off); above(d.Value, 0) {
 			where = d.String() + " outside the tabs' polygon"
 		}
 		p.Report(tabs[0].Name.At, []string{tabs[0].Name.Text}, "the board's centre of mass at %s lies %s: the board can tip; it must lie inside", board.Coordinates(centre), where)
 	},
-}
-
-// offHull is how far a point, not inside a hull, lies from it.
-func offHull(hull []geom.Point, p geom.Point) float64 {
-	least := math.Inf(1)
-	for i, a := range hull {
-		least = min(least, p.Dist(a))
-		if b := hull[(i+1)%len(hull)]; a != b {
-			_, _, d := geom.Line(a, b).Nearest(p)
-			least = min(least, d)
-		}
-	}
-	return least
 }

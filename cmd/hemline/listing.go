@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"hemline/checks"
 	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/finding"
@@ -235,7 +236,12 @@ type (
 		Rule     string `json:"rule"`
 		Category string `json:"category"`
 		jsonRange
-		Message string        `json:"message"`
+		Message string `json:"message"`
+		// Items are what the finding is on: one item, or the two it is between.
+		Items []string `json:"items"`
+		// Accept is the statement that would silence it, its reason to be given;
+		// "" where none can.
+		Accept  string        `json:"accept"`
 		Related []jsonRelated `json:"related"`
 		Fixes   []jsonFix     `json:"fixes"`
 	}
@@ -293,7 +299,7 @@ func (r *listing) json(w io.Writer) error {
 }
 
 func (f reported) json() jsonFinding {
-	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, []jsonRelated{}, []jsonFix{}}
+	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}}
 	for _, rel := range f.Related {
 		if file, span, ok := f.analysis.Locate(rel.Place); ok {
 			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})

@@ -18,7 +18,6 @@ import (
 	"hemline/lang/emit/queries"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/wording"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 )
 
@@ -167,8 +166,7 @@ func coverOf(r result, shapes *scene.Scene, asked []queries.Result, issued time.
 		p.NotVerified = append(p.NotVerified, x.Says+": "+x.Why)
 	}
 	for _, x := range r.Accepted {
-		agreed := listed(shapes, r.analysis.Root(), []finding.Located{x.Located})[0]
-		p.Accepted = append(p.Accepted, drawing.Accepted{Finding: agreed, Because: x.By.Because.Text, Until: x.By.Until.Text})
+		p.Accepted = append(p.Accepted, drawing.Accepted{Finding: entry(shapes, r.analysis.Root(), x.Located), Because: x.By.Because.Text, Until: x.By.Until.Text})
 	}
 	for _, q := range asked {
 		if q.State == queries.Open {

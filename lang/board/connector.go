@@ -56,12 +56,18 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 
 func (c *Connector) nets() []Name { return []Name{c.Net} }
 
-// BodyAt is where the body stands, positions on the edge. On a rim, where one
-// place has many positions, they are those nearest to the middle of a gap.
+// Span is where the body stands, positions on the edge.
+func (c *Connector) Span() (from, to float64) {
+	return c.Position - c.Body.Value/2, c.Position + c.Body.Value/2
+}
+
+// BodyAt is Span beside a gap: on a rim, where one place has many positions, they
+// are those nearest to the gap's middle.
 func (c *Connector) BodyAt(g *Gap) (from, to float64) {
-	at := c.Position
+	from, to = c.Span()
 	if c.Edge.Closed && c.Edge == g.Edge {
-		at += math.Round(((g.From+g.To)/2-at)/c.Edge.Length) * c.Edge.Length
+		turns := math.Round(((g.From+g.To)/2-c.Position)/c.Edge.Length) * c.Edge.Length
+		from, to = from+turns, to+turns
 	}
-	return at - c.Body.Value/2, at + c.Body.Value/2
+	return from, to
 }

@@ -53,6 +53,7 @@ type meaning struct {
 	reads    reads
 	findings []finding.Finding
 	missing  []missing
+	unlikely []Unlikely
 	on       *Edge // that positions are measured on while one is evaluated
 }
 
@@ -201,7 +202,15 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
+	if l := c.Spec.Args[i].Likely; l != nil && !l.Holds(v.Quantity.Value) {
+		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[i].Expr)})
+	}
 	return v
+}
+
+// plain tells whether an expression is a number, with a sign or without.
+func plain(e *syntax.Expr) bool {
+	return e.Op == syntax.OpNumber || e.Op == syntax.OpNegate && e.Args[0].Op == syntax.OpNumber
 }
 
 func nameOf(c *syntax.Clause, i int) Name {

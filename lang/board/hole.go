@@ -31,7 +31,7 @@ func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
 	}
 	m.landHolds(h.Land, h.Diameter)
 	if unplated := r.Get("unplated"); unplated != nil && h.Net.Given() {
-		m.report(RuleWrongValue, h.Net.At, "an unplated hole is of no net")
+		m.report(RuleWrongValue, h.Net.At, "an unplated hole has no net")
 	}
 	return h
 }

@@ -75,5 +75,5 @@ var (
 	Percent, Gigahertz, Decibel            = byName["%"], byName["GHz"], byName["dB"]
 	NewtonMillimetre, Newton, Gram         = byName["Nmm"], byName["N"], byName["g"]
 	Ampere, Kelvin, Milliohm, Degree       = byName["A"], byName["K"], byName["mohm"], byName["deg"]
-	Celsius                                = byName["degC"]
+	Celsius, Volt                          = byName["degC"], byName["V"]
 )

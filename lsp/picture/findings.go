@@ -52,7 +52,7 @@ func marks(s *scene.Scene, byName map[string][]int, x *finding.Finding) []int {
 		}
 	}
 	add(s.On(x.Place))
-	for _, name := range x.On {
+	for _, name := range x.Items {
 		add(byName[name])
 	}
 	if len(list) == 0 {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"encoding/json"
 	"fmt"
+	"html"
 	"io"
 	"net"
 	"net/http"
@@ -20,6 +21,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
@@ -158,6 +160,7 @@ func TestPolicyAllowsThePageAlone(t *testing.T) {
 	assert.NotRegexp(t, `(src|href)="(https?:)?//`, page, "no other host")
 	assert.NotRegexp(t, `innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(| style="`, page)
 	assert.NotContains(t, page, "/*script*/")
+	assert.Contains(t, html.UnescapeString(page), wording.Caution)
 	entries, err := os.ReadDir("page")
 	require.NoError(t, err)
 	for _, e := range entries {

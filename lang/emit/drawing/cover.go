@@ -71,8 +71,7 @@ func (a *author) heading(p Package) *block {
 	if n := len(p.Findings); n > 0 {
 		top := y
 		y -= 1.5
-		write(fmt.Sprintf("Not clean: packed despite %s that %s against the board, listed below. Clear them with the designer before anything is built.",
-			wording.Plural(n, "finding"), map[bool]string{true: "stands", false: "stand"}[n == 1]), sheet.Large, true)
+		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear them with the designer before anything is built.", wording.Plural(n, "finding")), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2
@@ -87,36 +86,35 @@ func (a *author) heading(p Package) *block {
 	}
 	write("Limits: "+p.Limits+".", sheet.Small, true)
 	write("Questions that a shop would ask: "+p.Queries+".", sheet.Small, true)
-	write("The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", sheet.Small, false)
+	write(wording.Caution, sheet.Small, false)
 	write("The layers say what to add to the board's own artwork and what to keep free; the artwork itself is not part of this package.", sheet.Small, false)
 	return k.block("cover")
 }
 
 // notVerified is what the board asks for that nothing has been held against.
 func (a *author) notVerified(p Package) table {
-	t := table{title: "Asked and not verified", head: []string{"", ""}}
-	for i, s := range p.NotVerified {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), s})
-	}
-	return t
+	return numbered("Asked and not verified", p.NotVerified)
 }
 
 func (a *author) accepted(p Package) table {
-	t := table{title: "Accepted findings", head: []string{"", ""}}
+	lines := make([]string, len(p.Accepted))
 	for i, f := range p.Accepted {
 		until := ""
 		if f.Until != "" {
 			until = ", until " + f.Until
 		}
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%s, %s (%s): %s. Accepted%s because: %s", f.Category, f.Rule, f.Where, f.Message, until, f.Because)})
+		lines[i] = fmt.Sprintf("%s. Accepted%s because: %s", f.line(), until, f.Because)
 	}
-	return t
+	return numbered("Accepted findings", lines)
 }
 
-func (a *author) open(p Package) table {
-	t := table{title: "Open questions", head: []string{"", ""}}
-	for i, q := range p.Open {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), q})
+func (a *author) open(p Package) table { return numbered("Open questions", p.Open) }
+
+// numbered is a table of lines, each with its number.
+func numbered(title string, lines []string) table {
+	t := table{title: title, head: []string{"", ""}}
+	for i, line := range lines {
+		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), line})
 	}
 	return t
 }

@@ -25,17 +25,17 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
-		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
+		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not\nmeasurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
 	} {
 		assert.Contains(t, said, want)
 	}
-	assert.NotContains(t, said, "Not clean")
+	assert.NotContains(t, said, "Packed with")
 
 	p.Findings = []Finding{{Category: "risky", Rule: "tab_count", Message: "too few tabs", Where: "line 3"}}
 	sheets = Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said = strings.ReplaceAll(words(sheets), "\n", " ")
-	assert.Contains(t, said, "Not clean: packed despite 1 finding that stands against the board, listed below. Clear them with the designer before anything is built.")
+	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear them with the designer before anything is built.")
 	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
 	assert.NotContains(t, said, "No finding stands")
 	assert.NotContains(t, said, "ccepted")

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/lang/emit/bundle"
+	"hemline/lang/emit/wording"
 )
 
 // made builds the files of a text and reads them back plainly.
@@ -170,6 +171,7 @@ fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V`, usual)
 func TestReadmeStatesFigures(t *testing.T) {
 	files, _ := made(t, handWorked, usual)
 	text := file(t, files, ReadmeName)
+	assert.Contains(t, strings.Join(strings.Fields(text), " "), wording.Caution)
 	for _, want := range []string{
 		"\nThickness: 1.105 mm\n", // 3 layers of 35 µm and twice 0.5 mm
 		"    T01  0.8 mm  half holes, holes: 1\n    T02  0.3 mm  via fences, holes: 6\n",

@@ -327,7 +327,7 @@ test('the end of the server is told, and the last picture stays', { skip }, asyn
 test('a client that cannot be moved is not offered to be', { skip }, async (t) => {
   const { page, item, calm } = await pictured(t, TEXT, { capabilities: {} });
   await item('outline').waitFor();
-  assert.match(await page.locator('#state').textContent(), /cannot be moved from here/);
+  assert.match(await page.locator('#state').textContent(), /Clicks cannot move this editor's cursor/);
   assert.equal(await page.locator('#list button').count(), 0);
   await calm();
 });
