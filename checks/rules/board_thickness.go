@@ -24,9 +24,11 @@ var boardThickness = &checks.Rule{
 		if !below(t.Value, least.Value) && !above(t.Value, most.Value) {
 			return
 		}
-		on := []string{platedOn(p)[0].Name.Text}
+		var on []string
 		if p.Board.Info() != nil {
-			on = []string{p.Board.Info().Name.Text}
+			on = append(on, p.Board.Info().Name.Text)
+		} else {
+			on = append(on, platedOn(p)[0].Name.Text)
 		}
 		if below(t.Value, least.Value) {
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)

@@ -151,7 +151,8 @@ func (m *model) buildWalls(before *model) {
 	for i, p := range profiles {
 		m.walls[i] = p.wall(covered[i])
 	}
-	m.stretches = sync.OnceValue(func() map[*Plating][]Stretch { return byPlating(m.walls) })
+	walls := m.walls // a later version's model may keep the function, and is not to keep this one
+	m.stretches = sync.OnceValue(func() map[*Plating][]Stretch { return byPlating(walls) })
 }
 
 // byPlating are the stretches of each plating, profile by profile.
