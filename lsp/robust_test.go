@@ -129,7 +129,7 @@ func TestRandomEdits(t *testing.T) {
 func freshFindings(path, text string) []string {
 	a := lang.Analyze(source.New(path, text), func(string) (*source.File, error) { return nil, errors.New("no such file or directory") }, nil)
 	list := []string{}
-	for _, f := range check(a, checks.Options{Today: today()}) {
+	for _, f := range check(a, checks.Options{Today: today()}).Findings {
 		from, to := f.File.Position(f.Span.Start, source.UTF16), f.File.Position(f.Span.End, source.UTF16)
 		message, _, _ := strings.Cut(strings.ReplaceAll(f.Message, "/nowhere/", ""), "\n")
 		list = append(list, fmt.Sprintf("%d:%d-%d:%d %s %s", from.Line, from.Column, to.Line, to.Column, f.Rule, message))

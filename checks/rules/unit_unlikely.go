@@ -50,12 +50,13 @@ func unlikelyIn(p *checks.Pass, k *board.Kind, i *board.Item) {
 	}
 }
 
-// boardName is what a finding on the board as a whole is on, if it has a name.
+// boardName is what a finding on the board as a whole is on: its name, or the
+// outline of a board that has none.
 func boardName(p *checks.Pass) []string {
 	if i := p.Board.Info(); i != nil && i.Name.Given() {
 		return []string{i.Name.Text}
 	}
-	return nil
+	return []string{"outline"}
 }
 
 func unlikely(p *checks.Pass, i *board.Item, on []string, what string, u board.Unlikely) {

@@ -47,7 +47,7 @@ func TestEachLengthHasAPlausibleRange(t *testing.T) {
 	for path := range likely {
 		assert.True(t, seen[path], "%s: no clause of a length", path)
 	}
-	notLengths := []ValueKind{VQuantity, VNew, VName, VWord, VText, VDate, VRef, VEdge, VFace, VLayer, VRule, VParameter}
+	notLengths := []ValueKind{VQuantity, VNew, VName, VItem, VWord, VText, VDate, VRef, VEdge, VFace, VLayer, VRule, VParameter}
 	for k := range kinds {
 		if without[k] == "" {
 			assert.Contains(t, notLengths, k, "a kind of value that is neither a length nor none")

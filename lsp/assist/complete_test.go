@@ -49,6 +49,7 @@ func TestComplete(t *testing.T) {
 		{"accept wrap_land on tab ‸", "wall antenna", "on"},
 		{"accept wrap_land on wall with ‸", "wall antenna t", "because"},
 		{"accept wrap_land on wall with outline ‸", "because until", "wall on"},
+		{"board b { current 2 A }\naccept not_verified on bo‸", "wall antenna t long f b shop board.current", "board.class board.rise"},
 		{"fabricator s {\n  offers ‸\n}", "edge_plating half_holes", ""},
 		{"fabricator s {\n  limit ‸\n}", "wrap_land wrap_clearance", ""},
 		{"fabricator s {\n  limit wrap_land ‸\n}", "minimum maximum because source", ""},

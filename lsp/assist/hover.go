@@ -133,6 +133,11 @@ func acceptedCard(b *board.Board, name string, kept *Shown) string {
 		if text := itemCard(b, k.Word, name, kept); text != "" {
 			return text
 		}
+		for _, r := range b.Requests() {
+			if r.Item() == name {
+				return fmt.Sprintf("`%s`: the board asks for %s", name, r.Says)
+			}
+		}
 	}
 	if row, ok := rowOf(name); ok {
 		return acceptedCard(b, row, kept)

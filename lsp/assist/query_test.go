@@ -217,3 +217,12 @@ func TestExplainKnowsEverything(t *testing.T) {
 	assert.False(t, ok)
 	assert.Contains(t, text, "did you mean wrap_land?")
 }
+
+// What a board asks for goes by its clause in an acceptance.
+func TestHoverOverARequest(t *testing.T) {
+	a, at := analyze(t, "board b { current 2 A }\naccept not_verified on board.cu‸rrent because \"measured\"")
+	card, ok := Hover(a, at, nil)
+	require.True(t, ok)
+	assert.Equal(t, "`board.current`: the board asks for current 2 A", card.Markdown)
+	assert.Equal(t, "board.current", a.Root().Slice(card.Span))
+}

@@ -32,6 +32,7 @@ function receive(next) {
     sheet.nothing.textContent = nothing();
   }
   listFindings();
+  listTold();
   highlight(view.here, false);
   if (first) settle();
   if (view.fitted || other) view.fit();
