@@ -219,6 +219,8 @@ func TestSegmentsAndBandsOfAStretch(t *testing.T) {
 	assert.InDelta(t, 29, b.WrapArea(w, board.Top)/mm/mm, 1e-6, "30 mm of wall less the corner's square millimetre that both strips cover")
 	assert.Zero(t, b.WrapArea(w, board.Bottom))
 	assert.InDelta(t, 4, b.WrapArea(v, board.Top)/mm/mm, 1e-6)
+	narrow := build(t, "outline rectangle 20 mm by 0.8 mm\ncutout o rectangle 4 mm by 0.2 mm at (10 mm, 0.4 mm)\nplating w { along south; net GND; wrap top 1 mm }\n")
+	assert.InDelta(t, 20*0.8-4*0.2, narrow.WrapArea(narrow.PlatingNamed("w"), board.Top)/mm/mm, 1e-6, "nothing past the far edge, nothing in a cutout")
 	box := b.Wall(b.Profiles()[1]).Plated[0].Band(board.Top)[0].Box()
 	assert.Equal(t, geom.Box{Min: geom.Point{X: 8 * mm, Y: 3 * mm}, Max: geom.Point{X: 12 * mm, Y: 4 * mm}}, box, "away from the opening")
 }

@@ -45,14 +45,15 @@ func (b *Board) OnBoard(at geom.Point) bool {
 // areas are the outline and the cutouts, as what the board's area is made of.
 func (g *geometry) areas() (outline, cut *geom.Shapes) {
 	g.onceArea.Do(func() {
-		g.outline, g.cut = geom.NewShapes(), geom.NewShapes()
+		var outline, cut []*geom.Loop
 		for _, p := range g.profiles {
 			if p.Cutout {
-				g.cut.Add(p.Path)
+				cut = append(cut, p.Path)
 			} else {
-				g.outline.Add(p.Path)
+				outline = append(outline, p.Path)
 			}
 		}
+		g.outline, g.cut = geom.NewShapes(outline...), geom.NewShapes(cut...)
 	})
 	return g.outline, g.cut
 }

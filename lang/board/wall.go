@@ -466,7 +466,6 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 	if b.Outline() == nil {
 		return 0
 	}
-	b.Cutouts() // which the board is less
 	var bands []*geom.Loop
 	for s := range b.PlatedBy(p) {
 		bands = append(bands, s.Band(f)...)

@@ -7,33 +7,23 @@ import (
 )
 
 // Shapes is a group of many loops, in which those near a place are found
-// without looking at all. More may be added; while none is, it is safe for use
-// by several goroutines. Loops that are not finite are left out.
+// without looking at all. Loops that are not finite are left out.
 type Shapes struct {
 	loops []*Loop
-	boxes []Box
-	index *Index // over the first boxes; the last few are looked through
-	known int    // how many the index holds
+	index *Index
 }
 
 // NewShapes returns a group of loops.
 func NewShapes(loops ...*Loop) *Shapes {
 	s := &Shapes{}
-	s.Add(loops...)
-	return s
-}
-
-// Add adds loops to the group.
-func (s *Shapes) Add(loops ...*Loop) {
+	var boxes []Box
 	for _, l := range loops {
 		if l.finite() {
-			s.loops, s.boxes = append(s.loops, l), append(s.boxes, l.box)
+			s.loops, boxes = append(s.loops, l), append(boxes, l.box)
 		}
 	}
-	const few = 32
-	if late := len(s.boxes) - s.known; late > few+s.known/8 {
-		s.index, s.known = NewIndex(s.boxes), len(s.boxes)
-	}
+	s.index = NewIndex(boxes)
+	return s
 }
 
 func (l *Loop) finite() bool {
@@ -42,14 +32,7 @@ func (l *Loop) finite() bool {
 
 // overlapping visits the loops whose boxes overlap b, by their number.
 func (s *Shapes) overlapping(b Box, visit func(i int)) {
-	if s.index != nil {
-		s.index.Search(b, func(i int) bool { visit(i); return true })
-	}
-	for i := s.known; i < len(s.boxes); i++ {
-		if s.boxes[i].Overlaps(b) {
-			visit(i)
-		}
-	}
+	s.index.Search(b, func(i int) bool { visit(i); return true })
 }
 
 // AreaOf returns the area, arcs exact, of the points that lie in any of the

@@ -67,7 +67,6 @@ func (m *maker) add(l level) (image, error) {
 			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
 		}
 		i.dark("Conductor", p.Net, past...)
-		drawn.Add(past...)
 	}
 	return i, nil
 }

@@ -262,6 +262,23 @@ plane on bottom net V3 pullback 1 mm
 }
 
 // Arcs stay arcs, from end to end.
+// How much of each profile is plated is said once of each that a plating runs on.
+func TestSharesOfEachProfile(t *testing.T) {
+	s := Build(read(t, rectangle+`
+cutout window rectangle 10 mm by 5 mm at (30 mm, 20 mm)
+cutout other rectangle 10 mm by 5 mm at (45 mm, 20 mm)
+plating wall { along south; along window.south; along window.north; net GND }
+gap g of wall on south at middle width 4 mm
+`).Board())
+	var shares []string
+	for _, f := range find(t, s, "plating wall").Facts {
+		if strings.HasPrefix(f.Label, "plated share") {
+			shares = append(shares, f.Label)
+		}
+	}
+	assert.Equal(t, []string{"plated share of outline", "plated share of window"}, shares)
+}
+
 func TestArcsStayArcs(t *testing.T) {
 	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
 	outline := find(t, s, "outline").Parts[0].Paths
