@@ -61,12 +61,14 @@ func TestAreaOfSmallShapesByTheSidesOfALargeOne(t *testing.T) {
 
 func TestShapesThatAreNotFiniteAreLeftOut(t *testing.T) {
 	square := RectangleAt(Point{}, mm, mm, 0)
-	broken := NewLoop([]Segment{Line(Point{}, Point{X: mm}), Line(Point{X: mm}, Point{math.NaN(), mm}), Line(Point{math.NaN(), mm}, Point{})})
+	broken := NewLoop([]Segment{Line(Point{}, Point{X: mm}), Line(Point{X: mm}, Point{math.NaN(), mm}), Line(Point{math.NaN(), mm}, Point{Y: mm}), Line(Point{Y: mm}, Point{})})
 	tall := NewLoop([]Segment{Line(Point{}, Point{X: mm}), Line(Point{X: mm}, Point{mm, math.Inf(1)}), Line(Point{mm, math.Inf(1)}, Point{})})
 	all := func([]int) bool { return true }
 	for _, area := range []func([]*Loop, []*Shapes, func([]int) bool) float64{AreaOf, areaNear} {
 		assert.Zero(t, area([]*Loop{broken, tall}, nil, all))
 		assert.Equal(t, mm*mm, area([]*Loop{square, broken, tall}, []*Shapes{NewShapes(broken, tall)}, func(c []int) bool { return c[0] == 0 }))
+		with := NewShapes(broken, moved(square, Point{Y: 2 * mm}), square)
+		assert.Equal(t, mm*mm, area([]*Loop{square}, []*Shapes{with}, func(c []int) bool { return c[0] == 1 }), "those beside them are found")
 		assert.Zero(t, area(nil, []*Shapes{NewShapes(square)}, all))
 	}
 }
