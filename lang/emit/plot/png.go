@@ -28,9 +28,9 @@ var greys = sync.OnceValue(func() (p color.Palette) {
 // less than one of 16 greys.
 const chordOff = 1. / 32
 
-// manyDots is how many make an image that is not worth the last few hundredths
-// of its size: those of A1 and larger at 150 to the inch take three times as
-// long for them.
+// manyDots is how many make an image that is not worth the last 3 to 6 % of its
+// size: packing them takes eight times as long (measured on full sheets of A0).
+// At 150 to the inch those are the sheets of A1 and larger.
 const manyDots = 10_000_000
 
 // PNG is one sheet as an image of so many dots to the inch, in 16 greys.
