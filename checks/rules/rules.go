@@ -15,12 +15,12 @@ var all = checks.Catalogue{
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapClearance, planeShort, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
-	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
+	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, planeUntied, netConflict, platingConflict, platingTwice, spanShort, gapNarrow, gapIdle,
+	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
-	launchBlocked, launchClearance, launchOpen,
+	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged,
 	// mask
-	reliefMissing, reliefShort, maskWeb, reliefIdle,
+	reliefMissing, reliefShort, maskWeb, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, tabGapTight, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,

@@ -244,6 +244,7 @@ func init() {
 	readsWalls = readsShapes | mark("plating") | ReadsStretches
 	readsValues = readsShapes | mark("let", "stack", "board")
 	readsGaps = mark("gap")
+	readsFinished = readsWalls | mark("tab")
 }
 
 // making makes the row's function of one that reads items of one type, nil

@@ -147,6 +147,12 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
+		"FinishedBy":        func(b *board.Board) any { return slices.Collect(b.FinishedBy(plating)) },
+		"Crowded":           func(b *board.Board) any { return b.Crowded(all.Profile, 0, 1e7) },
+		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
+		"Walled":            func(b *board.Board) any { return slices.Collect(b.Walled(all)) },
+		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
+		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"RunsTo": func(b *board.Board) any {
 			var list []bool
 			for _, x := range a.Board().Planes() {
@@ -163,6 +169,12 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 				return nil
 			}
 			return *b.Wall(b.Outline())
+		},
+		"Finished": func(b *board.Board) any {
+			if b.Outline() == nil {
+				return nil
+			}
+			return *b.Finished(b.Outline())
 		},
 		"ProfilesNear": func(b *board.Board) any {
 			var list []*board.Profile

@@ -31,6 +31,8 @@ var (
 	readsWalls  Reads // these, the platings and what the gaps make of them
 	readsValues Reads // of names in expressions
 	readsGaps   Reads
+	// and the tabs, of which the premetallised ones leave bare roots
+	readsFinished Reads
 )
 
 // Recording is a view of the board that adds to a set what is read through it.
