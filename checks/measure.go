@@ -20,7 +20,7 @@ type Measure struct {
 }
 
 // MostMeasured is how far apart two things are that a measure still looks at, in nm.
-const MostMeasured = 20e6
+const MostMeasured = 5e6
 
 // Measures finds, for every limit that the board touches, the board's own
 // value: by asking the rules that read the limit, with every other limit out
