@@ -20,7 +20,8 @@ const (
 // staging is a clean board with a stage.
 type staging struct {
 	text  string
-	place dot // the stage's west end, on the edge
+	from  int64 // the position of the stage's west end
+	place dot   // and its point
 }
 
 var stagings = sync.OnceValue(func() []staging {
@@ -38,7 +39,8 @@ func stagedBoard(seed uint64) staging {
 		m.limits = checks.LimitsFor(readText("made.hem", m.shopText()))
 		m.shape = []string{"rectangle", "rounded", "chamfer", "bite", "tongue"}[(seed+try/40)%5]
 		if m.build(1000 + seed) {
-			return staging{m.String(), m.stage}
+			m.stage.text = m.String()
+			return m.stage
 		}
 	}
 	panic(fmt.Sprintf("no room for a stage on board %d", seed))
@@ -61,7 +63,7 @@ func (m *maker) keepStage() bool {
 		room.stage = true
 		m.stand(room)
 		s.taken = append(s.taken, [2]int64{from, from + stageLong})
-		m.stage = s.point(float64(from), 0)
+		m.stage = staging{from: from, place: s.point(float64(from), 0)}
 		return true
 	}
 	return false

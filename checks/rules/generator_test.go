@@ -86,8 +86,9 @@ type maker struct {
 	pieces      []piece // the outline's
 	rim         []dot   // points round the outline, a quarter of a millimetre apart
 	stands      []blob
-	staged      bool  // room is kept for mistakes, on the south
-	stage       dot   // where that starts
+	staged      bool // room is kept for mistakes, on the south
+	stage       staging
+	agreedOn    bool  // a pair that is too near is accepted
 	width       int64 // of the box
 	height      int64
 	perimeter   float64
