@@ -16,7 +16,11 @@ var (
 		return fmt.Sprintf("plating %s { along %s; net %s; copper 35 um; extend 0.6 mm }", p.name, p.along(0), p.net)
 	}}
 	onStrip = actor{kind: copper.Strip, word: "a wall's own copper", half: 2e6, deep: copper.StripWidth, flat: true, wall: true, put: func(p spot) string { return p.plate(p.name, p.along(0), "0.5 mm", "layers ground") }}
-	onRun   = actor{kind: copper.Run, word: "a plane's run", half: 2e6, deep: 3e6, wall: true, put: func(p spot) string {
+	// One whose wraps are left out: nothing but it is nearest.
+	onOwn = actor{kind: copper.Strip, word: "a wall's own copper without wraps", half: 2e6, deep: copper.StripWidth, flat: true, wall: true, put: func(p spot) string {
+		return fmt.Sprintf("plating %s { along %s; net %s; copper 35 um; extend 0.6 mm; layers ground }", p.name, p.along(0), p.net)
+	}}
+	onRun = actor{kind: copper.Run, word: "a plane's run", half: 2e6, deep: 3e6, wall: true, put: func(p spot) string {
 		return p.runs(inMM(p.deep)) + p.plate(p.name, p.along(0), "0.5 mm", "layers "+p.layer)
 	}}
 	onBarrel = actor{kind: copper.Barrel, word: "a half hole", half: 5e5, deep: 5e5, round: true, put: func(p spot) string {
@@ -26,7 +30,7 @@ var (
 		return fmt.Sprintf("castellation %s on south at %s hole 0.6 mm land %s by %s%s", p.name, inMM(p.at), inMM(2*p.half), inMM(p.deep), p.ofNet())
 	}}
 	onPin = actor{kind: copper.Pin, word: "a pin", half: 5e5, deep: 3e6, layered: true, put: func(p spot) string {
-		return fmt.Sprintf("connector %s on south at %s body %s { pin %s width %s length %s }%s", p.name, inMM(p.at), inMM(2*p.half), p.layer, inMM(2*p.half), inMM(p.deep), p.ofNet())
+		return fmt.Sprintf("connector %s on south at %s { body %s; pin %s width %s length %s;%s }", p.name, inMM(p.at), inMM(2*p.half), p.layer, inMM(2*p.half), inMM(p.deep), p.ofNet())
 	}}
 	onBody = actor{kind: copper.Body, word: "a body", half: 2e6, deep: 2e6, put: func(p spot) string {
 		return fmt.Sprintf("connector %s on south at %s body %s reach %s%s", p.name, inMM(p.at), inMM(2*p.half), inMM(p.deep), p.ofNet())
@@ -151,7 +155,9 @@ func pairings() (list []pairing) {
 	neck := one("neck")
 	add("neck_narrow", neck, anyNets, "top", cutout, cutout)
 	add("neck_narrow", neck, anyNets, "top", onEdge, cutout)
-	add("neck_narrow", neck, anyNets, "top", onWall, cutout)
+	outline := onWall // a finding on the outline names the opening alone
+	outline.on = nowhere
+	add("neck_narrow", neck, anyNets, "top", outline, cutout)
 	return list
 }
 
@@ -185,7 +191,7 @@ func edgePairs() (list []pairing) {
 	add("top", []string{out}, drilled, feature, pad, ring)
 	add("ground", []string{in}, drilled, feature)
 	add("ground", []string{out, in}, drilled, via)
-	add("ground", []string{in}, onStrip, edge)
+	add("ground", []string{in}, onOwn, edge)
 	add("top", []string{out}, onEdge, feature, pad, ring)
 	add("ground", []string{in}, onEdge, feature)
 	add("top", []string{in}, onHoles, feature, onLand, via, pad, ring, onPin)
