@@ -29,6 +29,7 @@ type Pass struct {
 	found     []*finding.Finding
 	asked     []asked.Answer
 	once      map[any]worked
+	measures  bool
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -165,6 +166,10 @@ func Acceptance(f *finding.Finding) string {
 	}
 	return s + ` because "say why this is accepted"`
 }
+
+// Measures tells that a rule is run for how far the board goes towards a limit,
+// and that pairs held by a distance have been asked for by Rule.Least.
+func (p *Pass) Measures() bool { return p.measures }
 
 // Expired tells whether an acceptance's last day is past.
 func (p *Pass) Expired(a *board.Acceptance) bool {

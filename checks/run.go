@@ -98,7 +98,7 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 func (p *Pass) runSince(s *Session) {
 	last := s.latest()
 	next := &record{board: p.analysis.Board(), checked: p.catalogue, stated: shopPlace(p.analysis), today: p.Today,
-		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}, handed: map[any]any{}}
+		rules: make([]ruleRecord, len(p.catalogue)), handed: map[any]any{}}
 	if p.Limits == nil {
 		p.Limits = limitsSince(p.analysis, last, next.stated)
 	}
@@ -129,9 +129,6 @@ func (p *Pass) run(list []*Rule) {
 			}
 			p.reads = known.reads
 			p.asked = append(p.asked, known.asked...)
-			if features := p.before.features[r]; features != nil {
-				p.note.features[r] = features
-			}
 		} else {
 			r.Run(p)
 		}

@@ -20,14 +20,13 @@ type Session struct {
 
 // record is one check of one version.
 type record struct {
-	board    *board.Board
-	checked  Catalogue
-	limits   *Limits
-	stated   shopLine // of the fabricator, which the sentences of limits name
-	today    string
-	rules    []ruleRecord // in the order of the catalogue
-	features map[*Rule]*featureRecord
-	handed   map[any]any // see Pass.Keep
+	board   *board.Board
+	checked Catalogue
+	limits  *Limits
+	stated  shopLine // of the fabricator, which the sentences of limits name
+	today   string
+	rules   []ruleRecord // in the order of the catalogue
+	handed  map[any]any  // see Pass.Keep
 }
 
 // ruleRecord is what a rule found, what it read to find it, and what it

@@ -23,7 +23,7 @@ var floors = [][]string{
 	{"lang/finding", "lang/emit/wording"},
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
-	{"lang", "checks/figures"},
+	{"lang", "lang/copper", "checks/figures"},
 	{"lang/langtest"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},

@@ -16,7 +16,8 @@ var bodyShorts = &checks.Rule{
 	Source: "common practice, no source",
 	Bad: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 12 mm { body 8 mm }",
 		"gap launch of wall on east at 11.5 mm width 3 mm for jack"),
-	Good: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 16 mm { body 8 mm }"),
+	Good: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 18 mm { body 8 mm }",
+		"gap launch of wall on east at 18 mm width 3 mm for jack"),
 	Run: func(p *checks.Pass) {
 		first := map[*board.Connector]*board.Plating{}
 		list := slices.Clone(shorts(p)["body_shorts"])

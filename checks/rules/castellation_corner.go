@@ -13,8 +13,8 @@ var castellationCorner = &checks.Rule{
 	Why:    "The corner beyond the last hole has nothing behind it and breaks off with the barrel.",
 	Limits: []string{"castellation_corner"},
 	Source: "a fabricator's capability table",
-	Bad:    exampleHead + "castellation row on west from 1.4 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
-	Good:   exampleHead + "castellation row on west from 1.5 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
+	Bad:    squareHead + "castellation row on west from 1.4 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
+	Good:   squareHead + "castellation row on west from 1.5 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("castellation_corner")
 		for _, c := range p.Board.Castellations() {

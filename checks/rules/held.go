@@ -39,12 +39,16 @@ func survey(p *checks.Pass) *copper.Map {
 // lookFor is what the map is asked for: the same as the version before, where
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
-	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Wants: wants}
+	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Needs: needs(p.Limits)}
+	for _, name := range heldTo {
+		l.Bounds = append(l.Bounds, p.Limits.Minimum(name).Value)
+	}
+	nothing := p.Measures() // the map is made for its pieces alone
 	for a := range copper.Kinds {
 		for b := range copper.Kinds {
 			l.Reach[a][b] = -1
 			for _, row := range byKinds[a][b] {
-				if row.surveyed() {
+				if row.surveyed() && !nothing {
 					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p))
 				}
 			}
@@ -79,13 +83,21 @@ func (r *pair) reach(p *checks.Pass) float64 {
 	return far
 }
 
-func wants(m *copper.Map, a, b *copper.Piece) bool {
-	for _, row := range byKinds[a.Kind][b.Kind] {
-		if row.surveyed() && row.speaks(m, a, b) {
-			return true
+// needs is how near two pieces must come to miss what a line holds them to.
+func needs(l *checks.Limits) func(*copper.Map, *copper.Piece, *copper.Piece) float64 {
+	return func(m *copper.Map, a, b *copper.Piece) float64 {
+		far := -1.0
+		for _, row := range byKinds[a.Kind][b.Kind] {
+			switch {
+			case !row.surveyed() || !row.speaks(m, a, b):
+			case row.need == nil:
+				far = max(far, board.Tolerance)
+			default:
+				far = max(far, row.need(l, m, a, b).Value)
+			}
 		}
+		return far
 	}
-	return false
 }
 
 type shortsKey struct{}
@@ -94,6 +106,9 @@ type shortsKey struct{}
 // that misses its limit by most, in the order of the text.
 func shorts(p *checks.Pass) map[string][]short {
 	return checks.Once(p, shortsKey{}, func() map[string][]short {
+		if p.Measures() {
+			return nil // leastOf tells of them
+		}
 		m := survey(p)
 		type parties struct {
 			rule         string
@@ -143,7 +158,7 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	if r.apart && n.D <= board.Tolerance {
 		return s, false
 	}
-	s.need = r.need(p, m, n.A, n.B)
+	s.need = r.need(p.Limits, m, n.A, n.B)
 	return s, below(n.D, s.need.Value)
 }
 
@@ -191,5 +206,30 @@ func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) fun
 				more(p, s, f)
 			}
 		}
+	}
+}
+
+// leastOf gives how near the pairs come that a limit holds, for Rule.Least of
+// one whose lines of the table name it.
+func leastOf(rule *checks.Rule) func(*checks.Pass, string) float64 {
+	return func(p *checks.Pass, limit string) float64 {
+		m, least := survey(p), math.Inf(1)
+		at := p.Limits.Minimum(limit).Value
+		for _, n := range m.Near() {
+			for _, row := range byKinds[n.A.Kind][n.B.Kind] {
+				if row.rule != rule || !row.surveyed() || !slices.Contains(row.limits, limit) {
+					continue
+				}
+				s, ok := row.judge(p, m, n)
+				switch {
+				case !ok || s.need.Parameter == nil || s.need.Parameter.Name != limit:
+				case s.need.Value > at:
+					return -1 // a connector asks for more
+				default:
+					least = min(least, math.Round(s.d))
+				}
+			}
+		}
+		return least
 	}
 }

@@ -17,7 +17,7 @@ var tabSpacing = &checks.Rule{
 	Why:    "The free edge between them swings in the bath and in the router's wake, and its plating cracks.",
 	Limits: []string{"tab_spacing"},
 	Source: "63 to 76 mm for 1.57 mm boards (industry mailing list on printed boards, 1997); 50.8 mm along plated edges, conservative",
-	Bad:    shop("limit tab_spacing maximum 64.9 mm") + platedWith(),
+	Bad:    shop("limit tab_spacing maximum 64 mm") + platedWith(),
 	Good:   shop("limit tab_spacing maximum 65 mm") + platedWith(),
 	Run: func(p *checks.Pass) {
 		tabs := figures.OutlineTabs(p.Board)

@@ -241,9 +241,9 @@ func init() {
 		return r
 	}
 	readsShapes = mark("outline", "cutout")
-	readsWalls = readsShapes | mark("plating") | ReadsStretches
+	readsWalls = readsShapes | mark("plating", "gap")
 	readsValues = readsShapes | mark("let", "stack", "board")
-	readsGaps = mark("gap")
+	readsFinished = readsWalls | mark("tab")
 }
 
 // making makes the row's function of one that reads items of one type, nil

@@ -3,6 +3,7 @@ package copper
 import (
 	"cmp"
 	"math"
+	"slices"
 	"sync"
 
 	"hemline/lang/board"
@@ -17,8 +18,11 @@ type Look struct {
 	// Reach is how near two kinds must come to be told of, the same either way
 	// round; under 0 for kinds that are not held against each other.
 	Reach [Kinds][Kinds]float64
-	// Wants tells of two pieces of such kinds whether they are.
-	Wants func(m *Map, a, b *Piece) bool
+	// Needs is how near two pieces of such kinds must come, which is no farther;
+	// under 0 for two that are not held against each other. It goes by Bounds
+	// alone and by what the pieces are.
+	Needs  func(m *Map, a, b *Piece) float64
+	Bounds []float64
 	// Past is how far from the end of its own stretch a wrap is held against the
 	// bare edge that goes on there, and how far a strip on an inner layer.
 	Past [2]float64
@@ -26,9 +30,9 @@ type Look struct {
 	Inside [Kinds]bool
 }
 
-// Same tells whether two looks ask for the same; what Wants tells must be the same.
+// Same tells whether two looks ask for the same.
 func (l *Look) Same(other *Look) bool {
-	return l.Margin == other.Margin && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside
+	return l.Margin == other.Margin && slices.Equal(l.Bounds, other.Bounds) && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside
 }
 
 // Near is two pieces that come near each other: how near, and where. A's kind
@@ -108,7 +112,14 @@ func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
 		box := p.parts[i].box
 		m.index.search(box.Grow(far), func(q *Piece, part int) {
 			r := reach[q.Kind]
-			if r < 0 || q == p || p.Layers&q.Layers == 0 || box.DistanceTo(q.parts[part].box) > r || !want(q) || !m.asked.Wants(m, p, q) {
+			if r < 0 || q == p || p.Layers&q.Layers == 0 {
+				return
+			}
+			apart := box.DistanceTo(q.parts[part].box)
+			if apart > r || !want(q) {
+				return
+			}
+			if r = m.asked.Needs(m, p, q); apart > r {
 				return
 			}
 			near, ok := m.measure(p, i, q, part, r)
