@@ -82,8 +82,8 @@ func secondPlane(layer, free, net string) func(*subject, staging) (string, strin
 	}
 }
 
-// tongue is an opening like a U, with so much board between its arms.
-func tongue(st staging, wide float64, plated bool) string {
+// boardTongue is an opening like a U, with so much board between its arms.
+func boardTongue(st staging, wide float64, plated bool) string {
 	x, y := st.place.x+6e6, st.place.y+4e6
 	p := func(dx, dy float64) string { return at(x+dx, y+dy) }
 	text := st.text + fmt.Sprintf("cutout second { start %s; line south to %s; line east to %s; line top_b to %s; line left_b to %s; line floor to %s; line right_a to %s; line top_a to %s; close west }\n",
@@ -97,12 +97,12 @@ func tongue(st staging, wide float64, plated bool) string {
 func tongues(wide func(*subject) (wrong, right float64), plated bool) func(*subject, staging) (string, string) {
 	return func(s *subject, st staging) (string, string) {
 		wrong, right := wide(s)
-		return tongue(st, math.Floor(wrong), plated), tongue(st, right, plated)
+		return boardTongue(st, math.Floor(wrong), plated), boardTongue(st, right, plated)
 	}
 }
 
 func tongueElsewhere(s *subject, st staging) (string, string) {
-	text := tongue(st, 2e6, false)
+	text := boardTongue(st, 2e6, false)
 	return text + "fabricator elsewhere { limit neck minimum 2.000001 mm }\n", text + "fabricator elsewhere { limit neck minimum 2 mm }\n"
 }
 

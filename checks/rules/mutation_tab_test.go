@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -44,7 +45,7 @@ var tabMistakes = []kind{
 		if float64(len(s.b.Tabs())) != s.min("tab_count") {
 			return none, false
 		}
-		return s.edit(s.drop(&s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))].Item), "")
+		return s.edit(s.forgotten(s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))]), "")
 	}},
 	{rule: "tab_missing", mistake: "the one tab that is left stands in a cutout", seed: func(s *subject) (mutant, bool) {
 		if len(s.b.Tabs()) == 0 {
@@ -87,6 +88,14 @@ var tabMistakes = []kind{
 // tabs edits any tab.
 func (s *subject) tabs(text func(*board.Tab) string) (mutant, bool) {
 	return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) { return s.edit(text(t), t.Name.Text) })
+}
+
+// forAny is what gaps say that are for a tab.
+var forAny = regexp.MustCompile(`[ ;]*\bfor t\d+\b`)
+
+// forgotten leaves a tab out, and the word in its gap that the gap is for it.
+func (s *subject) forgotten(t *board.Tab) string {
+	return regexp.MustCompile(`[ ;]*\bfor `+t.Name.Text+`\b`).ReplaceAllString(s.drop(&t.Item), "")
 }
 
 // tabInGap edits a tab, or the gap that it stands in.
@@ -132,7 +141,7 @@ func noTabs(s *subject) (mutant, bool) {
 	text := s.text
 	for _, t := range slices.Backward(s.b.Tabs()) {
 		_, span, _ := s.a.Locate(t.Whole)
-		text = text[:span.Start] + text[span.End:]
+		text = forAny.ReplaceAllString(text[:span.Start]+text[span.End:], "")
 	}
 	return s.edit(text, "")
 }
@@ -154,7 +163,7 @@ func tabBetweenFar(s *subject) (mutant, bool) {
 		if apart <= s.max("tab_spacing") {
 			return none, false
 		}
-		return s.edit(s.drop(&t.Item), before.Name.Text)
+		return s.edit(s.forgotten(t), before.Name.Text)
 	})
 }
 
@@ -254,7 +263,7 @@ func loneTab(s *subject) (mutant, bool) {
 	if len(list) == 0 || others == nil {
 		return none, false
 	}
-	return s.edit(s.drop(&list[0].Item), "")
+	return s.edit(s.forgotten(list[0]), "")
 }
 
 // allOnOneSide puts a tab of three on a rim between the two others.
