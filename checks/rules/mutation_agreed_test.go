@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -30,16 +31,17 @@ var agreedMistakes = []kind{
 	})},
 	{rule: "acceptance_unused", mistake: "two features are moved apart, what was agreed of them stays", seed: agreed(func(s *subject, x *board.Acceptance) (string, string) {
 		f := s.featureNamed(x.On[0].Text)
-		return s.within(&f.Item, `rectangle 1[^c]*? by [^ \n]+ ?[a-z]+`, "circle 0.5 mm"), x.On[0].Text
+		return s.within(&f.Item, `(rectangle .*?)\s*;?\s*at \(`, "circle 0.5 mm"), x.On[0].Text
 	})},
-	{rule: "gap_astray", mistake: "a gap for one tab is where another stands", seed: tabInGap(func(s *subject, t *board.Tab, g *board.Gap) string {
-		for _, other := range s.b.Tabs() {
-			if g.For.Text == t.Name.Text && other != t {
-				return s.put(g.For.At, other.Name.Text)
+	{rule: "gap_astray", mistake: "a gap for one tab is where another stands", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			t := g.ForTab(s.b)
+			if i := slices.IndexFunc(s.b.Tabs(), func(other *board.Tab) bool { return other != t }); t != nil && i >= 0 {
+				return s.edit(s.put(g.For.At, s.b.Tabs()[i].Name.Text), g.Name.Text)
 			}
-		}
-		return s.text
-	})},
+			return none, false
+		})
+	}},
 	{rule: "gap_astray", mistake: "a tab is moved, the gap for it stays", seed: tabInGap(func(s *subject, t *board.Tab, g *board.Gap) string {
 		away := t.Position + (g.To - g.From) + t.Width.Value
 		if g.For.Text != t.Name.Text || away > t.Edge.Length-5e6 {
@@ -74,8 +76,8 @@ var agreedMistakes = []kind{
 	{rule: "unit_unlikely", mistake: "a tab in mils that was meant in mm", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) { return s.slip(&t.Item, t.Width, quantity.Millimetre, "mil") })
 	}},
-	{rule: "unit_unlikely", mistake: "a gap in metres", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) { return s.slip(&g.Item, g.Width, quantity.Millimetre, "m") })
+	{rule: "unit_unlikely", mistake: "a gap in micrometres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) { return s.slip(&g.Item, g.Width, quantity.Millimetre, "um") })
 	}},
 	{rule: "unit_unlikely", mistake: "a hole in micrometres", seed: holes(func(s *subject, h *board.Hole) string {
 		m, _ := s.slip(&h.Item, h.Diameter, quantity.Millimetre, "um")

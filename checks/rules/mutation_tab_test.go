@@ -90,13 +90,21 @@ func (s *subject) tabs(text func(*board.Tab) string) (mutant, bool) {
 	return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) { return s.edit(text(t), t.Name.Text) })
 }
 
-// forAny is what gaps say that are for a tab.
-var forAny = regexp.MustCompile(`[ ;]*\bfor t\d+\b`)
+// forTab is what a gap says that is for a tab.
+var forTab = regexp.MustCompile(`[ ;]*\bfor (t\d+)\b`)
+
+// loose takes out of gaps that they are for tabs that are not there.
+func loose(text string) string {
+	return forTab.ReplaceAllStringFunc(text, func(m string) string {
+		if name := forTab.FindStringSubmatch(m)[1]; strings.Contains(text, "tab "+name+" ") {
+			return m
+		}
+		return ""
+	})
+}
 
 // forgotten leaves a tab out, and the word in its gap that the gap is for it.
-func (s *subject) forgotten(t *board.Tab) string {
-	return regexp.MustCompile(`[ ;]*\bfor `+t.Name.Text+`\b`).ReplaceAllString(s.drop(&t.Item), "")
-}
+func (s *subject) forgotten(t *board.Tab) string { return loose(s.drop(&t.Item)) }
 
 // tabInGap edits a tab, or the gap that it stands in.
 func tabInGap(text func(*subject, *board.Tab, *board.Gap) string) seeder {
@@ -141,9 +149,9 @@ func noTabs(s *subject) (mutant, bool) {
 	text := s.text
 	for _, t := range slices.Backward(s.b.Tabs()) {
 		_, span, _ := s.a.Locate(t.Whole)
-		text = forAny.ReplaceAllString(text[:span.Start]+text[span.End:], "")
+		text = text[:span.Start] + text[span.End:]
 	}
-	return s.edit(text, "")
+	return s.edit(loose(text), "")
 }
 
 // around is a tab's place along the outline.
@@ -226,7 +234,7 @@ func (s *subject) inCutout(on string) (mutant, bool) {
 			if e.Length < 3e6 {
 				return none, false
 			}
-			return s.edit(s.add(fmt.Sprintf("tab stray on %s at middle width 2 mm solid", e.Name)), on)
+			return s.edit(loose(s.add(fmt.Sprintf("tab stray on %s at middle width 2 mm solid", e.Name))), on)
 		})
 	})
 }

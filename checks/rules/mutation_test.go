@@ -111,6 +111,9 @@ func TestMistakesAreCaught(t *testing.T) {
 			})
 		}
 	})
+	for _, x := range pairMistakes {
+		score.ofPairs[x.rule]++
+	}
 	for _, r := range pairings() {
 		score.ofPairs[r.rule]++ // TestPairsThatAreTooNearAreCaught makes them
 	}
