@@ -150,7 +150,7 @@ func pairings() (list []pairing) {
 
 	add("mask_web", one("mask_web"), anyNets, "top", onRelief, openFeature, openRing)
 	add("mask_web", one("mask_web"), anyNets, "top", openFeature, openFeature, openRing)
-	add("mask_bares", nil, twoNets, "top", onRelief, boreWrap, boreRun, onLand, via, pad, platedHole, ring, onPin, feature, plane)
+	add("mask_bares", nil, twoNets, "top", onRelief, boreWrap, boreRun, onLand, onBarrel, via, pad, platedHole, ring, onPin, feature, plane)
 
 	neck := one("neck")
 	add("neck_narrow", neck, anyNets, "top", cutout, cutout)

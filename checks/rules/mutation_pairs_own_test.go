@@ -118,7 +118,7 @@ func (p *pairScore) own(t *testing.T, n int, x pairMistake) {
 		s := *list[at]
 		s.r = rand.New(rand.NewPCG(uint64(n), uint64(at)))
 		wrong, right := x.make(&s, stagings()[at])
-		p.try(t, x.rule, x.on, x.a == copper.Plane || x.b == copper.Plane, &s, wrong, right)
+		p.try(t, x.rule, x.on, x.a == copper.Plane || x.b == copper.Plane, i > 0, &s, wrong, right)
 	}
 	p.note(x.rule, x.a, x.b, x.mistake)
 }
