@@ -343,10 +343,10 @@ func (m *maker) info() {
 		lines = append(lines, "rise 50 K")
 		m.agree("rise")
 	}
-	switch n := m.r.IntN(8); {
-	case n == 0 && !m.agreedOn:
+	switch m.r.IntN(8) {
+	case 0:
 		lines = append(lines, fmt.Sprintf("voltage %d V", 1+m.r.IntN(60)), "hazard none")
-	case n == 1:
+	case 1:
 		lines = append(lines, "hazard protective_earth")
 		m.agree("hazard")
 	}

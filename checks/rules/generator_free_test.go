@@ -288,7 +288,6 @@ func (m *maker) agreedPair() {
 		return
 	}
 	m.names["part"] += 2
-	m.agreedOn = true
 	m.writeFeature(first, "top", "V5", millimetre, millimetre, at)
 	at.y += float64(millimetre + apart)
 	m.writeFeature(second, "top", "SENSE", millimetre, millimetre, at)

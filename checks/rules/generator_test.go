@@ -88,7 +88,6 @@ type maker struct {
 	stands      []blob
 	staged      bool // room is kept for mistakes, on the south
 	stage       staging
-	agreedOn    bool  // a pair that is too near is accepted
 	width       int64 // of the box
 	height      int64
 	perimeter   float64
