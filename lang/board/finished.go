@@ -35,7 +35,8 @@ func (m *model) finishWalls(before *model) {
 		return
 	}
 	m.finished = make([]finished, len(m.walls))
-	m.parted = sync.OnceValue(func() map[*Plating]parted { return part(m.finished) })
+	list := m.finished // as with the stretches: a later version is not to keep this one
+	m.parted = sync.OnceValue(func() map[*Plating]parted { return part(list) })
 	for _, t := range m.premetallised {
 		f := &m.finished[t.Edge.Profile.Index]
 		f.roots = t.Edge.ring(f.roots, t.From(), t.To())
@@ -228,34 +229,31 @@ func (b *Board) StretchNames() map[Stretch]string {
 	return names
 }
 
-// Openings lists the bare stretches of a plating's finished wall: those of every
-// profile that it runs on, between two ends of plated copper.
-func (b *Board) Openings(p *Plating) []Stretch {
-	var list []Stretch
-	for i, w := range b.walls() {
-		on := slices.ContainsFunc(w.Plated, func(s Stretch) bool { return s.Plating == p })
-		if on {
-			list = append(list, b.finished()[i].wall.Bare...)
+// OpeningCount is how many openings a plating's finished wall has: the bare
+// stretches of every profile that it runs on, between two ends of plated copper.
+func (b *Board) OpeningCount(p *Plating) int {
+	n := 0
+	var last *Profile
+	for s := range b.PlatedBy(p) {
+		if s.Profile != last {
+			n += len(b.Finished(s.Profile).Bare)
 		}
+		last = s.Profile
 	}
-	return list
+	return n
 }
 
 // WrapArea is the area of copper that a plating turns over a face, clipped to
 // the board, nm². Along a stretch that a plating stated before it plates
 // already it is that one's.
 func (b *Board) WrapArea(p *Plating, f Face) float64 {
-	region, ok := b.Region()
-	if !ok {
+	if b.Outline() == nil {
 		return 0
 	}
 	var bands []*geom.Loop
 	for _, s := range b.parted()[p].once {
 		bands = append(bands, s.Band(f)...)
 	}
-	if len(bands) == 0 {
-		return 0
-	}
-	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
-	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
+	outline, cut := b.geometry().areas()
+	return geom.AreaOf(bands, []*geom.Shapes{outline, cut}, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 })
 }

@@ -57,6 +57,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 	}
 	m.trim(&i)
+	drawn := geom.NewShapes(i.shapes(false)...)
 	var astray strays
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
@@ -68,7 +69,7 @@ func (m *maker) add(l level) (image, error) {
 				past = append(past, w.Outward(p.Extend.Value)...)
 			}
 		}
-		if m.strays(&i, past) > speck {
+		if m.strays(drawn, past) > speck {
 			astray = append(astray, Stray{Plating: p})
 			continue
 		}
@@ -131,6 +132,7 @@ func (m *maker) free(l level, add image) image {
 		clearance = m.o.EdgeOuter
 	}
 	var loops []*geom.Loop
+	none := geom.NewShapes()
 	for _, p := range m.b.Profiles() {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
@@ -147,7 +149,7 @@ func (m *maker) free(l level, add image) image {
 		}
 		for _, s := range wall.Bare {
 			loops = append(loops, s.Inward(clearance)...)
-			if out := s.Outward(past); m.strays(&i, out) <= speck {
+			if out := s.Outward(past); m.strays(none, out) <= speck {
 				loops = append(loops, out...)
 			}
 		}

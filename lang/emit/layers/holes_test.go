@@ -37,7 +37,7 @@ func TestHoles(t *testing.T) {
 	assert.Contains(t, unplated, "X36.0Y4.0\n")
 	assert.Equal(t, 1, strings.Count(unplated, "\nX"), "no plated hole among them")
 
-	m := &maker{b: b, o: usual, levels: levelsOf(b)}
+	m := newMaker(b, usual)
 	circle := func(d float64) float64 { return math.Pi * d * d / 4 }
 	// The unplated hole's surroundings: 3 mm and the clearance to a bare edge on
 	// either side; on the inner layer those of the post, which is of no plane's net.

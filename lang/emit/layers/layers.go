@@ -19,6 +19,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
+	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
@@ -62,7 +63,7 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 			return nil, fmt.Errorf("%s reaches farther than 5 m from the origin, which the layer files cannot write", p.Name)
 		}
 	}
-	m := &maker{b: b, o: o, levels: levelsOf(b)}
+	m := newMaker(b, o)
 	images := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)
@@ -96,6 +97,20 @@ type maker struct {
 	b      *board.Board
 	o      Options
 	levels []level
+
+	outline, cut *geom.Shapes               // the board's area is that of outline less cut
+	widths       map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
+}
+
+func newMaker(b *board.Board, o Options) *maker {
+	m := &maker{b: b, o: o, levels: levelsOf(b), outline: geom.NewShapes(b.Outline().Path), widths: map[*board.Profile]float64{}}
+	m.cut = geom.NewShapes(m.cutouts()...)
+	for _, c := range b.Cutouts() {
+		if c.Width.Given() {
+			m.widths[c.Profile] = c.Width.Value
+		}
+	}
+	return m
 }
 
 // level is a copper layer.

@@ -74,6 +74,12 @@ tab t on south at 2 mm width 3 mm solid`, usual)
 	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
 }
 
+// A bit goes into a cutout with sharp corners as into the narrowest of it.
+func TestBitOfANarrowCutout(t *testing.T) {
+	_, all := made(t, plain+"cutout s rectangle 8 mm by 1.3 mm at (20 mm, 15 mm)\ncutout c rectangle 8 mm by 6 mm at (20 mm, 22 mm)", usual)
+	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.2}, all["rout_final.xnc"].Tools)
+}
+
 // No bit is thinner than the shop's thinnest, even where none in use fits.
 func TestNoBitThinnerThanTheShopHas(t *testing.T) {
 	o := usual

@@ -81,7 +81,7 @@ func eachReader(t *testing.T, test func(*testing.T, reader)) {
 
 // images are all that Build writes as Gerber files, by file name.
 func images(t *testing.T, b *board.Board) map[string]image {
-	m := &maker{b: b, o: usual, levels: levelsOf(b)}
+	m := newMaker(b, usual)
 	list := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)

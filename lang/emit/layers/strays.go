@@ -43,7 +43,7 @@ func Strays(b *board.Board) (list []Stray) {
 	if b.Outline() == nil || !tight(b) {
 		return nil
 	}
-	m := &maker{b: b, levels: levelsOf(b)}
+	m := newMaker(b, Options{})
 	seen := map[Stray]bool{}
 	collect := func(_ image, err error) {
 		var found strays
