@@ -6,6 +6,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/layers"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
@@ -100,6 +101,17 @@ func (l *Limits) Minimum(parameter string) Limit {
 // Maximum is the greatest value in force for a parameter.
 func (l *Limits) Maximum(parameter string) Limit {
 	return inForce(l.stated.maximum, common().maximum, parameter)
+}
+
+// ForLayers is what layer files are made by.
+func (l *Limits) ForLayers() layers.Options {
+	return layers.Options{
+		EdgeOuter: l.Minimum("edge_clearance_outer").Value,
+		EdgeInner: l.Minimum("edge_clearance_inner").Value,
+		WallInner: l.Minimum("inner_clearance").Value,
+		TabGap:    l.Minimum("tab_gap").Value,
+		RouterBit: l.Minimum("router_bit").Value,
+	}
 }
 
 func inForce(stated, common map[string]Limit, parameter string) Limit {

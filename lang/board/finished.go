@@ -44,10 +44,11 @@ func (m *model) finishWalls(before *model) {
 	for i, p := range m.geometry.profiles {
 		w, f := &m.walls[i], &m.finished[i]
 		f.wall, f.once = w, w.Plated
-		if len(w.Plated) == 0 || len(f.roots) == 0 && !m.doubled(p, w) {
+		twice := m.doubled(p, w)
+		if len(w.Plated) == 0 || len(f.roots) == 0 && !twice {
 			continue
 		}
-		covered, twice := m.once(p, w)
+		covered := m.once(p, w, twice)
 		if twice {
 			f.once = p.stretched(covered).Plated
 		}
@@ -95,8 +96,8 @@ func (m *model) doubled(p *Profile, w *Wall) bool {
 }
 
 // once is what each plating covers of a profile where the one that the text
-// states first has what several do; twice tells that some is.
-func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
+// states first has what several do; twice tells that any of it has several.
+func (m *model) once(p *Profile, w *Wall, twice bool) (covered []*plated) {
 	l := p.Path.Perimeter()
 	by := map[*Plating]*plated{}
 	for _, s := range w.Plated {
@@ -106,8 +107,8 @@ func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
 		}
 		by[s.Plating].on = ring(by[s.Plating].on, s.From, s.To, l)
 	}
-	if !m.doubled(p, w) {
-		return covered, false
+	if !twice {
+		return covered
 	}
 	order := make(map[*Plating]int, len(m.contents.platings.items))
 	for i, x := range m.contents.platings.items {
@@ -118,7 +119,7 @@ func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
 	for _, c := range covered {
 		c.on = parts.take(c.on)
 	}
-	return covered, true
+	return covered
 }
 
 // parts are a path cut wherever something on it starts or ends. Each part can be

@@ -104,7 +104,7 @@ func hooked(p *board.Profile, i int) bool {
 		return true
 	}
 	out, in := s.Tangent(s.Length()), next.Tangent(0)
-	side := out.X*in.Y - out.Y*in.X // positive where the path turns left
+	side := out.Cross(in) // positive where the path turns left
 	if p.Cutout {
 		side = -side
 	}

@@ -115,7 +115,7 @@ func (m *maker) gap(g *board.Gap) Item {
 		}
 		i.Facts = append(i.Facts, Fact{Label: "for", Text: what})
 	}
-	if g.Bridged && g.ForConnector(m.b) != nil {
+	if g.BridgedBy(m.b) != nil {
 		i.Of = "bridged by its connector"
 	}
 	if len(segs) > 0 {
