@@ -71,8 +71,7 @@ func TestWhatIsCleanIsWritten(t *testing.T) {
 func layersOf(a *lang.Analysis) ([]bundle.File, error) {
 	l := checks.LimitsFor(a)
 	return layers.Build(a.Board(), layers.Options{
-		EdgeOuter: l.Minimum("edge_clearance_outer").Value, EdgeInner: l.Minimum("edge_clearance_inner").Value,
-		WallInner: l.Minimum("inner_clearance").Value, TabGap: l.Minimum("tab_gap").Value, RouterBit: l.Minimum("router_bit").Value,
+		Room: l.Room(), TabGap: l.Minimum("tab_gap").Value, RouterBit: l.Minimum("router_bit").Value,
 	})
 }
 

@@ -62,9 +62,7 @@ func layerFiles(r result, created time.Time) ([]bundle.File, error) {
 	files, err := layers.Build(r.analysis.Board(), layers.Options{
 		Version:   release(),
 		Created:   created,
-		EdgeOuter: limits.Minimum("edge_clearance_outer").Value,
-		EdgeInner: limits.Minimum("edge_clearance_inner").Value,
-		WallInner: limits.Minimum("inner_clearance").Value,
+		Room:      limits.Room(),
 		TabGap:    limits.Minimum("tab_gap").Value,
 		RouterBit: limits.Minimum("router_bit").Value,
 	})
