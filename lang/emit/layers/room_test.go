@@ -74,3 +74,24 @@ outline rectangle 40 mm by 30 mm
 plating w { along south; net G; layers one }`, usual)
 	assert.InDelta(t, 40*0.3, all["copper_L2_one_add.gbr"].Area, exact)
 }
+
+// Planes keep from perforations, a premetallised tab's too, from another net's
+// wrap, and from the strip that its wall has inside.
+func TestRoomAtTheEdge(t *testing.T) {
+	disc := func(d float64) float64 { return math.Pi * d * d / 4 }
+	_, bare := made(t, pour, usual)
+	gained := func(item string) (top, one float64) {
+		_, all := made(t, pour+item, usual)
+		return all["copper_L1_top_free.gbr"].Inside - bare["copper_L1_top_free.gbr"].Inside, all["copper_L2_one_free.gbr"].Inside - bare["copper_L2_one_free.gbr"].Inside
+	}
+	top, one := gained("tab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 2 mm inset 1.5 mm premetallised")
+	assert.InDelta(t, 2*disc(0.5+2*0.25), top, 1e-5)
+	assert.InDelta(t, 2*disc(0.5+2*0.4), one, 1e-5)
+
+	top, one = gained("plating v { along east from 10 mm to 20 mm; net X; wrap top 0.5 mm; layers one }")
+	// A ring 0.3 mm wide round a wrap 0.5 mm deep and 10 mm long, for the 0.25 mm along
+	// the bare edge that was there; and one of 0.5 mm round a strip of 0.3 mm, for 0.4 mm.
+	assert.InDelta(t, 10*0.3+2*(0.5*0.3+disc(0.6)/4)-2*0.25*0.3-10*0.25, top, 1e-5)
+	over := 0.3*0.5 + 0.05*math.Sqrt(0.24) + 0.125*math.Asin(0.2) // of an end, on the 0.4 mm along the edge
+	assert.InDelta(t, 10*0.5+2*(0.3*0.5+disc(1)/4)-2*over-10*0.4, one, 1e-5)
+}
