@@ -6,6 +6,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/layers"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -106,11 +107,18 @@ func (l *Limits) Maximum(parameter string) Limit {
 // ForLayers is what layer files are made by.
 func (l *Limits) ForLayers() layers.Options {
 	return layers.Options{
-		EdgeOuter: l.Minimum("edge_clearance_outer").Value,
-		EdgeInner: l.Minimum("edge_clearance_inner").Value,
-		WallInner: l.Minimum("inner_clearance").Value,
+		Room:      l.room(),
 		TabGap:    l.Minimum("tab_gap").Value,
 		RouterBit: l.Minimum("router_bit").Value,
+	}
+}
+
+// room is how much room planes give by the limits.
+func (l *Limits) room() copper.Room {
+	return copper.Room{
+		Copper:    l.Minimum("copper_clearance").Value,
+		EdgeOuter: l.Minimum("edge_clearance_outer").Value, EdgeInner: l.Minimum("edge_clearance_inner").Value,
+		Wrap: l.Minimum("wrap_clearance").Value, WallInner: l.Minimum("inner_clearance").Value,
 	}
 }
 

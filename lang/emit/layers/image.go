@@ -16,6 +16,7 @@ type image struct {
 // op lays shapes on the image, or takes them away.
 type op struct {
 	clear    bool
+	yields   bool // gives way to copper of another net and to holes
 	loops    []*geom.Loop
 	aperture string // .AperFunction
 	net      string // .N
@@ -38,6 +39,16 @@ func (i *image) erase(loops ...*geom.Loop) {
 func (i *image) shapes(clear bool) (list []*geom.Loop) {
 	for _, o := range i.ops {
 		if o.clear == clear {
+			list = append(list, o.loops...)
+		}
+	}
+	return list
+}
+
+// fast are the loops laid on that give way to nothing.
+func (i *image) fast() (list []*geom.Loop) {
+	for _, o := range i.ops {
+		if !o.clear && !o.yields {
 			list = append(list, o.loops...)
 		}
 	}
