@@ -58,7 +58,10 @@ func named(m *copper.Map, x *copper.Piece, on copper.Layers) string {
 	case copper.Opening:
 		return opening(x) + where
 	}
-	if name != "" {
+	switch x.Item.(type) {
+	case *board.Tab:
+		return "the root of premetallised tab " + name + ", bare once the tab is cut,"
+	case *board.Cutout:
 		return "the bare edge of cutout " + name
 	}
 	return "the bare edge"

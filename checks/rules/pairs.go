@@ -35,6 +35,8 @@ type pair struct {
 	// the board; unless, of two that are near each other, what else there is.
 	except func(m *copper.Map, a, b *copper.Piece) bool
 	unless func(p *checks.Pass, m *copper.Map, n copper.Near) bool
+	// besides tells of a piece what of it does not count where it lies on that.
+	besides func(x, other *copper.Piece) bool
 	// apart tells that pieces which touch or overlap are another line's, or merge;
 	// meets that touching is enough to be found, own that a connector may ask for
 	// more than the limit, byRule that the rule works its pairs out itself.
@@ -83,16 +85,18 @@ func init() {
 		{a: surface, b: surface, nets: twoNets, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
 			says: "two half holes are `castellation_spacing`'s, a pad and its own hole are one"},
 		{a: of(copper.Wrap, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
-		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, unless: onPad,
-			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor a feature on a pin or half hole of its net; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
+		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, besides: pads,
+			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor what of a feature lies on a pin or half hole of its net; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
 		{a: of(copper.Wrap), b: of(copper.Cutout), nets: anyNets, rule: edgePullback, except: ownCutout, says: "may not be cut by a cutout that is not its own"},
 		{a: of(copper.Perforation), b: of(copper.Feature, copper.Land, copper.Via, copper.Pad, copper.Ring, copper.Pin), nets: anyNets, rule: edgePullback, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}},
 		{a: drills, b: drills, nets: ownItems, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: drills, b: of(copper.Barrel, copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: of(copper.Perforation), b: of(copper.Cutout), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}, except: ownCutout,
 			says: "not the cutout that the tab stands on"},
-		{a: of(copper.Via), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: fenceInset, need: least("fence_inset"), limits: []string{"fence_inset"}},
-		{a: of(copper.PlatedHole, copper.Drilled), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: holeEdge, need: least("hole_edge"), limits: []string{"hole_edge"}},
+		{a: of(copper.Via), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: fenceInset, need: least("fence_inset"), limits: []string{"fence_inset"}, except: rootOfTab,
+			says: "the root of a premetallised tab by the wall that it is part of"},
+		{a: of(copper.PlatedHole, copper.Drilled), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: holeEdge, need: least("hole_edge"), limits: []string{"hole_edge"}, except: rootOfTab,
+			says: "the root of a premetallised tab by the wall that it is part of"},
 		{a: of(copper.Barrel), b: of(copper.Barrel), nets: ownItems, rule: castellationSpacing, need: least("castellation_spacing"), limits: []string{"castellation_spacing"}},
 		{a: of(copper.Pin), b: of(copper.Pin), nets: anyNets, rule: connectorsMeet, except: sameItem},
 		{a: of(copper.Body), b: of(copper.Body), nets: anyNets, rule: bodyClearance, need: least("body_clearance"), limits: []string{"body_clearance"}},

@@ -1,6 +1,8 @@
 package copper
 
 import (
+	"slices"
+
 	"hemline/lang/board"
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -34,6 +36,7 @@ type Map struct {
 	planes        column[*board.Plane]
 	reliefs       column[*board.Relief]
 	walls         []column[board.Stretch] // two a profile: what is plated, what is bare
+	premetallised []*board.Tab            // of the tabs
 
 	index *index
 	near  []Near
@@ -153,12 +156,15 @@ func update[T comparable](c *change, to *column[T], old column[T], items []T, pi
 }
 
 // updateWalls makes the pieces of the profiles' stretches. How a plating joins
-// a layer hangs on the planes and on what it says itself, which is in its stretch.
+// a layer hangs on the planes, on the roots of premetallised tabs and on what it
+// says itself, which is in its stretch.
 func (m *Map) updateWalls(c *change, old *Map) {
-	same := old.walls != nil && len(old.planes.items) == len(m.planes.items)
-	for i := range m.planes.items {
-		same = same && m.planes.items[i] == old.planes.items[i]
+	for _, t := range m.tabs.items {
+		if t.Premetallised {
+			m.premetallised = append(m.premetallised, t)
+		}
 	}
+	same := old.walls != nil && slices.Equal(old.planes.items, m.planes.items) && slices.Equal(old.premetallised, m.premetallised)
 	if same && m.b.SameWalls(old.b) {
 		m.walls = old.walls
 		return

@@ -352,22 +352,103 @@ func cut(g, at geom.Segment) []geom.Segment {
 func (m *Map) Asked() *Look { return m.asked }
 
 // Touches tells whether a piece meets any other for which want holds on a layer.
-func (m *Map) Touches(p *Piece, want func(*Piece) bool) (touches bool) {
+func (m *Map) Touches(p *Piece, want func(*Piece) bool) bool { return len(m.touching(p, want)) > 0 }
+
+// touching lists the pieces that one meets on a layer, of those that are wanted.
+func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
+	var list []*Piece
 	for i := range p.parts {
 		m.index.search(p.parts[i].box, func(q *Piece, part int) {
-			if touches || q == p || p.Layers&q.Layers == 0 || !want(q) {
+			if q == p || p.Layers&q.Layers == 0 || slices.Contains(list, q) || !want(q) {
 				return
 			}
 			for _, a := range p.parts[i].loops() {
 				for _, b := range q.parts[part].loops() {
 					if d, _, _ := distance(a, p.Kind.line(), b, q.Kind.line()); d <= board.Tolerance {
-						touches = true
+						list = append(list, q)
+						return
 					}
 				}
 			}
 		})
 	}
-	return touches
+	return list
+}
+
+// Besides is how near two pieces come, A an area and B a line, where what of A
+// lies on other pieces is left out: of those that A meets and that on wants. What
+// is left out altogether is nowhere near.
+func (m *Map) Besides(n Near, on func(a, other *Piece) bool) Near {
+	others := m.touching(n.A, func(q *Piece) bool { return on(n.A, q) })
+	if len(others) == 0 {
+		return n
+	}
+	n.D = math.Inf(1)
+	for _, l := range besides(n.A, others) {
+		for _, edge := range n.B.Shape() {
+			if d, pa, pb := geom.LoopDistance(l, edge); d < n.D {
+				n.D, n.PA, n.PB = d, pa, pb
+			}
+		}
+	}
+	return n
+}
+
+// besides are the lines that bound what of an area lies on no other: of its own
+// boundary what is outside them, of theirs what is within it.
+func besides(p *Piece, others []*Piece) []*geom.Loop {
+	own, pads := p.Shape(), []*geom.Loop(nil)
+	for _, q := range others {
+		pads = append(pads, q.Shape()...)
+	}
+	const within, border, outside = 1, 0, -1
+	bounds := parted(own, pads, func(lies int) bool { return lies == outside })
+	for _, l := range parted(pads, own, func(lies int) bool { return lies == within }) {
+		bounds = append(bounds, parted([]*geom.Loop{l}, pads, func(lies int) bool { return lies == border })...)
+	}
+	return bounds
+}
+
+// parted are the parts of boundaries that lie within areas, on their boundaries or
+// outside all of them, as is wanted.
+func parted(of, areas []*geom.Loop, want func(lies int) bool) []*geom.Loop {
+	var list []*geom.Loop
+	for _, l := range of {
+		for _, g := range l.Segments() {
+			parts := []geom.Segment{g}
+			for _, a := range areas {
+				for _, side := range a.Segments() {
+					var next []geom.Segment
+					for _, x := range parts {
+						next = append(next, cut(x, side)...)
+					}
+					parts = next
+				}
+			}
+			for _, x := range parts {
+				if want(lies(x.At(x.Length()/2), areas)) {
+					list = append(list, geom.NewLoop([]geom.Segment{x}))
+				}
+			}
+		}
+	}
+	return list
+}
+
+// lies tells where a point lies: 1 well within any of areas, -1 well outside all
+// of them, 0 on a boundary.
+func lies(at geom.Point, areas []*geom.Loop) int {
+	where := -1
+	for _, a := range areas {
+		_, _, d := a.Nearest(at)
+		switch {
+		case d <= board.Tolerance:
+			where = max(where, 0)
+		case a.Contains(at):
+			return 1
+		}
+	}
+	return where
 }
 
 // Near lists what comes nearer to what than it was asked for, in no order.
@@ -398,28 +479,8 @@ func Overlap(a, b *Piece) bool {
 // inside is the length of a line within an area.
 func inside(line, area *Piece) float64 {
 	sum := 0.0
-	for _, l := range line.Shape() {
-		for _, g := range l.Segments() {
-			parts := []geom.Segment{g}
-			for _, a := range area.Shape() {
-				for _, side := range a.Segments() {
-					var next []geom.Segment
-					for _, x := range parts {
-						next = append(next, cut(x, side)...)
-					}
-					parts = next
-				}
-			}
-			for _, x := range parts {
-				middle := x.At(x.Length() / 2)
-				for _, a := range area.Shape() {
-					if _, _, d := a.Nearest(middle); a.Contains(middle) && d > board.Tolerance {
-						sum += x.Length()
-						break
-					}
-				}
-			}
-		}
+	for _, x := range parted(line.Shape(), area.Shape(), func(lies int) bool { return lies > 0 }) {
+		sum += x.Perimeter()
 	}
 	return sum
 }

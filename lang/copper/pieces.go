@@ -1,6 +1,9 @@
 package copper
 
 import (
+	"iter"
+	"slices"
+
 	"hemline/lang/board"
 	"hemline/lang/geom"
 )
@@ -197,11 +200,40 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 	}
 	for i, l := range m.levels {
 		width, kind := m.Tie(pl, l)
-		if width > 0 {
+		if width <= 0 {
+			continue
+		}
+		for w := range m.walled(s, bit(i)) {
 			tie := make(kind, bit(i))
-			tie.strip(segs, width, !s.Profile.Cutout)
+			tie.Stretch = w
+			tie.strip(w.Segments(), width, !s.Profile.Cutout)
 			list = append(list, tie)
 		}
+	}
+	return append(list, m.roots(s)...)
+}
+
+// walled are the parts of a plated stretch that have copper on a layer: on the
+// faces it runs on over premetallised tabs, on inner layers it ends at their roots.
+func (m *Map) walled(s board.Stretch, on Layers) iter.Seq[board.Stretch] {
+	if outer, _ := m.Outer(on); outer {
+		return slices.Values([]board.Stretch{s})
+	}
+	return m.b.Walled(s)
+}
+
+// roots are the bare edges that premetallised tabs leave of a plated stretch on
+// inner layers, once they are cut.
+func (m *Map) roots(s board.Stretch) []*Piece {
+	_, inner := m.Outer(m.all)
+	if !inner || len(m.premetallised) == 0 {
+		return nil
+	}
+	var list []*Piece
+	for t, root := range m.b.Roots(s) {
+		e := &Piece{Kind: Edge, Of: &t.Item, Item: t, Member: -1, Layers: m.all &^ (m.faces[board.Top] | m.faces[board.Bottom]), Stretch: root, box: geom.EmptyBox()}
+		e.chain(root.Segments())
+		list = append(list, e)
 	}
 	return list
 }
