@@ -110,45 +110,48 @@ func (m *Map) look(c *change, old *Map) {
 
 // around finds the pieces near one, of those that are wanted.
 func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
-	reach := &m.asked.Reach[p.Kind]
-	far := -1.0
-	for _, r := range reach {
-		far = max(far, r)
-	}
-	if far < 0 {
-		return to
-	}
 	start := len(to)
 	for i := range p.parts {
 		box := p.parts[i].box
-		m.index.search(box.Grow(far), func(q *Piece, part int) {
-			r := reach[q.Kind]
-			if r < 0 || q == p || p.Layers&q.Layers == 0 {
-				return
+		for k, reach := range m.asked.Reach[p.Kind] {
+			if reach < 0 {
+				continue
 			}
-			apart := box.DistanceTo(q.parts[part].box)
-			if apart > r || !want(q) {
-				return
-			}
-			if r = m.asked.Needs(m, p, q); apart > r {
-				return
-			}
-			near, ok := m.measure(p, i, q, part, r)
-			if !ok {
-				return
-			}
-			for k := start; k < len(to); k++ {
-				if to[k].A == near.A && to[k].B == near.B {
-					if nearer(near, to[k]) {
-						to[k] = near
-					}
+			m.index.search(Kind(k), box.Grow(reach), func(q *Piece, part int) {
+				if q == p || p.Layers&q.Layers == 0 {
 					return
 				}
-			}
-			to = append(to, near)
-		})
+				apart := box.DistanceTo(q.parts[part].box)
+				if apart > reach || !want(q) {
+					return
+				}
+				need := m.asked.Needs(m, p, q)
+				if apart > need {
+					return
+				}
+				if near, ok := m.measure(p, i, q, part, need); ok {
+					to = nearest(to, start, near)
+				}
+			})
+		}
 	}
 	return to
+}
+
+// nearest adds what parts of two pieces come near each other by to a list, in
+// which what is from a start on is of one of the two: the nearest counts.
+func nearest(list []Near, start int, near Near) []Near {
+	if len(near.A.parts)+len(near.B.parts) > 2 { // two of one part each meet once
+		for k := start; k < len(list); k++ {
+			if list[k].A == near.A && list[k].B == near.B {
+				if nearer(near, list[k]) {
+					list[k] = near
+				}
+				return list
+			}
+		}
+	}
+	return append(list, near)
 }
 
 // measure is how near a part of a piece comes to a part of another, if within reach.
@@ -358,7 +361,7 @@ func (m *Map) Touches(p *Piece, want func(*Piece) bool) bool { return len(m.touc
 func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
 	var list []*Piece
 	for i := range p.parts {
-		m.index.search(p.parts[i].box, func(q *Piece, part int) {
+		meet := func(q *Piece, part int) {
 			if q == p || p.Layers&q.Layers == 0 || slices.Contains(list, q) || !want(q) {
 				return
 			}
@@ -370,7 +373,10 @@ func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
 					}
 				}
 			}
-		})
+		}
+		for k := range Kinds {
+			m.index.search(k, p.parts[i].box, meet)
+		}
 	}
 	return list
 }
