@@ -166,7 +166,9 @@ func boardFacts(b *board.Board) []string {
 	var out []string
 	if i := b.Info(); i != nil {
 		out = append(out, i.Name.Text+named("title", i.Title)+named("revision", i.Revision)+given("from", i.FrequencyLow)+given("to", i.Frequency)+
-			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise)+given("voltage", i.Voltage)+named("hazard", i.Hazard))
+			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise)+given("voltage", i.Voltage)+named("hazard", i.Hazard)+
+			named("number", i.Number)+named("owner", i.Owner)+named("author", i.Author)+named("approver", i.Approver)+named("date", i.Date)+named("status", i.Status)+
+			named("material", i.Material)+named("finish", i.Finish)+named("mask", i.Mask)+named("legend", i.Legend)+named("impedance", i.Impedance.Name)+when(i.Impedance.Plain, "in a word"))
 	}
 	if t, ok := b.Thickness(); ok {
 		out = append(out, "thickness "+t.Quantity.String())
@@ -190,7 +192,7 @@ func layerFacts(b *board.Board) []string {
 func platingFacts(b *board.Board) []string {
 	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
-			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", p.Finish)
+			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
 		for _, layer := range b.CopperLayers() {
 			s += when(b.Joins(p, layer), "joins "+layer)
 		}

@@ -58,6 +58,9 @@ func TestAnswers(t *testing.T) {
 		{"voltage 24 V; hazard protective_earth", []string{"voltage 24 V: not verified: the wall is the product's protective earth: clearances then follow the safety standard that governs the product"}, Pairs{}},
 		{"hazard live", []string{"hazard live: not verified: the wall is live, not safe to touch: clearances then follow the safety standard that governs the product"}, Pairs{}},
 		{"hazard none", nil, Pairs{}},
+		{"impedance \"50 ohm, 5 %\"", []string{"impedance 50 ohm, 5 %: not verified: no line of the board is in the text"}, Pairs{}},
+		{"impedance none", nil, Pairs{}},
+		{"impedance \"TBD\"", nil, Pairs{}},
 	} {
 		var got []string
 		for _, a := range Answers(of("board b { "+c.says+" }"+wall), func() Pairs { return c.pairs }) {

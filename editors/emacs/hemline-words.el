@@ -15,15 +15,16 @@
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("along" "arc" "around" "at" "because" "body" "bridged" "by" "circle"
-    "class" "clearance" "clockwise" "close" "copper" "corner" "current"
-    "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
-    "from" "hazard" "inset" "land" "layers" "length" "limit" "line" "loss"
-    "margin" "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
-    "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
-    "rectangle" "revision" "rise" "shielding" "slot" "solid" "source" "start"
-    "thickness" "title" "to" "turned" "unplated" "until" "voltage" "width"
-    "with" "wrap")
+  '("along" "approver" "arc" "around" "at" "author" "because" "body"
+    "bridged" "by" "circle" "class" "clearance" "clockwise" "close" "copper"
+    "corner" "current" "date" "diameter" "dielectric" "extend" "finish"
+    "finishes" "for" "frequency" "from" "hazard" "impedance" "inset" "land"
+    "layers" "legend" "length" "limit" "line" "loss" "margin" "mask"
+    "material" "maximum" "minimum" "net" "number" "of" "offers" "on" "over"
+    "owner" "perforated" "permittivity" "pin" "pitch" "plated"
+    "premetallised" "pullback" "reach" "rectangle" "revision" "rise"
+    "shielding" "slot" "solid" "source" "start" "status" "thickness" "title"
+    "to" "turned" "unplated" "until" "voltage" "width" "with" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

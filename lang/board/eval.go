@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -219,6 +220,25 @@ func nameOf(c *syntax.Clause, i int) Name {
 	}
 	word, _ := c.Values[i].Word()
 	return Name{word, c.Values[i].Place()}
+}
+
+// choiceOf is the first value of a clause as a text or a word in its place.
+func choiceOf(c *syntax.Clause) Choice {
+	n := nameOf(c, 0)
+	return Choice{n, n.Given() && c.Values[0].Plain() != ""}
+}
+
+// date reads a date; one that is none is reported, and not Given.
+func (m *meaning) date(c *syntax.Clause) Name {
+	n := nameOf(c, 0)
+	if !n.Given() {
+		return n
+	}
+	if _, err := time.Parse(time.DateOnly, n.Text); err != nil {
+		m.report(RuleWrongValue, n.At, "expected a date such as \"2027-06-30\", found %q", n.Text)
+		return Name{}
+	}
+	return n
 }
 
 func namesOf(c *syntax.Clause) []Name {

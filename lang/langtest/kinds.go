@@ -19,7 +19,7 @@ func Whole() (words []string, texts map[string]string) {
 	texts = map[string]string{
 		"use":       "use \"shop.hem\"\n",
 		"let":       "let long = 62 mm\nlet wide = long / 2\n",
-		"board":     "board receiver { title \"Receiver\"; revision \"A\"; frequency 10 GHz; class 3 }\n",
+		"board":     "board receiver { title \"Receiver\"; revision \"A\"; frequency 10 GHz; class 3; finish ENIG }\n",
 		"stack":     "stack {\n  copper top 35 um\n  dielectric upper 0.7 mm permittivity 4.3\n  copper ground 35 um\n  dielectric lower 0.7 mm\n  copper bottom 35 um\n}\n",
 		"outline":   "outline rectangle long by 38 mm corner 1.5 mm\n",
 		"relief":    "relief lid over wall on top bottom reach 0.9 mm\n",

@@ -48,6 +48,14 @@ func (v Value) Text() (string, bool) {
 	return Unquote(v.Node.text(v.Expr.Token)), true
 }
 
+// Plain is the value as a word without quotes, "" where it is none.
+func (v Value) Plain() string {
+	if v.Expr.Op != OpName {
+		return ""
+	}
+	return v.Node.text(v.Expr.Token)
+}
+
 // Of is a part of the value's expression as a value of its own.
 func (v Value) Of(e *Expr) Value { return Value{v.Node, e} }
 
@@ -492,7 +500,9 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 			return
 		}
 	case VText, VDate:
-		_, ok = v.Text()
+		if _, ok = v.Text(); !ok {
+			ok = isWord && slices.Contains(a.Words, word)
+		}
 	case VPoint:
 		ok = v.Expr.Op == OpPoint
 	case VQuantity, VExpr, VPosition:

@@ -41,6 +41,9 @@ func (a Arg) Describe() string {
 	case VWord:
 		return "one of " + strings.Join(a.Words, ", ")
 	case VText:
+		if len(a.Words) > 0 {
+			return "a text in quotes or " + strings.Join(a.Words, " or ")
+		}
 		return "a text in quotes"
 	case VDate:
 		return `a date such as "2027-06-30"`

@@ -23,7 +23,7 @@ const (
 	VItem
 	// VWord is one of the Arg's words.
 	VWord
-	// VText is a text in quotes.
+	// VText is a text in quotes, or in its place one of the Arg's words.
 	VText
 	// VDate is a text "YYYY-MM-DD".
 	VDate
@@ -50,7 +50,7 @@ type Arg struct {
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
 	Likely   *Likely            // what is plausible for a length
-	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
+	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
 	Optional bool
 	Many     bool // one or more; only the last Arg
 }
@@ -88,9 +88,13 @@ func arg(name string, kind ValueKind, words ...string) Arg {
 }
 func many(a Arg) Arg                             { a.Many = true; return a }
 func clause(word, sum string, args ...Arg) *Spec { return &Spec{Word: word, Sum: sum, Args: args} }
-func (s *Spec) required() *Spec                  { s.Required = true; return s }
-func (s *Spec) repeat() *Spec                    { s.Repeat = true; return s }
-func (s *Spec) with(c ...*Spec) *Spec            { s.Clauses = append(s.Clauses, c...); return s }
+
+// textOr is a text, or in its place one of a few words.
+func textOr(words ...string) Arg { return Arg{Name: "TEXT", Kind: VText, Words: words} }
+
+func (s *Spec) required() *Spec       { s.Required = true; return s }
+func (s *Spec) repeat() *Spec         { s.Repeat = true; return s }
+func (s *Spec) with(c ...*Spec) *Spec { s.Clauses = append(s.Clauses, c...); return s }
 
 var newName = arg("NAME", VNew)
 
@@ -162,6 +166,17 @@ var vocabulary = []*Spec{
 		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
 		clause("voltage", "The highest voltage between the plated wall and other copper.", Arg{Name: "V", Kind: VQuantity, Dim: quantity.Voltage}),
 		clause("hazard", "What the wall may carry: none, protective_earth where it is the product's protective earth, live where it is not safe to touch.", arg("WORD", VWord, Hazards...)),
+		clause("number", "The number that the board's drawing goes by; without one it is the board's name.", arg("TEXT", VText)),
+		clause("owner", "Who owns the board's drawing, for its title block.", arg("TEXT", VText)),
+		clause("author", "Who made the drawing, for its title block.", arg("TEXT", VText)),
+		clause("approver", "Who approved the drawing, for its title block.", arg("TEXT", VText)),
+		clause("date", "The date of issue, for the title block; one that a command states comes before it.", arg("DATE", VDate)),
+		clause("status", "The status of the drawing, for its title block: in work, released.", arg("TEXT", VText)),
+		clause("material", "The family of laminate.", arg("TEXT", VText)),
+		clause("finish", "The finish of the board; it holds for plated edges that state none of their own.", arg("WORD", VName)),
+		clause("mask", "The colour of the solder mask.", arg("WORD", VName)),
+		clause("legend", "The colour of the printed legend.", arg("WORD", VName)),
+		clause("impedance", "Whether impedance is controlled: none, or a text that says of which lines and how exactly.", textOr("none")),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
 		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),

@@ -276,6 +276,7 @@ func (c *completion) values(arg *syntax.Arg) {
 		c.items()
 	case syntax.VText, syntax.VDate:
 		c.add(Candidate{Label: `""`, Kind: "word", Detail: lower(c.ctx.Open[len(c.ctx.Open)-1].Sum), Insert: `"$1"`, Snippet: true})
+		c.words(arg.Words, "")
 	case syntax.VPosition:
 		if !c.ctx.InExpression {
 			c.words([]string{syntax.Middle}, "half way along the edge")

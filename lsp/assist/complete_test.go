@@ -36,6 +36,8 @@ func TestComplete(t *testing.T) {
 		{"connector x {\n  body 9 mm ‸\n}", "reach", "width"},
 		{"board b {\n  voltage 4 ‸\n}", "V kV", "mm"},
 		{"board b {\n  hazard ‸\n}", "none protective_earth live", ""},
+		{"board b {\n  impedance ‸\n}", "\"\" none", "all"},
+		{"board b {\n  finish ‸\n}", "ENIG ImmAg", "none"},
 		{"connector x {\n  pin top ‸\n}", "width length", ""},
 		{"plane on ‸", "top inner bottom", ""},
 		{"feature x on top circle 1 mm at (‸", "long", "middle"},

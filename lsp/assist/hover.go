@@ -104,6 +104,9 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 		}
 		return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
 	case syntax.VWord:
+		if s.Clause().Spec.Word != "offers" {
+			return fmt.Sprintf("`%s`, a word of `%s`: %s", name, s.Clause().Spec.Word, lower(s.Clause().Spec.Sum))
+		}
 		return fmt.Sprintf("`%s`, what a fabricator may offer.", name)
 	case syntax.VText, syntax.VDate:
 		return textCard(a, s)

@@ -356,8 +356,24 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 	if i := b.Info(); i.Hazard.Given() {
 		fmt.Fprintf(&s, "- %s\n", i.HazardText())
 	}
+	if made := madeOf(b.Info()); len(made) > 0 {
+		fmt.Fprintf(&s, "- %s\n", strings.Join(made, ", "))
+	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
 	return s.String()
+}
+
+// madeOf is what a board says it is made of.
+func madeOf(i *board.Info) (list []string) {
+	for _, x := range []struct {
+		clause string
+		said   board.Name
+	}{{"material", i.Material}, {"finish", i.Finish}, {"mask", i.Mask}, {"legend", i.Legend}, {"impedance", i.Impedance.Name}} {
+		if x.said.Answers() {
+			list = append(list, x.clause+" "+x.said.Text)
+		}
+	}
+	return list
 }
 
 func profileCard(b *board.Board, p *board.Profile) string {

@@ -58,6 +58,20 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	}
 }
 
+// The title block says what the text states of the drawing, and what stands
+// against the board whatever the text says of itself.
+func TestTheTitleBlockSaysWhatTheTextStates(t *testing.T) {
+	b := read(t, `board b { number "H-1207"; owner "Tideworks"; author "radar group"; approver "a lead"; date "2026-11-20"; status "released" }`+"\noutline rectangle 60 mm by 40 mm")
+	said := words(Cover(b, scene.Build(b), Package{}))
+	for _, want := range []string{"Legal owner\nTideworks\n", "Created by\nradar group\n", "Approved by\na lead\n", "Identification number\nH-1207\n", "Date of issue\n2026-11-20\n", "Document status\nreleased\n"} {
+		assert.Contains(t, said, want)
+	}
+	p := Package{Date: time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), Findings: []Finding{{Category: "risky", Rule: "tab_count", Message: "too few", Where: "line 3"}}}
+	said = words(Cover(b, scene.Build(b), p))
+	assert.Contains(t, said, "Date of issue\n2026-12-01\n")
+	assert.Contains(t, said, "Document status\nreleased; 1 finding stands\n")
+}
+
 // However much there is to list, it flows over pages.
 func TestALongCover(t *testing.T) {
 	b := read(t, `board "a name" { title "`+strings.Repeat("A long title of a board ", 12)+`"; revision "9" }`+"\noutline rectangle 60 mm by 40 mm")

@@ -23,7 +23,9 @@ type Topic string
 const (
 	Datum      Topic = "datum"
 	Class      Topic = "class"
+	Material   Topic = "material"
 	Voltage    Topic = "voltage"
+	Impedance  Topic = "impedance"
 	Copper     Topic = "wall copper"
 	Wrap       Topic = "wrap"
 	Extension  Topic = "artwork past the profile"
@@ -76,7 +78,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames()}
 	for _, topic := range []func(){
-		m.datum, m.class, m.voltage, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.datum, m.class, m.materials, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
@@ -152,6 +154,36 @@ func (m *maker) class() {
 	}
 }
 
+// materials are of the board as a whole: laminate, finish, mask and legend.
+func (m *maker) materials() {
+	i := m.b.Info()
+	if i == nil {
+		return
+	}
+	for _, x := range []struct {
+		says string
+		name board.Name
+	}{
+		{"Laminate: %s.", i.Material}, {"Finish of the board: %s.", i.Finish},
+		{"Solder mask: %s.", i.Mask}, {"Legend: %s.", i.Legend},
+	} {
+		if x.name.Answers() {
+			m.say(Material, at(x.name.At), x.says, x.name.Text)
+		}
+	}
+}
+
+func (m *maker) impedance() {
+	i := m.b.Info()
+	switch {
+	case i == nil || !i.Impedance.Answers():
+	case i.Impedance.Is("none"):
+		m.say(Impedance, at(i.Impedance.At), "No line is of controlled impedance.")
+	default:
+		m.say(Impedance, at(i.Impedance.At), "Controlled impedance: %s.", strings.TrimSuffix(i.Impedance.Text, "."))
+	}
+}
+
 // voltage states what stands between the wall and other copper, and what the
 // wall may carry.
 func (m *maker) voltage() {
@@ -206,8 +238,12 @@ func (m *maker) extensions() {
 
 func (m *maker) finishes() {
 	for _, p := range m.b.Platings() {
-		if p.Finish.Given() {
-			m.say(Finish, at(p.Finish.At), "%s: finish the wall and its wraps in %s.", plating(p), p.Finish.Text)
+		if f := m.b.FinishOf(p); f.Given() {
+			from := at(f.At)
+			if !p.Finish.Given() {
+				from = at(p.Keyword, f.At)
+			}
+			m.say(Finish, from, "%s: finish the wall and its wraps in %s.", plating(p), f.Text)
 		}
 	}
 }

@@ -41,6 +41,9 @@ var cases = []struct {
 }{
 	{notes.Datum, "outline circle 50 mm", "Read coordinates as (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
 	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { thickness 1 mm }", "no class"},
+	{notes.Material, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy.\nFinish of the board: ENIG.\nSolder mask: green.\nLegend: white.", "board b { class 2; material \"TBD\" }", "nothing decided"},
+	{notes.Impedance, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
+	{notes.Impedance, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
 	{notes.Voltage, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
@@ -72,6 +75,7 @@ var cases = []struct {
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
+	{notes.Finish, "board b { finish HASL }\n" + outline + wall + "plating own { along north; net GND; finish ENIG }", "Plating wall: finish the wall and its wraps in HASL.\nPlating own: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on north at 20 mm width 3 mm solid premetallised",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.", outline, "nothing plated"},
 	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm solid premetallised",
@@ -111,7 +115,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 	for _, n := range notes.Make(read(""), notes.Figures{}) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
-	assert.Len(t, seen, 20, "every topic but continuity, which needs figures, and the closing line")
+	assert.Len(t, seen, 22, "every topic but continuity, which needs figures, and the closing line")
 }
 
 func TestContinuityNamesItsPoints(t *testing.T) {

@@ -114,7 +114,7 @@ func nets(b *board.Board) (said, lacking []Part) {
 }
 
 func finishes(b *board.Board) (said, lacking []Part) {
-	return each(b, "finish", func(p *board.Plating) Part { return Part{p.Finish.Text, p.Finish.At} })
+	return each(b, "finish", func(p *board.Plating) Part { f := b.FinishOf(p); return Part{f.Text, f.At} })
 }
 
 func coppers(b *board.Board) (said, lacking []Part) {
