@@ -8,6 +8,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
+	"hemline/lang/syntax"
 )
 
 // The facts of a model that a text may state, by kind. Lengths are in
@@ -34,6 +35,8 @@ var factKinds = map[string]func(*board.Board) []string{
 	"feature":      featureFacts,
 	"hole":         holeFacts,
 	"fence":        fenceFacts,
+	"tolerance":    toleranceFacts,
+	"criterion":    criterionFacts,
 	"fabricator":   fabricatorFacts,
 	"accept":       acceptFacts,
 	"note":         noteFacts,
@@ -174,6 +177,25 @@ func boardFacts(b *board.Board) []string {
 		out = append(out, "thickness "+t.Quantity.String())
 	}
 	return out
+}
+
+// toleranceFacts are what is in force, clause by clause.
+func toleranceFacts(b *board.Board) (list []string) {
+	for _, c := range syntax.StatementNamed("tolerance").Clauses {
+		if v := b.ToleranceOf(c.Word); v.Given() {
+			list = append(list, c.Word+" "+v.Quantity.String())
+		}
+	}
+	return list
+}
+
+func criterionFacts(b *board.Board) (list []string) {
+	for _, c := range syntax.StatementNamed("criteria").Clauses {
+		if v := b.CriterionOf(c.Word); v.Given() {
+			list = append(list, c.Word+named("says", v.Name)+when(v.Plain, "in a word")+given("maximum", v.Maximum))
+		}
+	}
+	return list
 }
 
 func layerFacts(b *board.Board) []string {

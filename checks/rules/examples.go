@@ -5,11 +5,11 @@ import "strings"
 // The rules' examples are whole texts. These helpers write the part that is
 // the same in all of them: a small board that nothing is wrong with.
 
-const exampleHead = `board sample { thickness 1.6 mm }
+const exampleHead = `board example { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm corner 1 mm
 `
 
-const squareHead = `board sample { thickness 1.6 mm }
+const squareHead = `board example { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm
 `
 

@@ -9,22 +9,24 @@
 ;;; Code:
 
 (defconst hemline-words-statements
-  '("accept" "board" "castellation" "connector" "cutout" "fabricator"
-    "feature" "fence" "gap" "hem" "hole" "let" "note" "outline" "plane"
-    "plating" "relief" "stack" "tab" "use")
+  '("accept" "board" "castellation" "connector" "criteria" "cutout"
+    "fabricator" "feature" "fence" "gap" "hem" "hole" "let" "note" "outline"
+    "plane" "plating" "relief" "stack" "tab" "tolerance" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("along" "approver" "arc" "around" "at" "author" "because" "body"
-    "bridged" "by" "circle" "class" "clearance" "clockwise" "close" "copper"
-    "corner" "current" "date" "diameter" "dielectric" "extend" "finish"
-    "finishes" "for" "frequency" "from" "hazard" "impedance" "inset" "land"
-    "layers" "legend" "length" "limit" "line" "loss" "margin" "mask"
-    "material" "maximum" "minimum" "net" "number" "of" "offers" "on" "over"
-    "owner" "perforated" "permittivity" "pin" "pitch" "plated"
-    "premetallised" "pullback" "reach" "rectangle" "revision" "rise"
-    "shielding" "slot" "solid" "source" "start" "status" "thickness" "title"
-    "to" "turned" "unplated" "until" "voltage" "width" "with" "wrap")
+  '("adhesion" "along" "approver" "arc" "around" "at" "author" "because"
+    "blisters" "body" "bow" "bridged" "burrs" "by" "circle" "class"
+    "clearance" "clockwise" "close" "continuity" "copper" "corner" "coupon"
+    "current" "cutouts" "date" "diameter" "dielectric" "electrical_test"
+    "extend" "finish" "finishes" "for" "frequency" "from" "gaps" "hazard"
+    "holes" "impedance" "inset" "land" "layers" "legend" "length" "limit"
+    "line" "loss" "margin" "mask" "material" "maximum" "microsection"
+    "minimum" "net" "number" "of" "offers" "on" "over" "owner" "perforated"
+    "permittivity" "pin" "pitch" "plated" "position" "premetallised"
+    "pullback" "reach" "rectangle" "revision" "rise" "sample" "shielding"
+    "slot" "solid" "source" "start" "status" "thickness" "title" "to"
+    "turned" "unplated" "until" "voids" "voltage" "width" "with" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -199,11 +199,15 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	if c == nil || i >= len(c.Values) || i >= len(c.Spec.Args) {
 		return Value{}
 	}
-	v, ok := m.value(c.Values[i], c.Spec.Args[i].Dim)
+	dim := c.Spec.Args[i].Dim
+	if e := c.Values[i].Expr; c.Spec.Args[i].Share && e.Op == syntax.OpNumber && c.Values[i].Unit() == quantity.Percent.Name {
+		dim = quantity.None
+	}
+	v, ok := m.value(c.Values[i], dim)
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
-	if l := c.Spec.Args[i].Likely; l != nil && !l.Holds(v.Quantity.Value) {
+	if l := c.Spec.Args[i].Likely; l != nil && dim == quantity.Length && !l.Holds(v.Quantity.Value) {
 		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[i].Expr)})
 	}
 	return v

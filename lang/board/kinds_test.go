@@ -132,6 +132,8 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"Thickness":         func(b *board.Board) any { v, ok := b.Thickness(); return two(v, ok) },
 		"Region":            func(b *board.Board) any { r, ok := b.Region(); return two(r, ok) },
 		"Remark":            func(b *board.Board) any { r, ok := b.Remark(board.AboutTabs); return two(r, ok) },
+		"ToleranceOf":       func(b *board.Board) any { return b.ToleranceOf("outline") },
+		"CriterionOf":       func(b *board.Board) any { return b.CriterionOf("voids") },
 		"FinishOf":          func(b *board.Board) any { return b.FinishOf(plating) },
 		"FaceOf":            func(b *board.Board) any { f, ok := b.FaceOf("top"); return two(f, ok) },
 		"OuterLayer":        func(b *board.Board) any { return b.OuterLayer(board.Top) },

@@ -126,10 +126,23 @@ var likely = map[string]Likely{
 	"feature rectangle": Within("0.02 mm", "1 m", practice), "feature rectangle by": Within("0.02 mm", "1 m", practice),
 	"feature circle": Within("0.02 mm", "1 m", practice),
 
-	"fence inset": Within("0.1 mm", "100 mm", practice),
-	"fence pitch": Within("0.1 mm", "100 mm", "a twentieth of a wavelength; "+practice),
-	"fence land":  Within("0.1 mm", "20 mm", practice),
-	"fence hole":  Within("0.05 mm", "6.5 mm", "drilled vias; drills end at 6.5 mm"),
+	"fence inset":          Within("0.1 mm", "100 mm", practice),
+	"fence pitch":          Within("0.1 mm", "100 mm", "a twentieth of a wavelength; "+practice),
+	"fence land":           Within("0.1 mm", "20 mm", practice),
+	"tolerance outline":    Within("0.005 mm", "5 mm", practice),
+	"tolerance thickness":  Within("0.005 mm", "2 mm", practice),
+	"tolerance gaps":       Within("0.005 mm", "5 mm", practice),
+	"tolerance cutouts":    Within("0.005 mm", "5 mm", practice),
+	"tolerance holes":      Within("0.005 mm", "2 mm", practice),
+	"tolerance half_holes": Within("0.005 mm", "2 mm", practice),
+	"tolerance position":   Within("0.005 mm", "5 mm", practice),
+	"tolerance mask":       Within("0.005 mm", "2 mm", practice),
+
+	"criteria voids maximum":    Within("0.01 mm", "20 mm", practice),
+	"criteria blisters maximum": Within("0.01 mm", "20 mm", practice),
+	"criteria burrs maximum":    Within("0.005 mm", "5 mm", practice),
+
+	"fence hole": Within("0.05 mm", "6.5 mm", "drilled vias; drills end at 6.5 mm"),
 }
 
 func foil(l Likely) Likely {

@@ -259,6 +259,8 @@ type namer struct {
 	spec *Spec
 	due  bool // a name must come
 	more bool // further ones may
+	// words are those of the clause's own that may stand, keywords or not.
+	words []string
 }
 
 // kind is what a token counts as; rest are those behind it.
@@ -270,11 +272,17 @@ func (x *namer) kind(k Kind, word string, rest []Token, text string) Kind {
 		return k
 	}
 	clause := x.spec.Clause(word)
+	if clause == nil && slices.Contains(x.words, word) {
+		return Name
+	}
 	if x.due && !(clause != nil && x.missing(clause, rest, text)) || x.more && clause == nil {
 		x.due = false
 		return Name
 	}
-	x.due, x.more = false, false
+	x.due, x.more, x.words = false, false, nil
+	if clause != nil && clause.takesKeywords() {
+		x.words = clause.Args[0].Words
+	}
 	if clause != nil && clause.namesItems() {
 		x.due, x.more = true, clause.Args[0].Many
 	}

@@ -51,6 +51,7 @@ type Arg struct {
 	Dim      quantity.Dimension // of a VQuantity
 	Likely   *Likely            // what is plausible for a length
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
+	Share    bool               // of a VQuantity: a share in % may stand for it
 	Optional bool
 	Many     bool // one or more; only the last Arg
 }
@@ -68,7 +69,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
-	items    bool       // of a statement: a clause of it names items of any kind
+	items    bool       // of a statement: a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -91,6 +92,13 @@ func clause(word, sum string, args ...Arg) *Spec { return &Spec{Word: word, Sum:
 
 // textOr is a text, or in its place one of a few words.
 func textOr(words ...string) Arg { return Arg{Name: "TEXT", Kind: VText, Words: words} }
+
+// noneOrMost is a clause that says none, or the most that is accepted.
+func noneOrMost(word, sum string) *Spec {
+	none := arg("none", VWord, "none")
+	none.Optional = true
+	return clause(word, sum, none).with(clause("maximum", "The most that is accepted.", length("L")))
+}
 
 func (s *Spec) required() *Spec       { s.Required = true; return s }
 func (s *Spec) repeat() *Spec         { s.Repeat = true; return s }
@@ -151,7 +159,7 @@ const (
 var vocabulary = []*Spec{
 	{Word: "hem", Args: []Arg{number("VERSION")}, Sum: "The version of the language, 1; optional, first in the file.", Example: "hem 1"},
 	{Word: "use", Args: []Arg{arg("PATH", VText)}, Repeat: true, Example: `use "shops/standard.hem"`,
-		Sum: "Brings in another file's let, fabricator, limit and stack statements; the path is relative to this file."},
+		Sum: "Brings in another file's let, fabricator, limit, stack, tolerance and criteria statements; the path is relative to this file."},
 	{Word: "let", Args: []Arg{newName}, Assign: true, Repeat: true, Example: "let long = 62 mm",
 		Sum: "Names a value; it may stand before or after its use."},
 	{Word: "board", Args: []Arg{newName}, Sum: "The board as a whole.", Example: "board receiver { frequency 10 GHz }", Clauses: []*Spec{
@@ -279,6 +287,30 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
+	{Word: "tolerance", Repeat: true, Sum: "How exact the finished board must be, either way. A clause of the file itself stands before a used file's.", Example: "tolerance {\n  outline 0.13 mm\n  thickness 10 %\n}", Clauses: []*Spec{
+		clause("outline", "Of the outline.", length("E")),
+		clause("thickness", "Of the finished thickness, as a length or in %.", Arg{Name: "E", Kind: VQuantity, Dim: quantity.Length, Share: true}),
+		clause("gaps", "Of each end of a plated stretch, along the edge.", length("E")),
+		clause("cutouts", "Of cutouts.", length("E")),
+		clause("holes", "Of the diameter of holes.", length("E")),
+		clause("half_holes", "Of the diameter of half holes.", length("E")),
+		clause("position", "Of where holes, half holes and cutouts are.", length("E")),
+		clause("mask", "Of the solder mask's openings.", length("E")),
+	}},
+	{Word: "criteria", Repeat: true, Sum: "What plated edges are accepted by. A clause of the file itself stands before a used file's.", Example: "criteria {\n  voids maximum 1.5 mm\n  blisters none\n  adhesion \"tape test, one board of each batch\"\n}", Clauses: []*Spec{
+		noneOrMost("voids", "Voids in the plated copper: none, or the longest."),
+		noneOrMost("blisters", "Blisters of the plated copper: none, or the longest."),
+		noneOrMost("burrs", "Burrs and nodules: none, or the highest."),
+		clause("adhesion", "How the adhesion of the wall is tested.", arg("TEXT", VText)),
+		clause("continuity", "The limit of the wall's resistance from end to end of its longest stretch.").with(
+			clause("maximum", "The most.", Arg{Name: "R", Kind: VQuantity, Dim: quantity.Resistance}).required()),
+		clause("microsection", "Which sections are made and kept.", arg("TEXT", VText)),
+		clause("coupon", "Whether a strip of the plated edge is made beside the boards to be tested: none or required.", arg("WORD", VWord, "none", "required")),
+		clause("electrical_test", "Which boards are tested electrically: none, all, or a text.", textOr("none", "all")),
+		clause("bow", "Bow and twist, as a share of the length.").with(
+			clause("maximum", "The most, in %.", number("P")).required()),
+		clause("sample", "How many boards are measured.", arg("TEXT", VText)),
+	}},
 	{Word: "fabricator", Args: []Arg{newName}, Repeat: true, Sum: "What a shop can build.", Example: "fabricator standard {\n  offers edge_plating half_holes\n  limit wrap_land minimum 0.4 mm because \"peel\" source \"design guide 4.2\"\n}", Clauses: []*Spec{
 		clause("offers", "What it can make beside plain boards.", many(arg("WORD", VWord, Offers...))).repeat(),
 		clause("finishes", "The finishes it puts on plated edges.", many(arg("WORD", VName))).repeat(),
@@ -326,10 +358,17 @@ func init() {
 	}
 	for i, s := range vocabulary {
 		s.Order = i
-		s.items = slices.ContainsFunc(s.Clauses, (*Spec).namesItems)
 		statements[s.Word] = s
 		reserve(s)
 	}
+	for _, s := range vocabulary {
+		s.items = slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return c.namesItems() || c.takesKeywords() })
+	}
+}
+
+// takesKeywords tells whether words that the clause takes are keywords elsewhere.
+func (s *Spec) takesKeywords() bool {
+	return len(s.Args) == 1 && s.Args[0].Kind == VWord && slices.ContainsFunc(s.Args[0].Words, IsKeyword)
 }
 
 // namesItems tells whether the clause names items of any kind.

@@ -213,14 +213,15 @@ func (c *completion) excluded(s *syntax.Spec, word string) bool {
 
 func (c *completion) units() {
 	dim := quantity.Dimension{}
-	any := true
+	any, share := true, false
 	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VQuantity {
 		dim, any = arg.Dim, false
+		share = arg.Share
 	} else if arg != nil && (arg.Kind == syntax.VPosition || arg.Kind == syntax.VPoint) {
 		dim, any = quantity.Length, false
 	}
 	for _, u := range quantity.Units() {
-		if any || u.Dim == dim {
+		if any || u.Dim == dim || share && u.Dim == quantity.None {
 			c.add(Candidate{Label: u.Name, Kind: "unit", Detail: u.Doc})
 		}
 	}

@@ -74,6 +74,8 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
+	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
+	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
 	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
 }
 
@@ -361,6 +363,37 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
 	return s.String()
+}
+
+// termsCard lists what is in force of each clause of a statement that may stand
+// several times, and in used files.
+func termsCard(word string, of func(*board.Board, *syntax.Spec) string) func(*board.Board, string, *Shown) string {
+	return func(b *board.Board, name string, _ *Shown) string {
+		if name != word || itemNamed(b, word, name) == nil {
+			return ""
+		}
+		out := "**" + word + "** in force\n\n"
+		for _, c := range syntax.StatementNamed(word).Clauses {
+			if says := of(b, c); says != "" {
+				out += "- " + c.Word + " " + says + "\n"
+			}
+		}
+		return out
+	}
+}
+
+func stated(v board.Value) string {
+	if !v.Given() {
+		return ""
+	}
+	return v.Quantity.String()
+}
+
+func criterion(c board.Criterion) string {
+	if c.Maximum.Given() {
+		return "maximum " + c.Maximum.Quantity.String()
+	}
+	return c.Text
 }
 
 // madeOf is what a board says it is made of.

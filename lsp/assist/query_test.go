@@ -103,7 +103,9 @@ func TestHover(t *testing.T) {
 
 // What a body reaches, what pads a fence has, what a gap is for, what a wall carries.
 func TestCardsOfWhatTheTextAddsToAnItem(t *testing.T) {
-	a, _ := analyze(t, `‸board b { voltage 48 V; hazard live; material "glass and epoxy"; finish ENIG; mask green; impedance none }
+	a, _ := analyze(t, `‸tolerance { outline 5 mil; thickness 10 % }
+criteria { voids maximum 1 mm; blisters none }
+board b { voltage 48 V; hazard live; material "glass and epoxy"; finish ENIG; mask green; impedance none }
 outline rectangle 40 mm by 20 mm
 plating wall { along south }
 connector c on north at 5 mm { body 4 mm reach 1.5 mm }
@@ -117,6 +119,8 @@ gap h of wall on south at 30 mm width 4 mm for c
 		{"fence", "f", "hole 0.30 mm, land ⌀24 mil, 2.00 mm inside"},
 		{"gap", "g", "- for tab t\n"},
 		{"gap", "h", "- for connector c\n"},
+		{"tolerance", "tolerance", "- outline 5 mil\n- thickness 10 %\n"},
+		{"criteria", "criteria", "- voids maximum 1.00 mm\n- blisters none\n"},
 		{"board", "b", "- at most 48 V between the wall and other copper\n- the wall is live, not safe to touch\n- material glass and epoxy, finish ENIG, mask green, impedance none\n"},
 	} {
 		assert.Contains(t, itemCard(a.Board(), c.word, c.name, new(Shown)), c.want)

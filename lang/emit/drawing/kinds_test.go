@@ -22,6 +22,6 @@ func TestEachKindIsDrawn(t *testing.T) {
 		return out
 	}, map[string]string{
 		"hem": "no thing on the board", "use": "a shop is none", "fabricator": "a shop is none", "accept": "findings are handed in",
-		"note": "the notes are handed in",
+		"note": "the notes are handed in", "tolerance": "in the notes, which are handed in", "criteria": "in the notes, which are handed in",
 	})
 }

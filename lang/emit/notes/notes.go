@@ -24,6 +24,8 @@ const (
 	Datum      Topic = "datum"
 	Class      Topic = "class"
 	Material   Topic = "material"
+	Tolerances Topic = "tolerances"
+	Criteria   Topic = "criteria"
 	Voltage    Topic = "voltage"
 	Impedance  Topic = "impedance"
 	Copper     Topic = "wall copper"
@@ -78,7 +80,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames()}
 	for _, topic := range []func(){
-		m.datum, m.class, m.materials, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
@@ -257,11 +259,16 @@ func (m *maker) author() {
 
 // continuity is a figure that was computed, and says so.
 func (m *maker) continuity(list []Limit) {
+	stated := m.b.CriterionOf("continuity")
 	for _, l := range list {
 		s := l.Stretch
 		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[s], point(l.From), point(l.To))
 		if s.Round() {
 			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[s], point(l.From), point(l.To))
+		}
+		if stated.Answers() {
+			m.say(Continuity, at(s.Plating.Keyword, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C (computed, for even copper: %s mΩ).", plating(s.Plating), where, stated.Maximum.Quantity, milliohms(l.Computed))
+			continue
 		}
 		m.say(Continuity, at(s.Plating.Keyword), "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (computed: twice %s mΩ, a bound for even copper; agree the limit).",
 			plating(s.Plating), where, milliohms(l.Maximum), milliohms(l.Computed))

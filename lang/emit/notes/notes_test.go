@@ -44,6 +44,11 @@ var cases = []struct {
 	{notes.Material, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy.\nFinish of the board: ENIG.\nSolder mask: green.\nLegend: white.", "board b { class 2; material \"TBD\" }", "nothing decided"},
 	{notes.Impedance, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
 	{notes.Impedance, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
+	{notes.Tolerances, "tolerance { outline 5 mil; thickness 10 % }", "Tolerance of the outline: 0.127 mm either way.\nTolerance of the finished thickness: 10 % either way.", "board b { class 2 }", "not stated"},
+	{notes.Criteria, "criteria { voids maximum 1.5 mm; blisters none; adhesion \"tape test.\"; coupon required; electrical_test all; bow maximum 0.75 % }",
+		"Accept voids in plated copper of at most 1.5 mm.\nAccept no blister of plated copper.\nAdhesion of the wall: tape test.\nMake a coupon of the plated edge.\nElectrical test: every board.\nBow and twist: at most 0.75 %.", "criteria { adhesion \"TBD\" }", "nothing decided"},
+	{notes.Criteria, "criteria { coupon none; electrical_test none; burrs maximum 0.1 mm; microsection \"one\"; sample \"each\" }",
+		"Accept burrs and nodules of at most 0.1 mm.\nMicrosections: one.\nMake no coupon of the plated edge.\nBoards are not tested electrically.\nBoards to measure: each.", "board b { class 2 }", "not stated"},
 	{notes.Voltage, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
@@ -115,7 +120,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 	for _, n := range notes.Make(read(""), notes.Figures{}) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
-	assert.Len(t, seen, 22, "every topic but continuity, which needs figures, and the closing line")
+	assert.Len(t, seen, 24, "every topic but continuity, which needs figures, and the closing line")
 }
 
 func TestContinuityNamesItsPoints(t *testing.T) {
