@@ -1,0 +1,179 @@
+package rules
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang/finding"
+)
+
+const laidBoards = 60
+
+// pairRules are the rules that hold pairs; all that they find the oracle must
+// find as well, and the other way round.
+var pairRules = map[string]bool{}
+
+func init() {
+	for _, name := range strings.Fields(`wrap_clearance plane_short wall_short castellation_on_plating launch_clearance launch_blocked
+		copper_clearance edge_pullback hole_web fence_inset hole_edge castellation_spacing neck_narrow cutout_outside connectors_meet
+		body_clearance body_shorts tab_near_connector tab_gap_tight tab_on_plating tabs_crowded mask_web mask_bares net_conflict
+		ties_meet planes_overlap item_outside`) {
+		pairRules[name] = true
+	}
+}
+
+type judged struct {
+	Rule     string   `json:"rule"`
+	On       []string `json:"on"`
+	Kinds    string   `json:"kinds"`
+	Distance float64  `json:"distance"`
+	Need     float64  `json:"need"`
+}
+
+func (j judged) key() string { return pairKey(j.Rule, j.On) }
+
+func pairKey(rule string, on []string) string {
+	on = slices.Compact(slices.Sorted(slices.Values(on)))
+	return rule + " " + strings.Join(on, " ")
+}
+
+type judgement struct {
+	Must   []judged `json:"must"`
+	May    []judged `json:"may"`
+	Counts [][3]any `json:"counts"`
+	Error  string   `json:"error"`
+}
+
+// askPairs has all boards judged at once.
+func askPairs(t *testing.T, boards []*laid) []judgement {
+	t.Helper()
+	const interpreter = "/usr/bin/python3"
+	if err := exec.Command(interpreter, "-c", "import shapely").Run(); err != nil {
+		require.Empty(t, os.Getenv("HEMLINE_CI"), "shapely is needed where HEMLINE_CI is set")
+		t.Skip("python3-shapely is not installed")
+	}
+	in, err := json.Marshal(boards)
+	require.NoError(t, err)
+	var stdout, stderr bytes.Buffer
+	cmd := exec.Command(interpreter, "testdata/pairs_oracle.py")
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
+	require.NoError(t, cmd.Run(), stderr.String())
+	var a []judgement
+	require.NoError(t, json.Unmarshal(stdout.Bytes(), &a))
+	return a
+}
+
+// found is what the rules say of each board's pairs.
+func foundPairs(t *testing.T, boards []*laid) []map[string]string {
+	t.Helper()
+	list := make([]map[string]string, len(boards))
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range runtime.NumCPU() {
+		wg.Go(func() {
+			for i := range next {
+				list[i] = map[string]string{}
+				for _, f := range underAll(analyze(boards[i].text.String())) {
+					switch {
+					case f.Category == finding.Language:
+						assert.Fail(t, "a board that does not read", "%s: %s\n%s", f.Rule, f.Message, boards[i].text.String())
+					case pairRules[f.Rule]:
+						on := f.On
+						if f.Rule == "body_shorts" {
+							on = on[:1]
+						}
+						list[i][pairKey(f.Rule, on)] = f.Message
+					}
+				}
+			}
+		})
+	}
+	for i := range boards {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return list
+}
+
+// TestPairsAgainstShapely holds everything on boards made at random against
+// everything else twice: by the rules, and by the oracle, which knows the
+// language's reference and nothing of the program. Outside 2 µm of a limit they
+// must say the same.
+func TestPairsAgainstShapely(t *testing.T) {
+	boards := make([]*laid, laidBoards)
+	for i := range boards {
+		boards[i] = lay(uint64(i))
+	}
+	var answers []judgement
+	done := make(chan struct{})
+	go func() { answers = askPairs(t, boards); close(done) }()
+	program := foundPairs(t, boards)
+	<-done
+	differ := map[string]int{}
+	counts := map[string]*[2]int{}
+	for i, a := range answers {
+		require.Empty(t, a.Error, "board %d\n%s", i, boards[i].text.String())
+		for _, line := range differences(a, program[i]) {
+			kind := strings.SplitN(line, ":", 2)[0]
+			if differ[kind]++; differ[kind] <= 3 {
+				t.Logf("board %d: %s", i, line)
+			}
+			if dir := os.Getenv("HEMLINE_ORACLE_BOARDS"); dir != "" {
+				_ = os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.hem", i)), []byte(boards[i].text.String()), 0o644)
+			}
+		}
+		for _, c := range a.Counts {
+			k := fmt.Sprintf("%-24s %s", c[0], c[1])
+			if counts[k] == nil {
+				counts[k] = &[2]int{}
+			}
+			if c[2].(bool) {
+				counts[k][0]++
+			} else {
+				counts[k][1]++
+			}
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(counts)) {
+		t.Logf("%-60s below %5d, kept %5d", k, counts[k][0], counts[k][1])
+	}
+	for _, k := range slices.Sorted(maps.Keys(differ)) {
+		t.Errorf("%d differences: %s", differ[k], k)
+	}
+}
+
+// differences are what only one of the two has found.
+func differences(a judgement, program map[string]string) []string {
+	var list []string
+	known := map[string]bool{}
+	for _, j := range a.May {
+		known[j.key()] = true
+	}
+	for _, j := range a.Must {
+		known[j.key()] = true
+		if _, ok := program[j.key()]; !ok {
+			list = append(list, fmt.Sprintf("missed %s %s: %s, %.4f mm of %.4f mm", j.Rule, j.Kinds, j.key(), j.Distance, j.Need))
+		}
+	}
+	for k, message := range program {
+		if !known[k] {
+			rule, _, _ := strings.Cut(k, " ")
+			list = append(list, fmt.Sprintf("alarm %s: %s: %s", rule, k, message))
+		}
+	}
+	return list
+}
