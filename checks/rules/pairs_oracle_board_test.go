@@ -230,7 +230,7 @@ func frames(p laidProfile, index int, round float64) []edgeFrame {
 			for sweep <= 1e-9 {
 				sweep += 2 * math.Pi
 			}
-			f.hi = sweep * f.r
+			f.hi = math.Floor(sweep*f.r*1000) / 1000
 			f.outward = f.ccw != left
 		}
 		list = append(list, f)

@@ -20,7 +20,7 @@ import (
 	"hemline/lang/finding"
 )
 
-const laidBoards = 60
+const laidBoards = 2400
 
 // pairRules are the rules that hold pairs; all that they find the oracle must
 // find as well, and the other way round.
@@ -123,17 +123,24 @@ func TestPairsAgainstShapely(t *testing.T) {
 	go func() { answers = askPairs(t, boards); close(done) }()
 	program := foundPairs(t, boards)
 	<-done
+	if dir := os.Getenv("HEMLINE_ORACLE"); dir != "" { // to look at, and to judge again
+		for name, what := range map[string]any{"boards.json": boards, "program.json": program, "answers.json": answers} {
+			data, err := json.Marshal(what)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o644))
+		}
+		for i, b := range boards {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.hem", i)), []byte(b.text.String()), 0o644))
+		}
+	}
 	differ := map[string]int{}
 	counts := map[string]*[2]int{}
 	for i, a := range answers {
 		require.Empty(t, a.Error, "board %d\n%s", i, boards[i].text.String())
 		for _, line := range differences(a, program[i]) {
 			kind := strings.SplitN(line, ":", 2)[0]
-			if differ[kind]++; differ[kind] <= 3 {
+			if differ[kind]++; differ[kind] <= 6 {
 				t.Logf("board %d: %s", i, line)
-			}
-			if dir := os.Getenv("HEMLINE_ORACLE_BOARDS"); dir != "" {
-				_ = os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.hem", i)), []byte(boards[i].text.String()), 0o644)
 			}
 		}
 		for _, c := range a.Counts {

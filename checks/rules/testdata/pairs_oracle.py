@@ -21,7 +21,7 @@ from shapely.geometry import LineString, MultiLineString, Point, Polygon
 from shapely.ops import unary_union
 
 TOL = 0.002  # mm: nearer to a limit than this nothing is asked
-SAG = 0.0002  # mm: a chord's distance from its arc, at most
+SAG = 0.0004  # mm: a chord's distance from its arc, at most
 FAR = 1.0  # mm beyond its limit a pair is no longer counted as near
 STRIP = 0.3  # mm of a wall's own copper on an inner layer
 
@@ -103,9 +103,17 @@ class Seg:
         return Polygon([p, q, (q[0] + n[0], q[1] + n[1]), (p[0] + n[0], p[1] + n[1])])
 
 
+class Boxed:
+    """A shape and its box."""
+
+    def __init__(self, g):
+        self.g, self.bounds_ = g, g.bounds
+
+
 class Profile:
     def __init__(self, j):
-        self.name = j["name"]
+        self.name, self.kept = j["name"], None
+        self.bare = []  # stretches, once the platings are known
         self.segs = [Seg(s) for s in j["segs"]]
         self.start = []
         s = 0.0
@@ -120,6 +128,7 @@ class Profile:
         ccw = self.area.exterior.is_ccw
         self.side = (1 if ccw else -1) * (1 if not self.name else -1)
         self.line = LineString(ring + ring[:1])
+        self.box = self.line.bounds
         self.edges = {}  # name to (index of its first piece, positions at both ends)
         for i, g in enumerate(self.segs):
             if g.edge:
@@ -171,6 +180,19 @@ class Profile:
                     out.append((g, t0, t1))
             base += self.len
         return out
+
+    def bare_parts(self):
+        """What is bare, in parts that are kept, with their boxes."""
+        if self.kept is None:
+            self.kept = [(x, y, Boxed(self.path(x, y))) for c, d in self.bare for x, y in self.chopped(c, d)]
+        return self.kept
+
+    def chopped(self, a, b):
+        """The stretch from a to b in parts, where arcs make it of many chords."""
+        if all(not g.c for g, _, _ in self.pieces(a, b)):
+            return [(a, b)]
+        n = max(1, int((b - a) / 4))
+        return [(a + (b - a) * i / n, a + (b - a) * (i + 1) / n) for i in range(n)]
 
     def path(self, a, b):
         pts = []
@@ -264,6 +286,7 @@ class Board:
         self.area = self.outline.area
         for c in self.cutouts:
             self.area = self.area.difference(c.area)
+        self.wide, self.rim = self.area.buffer(1e-6), self.area.boundary
         self.pieces = []
         self.unnamed = 0
         self.plated()
@@ -335,7 +358,8 @@ class Board:
         for pl in self.j["platings"]:
             for p, a, b in self.walls.get(pl["name"], []):
                 where = dict(profile=p, a=a, b=b)
-                self.add("wall", pl["name"], pl["net"], self.layers, p.path(a, b), **where)
+                for x, y in p.chopped(a, b):
+                    self.add("wall", pl["name"], pl["net"], self.layers, p.path(x, y), **where)
                 for face, w in zip(self.outer, pl["wrap"]):
                     raw = p.band(a, b, w).intersection(self.outline.area)
                     self.add("wrap", pl["name"], pl["net"], [face], raw.intersection(self.area), raw=raw, **where)
@@ -344,11 +368,11 @@ class Board:
                         self.add("strip", pl["name"], pl["net"], [layer], p.band(a, b, STRIP).intersection(self.area), **where)
         for p in self.profiles:
             for k, g in enumerate(p.segs):
-                part = p.bare
-                for x, y in part:
+                for x, y in p.bare:
                     a, b = max(x, p.start[k]), min(y, p.start[k] + g.len)
                     if b - a > 1e-7:
-                        self.add("edge", p.name, None, self.layers, p.path(a, b), profile=p, edge=g.edge)
+                        for x, y in p.chopped(a, b):
+                            self.add("edge", p.name, None, self.layers, p.path(x, y), profile=p, edge=g.edge)
             if p.name:
                 self.add("cutout", p.name, None, self.layers, p.area, profile=p)
 
@@ -435,16 +459,16 @@ class Board:
                 if r["over"] in nets:
                     for p, a, b in self.walls.get(r["over"], []):
                         g, big = self.relief(p, a, b, r["reach"], m)
-                        self.add("opening", r["name"], nets[r["over"]], [face], g, big=big, own=False, over=r["over"], reach=r["reach"])
+                        self.add("opening", r["name"], nets[r["over"]], [face], g, big=big, own=False, over=r["over"], nets={nets[r["over"]]}, reach=r["reach"])
                 for land in [x for x in self.pieces if x.kind == "land" and x.item == r["over"] and face == self.outer[0]]:
                     c = next(c for c in self.j["castellations"] if c["name"] == r["over"])
                     g = self.rect(c["edge"], c["at"][land.x["member"]], c["w"] + 2 * m, r["reach"]).intersection(self.area)
-                    self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], reach=r["reach"])
+                    self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], nets=set(c["nets"] or []), reach=r["reach"])
                 if r["over"] not in nets and face == self.outer[1]:
                     for land in [x for x in self.pieces if x.kind == "land" and x.item == r["over"]]:
                         c = next(c for c in self.j["castellations"] if c["name"] == r["over"])
                         g = self.rect(c["edge"], c["at"][land.x["member"]], c["w"] + 2 * m, r["reach"]).intersection(self.area)
-                        self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], reach=r["reach"])
+                        self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], nets=set(c["nets"] or []), reach=r["reach"])
 
     def relief(self, p, a, b, reach, m):
         """A relief's opening over a stretch: m past its ends. Where the profile
@@ -475,7 +499,7 @@ class Board:
         for pl in self.j["planes"]:
             count[pl["layer"]] = count.get(pl["layer"], 0) + 1
         for pl in self.j["planes"]:
-            whole = unary_union([p.line for p in self.profiles]).buffer(pl["pullback"], resolution=64)
+            whole = unary_union([p.line for p in self.profiles]).buffer(pl["pullback"], resolution=32)
             core = self.area.difference(whole)
             if core.is_empty:
                 continue
@@ -535,6 +559,7 @@ def measure(g, r, h, s):
 class Judge:
     def __init__(self, board):
         self.b = board
+        self.off = {}  # what lies off the board
         self.found = {}  # (rule, items) to [margin at most, margin at least, kinds, distance, need]
 
     def say(self, rule, items, kinds, lo, hi, need, maybe=False, row=None):
@@ -542,6 +567,8 @@ class Judge:
         if lo - need > FAR:
             return
         key = (rule, tuple(sorted(set(items))))
+        if rule == "edge_pullback" and items[0] in self.off and (len(items) == 1 or self.off[items[0]]):
+            maybe = True  # it lies off the board: one cause
         self.found.setdefault(key, []).append((hi - need, lo - need, row or "-".join(sorted(kinds)), lo, need, maybe))
 
     def limit_of(self, a, b):
@@ -560,6 +587,7 @@ class Judge:
                 rule(self, b, a)
 
     def run(self):
+        off_board(self)
         ps = self.b.pieces
         reach = 3.6
         order = sorted(ps, key=lambda p: p.box[0])
@@ -665,6 +693,13 @@ def wall_wall(j, a, b):
             j.say("net_conflict", (a.item, b.item), (a.kind, b.kind), way, way, gap, maybe=True, row="wall-wall along the profile")
     lo, hi = apart(a, b)
     j.say("wall_short", (a.item, b.item), (a.kind, b.kind), lo, hi, j.b.limit["inner_clearance"], maybe=way < gap + TOL)
+
+
+@row("wall", "run")
+def wall_run(j, a, b):
+    if two_nets(a, b) and b.layers & set(j.b.inner):
+        maybe = way_between(a, b)[0] < j.b.limit["gap_width"] + TOL
+        j.say("plane_short", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["inner_clearance"], maybe=maybe)
 
 
 @row("strip", "barrel")
@@ -811,6 +846,10 @@ def tab_wall(j, a, b):
     if a.x["pre"]:
         return
     lo, hi = apart(a, b)
+    if any(w.kind == "wall" and w.x["profile"] is a.x["profile"] and apart(a, w)[0] <= TOL for w in j.b.pieces) and lo > TOL:
+        # It stands on another wall already: one cause.
+        j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"], maybe=True)
+        return
     if a.x["profile"] is b.x["profile"] and lo <= TOL:
         j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, maybe=hi > -TOL, row="tab-wall on it")
         j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"], maybe=True)
@@ -869,7 +908,9 @@ def bares(j, a, b):
         return
     if b.item == a.x["over"] and b.kind not in ("land", "barrel"):
         return
-    j.say("mask_bares", (a.item, b.item), (a.kind, b.kind), *apart(a, b), 0.0)
+    # A row of half holes of several nets is one item: another member's net may pass for its own.
+    maybe = b.net in a.x["nets"] or b.item == a.x["over"]
+    j.say("mask_bares", (a.item, b.item), (a.kind, b.kind), *apart(a, b), 0.0, maybe=maybe)
 
 
 @row("plane", "wrap")
@@ -886,7 +927,11 @@ def plane_wall(j, a, b):
 
 @row("plane", "edge")
 def plane_edge(j, a, b):
-    j.say("edge_pullback", (a.item,), (a.kind, b.kind), *apart(a, b), j.limit_of(a, b))
+    d, need = a.x["pullback"], j.limit_of(a, b)
+    if d < need and not a.x.get("near"):
+        d = measure(a.g, 0.0, b.g, 0.0)
+        a.x["near"] = d < a.x["pullback"] + TOL / 2
+    j.say("edge_pullback", (a.item,), (a.kind, b.kind), d, d, need)
 
 
 @row("plane", "plane")
@@ -915,7 +960,6 @@ def gives_way(j, a, b):
 def single(j):
     b = j.b
     wraps_edges(j)
-    off_board(j)
     necks(j)
     bodies_short(j)
 
@@ -924,23 +968,29 @@ def wraps_edges(j):
     """Wraps near bare edge; not the edge that goes on from their own stretch,
     as far as the limit. Up to one and a half times the limit it may count too:
     on a bend the same way along the edge is nearer."""
-    need = j.b.limit["edge_clearance_outer"]
     for w in j.b.pieces:
         if w.kind not in ("wrap", "strip"):
             continue
-        if w.kind == "strip":
-            need = j.b.limit["edge_clearance_inner"]
+        need = j.limit_of(w, w)
         p, a, b = w.x["profile"], w.x["a"], w.x["b"]
         for q in j.b.profiles:
+            if not near(q.box, w.box, need + FAR):
+                continue
             d = []
             for k in (1.5, 1.0):
-                bare = q.bare
-                if q is p and b - a < p.len - 1e-6:
-                    for c, e in ((b, b + k * need), (a - k * need, a)):
-                        bare = minus(bare, c, e, p.len)
-                lines = [q.path(x, y) for x, y in bare]
-                lines = [l for l in lines if near(l.bounds, w.box, need + FAR)]
-                d.append(min((measure(w.g, 0.0, l, 0.0) for l in lines), default=math.inf))
+                own = q is p and b - a < p.len - 1e-6
+                best = math.inf
+                for x, y, line in q.bare_parts():
+                    if not near(line.bounds_, w.box, need + FAR):
+                        continue
+                    parts = [(x, y)]
+                    if own:
+                        for c, e in ((b, b + k * need), (a - k * need, a)):
+                            parts = minus(parts, c, e, p.len)
+                    for m, n in parts:
+                        g = line.g if (m, n) == (x, y) else q.path(m, n)
+                        best = min(best, measure(w.g, 0.0, g, 0.0))
+                d.append(best)
             if min(d) < math.inf:
                 items = (w.item,) if not q.name else (w.item, q.name)
                 hi = d[0]
@@ -971,11 +1021,13 @@ def off_board(j):
             continue
         if p.r:
             inside = b.area.contains(p.g)
-            d = b.area.boundary.distance(p.g)
+            d = b.rim.distance(p.g)
             m = d - p.r if inside else -d - p.r
         else:
-            rest = p.g.difference(b.area.buffer(1e-6))
-            m = -1.0 if not rest.is_empty and not rest.buffer(-TOL / 2).is_empty else (0.0 if not rest.is_empty and rest.area > 1e-7 else b.area.boundary.distance(p.g) + 2 * TOL)
+            rest = p.g.difference(b.wide)
+            m = -1.0 if not rest.is_empty and not rest.buffer(-TOL / 2).is_empty else (0.0 if not rest.is_empty and rest.area > 1e-7 else b.rim.distance(p.g) + 2 * TOL)
+        if m < TOL:
+            j.off[p.item] = True
         j.say("item_outside", (p.item,), (p.kind, "outside"), m, m, 0.0, maybe=maybe)
 
 
