@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
@@ -93,6 +94,9 @@ func RuleCard(r *Rule) string {
 		}
 	}
 	fmt.Fprintf(&b, "\nSource: %s.\n", strings.TrimSuffix(r.Source, "."))
+	if r.Group == GroupPhysics {
+		fmt.Fprintf(&b, "\n%s\n", wording.Caution)
+	}
 	fmt.Fprintf(&b, "\nIt fires on:\n\n%s\nIt is silent on:\n\n%s", fenced(r.Bad), fenced(r.Good))
 	return b.String()
 }
@@ -202,7 +206,7 @@ func upperFirst(s string) string {
 // languageFindings are the findings about a text itself, which no rule makes.
 var languageFindings = []struct{ name, finds string }{
 	{"syntax", "The text does not read as statements and clauses."},
-	{"unknown_keyword", "A statement or clause begins with a word that is none."},
+	{"unknown_keyword", "A statement or clause begins with an unknown word."},
 	{"missing_clause", "A statement lacks a clause that it needs."},
 	{"repeated_clause", "A clause stands twice, or two stand that exclude each other."},
 	{"wrong_value", "A value is not of the kind or dimension that its clause takes, or has none."},

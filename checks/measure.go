@@ -2,6 +2,7 @@ package checks
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang"
 	"hemline/lang/quantity"
@@ -18,10 +19,14 @@ type Measure struct {
 	Never bool
 }
 
+// MostMeasured is how far apart two things are that a measure still looks at, in nm.
+const MostMeasured = 20e6
+
 // Measures finds, for every limit that the board touches, the board's own
 // value: by asking the rules that read the limit, with every other limit out
 // of the way, at which value they begin to fire. So it is the rules' own
-// measure, whatever they measure.
+// measure, whatever they measure. Pairs farther apart than MostMeasured do not
+// count.
 func (c Catalogue) Measures(a *lang.Analysis) []Measure {
 	var list []Measure
 	for i := range parameters {
@@ -47,7 +52,59 @@ func (c Catalogue) Measures(a *lang.Analysis) []Measure {
 }
 
 func (c Catalogue) measure(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool) (Measure, bool) {
-	limits := openLimits()
+	m := Measure{Parameter: p, IsMinimum: minimum}
+	unit := builtIn(p.Minimum + p.Maximum).Unit
+	if p.Dim == quantity.Length {
+		unit = quantity.Millimetre
+	}
+	least := math.Inf(1)
+	if minimum {
+		least = c.nearest(a, p, readers)
+	}
+	if least < 0 {
+		m.Never = true
+		return m, true
+	}
+	value, touched := c.turn(a, p, readers, minimum, &m.Never)
+	if !touched || minimum && !m.Never && least < value {
+		value = least
+	}
+	if math.IsInf(value, 1) {
+		return m, false
+	}
+	m.Value = quantity.Quantity{Value: value, Dim: p.Dim, Unit: unit}
+	return m, true
+}
+
+// nearest is how near the pairs come that a limit holds, +Inf for none within
+// MostMeasured, under 0 where a pair fails whatever the limit is. It looks
+// farther and farther out, as what is near is found soon.
+func (c Catalogue) nearest(a *lang.Analysis, p *Parameter, readers []*Rule) float64 {
+	readers = slices.DeleteFunc(slices.Clone(readers), func(r *Rule) bool { return r.Least == nil })
+	if len(readers) == 0 {
+		return math.Inf(1)
+	}
+	shared := &record{handed: map[any]any{}}
+	for reach := builtIn(p.Minimum).Value; ; reach = min(4*reach, MostMeasured) {
+		limits := openLimits()
+		limits.stated.minimum[p.Name] = Limit{Parameter: p, Quantity: quantity.Quantity{Value: reach, Dim: p.Dim}}
+		pass := c.pass(a, Options{Limits: limits})
+		pass.before, pass.note = shared, shared
+		least := math.Inf(1)
+		for _, r := range readers {
+			pass.rule = r
+			least = min(least, r.Least(pass, p.Name))
+		}
+		if !math.IsInf(least, 1) || reach >= MostMeasured {
+			return least
+		}
+	}
+}
+
+// turn is the value of a limit at which rules begin to fire, pairs held by a
+// distance left out; touched is false where they never do.
+func (c Catalogue) turn(a *lang.Analysis, p *Parameter, readers []*Rule, minimum bool, never *bool) (value float64, touched bool) {
+	limits, shared := openLimits(), &record{handed: map[any]any{}}
 	fires := func(v float64) bool {
 		l := Limit{Parameter: p, Quantity: quantity.Quantity{Value: v, Dim: p.Dim}}
 		if minimum {
@@ -56,13 +113,13 @@ func (c Catalogue) measure(a *lang.Analysis, p *Parameter, readers []*Rule, mini
 			limits.stated.maximum[p.Name] = l
 		}
 		pass := c.pass(a, Options{Limits: limits})
+		pass.measures, pass.before, pass.note = true, shared, shared
 		for _, r := range readers {
 			pass.rule = r
 			r.Run(pass)
 		}
 		return len(pass.found) > 0
 	}
-	m := Measure{Parameter: p, IsMinimum: minimum}
 	const most = 1e18 // more than any length in nm, share, count or moment in base units
 	strict, lax := 0.0, float64(most)
 	if minimum {
@@ -70,10 +127,10 @@ func (c Catalogue) measure(a *lang.Analysis, p *Parameter, readers []*Rule, mini
 	}
 	switch {
 	case !fires(strict):
-		return m, false
+		return math.Inf(1), false
 	case fires(lax):
-		m.Never = true
-		return m, true
+		*never = true
+		return lax, true
 	}
 	// lax never fires, strict does: the value is where that changes.
 	for range 200 {
@@ -90,11 +147,7 @@ func (c Catalogue) measure(a *lang.Analysis, p *Parameter, readers []*Rule, mini
 			lax = middle
 		}
 	}
-	m.Value = quantity.Quantity{Value: lax, Dim: p.Dim, Unit: builtIn(p.Minimum + p.Maximum).Unit}
-	if p.Dim == quantity.Length {
-		m.Value.Unit = quantity.Millimetre
-	}
-	return m, true
+	return lax, true
 }
 
 // openLimits are limits that nothing fails.

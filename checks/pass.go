@@ -6,10 +6,12 @@ import (
 	"strings"
 	"unicode"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
 
 // Pass is one run of rules over one board. A rule reads it and reports.
@@ -25,7 +27,9 @@ type Pass struct {
 	reads     board.Reads // of the rule so far
 	full      bool        // there were more findings than are kept
 	found     []*finding.Finding
+	asked     []asked.Answer
 	once      map[any]worked
+	measures  bool
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -44,11 +48,11 @@ func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
 	return p
 }
 
-// Report adds a finding of the rule that is running, on the items named. The
-// finding is returned so that related places and a fix can be added, before the
+// Report adds a finding of the rule that is running, on the one item or the two
+// items named. The finding is returned so that related places and a fix can be added, before the
 // rule ends.
-func (p *Pass) Report(at source.Place, on []string, format string, args ...any) *finding.Finding {
-	f := &finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, On: on, Message: fmt.Sprintf(format, args...)}
+func (p *Pass) Report(at source.Place, items []string, format string, args ...any) *finding.Finding {
+	f := &finding.Finding{Rule: p.rule.Name, Category: p.rule.Category, Place: at, Items: items, Message: fmt.Sprintf(format, args...)}
 	p.add(f)
 	return f
 }
@@ -112,17 +116,60 @@ func (p *Pass) Root() string { return p.analysis.Root().Path() }
 // Knows tells whether there is a rule of a name.
 func (p *Pass) Knows(rule string) bool { return p.catalogue.Named(rule) != nil }
 
-// Silences tells whether an acceptance accepts any finding so far, of the rules
-// before the one that is running.
-func (p *Pass) Silences(a *board.Acceptance) bool {
+// Silences tells whether an acceptance, by one of the names that it is on,
+// accepts any finding so far, of the rules before the one that is running.
+func (p *Pass) Silences(a *board.Acceptance, on board.Name) bool {
 	p.Board.ReadAll() // as those rules may have
-	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return accepts(a, f) })
+	return slices.ContainsFunc(p.found, func(f *finding.Finding) bool { return speaks(a, f) && a.Accepts(on, f.Items) })
 }
+
+// Found names the rules of the findings so far of some rules, which come before
+// the one that is running: those that stand, and those that are accepted.
+func (p *Pass) Found(of []*Rule) (stand, agreed []string) {
+	p.Board.ReadAll() // as those rules may have
+	acceptances := p.Board.Acceptances()
+	for _, f := range p.found {
+		switch {
+		case !slices.ContainsFunc(of, func(r *Rule) bool { return r.Name == f.Rule }):
+		case p.acceptedBy(acceptances, f) != nil:
+			agreed = append(agreed, f.Rule)
+		default:
+			stand = append(stand, f.Rule)
+		}
+	}
+	return stand, agreed
+}
+
+// Answer keeps what the board asks for with what became of it, for the outcome.
+func (p *Pass) Answer(list []asked.Answer) { p.asked = append(p.asked, list...) }
 
 // accepts tells whether a finding is what an acceptance speaks of.
 func accepts(a *board.Acceptance, f *finding.Finding) bool {
-	return f.Category != finding.Language && a.Name.Text == f.Rule && slices.Contains(f.On, a.On.Text)
+	return speaks(a, f) && slices.ContainsFunc(a.On, func(on board.Name) bool { return a.Accepts(on, f.Items) })
 }
+
+// speaks tells whether a finding is of the rule that an acceptance names.
+func speaks(a *board.Acceptance, f *finding.Finding) bool {
+	return f.Category != finding.Language && a.Name.Text == f.Rule
+}
+
+// Acceptance is the statement that would silence a finding and those that are as
+// it is, with a reason still to be given; "" for one that none can.
+func Acceptance(f *finding.Finding) string {
+	if f.Category == finding.Language || len(f.Items) == 0 {
+		return ""
+	}
+	spec := syntax.StatementNamed("accept")
+	s := "accept " + f.Rule + " on " + syntax.ReferItem(spec, f.Items[0])
+	if len(f.Items) > 1 {
+		s += " with " + syntax.ReferItem(spec, f.Items[1])
+	}
+	return s + ` because "say why this is accepted"`
+}
+
+// Measures tells that a rule is run for how far the board goes towards a limit,
+// and that pairs held by a distance have been asked for by Rule.Least.
+func (p *Pass) Measures() bool { return p.measures }
 
 // Expired tells whether an acceptance's last day is past.
 func (p *Pass) Expired(a *board.Acceptance) bool {

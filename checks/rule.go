@@ -22,8 +22,13 @@ type Rule struct {
 	// the pass gives it: what it reads there is recorded, and it is not run again
 	// on a version of the text in which nothing of that differs.
 	Run func(*Pass)
-	// AllRun tells that it looks at what other rules find, so that it says
-	// nothing on its own.
+	// Least is how near the pairs come that a limit of the rule's holds, in nm, as
+	// far as the limit's value goes; +Inf for none. It is under 0 where a pair
+	// fails whatever that limit is. A measure asks it, and then runs Run for the
+	// rest: where p.Measures, Run leaves such pairs out.
+	Least func(p *Pass, limit string) float64
+	// AllRun tells that it looks at what other rules find, so that what it says
+	// without them is not what it has to say.
 	AllRun bool
 }
 

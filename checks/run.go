@@ -8,6 +8,7 @@ import (
 	"maps"
 	"slices"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -35,12 +36,36 @@ type Outcome struct {
 	Findings []finding.Located
 	// Accepted are the findings that acceptances silence, in the same order.
 	Accepted []Accepted
+	// Asked are the answers to what the board asks for, where the rule that
+	// reports those that are not verified has run.
+	Asked []asked.Answer
 }
 
 // Accepted is a finding that is agreed, and by which statement.
 type Accepted struct {
 	finding.Located
 	By *board.Acceptance
+}
+
+// Agreed is the acceptance of a request's not being verified, nil for none.
+func (o Outcome) Agreed(a asked.Answer) *board.Acceptance {
+	for _, x := range o.Accepted {
+		if slices.Contains(x.Items, a.Item()) {
+			return x.By
+		}
+	}
+	return nil
+}
+
+// NotVerified are the answers to what could not be worked out.
+func (o Outcome) NotVerified() []asked.Answer {
+	var list []asked.Answer
+	for _, a := range o.Asked {
+		if a.Verdict == asked.NotVerified {
+			list = append(list, a)
+		}
+	}
+	return list
 }
 
 // Check applies the rules to an analysed board.
@@ -63,7 +88,7 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
 	}
 	if len(a.Board().Acceptances()) == 0 {
-		return Outcome{Findings: locate(a, a.Findings(), p.found)}
+		return Outcome{Findings: locate(a, a.Findings(), p.found), Asked: p.asked}
 	}
 	return p.accept()
 }
@@ -73,7 +98,7 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 func (p *Pass) runSince(s *Session) {
 	last := s.latest()
 	next := &record{board: p.analysis.Board(), checked: p.catalogue, stated: shopPlace(p.analysis), today: p.Today,
-		rules: make([]ruleRecord, len(p.catalogue)), features: map[*Rule]*featureRecord{}, handed: map[any]any{}}
+		rules: make([]ruleRecord, len(p.catalogue)), handed: map[any]any{}}
 	if p.Limits == nil {
 		p.Limits = limitsSince(p.analysis, last, next.stated)
 	}
@@ -97,20 +122,18 @@ func (p *Pass) run(list []*Rule) {
 			return
 		}
 		p.rule, p.reads = r, 0
-		n := len(p.found)
+		n, asked := len(p.found), len(p.asked)
 		if known, ok := p.kept(i); ok {
 			for _, f := range known.found {
 				p.add(f)
 			}
 			p.reads = known.reads
-			if features := p.before.features[r]; features != nil {
-				p.note.features[r] = features
-			}
+			p.asked = append(p.asked, known.asked...)
 		} else {
 			r.Run(p)
 		}
 		if p.note != nil {
-			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads}
+			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads, p.asked[asked:len(p.asked):len(p.asked)]}
 		}
 	}
 }
@@ -118,27 +141,29 @@ func (p *Pass) run(list []*Rule) {
 // accept parts the findings that acceptances silence from the others.
 func (p *Pass) accept() Outcome {
 	acceptances := p.analysis.Board().Acceptances()
-	by := func(f *finding.Finding) *board.Acceptance {
-		for _, a := range acceptances {
-			if accepts(a, f) && !p.Expired(a) {
-				return a
-			}
-		}
-		return nil
-	}
 	var open, agreed []*finding.Finding
 	for _, f := range p.found {
-		if by(f) != nil {
+		if p.acceptedBy(acceptances, f) != nil {
 			agreed = append(agreed, f)
 		} else {
 			open = append(open, f)
 		}
 	}
-	out := Outcome{Findings: locate(p.analysis, p.analysis.Findings(), open)}
+	out := Outcome{Findings: locate(p.analysis, p.analysis.Findings(), open), Asked: p.asked}
 	for _, f := range locate(p.analysis, nil, agreed) {
-		out.Accepted = append(out.Accepted, Accepted{f, by(&f.Finding)})
+		out.Accepted = append(out.Accepted, Accepted{f, p.acceptedBy(acceptances, &f.Finding)})
 	}
 	return out
+}
+
+// acceptedBy is the acceptance that silences a finding today, nil for none.
+func (p *Pass) acceptedBy(list []*board.Acceptance, f *finding.Finding) *board.Acceptance {
+	for _, a := range list {
+		if accepts(a, f) && !p.Expired(a) {
+			return a
+		}
+	}
+	return nil
 }
 
 // locate turns places into spans of this version and puts the findings in

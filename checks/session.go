@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync"
 
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -19,20 +20,21 @@ type Session struct {
 
 // record is one check of one version.
 type record struct {
-	board    *board.Board
-	checked  Catalogue
-	limits   *Limits
-	stated   shopLine // of the fabricator, which the sentences of limits name
-	today    string
-	rules    []ruleRecord // in the order of the catalogue
-	features map[*Rule]*featureRecord
-	handed   map[any]any // see Pass.Keep
+	board   *board.Board
+	checked Catalogue
+	limits  *Limits
+	stated  shopLine // of the fabricator, which the sentences of limits name
+	today   string
+	rules   []ruleRecord // in the order of the catalogue
+	handed  map[any]any  // see Pass.Keep
 }
 
-// ruleRecord is what a rule found, and what it read to find it.
+// ruleRecord is what a rule found, what it read to find it, and what it
+// answered of the board's requests.
 type ruleRecord struct {
 	found []*finding.Finding
 	reads board.Reads
+	asked []asked.Answer
 }
 
 // shopLine is where the fabricator in use is stated.

@@ -138,7 +138,7 @@ func TestARuleThatLooksAtOthersReadsAll(t *testing.T) {
 	}}
 	unused := &checks.Rule{Name: "unused", Category: finding.Tidy, AllRun: true, Run: func(p *checks.Pass) {
 		for _, a := range p.Board.Acceptances() {
-			if !p.Silences(a) {
+			if !p.Silences(a, a.On[0]) {
 				p.Report(a.Name.At, nil, "nothing to accept")
 			}
 		}
@@ -146,65 +146,6 @@ func TestARuleThatLooksAtOthersReadsAll(t *testing.T) {
 	text := shell + "accept wide on wall because \"so\"\n"
 	assert.Equal(t, []string{"nothing to accept"}, typed(t, checks.Catalogue{wide, unused}, text, text+"note \"one\"\n"))
 	assert.Empty(t, typed(t, checks.Catalogue{wide, unused}, text+"note \"one\"\n", text))
-}
-
-// A check feature by feature looks again at those near which a wall changed,
-// and at all of them where anything else that it read did.
-func TestFeaturesAreLookedAtAgainWhereTheyMust(t *testing.T) {
-	looked := 0
-	rule := &checks.Rule{Name: "near_wall", Category: finding.Tidy, Run: func(p *checks.Pass) {
-		p.EachFeature(2e6, func(x *board.Feature) {
-			looked++
-			for _, s := range p.Board.Wall(p.Board.Outline()).Plated {
-				if d := x.Centre.Dist(s.Profile.Path.At(s.From)); d < 2e6 {
-					p.Report(x.ShapeAt, []string{x.Name.Text}, "%s near the wall's end, net %s", x.Name.Text, s.Plating.Net.Text)
-				}
-			}
-		})
-	}}
-	text := func(net, gap, note string) string {
-		return "outline rectangle 20 mm by 10 mm\nplating wall { along west; net " + net + " }\ngap g of wall on west at middle width " + gap + "\n" +
-			"feature near on top circle 0.5 mm at (1 mm, 9.5 mm) net A\nfeature far on top circle 0.5 mm at (15 mm, 5 mm) net A\n" + note
-	}
-	c := checks.Catalogue{rule}
-	var session checks.Session
-	var a *lang.Analysis
-	check := func(text string) int {
-		before := looked
-		a = lang.Analyze(source.New("a.hem", text), nil, a)
-		got := messages(c.Check(a, checks.Options{Session: &session}))
-		n := looked - before
-		assert.Equal(t, messages(c.Check(lang.Analyze(source.New("a.hem", text), nil, nil), checks.Options{})), got, text)
-		return n
-	}
-	assert.Equal(t, 2, check(text("GND", "2 mm", "")), "both at first")
-	assert.Equal(t, 0, check(text("GND", "2 mm", "note \"so\"\n")), "neither for a note")
-	assert.Equal(t, 0, check(text("GND", "2 mm", "")), "nor where it goes")
-	assert.Equal(t, 1, check(text("GND", "3 mm", "")), "the near one where the gap grew")
-	assert.Equal(t, 2, check(text("SHELL", "3 mm", "")), "both where the plating is another")
-	assert.Equal(t, 1, check(text("SHELL", "3 mm", "feature new on top circle 0.5 mm at (1 mm, 1 mm) net B\n")), "the new one alone")
-	assert.Equal(t, 0, check(text("SHELL", "3 mm", "")), "none where one is gone")
-}
-
-// What is kept of one feature is looked at again when what it read differs,
-// though another was looked at since; and when the reach is another.
-func TestWhatFeaturesReadIsRemembered(t *testing.T) {
-	rule := &checks.Rule{Name: "noted", Category: finding.Tidy, Run: func(p *checks.Pass) {
-		p.EachFeature(float64(len(p.Board.Lets()))*1e6, func(x *board.Feature) {
-			if x.Name.Text == "first" {
-				p.Report(x.ShapeAt, nil, "%d notes", len(p.Board.Notes()))
-			}
-		})
-	}}
-	features := shell + "feature first on top circle 1 mm at (5 mm, 5 mm)\n"
-	more := features + "feature second on top circle 1 mm at (9 mm, 5 mm)\n"
-	assert.Equal(t, []string{"1 notes"}, typed(t, checks.Catalogue{rule}, features, more, more+"note \"one\"\n"))
-
-	reach := &checks.Rule{Name: "reaching", Category: finding.Tidy, Run: func(p *checks.Pass) {
-		far := float64(len(p.Board.Lets())) * 1e6
-		p.EachFeature(far, func(x *board.Feature) { p.Report(x.ShapeAt, nil, "within %.0f mm", far/1e6) })
-	}}
-	assert.Equal(t, []string{"within 1 mm"}, typed(t, checks.Catalogue{reach}, features, features+"let a = 1 mm\n"))
 }
 
 // A finding may be completed after another has been reported.

@@ -148,7 +148,9 @@ func TestTextsThatMeanHarm(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			start := time.Now()
 			a := analyze(c.text)
-			assert.Less(t, time.Since(start), 4*time.Second)
+			// Under a second on an idle machine; what grows with the square of the
+			// text takes minutes. A busy machine is no fault.
+			assert.Less(t, time.Since(start), 30*time.Second)
 			assert.Equal(t, c.findings, len(a.Findings()))
 		})
 	}

@@ -154,7 +154,7 @@ func everythingSince(a *lang.Analysis, session *checks.Session) string {
 	}
 	var out strings.Builder
 	write := func(f finding.Finding) {
-		fmt.Fprintf(&out, "%s %s %s: %s %q\n", place(f.Place), f.Category, f.Rule, f.Message, f.On)
+		fmt.Fprintf(&out, "%s %s %s: %s %q\n", place(f.Place), f.Category, f.Rule, f.Message, f.Items)
 		for _, r := range f.Related {
 			fmt.Fprintf(&out, "  %s: %s\n", place(r.Place), r.Message)
 		}

@@ -300,7 +300,7 @@ func fabricatorFacts(b *board.Board) []string {
 
 func acceptFacts(b *board.Board) []string {
 	return each(b.Acceptances(), func(a *board.Acceptance) string {
-		return a.Name.Text + named("on", a.On) + named("because", a.Because) + named("until", a.Until)
+		return a.Name.Text + " on " + strings.Join(each(a.On, func(n board.Name) string { return n.Text }), " ") + named("with", a.With) + named("because", a.Because) + named("until", a.Until)
 	})
 }
 

@@ -20,13 +20,14 @@ import (
 // of lower floors alone. A pattern stands for folders that need not be there yet.
 var floors = [][]string{
 	{"lang/source", "lang/quantity", "lang/geom", "checks/physics", "lang/emit/bundle"},
-	{"lang/finding"},
+	{"lang/finding", "lang/emit/wording"},
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
-	{"lang", "checks/figures"},
+	{"lang", "lang/copper", "checks/figures"},
 	{"lang/langtest"},
-	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/wording"},
+	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
+	{"checks/asked"},
 	{"checks"},
 	{"checks/rules"},
 	{"checks/report"},

@@ -58,8 +58,9 @@ func (e *editor) read(path string) (*source.File, error) {
 var pieces = strings.Split("|a|b|wall|south|all|middle|window|launch|1|2|0|.5|e9|mm|um| GHz|%|=|+|-|*|/|(|)|{|}|;|,|\"|//|\n|\r|\r\n| |é|\xc3|\xa9|🛠|\xff|.length|.width|board.thickness"+
 	"|\nlet a = b\n|\nlet b = a + 1 mm\n|\nlet long = south.length\n|\nplating wall { along all; net GND; wrap top 1 mm }\n|\ngap g1 of wall on south at middle width 2 mm\n|\noutline rectangle 30 mm by 20 mm corner 2 mm\n"+
 	"|\ncutout window rectangle 4 mm by 3 mm at (10 mm, 8 mm)\n|\nstack { copper top 35 um; dielectric core 1.5 mm; copper bottom 35 um }\n|\nboard b { thickness 1.6 mm }\n|\nfabricator f { limit wrap_land minimum 0.5 mm }\n"+
-	"|\nuse \"b.hem\"\n|\nuse \"missing.hem\"\n|\ntab t on south at 5 mm width 2 mm solid\n|\nfeature f on top circle 1 mm at (3 mm, 3 mm) net V\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm\n"+
+	"|\nuse \"b.hem\"\n|\nuse \"missing.hem\"\n|\ntab t on south at 5 mm width 2 mm solid\n|\nfeature f on top circle 1 mm at (3 mm, 3 mm) net V\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm land 0.6 mm\n"+
 	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\naccept tab_count on b because \"so\"\n"+
+	"|\ngap room of wall on south at 5 mm width 3 mm for t\n|\naccept wrap_land on wall outline f with t because \"so\"\n|\nconnector t on west at 8 mm { body 2 mm reach 1 mm }\n|\nboard b { voltage 48 V; hazard none }\n"+
 	"|\nnote \"wall touches the lid; tabs: left to the shop\"\n|\nrelief r over wall on top reach 1 mm\n|\nrelief r over wall on top bottom reach 1 mm margin 0.2 mm\n|\nplane on top net GND pullback 0.5 mm\n"+
 	"|\nhole h diameter 2 mm at (5 mm, 5 mm) plated net GND land 3 mm\n|\ncastellation c on east from 4 mm to 9 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND\n", "|")
 

@@ -12,8 +12,9 @@ import (
 // The most that one keystroke may allocate, from the message read to the
 // findings written, by the lines of the text: a tenth above what was counted
 // when this was written. The number hardly grows with the text, since nothing
-// is made again that did not change. Whoever lowers it lowers the bound.
-var allocations = map[int]float64{100: 270, 1_000: 280, 10_000: 290}
+// is made again that did not change; of the longest one it is found each time
+// that no board is 10 m long. Whoever lowers it lowers the bound.
+var allocations = map[int]float64{100: 270, 1_000: 280, 10_000: 320}
 
 func TestAllocationsOfAKeystroke(t *testing.T) {
 	for lines, most := range allocations {

@@ -14,7 +14,6 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
@@ -32,7 +31,7 @@ func benchmarkKeystroke(b *testing.B, lines int) {
 	engine := Engine{
 		Analyze: func(*source.File, lang.Reader, *lang.Analysis) *lang.Analysis { return new(lang.Analysis) },
 		Files:   func(*lang.Analysis) []string { return nil },
-		Check:   func(*lang.Analysis, checks.Options) []finding.Located { return nil },
+		Check:   func(*lang.Analysis, checks.Options) checks.Outcome { return checks.Outcome{} },
 		Symbols: func(*lang.Analysis) []assist.Symbol { return nil },
 	}
 	toServer, in := pipe(b)

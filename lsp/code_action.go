@@ -4,16 +4,15 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strings"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"hemline/checks"
 	"hemline/lang/finding"
 	"hemline/lang/source"
-	"hemline/lang/syntax"
 	"hemline/lsp/assist"
 )
 
@@ -101,9 +100,9 @@ func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes,
 			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: true, Edit: s.workspaceEdit(doc, edits),
 		})
 	}
-	if f.Category != finding.Language && len(f.On) > 0 {
+	if statement := checks.Acceptance(&f.Finding); statement != "" {
 		end := source.Span{Start: doc.file.Len(), End: doc.file.Len()}
-		statement := fmt.Sprintf("accept %s on %s because \"say why this is accepted\"\n", f.Rule, syntax.Quote(f.On[0]))
+		statement += "\n"
 		if text := doc.file.Text(); text != "" && !strings.HasSuffix(text, "\n") {
 			statement = "\n" + statement
 		}

@@ -10,6 +10,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"hemline/checks"
 	"hemline/lang/finding"
 )
 
@@ -125,7 +126,7 @@ func (p *publisher) check(doc *document) {
 	p.reports[doc.uri] = next // from here on the document counts as checked, whatever happens
 	defer p.server.rescue("publishing "+doc.uri, nil)
 	p.show(doc.uri, doc.version, p.server.listOf(world, p.reports, doc.uri))
-	p.server.pictures.offer(doc, p.server.findings(doc))
+	p.server.pictures.offer(doc, p.server.outcome(doc))
 	p.note(old)
 	p.note(next)
 }
@@ -169,23 +170,26 @@ func (p *publisher) showAside(world *world) {
 	}
 }
 
-// findings checks a document. A defect in a rule costs this document's
+// findings are what checking a document has found.
+func (s *server) findings(doc *document) []finding.Located { return s.outcome(doc).Findings }
+
+// outcome checks a document. A defect in a rule costs this document's
 // findings and is shown in their place.
-func (s *server) findings(doc *document) (found []finding.Located) {
+func (s *server) outcome(doc *document) (out checks.Outcome) {
 	failed := true
 	defer func() {
 		if failed {
-			found = []finding.Located{{Finding: finding.Finding{
+			out = checks.Outcome{Findings: []finding.Located{{Finding: finding.Finding{
 				Rule:     "internal_defect",
 				Category: finding.Language,
 				Message:  "hemline has a defect and cannot check this text; its log says where",
-			}, File: doc.file}}
+			}, File: doc.file}}}
 		}
 	}()
 	defer s.rescue("diagnostics of "+doc.uri, nil)
-	found = doc.findings()
+	out = doc.outcome()
 	failed = false
-	return found
+	return out
 }
 
 // listOf is everything found in one text: by its own check first, then by those

@@ -61,7 +61,7 @@ type document struct {
 
 	// Both are computed once, by whoever asks first.
 	analysis func() *lang.Analysis
-	findings func() []finding.Located
+	outcome  func() checks.Outcome
 	known    atomic.Pointer[lang.Analysis] // the analysis, once there is one
 	answers  sync.Map                      // encoded, by method: what is asked again while nothing changes
 	shown    assist.Shown
@@ -196,6 +196,9 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	return others
 }
 
+// findings are what checking the document has found.
+func (d *document) findings() []finding.Located { return d.outcome().Findings }
+
 // put completes a document and sets it into a world that nobody else sees yet.
 func (d *documents) put(w *world, doc *document) *document {
 	d.complete(w, doc)
@@ -216,7 +219,7 @@ func (d *documents) complete(w *world, doc *document) {
 		return a
 	})
 	doc.settings, doc.today = w.settings, w.today
-	doc.findings = sync.OnceValue(func() []finding.Located {
+	doc.outcome = sync.OnceValue(func() checks.Outcome {
 		a := doc.analysis()
 		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session})
 	})

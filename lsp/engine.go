@@ -4,7 +4,6 @@ import (
 	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
@@ -15,7 +14,7 @@ type Engine struct {
 	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
-	Check      func(*lang.Analysis, checks.Options) []finding.Located
+	Check      func(*lang.Analysis, checks.Options) checks.Outcome
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
@@ -39,6 +38,6 @@ func DefaultEngine() Engine {
 }
 
 // check applies every rule.
-func check(a *lang.Analysis, o checks.Options) []finding.Located {
-	return rules.All().Check(a, o).Findings
+func check(a *lang.Analysis, o checks.Options) checks.Outcome {
+	return rules.All().Check(a, o)
 }

@@ -38,7 +38,7 @@ func (s *server) openPicture(arguments []json.RawMessage) (answer, error) {
 		if err != nil {
 			return nil, jsonrpc2.Errorf(jsonrpc2.InternalError, "the picture cannot be opened: %v", err)
 		}
-		s.pictures.offer(doc, s.findings(doc))
+		s.pictures.offer(doc, s.outcome(doc))
 		if at != nil {
 			s.cursor(doc, offset(doc.file, *at, s.client.encoding))
 		}

@@ -8,6 +8,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"hemline/checks"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/picture"
@@ -36,10 +37,10 @@ type pictures struct {
 	frame picture.Frame
 }
 
-// checked is a document and what was found in it.
+// checked is a document and what came of checking it.
 type checked struct {
-	doc   *document
-	found []finding.Located
+	doc *document
+	out checks.Outcome
 }
 
 // cursor is where the editor's cursor stands; doc is nil once it has been shown.
@@ -78,7 +79,7 @@ func (p *pictures) open(doc *document) (string, error) {
 
 // offer brings a document that has been checked. It is shown if it is the one
 // to be shown, or the one edited last and a board.
-func (p *pictures) offer(doc *document, found []finding.Located) {
+func (p *pictures) offer(doc *document, out checks.Outcome) {
 	if p.page.Load() == nil {
 		return
 	}
@@ -90,7 +91,7 @@ func (p *pictures) offer(doc *document, found []finding.Located) {
 	if p.newest.doc != nil && p.newest.doc.uri == doc.uri && p.newest.doc.serial > doc.serial {
 		return
 	}
-	p.uri, p.newest = doc.uri, checked{doc, found}
+	p.uri, p.newest = doc.uri, checked{doc, out}
 	p.wake()
 }
 
@@ -171,11 +172,12 @@ func (p *pictures) draw() {
 	if newest.doc != p.shown.doc {
 		a := newest.doc.analysis()
 		floor := p.server.docs.current().settings.floor()
-		found := slices.DeleteFunc(slices.Clone(newest.found), func(f finding.Located) bool { return f.Category < floor })
-		for i := range found {
-			found[i].Message = newest.doc.short(found[i].Message)
+		out := newest.out
+		out.Findings = slices.DeleteFunc(slices.Clone(out.Findings), func(f finding.Located) bool { return f.Category < floor })
+		for i := range out.Findings {
+			out.Findings[i].Message = newest.doc.short(out.Findings[i].Message)
 		}
-		frame := picture.Of(a, found, nameOf(newest.doc), p.server.client.showsDocuments)
+		frame := picture.Of(a, out, nameOf(newest.doc), p.server.client.showsDocuments)
 		p.shown, p.frame = newest, frame
 		page.Show(frame)
 	}

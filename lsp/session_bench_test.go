@@ -18,15 +18,16 @@ import (
 // middle, column that behind the plating's name in it.
 func longBoard(lines int) (text string, line, column int) {
 	var b strings.Builder
-	b.WriteString(`hem 1
+	blocks := (lines - 18) / 6
+	fmt.Fprintf(&b, `hem 1
 fabricator bench {
   offers edge_plating
-  limit tab_spacing maximum 100 m
+  limit tab_spacing maximum 3 m
   limit tab_count minimum 0
-  limit plated_share maximum 100 %
+  limit plated_share maximum 100 %%
 }
 board bench_board { thickness 1.6 mm }
-outline rectangle 16000 mm by 60 mm
+outline rectangle %d mm by 60 mm
 plating wall {
   along south north
   net GND
@@ -36,8 +37,7 @@ plating wall {
   extend 0.1 mm
 }
 
-`)
-	blocks := (lines - 18) / 6
+`, 6*blocks+100)
 	for i := range blocks {
 		if i == blocks/2 {
 			line = strings.Count(b.String(), "\n") + 2

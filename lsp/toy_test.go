@@ -107,7 +107,8 @@ func (t *toy) locate(a *lang.Analysis, p source.Place) (*source.File, source.Spa
 	return nil, source.Span{}, false
 }
 
-func (t *toy) check(a *lang.Analysis, _ checks.Options) (list []finding.Located) {
+func (t *toy) check(a *lang.Analysis, _ checks.Options) checks.Outcome {
+	var list []finding.Located
 	var related []finding.Related
 	for _, file := range t.files(a) {
 		for _, at := range toyWhy.FindAllStringIndex(file.Text(), -1) {
@@ -132,7 +133,7 @@ func (t *toy) check(a *lang.Analysis, _ checks.Options) (list []finding.Located)
 			list = append(list, finding.Located{Finding: f, File: file, Span: source.Span{Start: at[0], End: at[1]}})
 		}
 	}
-	return list
+	return checks.Outcome{Findings: list}
 }
 
 func (t *toy) hover(a *lang.Analysis, offset int, _ *assist.Shown) (assist.Card, bool) {

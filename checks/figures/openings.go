@@ -88,7 +88,7 @@ func openPart(b *board.Board, gaps []GapRange, s board.Stretch) (*board.Gap, []b
 				continue
 			}
 			if c := g.Gap.ForConnector(b); c != nil && c.Edge == g.Gap.Edge {
-				a, z := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+				a, z := c.Edge.Range(c.BodyAt(g.Gap))
 				from, to = math.Max(from, a+shift), math.Min(to, z+shift)
 			}
 			if to-from > board.Tolerance {

@@ -68,26 +68,38 @@ func Holds(list []Opening, lambda float64) []float64 {
 	return out
 }
 
-// Shielding is the bound on what the walls hold back, dB: that of the opening
-// that leaks most, or what the copper absorbs where that is less. worst is that
-// opening's number, -1 where there is none; ok is false where nothing can be said.
-func Shielding(b *board.Board) (dB float64, worst int, ok bool) {
+// OpeningBound is the bound that the board's openings set on what its walls hold
+// back, dB, and the one of them that leaks most; ok is false where no opening is
+// known, or no frequency.
+func OpeningBound(b *board.Board, list []Opening) (dB float64, worst Opening, ok bool) {
 	lambda, known := WavelengthIn(b)
-	if !known || !b.Plated() {
-		return 0, -1, false
+	if !known {
+		return 0, Opening{}, false
 	}
-	dB, worst = math.Inf(1), -1
-	list := Openings(b)
+	dB = math.Inf(1)
 	for i, s := range Holds(list, lambda) {
 		// An edge that is not plated is no part of the wall.
 		if list[i].Gap != nil && s < dB {
-			dB, worst = s, i
+			dB, worst, ok = s, list[i], true
 		}
 	}
-	if a, ok := Absorbs(b); ok && a < dB {
-		dB, worst = a, -1
+	return dB, worst, ok
+}
+
+// Shielding is the bound on what the walls hold back, dB: the openings', or what
+// the copper absorbs where that is less; ok is false where nothing can be said.
+func Shielding(b *board.Board) (dB float64, ok bool) {
+	if !b.Plated() {
+		return 0, false
 	}
-	return dB, worst, !math.IsInf(dB, 1)
+	dB = math.Inf(1)
+	if s, _, ok := OpeningBound(b, Openings(b)); ok {
+		dB = s
+	}
+	if a, ok := Absorbs(b); ok {
+		dB = math.Min(dB, a)
+	}
+	return dB, !math.IsInf(dB, 1)
 }
 
 // Absorbs is what the thinnest stated wall copper absorbs at the board's

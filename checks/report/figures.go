@@ -48,7 +48,7 @@ func BoardFigures(b *board.Board) []Figure {
 		mass, ok := physics.BoardMass(quantity.InSquareMetres(region.Area()), quantity.InMetres(t.Value))
 		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
 		c := region.Centroid()
-		list = append(list, is("mass centre, x", quantity.InMillimetres(c.X), "mm"), is("mass centre, y", quantity.InMillimetres(c.Y), "mm"))
+		list = append(list, is("centre of mass, x", quantity.InMillimetres(c.X), "mm"), is("centre of mass, y", quantity.InMillimetres(c.Y), "mm"))
 		list = append(list, is("plated part of the outline", b.Wall(b.Outline()).Share*100, "%"))
 	}
 	lambda, ok := figures.WavelengthIn(b)
@@ -57,10 +57,10 @@ func BoardFigures(b *board.Board) []Figure {
 	if !stated {
 		note += ", taken since none is stated"
 	}
-	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("a twentieth of it", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
+	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("λ/20", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
 	if ok {
 		list[len(list)-2].Note = note
-		dB, _, bound := figures.Shielding(b)
+		dB, bound := figures.Shielding(b)
 		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
 	mode, ok := figures.FirstMode(b)
@@ -183,8 +183,10 @@ func TabItem(b *board.Board, t *board.Tab) Item {
 	i.Figures = append(i.Figures,
 		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard"),
 		of("breaks at about", f.Breaks, f.Known, "N·mm", noThickness).with("689 N/mm², typical lengthwise"),
-		of("force to snap it, 20 mm out", f.Breaks/20, f.Known, "N", noThickness),
-		of("carries of the bare board", f.Carries, f.Known, "g", noThickness))
+		of("share of the bare board's mass", f.Carries, f.Known, "g", noThickness))
+	if t.Perforated { // others are routed off
+		i.Figures = append(i.Figures, of("snapping force at 20 mm", f.Breaks/20, f.Known, "N", noThickness))
+	}
 	return i
 }
 

@@ -16,7 +16,7 @@ func TestEachKindIsInTheReport(t *testing.T) {
 		assert.NoError(t, New(a, "").Text(&out))
 		return out.String()
 	}, map[string]string{
-		"hem": "no figure", "note": "for people", "use": "another shop is in use here", "relief": "no figure", "feature": "no figure",
+		"hem": "no figure", "note": "for people", "use": "another shop is in use here",
 		"plane": "two are needed for a figure",
 	})
 }

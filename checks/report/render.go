@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"hemline/lang/emit/wording"
+	"hemline/lang/finding"
 )
 
 // JSON writes the report as one object. A figure that does not apply has the
@@ -74,6 +75,12 @@ func (r *Report) Text(w io.Writer) error {
 		}
 	}
 	item(r.Board)
+	for i, a := range r.Asked {
+		if i == 0 {
+			b.WriteString("\nwhat the board asks for\n")
+		}
+		fmt.Fprintf(&b, "  %s: %s: %s%s\n", a.Asked, a.Verdict, a.Why, a.agreed())
+	}
 	if len(r.Openings) > 0 {
 		b.WriteString("\nopenings, what leaks most first\n")
 		longest := r.Openings[0].Length
@@ -88,11 +95,19 @@ func (r *Report) Text(w io.Writer) error {
 		if i == 0 {
 			b.WriteString("\naccepted\n")
 		}
-		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, a.On, a.Message, a.Because, until(a.Until))
+		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, finding.Parties(a.Items), a.Message, a.Because, until(a.Until))
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// agreed says that it is accepted that something is not verified, and why.
+func (a Asked) agreed() string {
+	if a.Accepted == "" {
+		return ""
+	}
+	return " (accepted because: " + a.Accepted + ")"
 }
 
 func until(date string) string {
@@ -161,6 +176,12 @@ func (r *Report) Markdown(w io.Writer) error {
 		}
 	}
 	item(r.Board)
+	if len(r.Asked) > 0 {
+		b.WriteString("\n## what the board asks for\n\n| asked | verdict | why |\n|---|---|---|\n")
+		for _, a := range r.Asked {
+			fmt.Fprintf(&b, "| %s | %s | %s |\n", cell(a.Asked), cell(a.Verdict), cell(a.Why+a.agreed()))
+		}
+	}
 	if len(r.Openings) > 0 {
 		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | |\n|---|---|---|---|---|\n")
 		for _, o := range r.Openings {
@@ -173,7 +194,7 @@ func (r *Report) Markdown(w io.Writer) error {
 	if len(r.Accepted) > 0 {
 		b.WriteString("\n## accepted\n\n| rule | on | because | until | finding |\n|---|---|---|---|---|\n")
 		for _, a := range r.Accepted {
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(a.On), cell(a.Because), a.Until, cell(a.Message))
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(finding.Parties(a.Items)), cell(a.Because), a.Until, cell(a.Message))
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)

@@ -11,6 +11,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 )
 
 // Figure is one value with its unit, or none with the reason.
@@ -40,17 +41,27 @@ type Opening struct {
 
 // Accepted is a finding that is agreed.
 type Accepted struct {
-	Rule    string `json:"rule"`
-	On      string `json:"on"`
-	Because string `json:"because"`
-	Until   string `json:"until,omitempty"`
-	Message string `json:"message"`
+	Rule    string   `json:"rule"`
+	Items   []string `json:"items"`
+	Because string   `json:"because"`
+	Until   string   `json:"until,omitempty"`
+	Message string   `json:"message"`
+}
+
+// Asked is what became of something that the board asks for.
+type Asked struct {
+	Clause   string `json:"clause"`
+	Asked    string `json:"asked"`
+	Verdict  string `json:"verdict"`
+	Why      string `json:"why"`
+	Accepted string `json:"accepted,omitempty"` // why it is agreed that it is not verified
 }
 
 // Report is everything in figures.
 type Report struct {
 	File     string         `json:"file"`
 	Board    Item           `json:"board"`
+	Asked    []Asked        `json:"asked"`
 	Shop     string         `json:"fabricator"`
 	Items    []Item         `json:"items"`
 	Openings []Opening      `json:"openings"` // what leaks most first
@@ -59,14 +70,11 @@ type Report struct {
 	Caution  string         `json:"caution"`
 }
 
-// Caution stands under every report.
-const Caution = "Computed figures are bounds for ideal geometry and typical materials, not measurements. The fabricator's word, local codes and licensed practice come first."
-
 // New computes the report of an analysed board. today is as in checks.Options.
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
 	out := rules.All().Check(a, checks.Options{Today: today})
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: Caution}
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
@@ -86,8 +94,15 @@ func New(a *lang.Analysis, today string) *Report {
 	for _, f := range out.Findings {
 		r.Findings[f.Category.String()]++
 	}
+	for _, x := range out.Asked {
+		answer := Asked{Clause: x.Clause, Asked: x.Says, Verdict: x.Verdict.String(), Why: x.Why}
+		if by := out.Agreed(x); by != nil {
+			answer.Accepted = by.Because.Text
+		}
+		r.Asked = append(r.Asked, answer)
+	}
 	for _, x := range out.Accepted {
-		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.By.On.Text, x.By.Because.Text, x.By.Until.Text, x.Message})
+		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.Items, x.By.Because.Text, x.By.Until.Text, x.Message})
 	}
 	return r
 }

@@ -14,6 +14,7 @@ import (
 
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -51,7 +52,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		want float64
 	}{
 		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first cavity mode", 1.1571},
-		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "mass centre, x", 50},
+		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 360}, {r.Items[0].Figures, "wall area", 576}, {r.Items[0].Figures, "wrap on top", 179},
 		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2092}, {r.Items[0].Figures, "current along the wall for 10 K", 2.635},
 		{r.Items[0].Figures, "skin depth", 2.090}, {r.Items[0].Figures, "absorption of the wall", 103.9},
@@ -108,6 +109,24 @@ func TestWhatDoesNotApplySaysWhy(t *testing.T) {
 	}
 }
 
+// What is accepted is listed with its items, a pair as a pair.
+func TestAcceptedPairs(t *testing.T) {
+	r := New(lang.Analyze(source.New("a.hem", `outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm }
+feature c7 on top circle 1 mm at (1.4 mm, 20 mm) net V5
+accept wrap_clearance on wall with c7 because "so"
+`), nil, nil), "2027-01-15")
+	require.Len(t, r.Accepted, 1)
+	assert.Equal(t, []string{"c7", "wall"}, r.Accepted[0].Items)
+	var text, markdown, object strings.Builder
+	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.Markdown(&markdown))
+	require.NoError(t, r.JSON(&object))
+	assert.Contains(t, text.String(), "  wrap_clearance on c7 with wall: ")
+	assert.Contains(t, markdown.String(), "| wrap_clearance | c7 with wall | so |")
+	assert.Contains(t, object.String(), `"items": [`)
+}
+
 // Of every example, in every form: JSON that reads back, and no odd number.
 func TestExamples(t *testing.T) {
 	files, err := filepath.Glob("../../examples/*/../*.hem")
@@ -135,7 +154,7 @@ func TestExamples(t *testing.T) {
 		}
 		var text strings.Builder
 		require.NoError(t, r.Text(&text))
-		assert.Contains(t, text.String(), Caution)
+		assert.Contains(t, text.String(), wording.Caution)
 	}
 }
 
@@ -160,4 +179,74 @@ tab t on south at 10 mm width 2.2 mm solid`), nil, nil)
 		assert.Equal(t, want, got[name], name)
 	}
 	assert.NotContains(t, got, "castellation_hole", "a limit that the board does not touch")
+}
+
+// A row says what its fabricator's verdict says: what is risky is short, what is
+// unbuildable cannot be built, whether a limit or a rule without one says so; what
+// is agreed is accepted.
+func TestShopsVerdictsAgreeWithTheirRows(t *testing.T) {
+	const text = `board b { thickness 1.6 mm; class 2 }
+outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 0.4 mm; copper 25 um; extend 0.1 mm }
+tab t1 on south at 20 mm width 2 mm solid
+tab t2 on north at 20 mm width 2 mm solid
+tab t3 on east at 20 mm width 2 mm solid
+accept tab_corner on t3 because "agreed"
+`
+	shop := func(says string) *lang.Analysis {
+		return lang.Analyze(source.New("shop.hem", "fabricator shop { "+says+" }\n"), nil, nil)
+	}
+	for _, c := range []struct {
+		says    string
+		builds  bool
+		limit   string
+		verdict Verdict
+	}{
+		{"limit wrap_land minimum 0.3 mm", true, "wrap_land", OK},
+		{"limit wrap_land minimum 0.5 mm", false, "wrap_land", Cannot},
+		{"limit tab_corner minimum 19.5 mm", true, "tab_corner", Short},
+		{"limit tab_corner minimum 18.5 mm", true, "tab_corner", OK},
+		{"offers half_holes", false, "service_missing", Cannot},
+	} {
+		out := Compare(lang.Analyze(source.New("a.hem", text), nil, nil), nil, []*lang.Analysis{shop(c.says)}, "")
+		assert.Equal(t, c.builds, out.Shops[0].Builds, c.says)
+		found := false
+		for _, r := range out.Rows {
+			if r.Limit == c.limit {
+				found = true
+				assert.Equal(t, c.verdict, r.Cells[0].Verdict, c.says)
+			}
+			assert.False(t, c.builds && r.Cells[0].Verdict == Cannot, "%s: %s", c.says, r.Limit)
+		}
+		assert.True(t, found, "%s: a row", c.says)
+	}
+	only := lang.Analyze(source.New("a.hem", text+"tab t4 on south at 50 mm width 2 mm solid\naccept tab_corner on t1 because \"so\"\naccept tab_corner on t2 because \"so\"\naccept tab_corner on t4 because \"so\"\n"), nil, nil)
+	out := Compare(only, nil, []*lang.Analysis{shop("limit tab_corner minimum 19.5 mm")}, "")
+	for _, r := range out.Rows {
+		if r.Limit == "tab_corner" {
+			assert.Equal(t, AcceptedShort, r.Cells[0].Verdict)
+		}
+	}
+}
+
+// A tab that is routed off is not snapped.
+func TestSnappingForceIsOfPerforatedTabs(t *testing.T) {
+	r := analyze(`board b { thickness 1.6 mm }
+outline rectangle 60 mm by 40 mm
+tab solid on south at 20 mm width 3 mm solid
+tab row on north at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm
+`)
+	for _, i := range r.Items {
+		names := []string{}
+		for _, f := range i.Figures {
+			names = append(names, f.Name)
+		}
+		if i.Name == "row" {
+			// 2.5 mm of 1.6 mm at 689 N/mm²: 689·2.5·1.6²/6/20 N, by hand.
+			assert.InDelta(t, 36.7, *figure(t, i.Figures, "snapping force at 20 mm").Value, 0.1)
+		} else {
+			assert.NotContains(t, names, "snapping force at 20 mm")
+		}
+	}
+	assert.Len(t, r.Items, 2)
 }

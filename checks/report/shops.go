@@ -1,9 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -34,12 +36,15 @@ type Shop struct {
 	// can make first.
 	Edits  []string `json:"edits"`
 	limits *checks.Limits
+	// verdicts are the gravest of each rule's findings.
+	verdicts map[string]Verdict
 }
 
-// Row is a limit that the board touches, a cell a fabricator.
+// Row is a limit that the board touches, a cell a fabricator; or a rule without
+// a limit, by which a fabricator cannot build the board.
 type Row struct {
 	Limit string `json:"limit"`
-	Side  string `json:"side"` // minimum or maximum
+	Side  string `json:"side"` // minimum or maximum; "" for a rule
 	Board string `json:"board"`
 	Cells []Cell `json:"cells"`
 }
@@ -49,22 +54,46 @@ type Cell struct {
 	Limit  string `json:"limit"`
 	Margin string `json:"margin"` // + is room, - is what lacks
 	Meets  bool   `json:"meets"`
-	Who    string `json:"who"` // the fabricator, or common practice where it is silent
+	// Verdict is ok, or where the limit is not met accepted, short or cannot: by
+	// what the board's findings there say.
+	Verdict Verdict `json:"verdict"`
+	Who     string  `json:"who"` // the fabricator, or common practice where it is silent
 }
+
+// Verdict is how a board stands to a fabricator's limit.
+type Verdict string
+
+// The verdicts.
+const (
+	OK            Verdict = "ok"
+	AcceptedShort Verdict = "accepted" // short, and agreed
+	Short         Verdict = "short"    // risky, costly or untidy
+	Cannot        Verdict = "cannot"   // unbuildable
+)
 
 // Compare holds a board to one fabricator after another: those that the files
 // state, or common practice for a nil one.
 func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today string) *Shops {
-	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, Caution: Caution}
+	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, Caution: wording.Caution}
 	for _, s := range shops {
 		limits := checks.LimitsFor(s)
 		shop := Shop{Name: "common practice", File: s.Root().Path(), limits: limits, Counts: map[string]int{}, Edits: []string{}}
 		if limits.Shop() != nil {
 			shop.Name = limits.Shop().Name.Text
 		}
-		found := rules.All().Check(a, checks.Options{Today: today, Limits: limits}).Findings
+		outcome := rules.All().Check(a, checks.Options{Today: today, Limits: limits})
+		found := outcome.Findings
+		shop.verdicts = map[string]Verdict{}
+		for _, x := range outcome.Accepted {
+			shop.verdicts[x.Rule] = AcceptedShort
+		}
 		for _, f := range found {
 			shop.Counts[f.Category.String()]++
+			if f.Category >= finding.Unbuildable {
+				shop.verdicts[f.Rule] = Cannot
+			} else if shop.verdicts[f.Rule] != Cannot {
+				shop.verdicts[f.Rule] = Short
+			}
 		}
 		shop.Builds = len(unbuildable(found)) == 0
 		if !shop.Builds {
@@ -75,8 +104,46 @@ func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today s
 	for _, m := range rules.All().Measures(a) {
 		out.Rows = append(out.Rows, row(m, out.Shops))
 	}
+	out.Rows = append(out.Rows, otherRows(out)...)
 	return out
 }
+
+// otherRows are the rules by which a fabricator cannot build the board and of
+// which no row says so: they read no limit.
+func otherRows(s *Shops) (list []Row) {
+	for _, r := range rules.All() {
+		missing := false
+		for i, shop := range s.Shops {
+			shown := slices.ContainsFunc(s.Rows, func(x Row) bool { return x.Cells[i].Verdict == Cannot && slices.Contains(r.Limits, x.Limit) })
+			missing = missing || shop.verdicts[r.Name] == Cannot && !shown
+		}
+		if !missing {
+			continue
+		}
+		x := Row{Limit: r.Name, Board: "–"}
+		for _, shop := range s.Shops {
+			v := cmp.Or(shop.verdicts[r.Name], OK)
+			x.Cells = append(x.Cells, Cell{Meets: v == OK, Verdict: v})
+		}
+		list = append(list, x)
+	}
+	return list
+}
+
+// standing is how a board stands to a limit that it does not meet: the gravest
+// that a rule says which reads it.
+func (s *Shop) standing(limit string) Verdict {
+	worst := Verdict("")
+	for _, r := range rules.All() {
+		if slices.Contains(r.Limits, limit) && slices.Index(gravity, s.verdicts[r.Name]) > slices.Index(gravity, worst) {
+			worst = s.verdicts[r.Name]
+		}
+	}
+	return cmp.Or(worst, Short)
+}
+
+// gravity lists the verdicts on what is not met, the gravest last.
+var gravity = []Verdict{"", AcceptedShort, Short, Cannot}
 
 func unbuildable(list []finding.Located) []finding.Located {
 	var out []finding.Located
@@ -158,6 +225,9 @@ func row(m checks.Measure, shops []Shop) Row {
 		meets := !m.Never && room >= -1e-9*max(l.Value, 1e-9)
 		margin := quantity.Quantity{Value: room, Dim: m.Value.Dim, Unit: m.Value.Unit}
 		c := Cell{Limit: l.Quantity.As(m.Value.Unit).String(), Meets: meets, Who: l.Who, Margin: signed(margin, meets)}
+		if c.Verdict = OK; !meets {
+			c.Verdict = s.standing(m.Parameter.Name)
+		}
 		if m.Never {
 			c.Margin = ""
 		}
@@ -198,11 +268,10 @@ func (s *Shops) table() [][]string {
 		}
 		line := []string{r.Limit, r.Board}
 		for _, c := range r.Cells {
-			mark := "ok"
-			if !c.Meets {
-				mark = "NO"
+			text := string(c.Verdict)
+			if c.Limit != "" {
+				text += " " + sign + " " + c.Limit
 			}
-			text := fmt.Sprintf("%s %s %s", mark, sign, c.Limit)
 			if c.Margin != "" {
 				text += " (" + c.Margin + ")"
 			}
@@ -215,10 +284,8 @@ func (s *Shops) table() [][]string {
 		switch n := len(shop.Edits); {
 		case shop.Builds:
 			verdict = append(verdict, "yes"+others(shop.Counts))
-		case n == 1:
-			verdict = append(verdict, "NO: 1 edit")
 		default:
-			verdict = append(verdict, fmt.Sprintf("NO: %d edits", n))
+			verdict = append(verdict, "cannot: "+wording.Plural(n, "edit"))
 		}
 	}
 	return append(rows, verdict)
@@ -229,7 +296,7 @@ func others(counts map[string]int) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", %d other findings", n)
+	return ", " + wording.Plural(n, "other finding")
 }
 
 // Text writes the comparison for a terminal.

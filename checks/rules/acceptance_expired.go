@@ -16,7 +16,7 @@ var acceptanceExpired = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, a := range p.Board.Acceptances() {
 			if p.Expired(a) {
-				p.Report(a.Until.At, []string{a.On.Text}, "accepted until %s only; today is %s", a.Until.Text, p.Today)
+				p.Report(a.Until.At, acceptedItems(a, a.On[0]), "the acceptance of %s on %s held until %s; today is %s: agree on a later day, or mend what it accepts", a.Name.Text, finding.Parties(acceptedItems(a, a.On[0])), a.Until.Text, p.Today)
 			}
 		}
 	},

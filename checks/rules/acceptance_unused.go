@@ -2,12 +2,13 @@ package rules
 
 import (
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 )
 
 var acceptanceUnused = &checks.Rule{
 	Name: "acceptance_unused", Group: checks.GroupHouse, Category: finding.Tidy,
-	Finds:  "An `accept` silences nothing: no finding of its rule is on the name it gives.",
+	Finds:  "An `accept` silences nothing: no finding of its rule is on a name that it gives, or between that one and the one after `with`.",
 	Why:    "What was agreed has been mended, or was never there; a stale acceptance hides the next finding of the kind.",
 	Source: "common practice, no source",
 	Bad:    platedWith("accept wrap_land on wall because \"agreed with the shop\""),
@@ -15,10 +16,28 @@ var acceptanceUnused = &checks.Rule{
 	AllRun: true,
 	Run: func(p *checks.Pass) {
 		for _, a := range p.Board.Acceptances() {
-			if !p.Knows(a.Name.Text) || p.Expired(a) || p.Silences(a) {
+			if !p.Knows(a.Name.Text) || p.Expired(a) {
 				continue
 			}
-			p.Report(a.Name.At, []string{a.On.Text}, "there is no finding of %s on %s to accept", a.Name.Text, a.On.Text)
+			for _, on := range a.On {
+				if p.Silences(a, on) {
+					continue
+				}
+				at := a.Name.At
+				if len(a.On) > 1 {
+					at = on.At
+				}
+				items := acceptedItems(a, on)
+				p.Report(at, items, "there is no finding of %s on %s to accept", a.Name.Text, finding.Parties(items))
+			}
 		}
 	},
+}
+
+// acceptedItems are what an acceptance speaks of by one of the names it is on.
+func acceptedItems(a *board.Acceptance, on board.Name) []string {
+	if a.With.Given() {
+		return []string{on.Text, a.With.Text}
+	}
+	return []string{on.Text}
 }

@@ -21,11 +21,10 @@ var boardThickness = &checks.Rule{
 			return
 		}
 		least, most := p.Limits.Minimum("board_thickness"), p.Limits.Maximum("board_thickness")
-		var on []string
+		on := []string{platedOn(p)[0].Name.Text}
 		if p.Board.Info() != nil {
-			on = append(on, p.Board.Info().Name.Text)
+			on = []string{p.Board.Info().Name.Text}
 		}
-		on = append(on, platedOn(p)[0].Name.Text)
 		switch {
 		case below(t.Value, least.Value):
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)

@@ -5,6 +5,7 @@ import (
 
 	"hemline/checks"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 )
 
@@ -15,11 +16,12 @@ var bodyShorts = &checks.Rule{
 	Source: "common practice, no source",
 	Bad: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 12 mm { body 8 mm }",
 		"gap launch of wall on east at 11.5 mm width 3 mm for jack"),
-	Good: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 16 mm { body 8 mm }"),
+	Good: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 18 mm { body 8 mm }",
+		"gap launch of wall on east at 18 mm width 3 mm for jack"),
 	Run: func(p *checks.Pass) {
 		first := map[*board.Connector]*board.Plating{}
 		list := slices.Clone(shorts(p)["body_shorts"])
-		slices.SortStableFunc(list, func(a, b short) int { return order(a.other, b.other) })
+		slices.SortStableFunc(list, func(a, b short) int { return copper.Order(a.other, b.other) })
 		for _, s := range list {
 			c, pl := s.subject.Item.(*board.Connector), s.other.Item.(*board.Plating)
 			if first[c] == nil {

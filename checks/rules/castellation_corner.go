@@ -13,8 +13,8 @@ var castellationCorner = &checks.Rule{
 	Why:    "The corner beyond the last hole has nothing behind it and breaks off with the barrel.",
 	Limits: []string{"castellation_corner"},
 	Source: "a fabricator's capability table",
-	Bad:    exampleHead + "castellation row on west from 1.4 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
-	Good:   exampleHead + "castellation row on west from 1.5 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
+	Bad:    squareHead + "castellation row on west from 1.4 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
+	Good:   squareHead + "castellation row on west from 1.5 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net GND\n",
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("castellation_corner")
 		for _, c := range p.Board.Castellations() {
@@ -23,7 +23,7 @@ var castellationCorner = &checks.Rule{
 			}
 			left := min(c.From, c.Edge.Length-c.To) - c.Hole.Value/2
 			if below(left, need.Value) {
-				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("from the half holes of %s to the end of %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
+				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from the half holes of castellation %s to the end of edge %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
 			}
 		}
 	},

@@ -17,7 +17,7 @@ var castellationHole = &checks.Rule{
 		need := p.Limits.Minimum("castellation_hole")
 		for _, c := range p.Board.Castellations() {
 			if below(c.Hole.Value, need.Value) {
-				relatedLimit(p.Report(c.Hole.At, []string{c.Name.Text}, "%s", tooSmall("half holes of "+c.Name.Text, c.Hole.Quantity, need)), need)
+				relatedLimit(p.Report(c.Hole.At, []string{c.Name.Text}, "%s", tooSmall("hole diameter of castellation "+c.Name.Text, c.Hole.Quantity, need)), need)
 			}
 		}
 	},

@@ -19,9 +19,9 @@ var castellationLand = &checks.Rule{
 			along, inward := (c.LandWidth.Value-c.Hole.Value)/2, c.LandLength.Value-c.Hole.Value/2
 			switch {
 			case below(along, need.Value):
-				relatedLimit(p.Report(c.LandWidth.At, []string{c.Name.Text}, "%s", tooSmall("land beside the half holes of "+c.Name.Text, length(along, c.LandWidth), need)), need)
+				relatedLimit(p.Report(c.LandWidth.At, []string{c.Name.Text}, "%s", tooSmall("ring of land beside the half holes of castellation "+c.Name.Text, length(along, c.LandWidth), need)), need)
 			case below(inward, need.Value):
-				relatedLimit(p.Report(c.LandLength.At, []string{c.Name.Text}, "%s", tooSmall("land behind the half holes of "+c.Name.Text, length(inward, c.LandLength), need)), need)
+				relatedLimit(p.Report(c.LandLength.At, []string{c.Name.Text}, "%s", tooSmall("ring of land behind the half holes of castellation "+c.Name.Text, length(inward, c.LandLength), need)), need)
 			}
 		}
 	},

@@ -25,7 +25,7 @@ var cavityResonance = &checks.Rule{
 		}
 		er, _ := figures.Permittivity(p.Board)
 		first := quantity.Quantity{Value: mode.F, Dim: quantity.Frequency}.As(quantity.Gigahertz)
-		p.Report(f.At, []string{p.Board.Info().Name.Text}, "the cavity between the planes first resonates at %.4g GHz (permittivity %g); the board works up to %s and asks for a tenth of room",
+		p.Report(f.At, []string{p.Board.Info().Name.Text}, "the cavity between the planes first resonates at %.4g GHz (permittivity %g); the board's frequency, %s, must not be above 90 %% of that",
 			first.In(quantity.Gigahertz), er, f.Quantity)
 	},
 }

@@ -14,7 +14,7 @@ import (
 var cornerTooSharp = &checks.Rule{
 	Name: "corner_too_sharp", Group: checks.GroupShape, Category: finding.Unbuildable,
 	Finds:  "An inside corner, concave in the outline or of a cutout, has a radius under half of `router_bit`.",
-	Why:    "A round bit cuts no sharp inside corner: board is left standing in it, and a part or a housing that should fit does not. Pieces that meet within half a degree of straight count as smooth.",
+	Why:    "A round bit cuts no sharp inside corner: board is left standing in it, and a part or a housing that should fit does not. Pieces that meet within half a degree of straight count as smooth. Of a round end as wide as its opening slot_narrow speaks, however it is drawn.",
 	Limits: []string{"router_bit"},
 	Source: "fabricators' published rout tables: inside radius at least half the bit, 0.4 to 1.27 mm",
 	Bad:    platedWith("cutout window rectangle 10 mm by 6 mm corner 0.3 mm at (25 mm, 15 mm)"),
@@ -46,7 +46,16 @@ func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) 
 	if len(profile.Corners) > 0 {
 		r = profile.Edges[0].Base
 	}
-	sharp(p, profile, profile.Edges[0].At, "the corners of "+profile.Name, r, bit)
+	if roundEnd(profile, r) {
+		return
+	}
+	sharp(p, profile, profile.Edges[0].At, "the corners of cutout "+profile.Name, r, bit)
+}
+
+// roundEnd tells whether a rounding of a cutout is as round as the opening is
+// wide: its bit cuts the opening too, so that its width is asked for, by slot_narrow.
+func roundEnd(profile *board.Profile, radius float64) bool {
+	return profile.Cutout && radius > 0 && narrowest(profile.Path, 3*radius) <= 2*radius+board.RadiusSlip
 }
 
 func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
@@ -60,7 +69,7 @@ func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 		if math.Abs(turn) > straight && turn > 0 == profile.Cutout {
 			sharp(p, profile, e.At, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
-		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) {
+		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {
 			sharp(p, profile, e.At, "the inside arc "+e.Name, s.Radius(), bit)
 		}
 	}
@@ -71,6 +80,6 @@ func sharp(p *checks.Pass, profile *board.Profile, at source.Place, what string,
 		return
 	}
 	half := quantity.Nanometres(bit.Value / 2)
-	f := p.Report(at, []string{profile.Name}, "%s: radius %s; %s needs at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
+	f := p.Report(at, []string{profile.Name}, "radius of %s is %s; %s asks for at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
 	relatedLimit(f, bit)
 }

@@ -9,6 +9,10 @@ const exampleHead = `board sample { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm corner 1 mm
 `
 
+const squareHead = `board sample { thickness 1.6 mm }
+outline rectangle 50 mm by 30 mm
+`
+
 const exampleTabs = `tab t1 on south at 10 mm width 3 mm solid
 tab t2 on south at 40 mm width 3 mm solid
 tab t3 on north at middle width 3 mm solid

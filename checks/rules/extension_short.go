@@ -20,11 +20,11 @@ var extensionShort = &checks.Rule{
 		for _, pl := range p.Board.Platings() {
 			switch e := pl.Extend; {
 			case e.Given() && below(e.Value, need.Value):
-				r := p.Report(e.At, []string{pl.Name.Text}, "%s", tooSmall("copper past the profile", e.Quantity, need))
+				r := p.Report(e.At, []string{pl.Name.Text}, "%s", tooSmall("copper of plating "+pl.Name.Text+" past the profile", e.Quantity, need))
 				relatedLimit(r, need)
 				r.Fix = p.Edit("draw it further past", e.At, written(need.Quantity, e.Unit))
 			case !e.Given() && !pl.Faulty && need.Value > 0:
-				r := p.Report(pl.Name.At, []string{pl.Name.Text}, "%s draws no copper past the profile; %s asks for at least %s %s", pl.Name.Text, need.Who, need.Quantity, need.From())
+				r := p.Report(pl.Name.At, []string{pl.Name.Text}, "plating %s states no copper past the profile; %s asks for at least %s %s", pl.Name.Text, need.Who, need.Quantity, need.From())
 				relatedLimit(r, need)
 			}
 		}

@@ -25,7 +25,7 @@ var fencePitch = &checks.Rule{
 		most := p.Limits.Maximum("opening_share")
 		for _, f := range p.Board.Fences() {
 			if above(f.Pitch.Value, most.Value*lambda) {
-				r := p.Report(f.Pitch.At, []string{f.Name.Text}, "%s", overAperture(p, "pitch of "+f.Name.Text, f.Pitch.Quantity, lambda, most))
+				r := p.Report(f.Pitch.At, []string{f.Name.Text}, "%s", overAperture(p, "pitch of fence "+f.Name.Text, f.Pitch.Quantity, lambda, most))
 				relatedLimit(r, most)
 			}
 		}

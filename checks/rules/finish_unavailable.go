@@ -27,8 +27,8 @@ var finishUnavailable = &checks.Rule{
 			if !pl.Finish.Given() || slices.Contains(known, pl.Finish.Text) {
 				continue
 			}
-			r := p.Report(pl.Finish.At, []string{pl.Name.Text}, "%s puts no %s on plated edges; it offers %s", shop.Name.Text, pl.Finish.Text, joined(known))
-			related(r, shop.Finishes[0].At, "what %s offers on edges", shop.Name.Text)
+			r := p.Report(pl.Finish.At, []string{pl.Name.Text}, "plating %s is to be finished in %s; fabricator %s puts %s on plated edges", pl.Name.Text, pl.Finish.Text, shop.Name.Text, joined(known))
+			related(r, shop.Finishes[0].At, "what fabricator %s offers on edges", shop.Name.Text)
 		}
 	},
 }

@@ -28,7 +28,7 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 		return nil
 	}
 	if c := g.ForConnector(p.Board); c != nil {
-		if half := c.Body.Value / 2; below(from, c.Position-half) || above(to, c.Position+half) {
+		if a, b := c.BodyAt(g); below(from, a) || above(to, b) {
 			return nil
 		}
 	}
@@ -52,8 +52,9 @@ func gapNeeds(p *checks.Pass, g *board.Gap) float64 {
 		}
 	}
 	if c := g.ForConnector(p.Board); c != nil && c.Edge == g.Edge {
+		from, to := c.BodyAt(g)
 		for _, pin := range c.Pins {
-			room(c.Position, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
+			room((from+to)/2, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
 		}
 	}
 	return need
@@ -65,7 +66,11 @@ func spansKept(p *checks.Pass, g *board.Gap, more float64) bool {
 	kept := true
 	from, to := g.Edge.Range(g.From, g.To)
 	p.Board.Wall(g.Edge.Profile).PlatedIn(from, to, func(s board.Stretch) {
-		kept = kept && !below(s.Length()-more, p.Limits.Minimum("span_length").Value)
+		lost := more
+		if s.Profile.Path.Perimeter()-s.Length() <= to-from+board.Tolerance {
+			lost *= 2 // it runs round to the gap's other side
+		}
+		kept = kept && !below(s.Length()-lost, p.Limits.Minimum("span_length").Value)
 	})
 	return kept
 }
@@ -218,7 +223,7 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 	from, to := figures.TabRange(&moved)
 	perimeter := t.Edge.Profile.Path.Perimeter()
 	for _, c := range p.Board.Connectors() {
-		a, b := c.Edge.Range(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2)
+		a, b := c.Edge.Range(c.Span())
 		if c.Edge.Profile == t.Edge.Profile && below(figures.Apart(from, to, a, b, perimeter), p.Limits.Minimum("tab_connector").Value) {
 			return false
 		}

@@ -13,6 +13,7 @@ import (
 // would bring another finding or cost a let its only reader.
 func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 	narrowGap := `gap g of wall on west at 10 mm width `
+	tabbed := "fabricator shop { limit tab_spacing maximum 200 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along west; net GND }\ntab t on west at 12 mm width 2 mm solid\ntab u on east at 31 mm width 2 mm solid\ntab s on south at 30 mm width 2 mm solid\n"
 	cases := []struct {
 		name, rule, text, mended string // mended is what the fix writes; "" for none
 	}{
@@ -27,6 +28,8 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"an opening beside a part of the same net", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm", "feature f on top circle 1 mm at (1.475 mm, 15 mm) net GND"), ""},
 		{"a gap in the middle of a wall", "gap_narrow", platedWith(narrowGap + "1.5 mm"), "2 mm"},
 		{"a gap whose tab needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm", "tab t on west at 10 mm width 2 mm solid"), "3 mm"},
+		{"a tab beside the gap that is for it", "tab_on_plating", tabbed + "gap g of wall on west at 10 mm width 5 mm for t\n", "at 10 mm"},
+		{"a tab beside a gap that is for another", "tab_on_plating", tabbed + "gap g of wall on west at 10 mm width 5 mm for u\n", ""},
 		{"a gap whose pin needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm for c", "connector c on west at 10 mm { body 8 mm; pin top width 2 mm length 3 mm }"), "2.508 mm"},
 		{"a gap beside a short span", "gap_narrow", platedWith(narrowGap+"1.5 mm", "gap h of wall on west from 12.75 mm to 20 mm"), ""},
 		{"a gap that may not be longer", "gap_narrow", radio("4 GHz", narrowGap+"1.5 mm"), ""},

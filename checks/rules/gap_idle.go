@@ -1,10 +1,7 @@
 package rules
 
 import (
-	"math"
-
 	"hemline/checks"
-	"hemline/lang/board"
 	"hemline/lang/finding"
 )
 
@@ -18,28 +15,11 @@ var gapIdle = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
 			pl := p.Board.PlatingNamed(g.Of.Text)
-			if pl == nil || pl.Faulty || interrupts(g, pl) {
+			if pl == nil || pl.Faulty || p.Board.Interrupts(g) {
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text, pl.Name.Text}, "gap %s interrupts nothing: %s does not run on %s there", g.Name.Text, pl.Name.Text, g.Edge.Name)
+			r := p.Report(g.Stretch, []string{g.Name.Text}, "gap %s interrupts nothing: plating %s has no plated stretch there on %s", g.Name.Text, pl.Name.Text, g.Edge.Name)
 			related(r, pl.Name.At, "the plating")
 		}
 	},
-}
-
-func interrupts(g *board.Gap, pl *board.Plating) bool {
-	from, to := g.Edge.Range(g.From, g.To)
-	l := g.Edge.Profile.Path.Perimeter()
-	for _, a := range pl.Along {
-		if a.Edge.Profile != g.Edge.Profile {
-			continue
-		}
-		start, end := a.Edge.Range(a.From, a.To)
-		for _, shift := range [...]float64{-l, 0, l} {
-			if math.Min(to+shift, end)-math.Max(from+shift, start) > board.Tolerance {
-				return true
-			}
-		}
-	}
-	return false
 }

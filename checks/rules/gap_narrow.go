@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 
 	"hemline/checks"
@@ -20,19 +21,25 @@ var gapNarrow = &checks.Rule{
 		need := p.Limits.Minimum("gap_width")
 		for _, profile := range p.Board.Profiles() {
 			wall := p.Board.Wall(profile)
+			if len(wall.Plated) == 0 {
+				continue // an opening that nothing plates is no gap
+			}
 			for _, s := range wall.Bare {
 				if !below(s.Length(), need.Value) || partsNets(wall, s) {
 					continue
 				}
-				at, on := profile.At, []string{profile.Name}
+				at, on, what := profile.At, []string{profile.Name}, "bare stretch "+s.Where()
 				if g := gapAt(p, s); g != nil {
-					at, on = g.Stretch, []string{g.Name.Text, g.Of.Text}
+					what = fmt.Sprintf("bare stretch at gap %s, %s,", g.Name.Text, s.Where())
+					at, on = g.Stretch, []string{g.Name.Text}
 				} else if beside := besides(wall, s); len(beside) > 0 {
 					a, b := beside[0], beside[len(beside)-1]
 					at, _ = later(alongAt(a.Plating, profile, s.To).At, alongAt(b.Plating, profile, s.From).At)
-					on = []string{a.Plating.Name.Text}
+					if on = []string{a.Plating.Name.Text}; b.Plating != a.Plating {
+						on = append(on, b.Plating.Name.Text)
+					}
 				}
-				r := p.Report(at, on, "%s", tooSmall("bare stretch "+s.Where(), length(s.Length()), need))
+				r := p.Report(at, on, "%s", tooSmall(what, length(s.Length()), need))
 				relatedLimit(r, need)
 				if g := gapAt(p, s); g != nil && math.Abs(g.To-g.From-s.Length()) <= board.Tolerance {
 					r.Fix = widen(p, g, need.Value)

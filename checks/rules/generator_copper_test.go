@@ -275,7 +275,6 @@ func (m *maker) drilled() {
 		} else {
 			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
 		}
-		m.say("accept not_verified", "on "+name, "because \"looked at\"")
 	}
 }
 
@@ -284,13 +283,18 @@ func (m *maker) notes() {
 		m.text = append(m.text, `note "Tabs: left to the shop, where the edge is bare."`)
 	}
 	for _, w := range m.walls {
-		if w.reach > 0 && m.chance(3) {
+		if m.chance(3) { // nothing is worked out from it
 			m.text = append(m.text, fmt.Sprintf(`note "The housing touches %s on both faces."`, w.name))
 		}
 	}
 	if m.chance(3) {
 		m.text = append(m.text, `note "Continuity of the wall: at most 20 mohm, four-wire."`)
 	}
+}
+
+// agree accepts that something the board asks for is not verified.
+func (m *maker) agree(clause string) {
+	m.say("accept not_verified", "on board."+clause, "because \"measured on the first article\"")
 }
 
 // info writes what the board asks of its wall: less than it gives.
@@ -331,12 +335,32 @@ func (m *maker) info() {
 		bound = math.Floor(min(bound, 8.686*float64(copper)/1e9/skin) * 0.95)
 		if bound >= 1 && m.chance(2) {
 			lines = append(lines, fmt.Sprintf("shielding %g dB", bound))
+			if len(m.open) == 0 {
+				m.agree("shielding")
+			}
 		}
+	} else if m.chance(3) {
+		lines = append(lines, "shielding 20 dB")
+		m.agree("shielding")
 	}
-	if m.chance(3) {
+	switch m.r.IntN(9) {
+	case 0, 1, 2:
 		rise := float64(10 + m.r.IntN(20))
 		square := float64(m.thickness) / 25400 * float64(copper) / 25400
 		lines = append(lines, fmt.Sprintf("current %.1f A", 0.95*0.048*math.Pow(rise, 0.44)*math.Pow(square, 0.725)-0.05), fmt.Sprintf("rise %g K", rise))
+	case 3:
+		lines = append(lines, "current 40 A")
+		m.agree("current")
+	case 4:
+		lines = append(lines, "rise 50 K")
+		m.agree("rise")
+	}
+	switch m.r.IntN(8) {
+	case 0:
+		lines = append(lines, fmt.Sprintf("voltage %d V", 1+m.r.IntN(60)), "hazard none")
+	case 1:
+		lines = append(lines, "hazard protective_earth")
+		m.agree("hazard")
 	}
 	if len(m.copper) == 0 {
 		lines = append(lines, "thickness "+m.size(m.thickness))

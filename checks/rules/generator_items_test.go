@@ -190,6 +190,7 @@ func (m *maker) planWalls(seed uint64) bool {
 		}
 	}
 	m.bareSome()
+	m.shortenAtCorners()
 	if m.noted && m.allRound() {
 		return m.stopGap()
 	}
@@ -284,6 +285,35 @@ func (m *maker) bareSome() {
 			return
 		}
 		longest.wall = nil
+	}
+}
+
+// shortenAtCorners ends plating short of a sharp corner on whose other side the
+// edge is bare: a wrap that went on to it would lie on that edge.
+func (m *maker) shortenAtCorners() {
+	if m.shape == "rounded" || m.sides[0].closed {
+		return
+	}
+	n := len(m.sides)
+	whole := make([]bool, n)
+	for i, s := range m.sides {
+		whole[i] = s.whole()
+	}
+	short := m.min("edge_clearance_outer")/grain*grain + 2*grain
+	for i, s := range m.sides {
+		if !whole[i] {
+			continue
+		}
+		low, high := whole[(i+n-1)%n], whole[(i+1)%n]
+		if s.axis > 2 { // on north and west positions run against the outline
+			low, high = high, low
+		}
+		if !low {
+			s.from = short
+		}
+		if !high {
+			s.to -= short
+		}
 	}
 }
 

@@ -50,7 +50,7 @@ func TestRules(t *testing.T) {
 			}
 			assert.Positive(t, fires, "a section on which the rule fires")
 			assert.Positive(t, silent, "a near miss on which it is silent")
-			assert.True(t, items || !slices.ContainsFunc(found, func(f finding.Located) bool { return len(f.On) > 0 }), "a section that says what the rule's findings are on")
+			assert.True(t, items || !slices.ContainsFunc(found, func(f finding.Located) bool { return len(f.Items) > 0 }), "a section that says what the rule's findings are on")
 			assert.True(t, related || !slices.ContainsFunc(found, func(f finding.Located) bool { return len(f.Related) > 0 }), "a section that says what places are related")
 		})
 	}

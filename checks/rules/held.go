@@ -40,11 +40,12 @@ func survey(p *checks.Pass) *copper.Map {
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
 	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Wants: wants}
+	nothing := p.Measures() // the map is made for its pieces alone
 	for a := range copper.Kinds {
 		for b := range copper.Kinds {
 			l.Reach[a][b] = -1
 			for _, row := range byKinds[a][b] {
-				if row.surveyed() {
+				if row.surveyed() && !nothing {
 					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p))
 				}
 			}
@@ -94,6 +95,9 @@ type shortsKey struct{}
 // that misses its limit by most, in the order of the text.
 func shorts(p *checks.Pass) map[string][]short {
 	return checks.Once(p, shortsKey{}, func() map[string][]short {
+		if p.Measures() {
+			return nil // leastOf tells of them
+		}
 		m := survey(p)
 		type parties struct {
 			rule         string
@@ -121,7 +125,7 @@ func shorts(p *checks.Pass) map[string][]short {
 		}
 		for _, of := range list {
 			slices.SortFunc(of, func(a, b short) int {
-				return cmp.Or(order(a.subject, b.subject), order(a.other, b.other))
+				return cmp.Or(copper.Order(a.subject, b.subject), copper.Order(a.other, b.other))
 			})
 		}
 		return list
@@ -175,27 +179,10 @@ var rank = [copper.Kinds]int{copper.Feature: 1, copper.PlatedHole: 2, copper.Dri
 // parts says which of two pieces is the subject of a finding: by rank, of equal
 // ones the one that stands later in the text.
 func parts(a, b *copper.Piece) (subject, other *copper.Piece) {
-	if c := cmp.Or(cmp.Compare(rank[a.Kind], rank[b.Kind]), -order(a, b)); c > 0 {
+	if c := cmp.Or(cmp.Compare(rank[a.Kind], rank[b.Kind]), -copper.Order(a, b)); c > 0 {
 		return b, a
 	}
 	return a, b
-}
-
-// order compares two pieces by where their statements stand in the text.
-func order(a, b *copper.Piece) int {
-	x, y := a.Of, b.Of
-	switch {
-	case x == y:
-		return cmp.Compare(a.Member, b.Member)
-	case x == nil:
-		return 1
-	case y == nil:
-		return -1
-	}
-	if x.Keyword.Anchor == nil || y.Keyword.Anchor == nil {
-		return 0
-	}
-	return cmp.Or(cmp.Compare(x.Keyword.Anchor.Order, y.Keyword.Anchor.Order), cmp.Compare(x.Keyword.Start, y.Keyword.Start))
 }
 
 // runPairs is the run of a rule that reports what its lines of the table of pairs
@@ -208,5 +195,30 @@ func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) fun
 				more(p, s, f)
 			}
 		}
+	}
+}
+
+// leastOf gives how near the pairs come that a limit holds, for Rule.Least of
+// one whose lines of the table name it.
+func leastOf(rule *checks.Rule) func(*checks.Pass, string) float64 {
+	return func(p *checks.Pass, limit string) float64 {
+		m, least := survey(p), math.Inf(1)
+		at := p.Limits.Minimum(limit).Value
+		for _, n := range m.Near() {
+			for _, row := range byKinds[n.A.Kind][n.B.Kind] {
+				if row.rule != rule || !row.surveyed() || !slices.Contains(row.limits, limit) {
+					continue
+				}
+				s, ok := row.judge(p, m, n)
+				switch {
+				case !ok || s.need.Parameter == nil || s.need.Parameter.Name != limit:
+				case s.need.Value > at:
+					return -1 // a connector asks for more
+				default:
+					least = min(least, math.Round(s.d))
+				}
+			}
+		}
+		return least
 	}
 }

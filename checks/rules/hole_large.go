@@ -14,8 +14,8 @@ var holeLarge = &checks.Rule{
 	Finds:  "A hole is wider than the largest drill, 6.5 mm.",
 	Why:    "A wider opening is routed, with the tolerance and the inside of a rout, not drilled; stated as a cutout it is made, drawn and checked as one.",
 	Source: "common practice, no single source",
-	Bad:    platedWith("hole mount diameter 6.6 mm at (25 mm, 15 mm) unplated", lookedAt),
-	Good:   platedWith("hole mount diameter 6.5 mm at (25 mm, 15 mm) unplated", lookedAt),
+	Bad:    platedWith("hole mount diameter 6.6 mm at (25 mm, 15 mm) unplated"),
+	Good:   platedWith("hole mount diameter 6.5 mm at (25 mm, 15 mm) unplated"),
 	Run: func(p *checks.Pass) {
 		for _, h := range p.Board.Holes() {
 			if above(h.Diameter.Value, largestDrill) {

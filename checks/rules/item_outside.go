@@ -45,7 +45,7 @@ var itemOutside = &checks.Rule{
 				r.piece = x
 			}
 		}
-		slices.SortFunc(list, func(a, b *row) int { return order(a.piece, b.piece) })
+		slices.SortFunc(list, func(a, b *row) int { return copper.Order(a.piece, b.piece) })
 		for _, r := range list {
 			p.Report(placeOf(m, r.piece), []string{r.of.Name.Text}, "%s", outsideWords(m, r.piece, len(r.members)))
 		}
@@ -69,7 +69,7 @@ func outsideWords(m *copper.Map, x *copper.Piece, n int) string {
 		if n == 1 {
 			its = "its land,"
 		}
-		return fmt.Sprintf("%d of %s of castellation %s, or %s %s %s, or on a rounded corner", n, wording.Plural(len(i.Centres), "half hole"), x.Name(), its, lie, outside)
+		return fmt.Sprintf("%d of %s of castellation %s, or %s %s %s or on a rounded corner", n, wording.Plural(len(i.Centres), "half hole"), x.Name(), its, lie, outside)
 	case *board.Fence:
 		return fmt.Sprintf("%d of %s of fence %s %s %s", n, wording.Plural(len(i.Vias), "via"), x.Name(), lie, outside)
 	}
@@ -78,9 +78,9 @@ func outsideWords(m *copper.Map, x *copper.Piece, n int) string {
 
 // bodyOutside finds a body that hangs over the end of its edge.
 func bodyOutside(p *checks.Pass, c *board.Connector) {
-	from, to := c.Position-c.Body.Value/2, c.Position+c.Body.Value/2
+	from, to := c.Span()
 	if !c.Edge.Closed && (below(from, 0) || above(to, c.Edge.Length)) {
-		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of connector %s reaches from %s to %s, past the edge %s, which runs from 0.00 mm to %s",
+		p.Report(c.PositionAt, []string{c.Name.Text}, "the body of connector %s reaches from %s to %s, past edge %s, which runs from 0.00 mm to %s",
 			c.Name.Text, length(from, c.Body), length(to, c.Body), c.Edge.Name, length(c.Edge.Length, c.Body))
 	}
 }

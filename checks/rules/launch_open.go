@@ -19,13 +19,13 @@ var launchOpen = &checks.Rule{
 			if c == nil || c.Edge != g.Edge {
 				continue
 			}
-			from, to := c.Position-c.Body.Value/2, c.Position+c.Body.Value/2
+			from, to := c.BodyAt(g)
 			open := max(from-g.From, 0) + max(g.To-to, 0)
 			if open <= board.Tolerance {
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text, c.Name.Text}, "the gap runs from %s to %s, the body of %s only from %s to %s: %s stays open",
-				length(g.From, g.Width), length(g.To, g.Width), c.Name.Text, length(from, c.Body), length(to, c.Body), length(open, g.Width))
+			r := p.Report(g.Stretch, []string{g.Name.Text, c.Name.Text}, "gap %s runs from %s to %s, the body of connector %s only from %s to %s: %s stays open",
+				g.Name.Text, length(g.From, g.Width), length(g.To, g.Width), c.Name.Text, length(from, c.Body), length(to, c.Body), length(open, g.Width))
 			related(r, c.Body.At, "the connector's body")
 		}
 	},

@@ -219,22 +219,17 @@ var maskMistakes = []kind{
 	{rule: "relief_missing", mistake: "only one face is relieved", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {
 		return s.within(&x.Item, `on (top bottom)`, pickOf(s, "top", "bottom")), p.Name.Text
 	})},
-	{rule: "relief_missing", mistake: "a wall is soldered, says a note, and has no relief", seed: func(s *subject) (mutant, bool) {
+	{rule: "relief_missing", mistake: "a wall is opened on one face alone", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			for _, x := range s.b.Reliefs() {
 				if x.Over.Text == p.Name.Text {
 					return none, false
 				}
 			}
-			return s.edit(s.add(fmt.Sprintf("note %q", "Solder the can to "+p.Name.Text+" all along.")), p.Name.Text)
-		})
-	}},
-	{rule: "relief_missing", mistake: "the relief of a wall that touches is forgotten", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-			if !strings.Contains(s.text, "touches "+x.Over.Text+" ") {
+			if p.Wrap[board.Top].Value == 0 || p.Wrap[board.Bottom].Value == 0 {
 				return none, false
 			}
-			return s.edit(s.drop(&x.Item), x.Over.Text)
+			return s.edit(s.add(fmt.Sprintf("relief half over %s on %s reach 3 mm", p.Name.Text, pickOf(s, "top", "bottom"))), p.Name.Text)
 		})
 	}},
 	{rule: "relief_short", mistake: "the opening ends on the wrap", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {

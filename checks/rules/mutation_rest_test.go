@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
 
@@ -108,11 +109,11 @@ var physicsMistakes = []kind{
 		return s.put(s.b.Info().Frequency.At, fmt.Sprintf("%.6g GHz", 20+s.r.Float64()*10))
 	})},
 	{rule: "shielding_short", mistake: "the wall is to hold back more than it can", seed: info(func(s *subject) string {
-		if s.b.Info().Shielding.Given() {
-			return s.put(s.b.Info().Shielding.At, fmt.Sprintf("%d dB", 2000+s.r.IntN(1000)))
-		}
 		if !s.b.Info().Frequency.Given() {
 			return s.text
+		}
+		if s.b.Info().Shielding.Given() {
+			return s.put(s.b.Info().Shielding.At, fmt.Sprintf("%d dB", 2000+s.r.IntN(1000)))
 		}
 		return s.put(s.b.Info().Class.At, s.slice(s.b.Info().Class.At)+"\n  shielding 2000 dB")
 	})},
@@ -127,13 +128,13 @@ var physicsMistakes = []kind{
 		return s.put(s.b.Info().Frequency.At, fmt.Sprintf("%.6g GHz", 12+s.r.Float64()*10))
 	})},
 	{rule: "wall_current", mistake: "the wall is to carry more than it can", seed: info(func(s *subject) string {
-		if !s.b.Info().Current.Given() {
+		if !s.b.Info().Current.Given() || !s.b.Info().Rise.Given() {
 			return s.text
 		}
 		return s.put(s.b.Info().Current.At, fmt.Sprintf("%.4g A", s.carries()*(1.001+s.r.Float64())))
 	})},
 	{rule: "wall_current", mistake: "the wall may grow warm by less", seed: info(func(s *subject) string {
-		if !s.b.Info().Rise.Given() {
+		if !s.b.Info().Current.Given() || !s.b.Info().Rise.Given() {
 			return s.text
 		}
 		// I grows with the 0.44th power of the rise.
@@ -143,6 +144,26 @@ var physicsMistakes = []kind{
 		}
 		return s.put(s.b.Info().Rise.At, fmt.Sprintf("%.5g K", math.Max(10, rise*0.95)))
 	})},
+	{rule: "not_verified", mistake: "shielding is asked for, and nobody says up to which frequency", seed: without("shielding", `frequency [^\n;}]*`)},
+	{rule: "not_verified", mistake: "a current is asked for, and nobody says how warm the wall may grow", seed: without("current", `rise [^\n;}]*`)},
+	{rule: "not_verified", mistake: "a rise is left of a current", seed: func(s *subject) (mutant, bool) {
+		m, ok := without("current", `current [^\n;}]*`)(s)
+		m.on = "board.rise"
+		return m, ok && s.b.Info().Rise.Given()
+	}},
+	{rule: "not_verified", mistake: "a wall may grow warmer than the formula reaches", seed: func(s *subject) (mutant, bool) {
+		if !s.b.Info().Current.Given() || !s.b.Info().Rise.Given() {
+			return none, false
+		}
+		return s.edit(s.put(s.b.Info().Rise.At, fmt.Sprintf("%d K", 101+s.r.IntN(300))), "board.current")
+	}},
+	{rule: "not_verified", mistake: "the wall is to stand more than 60 V, in kV for V", seed: asking("voltage", "1.2 kV")},
+	{rule: "not_verified", mistake: "the wall becomes the product's protective earth", seed: asking("hazard", "protective_earth")},
+	{rule: "not_verified", mistake: "a class is asked for, and nobody says how thick a wall's copper is", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
+			return s.edit(s.within(p.Base(), `copper [^\n;}]*?(?:oz|um|µm|mil|mm)`, ""), "board.class")
+		})
+	}},
 	{rule: "wall_absorption", mistake: "a band starts in kHz that was meant in MHz", seed: info(func(s *subject) string {
 		if s.b.Info().FrequencyLow.Given() {
 			return s.put(s.b.Info().FrequencyLow.At, fmt.Sprintf("%g kHz", s.b.Info().FrequencyLow.Value/1e6))
@@ -153,6 +174,28 @@ var physicsMistakes = []kind{
 
 func info(text func(*subject) string) seeder {
 	return func(s *subject) (mutant, bool) { return s.edit(text(s), "") }
+}
+
+// asking has a board that says nothing of voltages ask for more.
+func asking(clause, value string) seeder {
+	return func(s *subject) (mutant, bool) {
+		if s.b.Info().Voltage.Given() || s.b.Info().Hazard.Given() {
+			return none, false
+		}
+		return s.edit(s.put(s.b.Info().Class.At, s.slice(s.b.Info().Class.At)+"\n  "+clause+" "+value), "board."+clause)
+	}
+}
+
+// without takes a clause from a board statement that asks for something.
+func without(clause, condition string) seeder {
+	return func(s *subject) (mutant, bool) {
+		i := slices.IndexFunc(s.b.Requests(), func(r board.Request) bool { return r.Clause == clause })
+		accepted := slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On[0].Text == "board."+clause })
+		if i < 0 || accepted {
+			return none, false
+		}
+		return s.edit(s.within(s.b.Info().Base(), condition, ""), "board."+clause)
+	}
 }
 
 func (s *subject) wallOnOutline() bool {
@@ -172,10 +215,28 @@ func (s *subject) carries() float64 {
 	return 0.048 * math.Pow(s.b.Info().Rise.Value, 0.44) * math.Pow(thick.Value/25400*copper/25400, 0.725)
 }
 
+// slip writes a length's number in one unit with another behind it.
+func (s *subject) slip(i *board.Item, v board.Value, meant *quantity.Unit, unit string) (mutant, bool) {
+	number, ok := v.Exact(meant, 6)
+	if !v.Given() || !ok {
+		return none, false
+	}
+	return s.edit(s.put(v.At, strings.Fields(number)[0]+" "+unit), i.Name.Text)
+}
+
 var houseMistakes = []kind{
+	{rule: "unit_unlikely", mistake: "copper in millimetres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) { return s.slip(&p.Item, p.Copper, quantity.Micrometre, "mm") })
+	}},
+	{rule: "unit_unlikely", mistake: "an opening in micrometres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) { return s.slip(&x.Item, x.Reach, quantity.Millimetre, "um") })
+	}},
+	{rule: "unit_unlikely", mistake: "half holes in metres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) { return s.slip(&c.Item, c.Hole, quantity.Millimetre, "m") })
+	}},
 	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
 	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.runs(s.outlineEdges(true), true), func(x runOf) (mutant, bool) {
+		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {
 			return s.edit(s.add(fmt.Sprintf("connector spare on %s at %s body 2 mm", x.edge.Name, inMM((x.from+x.to)/2))), "spare")
 		})
 	}},
@@ -192,7 +253,7 @@ var houseMistakes = []kind{
 	{rule: "acceptance_unused", mistake: "what was accepted is mended, the acceptance stays", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			for _, t := range s.b.Tabs() {
-				if t.Name.Text == a.On.Text {
+				if t.Name.Text == a.On[0].Text {
 					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_solid"))), t.Name.Text)
 				}
 			}
@@ -205,7 +266,7 @@ var houseMistakes = []kind{
 	}},
 	{rule: "tab_width", mistake: "the acceptance of a wide tab ran out", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
-			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On.Text)
+			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On[0].Text)
 		})
 	}},
 }

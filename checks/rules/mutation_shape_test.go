@@ -35,12 +35,12 @@ var shapeMistakes = []kind{
 		p := s.b.Outline().Path.At(0)
 		return s.put(h.CentreAt, "at "+at(p.X, p.Y))
 	})},
-	{rule: "not_verified", mistake: "nobody has looked at a hole", seed: func(s *subject) (mutant, bool) {
+	{rule: "not_verified", mistake: "nobody has looked at a hole, or at what the board asks for", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			if a.Name.Text != "not_verified" {
 				return none, false
 			}
-			return s.edit(s.drop(&a.Item), a.On.Text)
+			return s.edit(s.drop(&a.Item), a.On[0].Text)
 		})
 	}},
 	{rule: "not_verified", mistake: "a hole is put in, and nobody looks at it", seed: func(s *subject) (mutant, bool) {

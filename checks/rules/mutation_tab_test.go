@@ -184,7 +184,7 @@ func bodyUpToTab(s *subject) (mutant, bool) {
 func tabSized(perforated bool, size func(*subject) string) seeder {
 	return func(s *subject) (mutant, bool) {
 		return s.tabs(func(t *board.Tab) string {
-			if t.Perforated != perforated || slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On.Text == t.Name.Text }) {
+			if t.Perforated != perforated || slices.ContainsFunc(s.b.Acceptances(), func(a *board.Acceptance) bool { return a.On[0].Text == t.Name.Text }) {
 				return s.text
 			}
 			return s.put(t.Width.At, size(s))

@@ -170,7 +170,7 @@ func try(t *testing.T, k kind, s *subject, m mutant, fixes *int) (caught bool) {
 	a := readText(s.path, m.text)
 	found := underAll(a)
 	for _, f := range found {
-		caught = caught || f.Rule == k.rule && (m.on == "" || slices.Contains(f.On, m.on))
+		caught = caught || f.Rule == k.rule && (m.on == "" || slices.Contains(f.Items, m.on))
 		assert.NotRegexp(t, strange, f.Message)
 		if f.Category == finding.Language && k.rule != f.Rule && !k.broken {
 			assert.Fail(t, "the mutant is no text", "%s: %s\n%s", f.Rule, f.Message, changed(s.text, m.text))
@@ -222,7 +222,7 @@ func mend(t *testing.T, a *lang.Analysis, f finding.Located, before []finding.Lo
 func said(list []finding.Located) string {
 	var b strings.Builder
 	for _, f := range list {
-		fmt.Fprintf(&b, "\n  %s on %v: %s", f.Rule, f.On, f.Message)
+		fmt.Fprintf(&b, "\n  %s on %v: %s", f.Rule, f.Items, f.Message)
 	}
 	return b.String()
 }

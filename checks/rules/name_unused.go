@@ -8,7 +8,7 @@ import (
 
 var nameUnused = &checks.Rule{
 	Name: "name_unused", Group: checks.GroupHouse, Category: finding.Tidy,
-	Finds:  "A let, connector or fabricator of the file is there and nothing refers to it: no expression reads the let, no gap is for the connector, another fabricator is in use.",
+	Finds:  "A let, connector or fabricator of the file is there and nothing refers to it: no expression uses the let, the connector stands on a plating and no gap is for it, another fabricator applies.",
 	Why:    "What nobody uses is out of date or misspelt somewhere else.",
 	Source: "common practice, no source",
 	Bad:    platedWith("let spare = 3 mm"),
@@ -22,7 +22,7 @@ var nameUnused = &checks.Rule{
 		read := p.Board.ReadNames()
 		for _, l := range p.Board.Lets() {
 			if mine(&l.Item) && !read[l.Name.Text] {
-				p.Report(l.Name.At, []string{l.Name.Text}, "let %s is read nowhere", l.Name.Text)
+				p.Report(l.Name.At, []string{l.Name.Text}, "let %s is never used", l.Name.Text)
 			}
 		}
 		launched := map[string]bool{}
@@ -30,13 +30,21 @@ var nameUnused = &checks.Rule{
 			launched[g.For.Text] = true
 		}
 		for _, c := range p.Board.Connectors() {
-			if mine(&c.Item) && !launched[c.Name.Text] && p.Board.States("gap") == len(p.Board.Gaps()) {
-				p.Report(c.Name.At, []string{c.Name.Text}, "no gap is for connector %s", c.Name.Text)
+			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.Gaps()) {
+				continue
+			}
+			from, to := c.Span()
+			for _, pl := range p.Board.Platings() {
+				if pl.RunsOn(c.Edge, from, to) {
+					r := p.Report(c.Name.At, []string{c.Name.Text}, "connector %s stands on plating %s, and no gap is for it", c.Name.Text, pl.Name.Text)
+					related(r, pl.Name.At, "the plating")
+					break
+				}
 			}
 		}
 		for _, f := range p.Board.Fabricators() {
 			if mine(&f.Item) && f != p.Board.Fabricator() {
-				r := p.Report(f.Name.At, []string{f.Name.Text}, "fabricator %s is not in use: the last one stated is, %s", f.Name.Text, p.Board.Fabricator().Name.Text)
+				r := p.Report(f.Name.At, []string{f.Name.Text}, "fabricator %s is not used; %s, stated later, applies", f.Name.Text, p.Board.Fabricator().Name.Text)
 				related(r, p.Board.Fabricator().Name.At, "the one in use")
 			}
 		}

@@ -30,7 +30,7 @@ var neckNarrow = &checks.Rule{
 				return
 			}
 			place, other := later(nameAt(a), nameAt(b))
-			f := p.Report(place, []string{a.Name, b.Name}, "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
+			f := p.Report(place, profileItems(a, b), "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
 			related(f, other, "the other side of the neck")
 			relatedLimit(f, need)
 		})
@@ -83,6 +83,18 @@ func across(path *geom.Loop, reach float64, inside bool) (least float64, at geom
 		})
 	}
 	return least, at
+}
+
+// profileItems are what a finding between two profiles is on: the cutouts; the
+// outline is no second item.
+func profileItems(a, b *board.Profile) []string {
+	switch {
+	case !a.Cutout:
+		return []string{b.Name}
+	case !b.Cutout:
+		return []string{a.Name}
+	}
+	return []string{a.Name, b.Name}
 }
 
 // nameAt is where a profile is named.

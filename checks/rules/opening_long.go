@@ -10,7 +10,7 @@ import (
 
 var openingLong = &checks.Rule{
 	Name: "opening_long", Group: checks.GroupPhysics, Category: finding.Risky,
-	Finds:  "An opening that a gap makes in the wall, after what a connector's body closes, is over `aperture` of the wavelength in the board.",
+	Finds:  "An opening that a gap makes in the wall, after what a connector's body closes, is over `opening_share` of the wavelength in the board.",
 	Why:    "A slot radiates and lets in by its length, not its area: from a twentieth of a wavelength on a shield has less than 20 dB. A bare tab scar is such an opening. The wall's height counts where it is more. Edges that no plating runs on are no openings of it. Silent where the board states no frequency.",
 	Limits: []string{"opening_share"},
 	Source: "H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)",
@@ -27,7 +27,7 @@ var openingLong = &checks.Rule{
 				continue
 			}
 			what := fmt.Sprintf("opening at gap %s, %s,", o.Gap.Name.Text, o.Stretch.Where())
-			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text, o.Gap.Of.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
+			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
 			if c := o.Gap.ForConnector(p.Board); c != nil && o.Gap.Bridged {
 				related(r, c.Body.At, "the body that closes part of it")
 			}

@@ -19,7 +19,7 @@ var outlineCrosses = &checks.Rule{
 			for _, c := range crossings(p, profile) {
 				a, b := profile.EdgeAt(middleOf(profile, c.I)), profile.EdgeAt(middleOf(profile, c.J))
 				at, other := later(a.At, b.At)
-				x := p.Report(at, []string{profile.Name}, "the %s meets itself at %s, where %s and %s cross or touch", profile.Name, board.Coordinates(c.At), a.Name, b.Name)
+				x := p.Report(at, []string{profile.Name}, "%s meets itself at %s, where %s and %s cross or touch", profileNamed(profile.Name, profile.Cutout), board.Coordinates(c.At), a.Name, b.Name)
 				related(x, other, "the other piece")
 			}
 		}

@@ -15,8 +15,8 @@ var outlineOpen = &checks.Rule{
 	Good:   "outline {\n  start (0 mm, 0 mm)\n  line south to (60 mm, 0 mm)\n  line east to (60 mm, 40 mm)\n  line north to (0 mm, 40 mm)\n  close west\n}\n",
 	Run: func(p *checks.Pass) {
 		for _, o := range p.Board.Open() {
-			p.Report(o.At, []string{o.Name}, "the %s ends at %s, %s from its start at %s; add `close NAME` or a piece that ends there",
-				o.Name, board.Coordinates(o.End), length(o.End.Dist(o.Start)), board.Coordinates(o.Start))
+			p.Report(o.At, []string{o.Name}, "%s ends at %s, %s from its start at %s; add `close NAME` or a piece that ends there",
+				profileNamed(o.Name, o.Name != "outline"), board.Coordinates(o.End), length(o.End.Dist(o.Start)), board.Coordinates(o.Start))
 		}
 	},
 }

@@ -117,6 +117,9 @@ func init() {
 	table = append(table, unheld...)
 	for _, row := range table {
 		row.index()
+		if row.surveyed() && len(row.limits) > 0 {
+			row.rule.Least = leastOf(row.rule)
+		}
 	}
 }
 

@@ -17,7 +17,7 @@ var perforationHole = &checks.Rule{
 		need := p.Limits.Minimum("perforation_hole")
 		for _, t := range p.Board.Tabs() {
 			if t.Perforated && below(t.Hole.Value, need.Value) {
-				f := p.Report(t.Hole.At, []string{t.Name.Text}, "%s", tooSmall("holes of tab "+t.Name.Text, t.Hole.Quantity, need))
+				f := p.Report(t.Hole.At, []string{t.Name.Text}, "%s", tooSmall("hole diameter of tab "+t.Name.Text, t.Hole.Quantity, need))
 				relatedLimit(f, need)
 			}
 		}

@@ -22,7 +22,7 @@ var perforationOffset = &checks.Rule{
 				continue
 			}
 			lies, most := quantity.Pair(length(math.Abs(t.Inset.Value), t.Inset), length(half))
-			f := p.Report(t.Inset.At, []string{t.Name.Text}, "the row of tab %s lies %s from the profile; at most half a hole, %s, keeps it on the profile", t.Name.Text, lies, most)
+			f := p.Report(t.Inset.At, []string{t.Name.Text}, "the row of holes of tab %s lies %s from the profile; within half a hole, %s, it lies on the profile", t.Name.Text, lies, most)
 			f.Fix = p.Edit("put the row on the profile", t.Inset.At, "0 mm")
 		}
 	},

@@ -17,7 +17,7 @@ var planeUntied = &checks.Rule{
 		for _, pl := range p.Board.Platings() {
 			for _, l := range pl.Layers {
 				if !tied(p.Board, pl, l.Text) {
-					p.Report(l.At, []string{pl.Name.Text}, "layer %s has no plane of net %s for %s to join", l.Text, pl.Net.Text, pl.Name.Text)
+					p.Report(l.At, []string{pl.Name.Text}, "layer %s has no plane of net %s for plating %s to join", l.Text, pl.Net.Text, pl.Name.Text)
 				}
 			}
 			if !pl.AllLayers {
@@ -30,17 +30,10 @@ var planeUntied = &checks.Rule{
 				}
 			}
 			if len(without) > 0 {
-				p.Report(pl.LayersAt, []string{pl.Name.Text}, "%s joins all layers, but %s %s no plane of net %s", pl.Name.Text, joined(without), has(len(without)), pl.Net.Text)
+				p.Report(pl.LayersAt, []string{pl.Name.Text}, "plating %s joins all layers, but %s %s no plane of net %s", pl.Name.Text, joined(without), plural(len(without), "has", "have"), pl.Net.Text)
 			}
 		}
 	},
-}
-
-func has(n int) string {
-	if n == 1 {
-		return "has"
-	}
-	return "have"
 }
 
 func tied(b *board.Board, pl *board.Plating, layer string) bool {

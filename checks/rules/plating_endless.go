@@ -20,7 +20,7 @@ var platingEndless = &checks.Rule{
 		}
 		s := p.Board.Wall(o).Plated[0]
 		p.Report(alongAt(s.Plating, o, s.From).At, []string{s.Plating.Name.Text},
-			"the outline is plated all round (%s): nothing bare and no premetallised tab holds the board while it is plated", length(o.Path.Perimeter()))
+			"the outline is plated all round (%s): no bare stretch is left to hold the board by while it is plated, and no tab is premetallised", length(o.Path.Perimeter()))
 	},
 }
 

@@ -20,13 +20,13 @@ var reliefIdle = &checks.Rule{
 				continue
 			}
 			if p.Board.PlatedLength(pl) <= board.Tolerance {
-				r := p.Report(x.Over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing: %s has no plated stretch", x.Name.Text, pl.Name.Text)
+				r := p.Report(x.Over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing: plating %s has no plated stretch", x.Name.Text, pl.Name.Text)
 				related(r, pl.Name.At, "the plating")
 				continue
 			}
 			for _, f := range x.Faces {
 				if pl.Wrap[f].Value == 0 {
-					r := p.Report(x.Over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing on %s: %s has no wrap there", x.Name.Text, f, pl.Name.Text)
+					r := p.Report(x.Over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing on %s: plating %s has no wrap there", x.Name.Text, f, pl.Name.Text)
 					related(r, pl.Name.At, "the plating")
 				}
 			}

@@ -23,11 +23,11 @@ var reliefShort = &checks.Rule{
 			if pl := p.Board.PlatingNamed(x.Over.Text); pl != nil {
 				for _, f := range x.Faces {
 					if w := pl.Wrap[f]; w.Value > copper {
-						copper, what = w.Value, fmt.Sprintf("the wrap on %s", f)
+						copper, what = w.Value, fmt.Sprintf("the wrap of plating %s on %s", pl.Name.Text, f)
 					}
 				}
 			} else if c := p.Board.CastellationNamed(x.Over.Text); c != nil {
-				copper, what = c.LandLength.Value, "the land"
+				copper, what = c.LandLength.Value, "the land of castellation "+c.Name.Text
 			}
 			need := margin
 			need.Quantity = quantity.Nanometres(copper + margin.Value)
@@ -35,8 +35,8 @@ var reliefShort = &checks.Rule{
 				continue
 			}
 			a, b := quantity.Pair(x.Reach.Quantity, need.Quantity)
-			r := p.Report(x.Reach.At, []string{x.Name.Text, x.Over.Text}, "the opening reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
-				a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
+			r := p.Report(x.Reach.At, []string{x.Name.Text, x.Over.Text}, "relief %s reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
+				x.Name.Text, a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
 			relatedLimit(r, margin)
 			if reliefFits(p, x, need.Value) {
 				r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))

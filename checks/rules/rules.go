@@ -31,5 +31,6 @@ var all = checks.Catalogue{
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
-	notVerified, nameUnused, acceptanceUnused, acceptanceExpired,
+	notVerified, unitUnlikely, nameUnused, acceptanceExpired,
+	acceptanceUnused, // the last: it looks at what all the others have found
 }

@@ -22,8 +22,8 @@ var serviceMissing = &checks.Rule{
 			if p.Limits.Offers(service) {
 				return
 			}
-			f := p.Report(at, []string{on}, "%s needs %s, which %s does not offer", what, service, shop.Name.Text)
-			related(f, shop.Offers[0].At, "what %s offers", shop.Name.Text)
+			f := p.Report(at, []string{on}, "%s needs %s, which fabricator %s does not offer", what, service, shop.Name.Text)
+			related(f, shop.Offers[0].At, "what fabricator %s offers", shop.Name.Text)
 		}
 		onOutline, onCutout := false, false
 		for _, pl := range p.Board.Platings() {
@@ -31,16 +31,16 @@ var serviceMissing = &checks.Rule{
 				switch cutout := a.Edge.Profile.Cutout; {
 				case cutout && !onCutout:
 					onCutout = true
-					need("plated_cutouts", a.At, pl.Name.Text, "the plating "+pl.Name.Text+" along "+a.Edge.Name)
+					need("plated_cutouts", a.At, pl.Name.Text, "plating "+pl.Name.Text+" along edge "+a.Edge.Name)
 				case !cutout && !onOutline:
 					onOutline = true
-					need("edge_plating", pl.Name.At, pl.Name.Text, "the plating "+pl.Name.Text)
+					need("edge_plating", pl.Name.At, pl.Name.Text, "plating "+pl.Name.Text)
 				}
 			}
 		}
 		if len(p.Board.Castellations()) > 0 {
 			c := p.Board.Castellations()[0]
-			need("half_holes", c.Name.At, c.Name.Text, "the castellation "+c.Name.Text)
+			need("half_holes", c.Name.At, c.Name.Text, "castellation "+c.Name.Text)
 		}
 		for _, t := range p.Board.Tabs() {
 			if t.Perforated {

@@ -10,7 +10,6 @@ import (
 
 	"hemline/checks"
 	"hemline/lang"
-	"hemline/lang/finding"
 	"hemline/lang/langtest"
 )
 
@@ -20,10 +19,11 @@ var typedPieces = []string{
 	"note \"wall touches the lid; tabs: left to the shop\"\n", "note \"so\"\n", "relief typed over wall on top bottom reach 1 mm\n",
 	"gap typed of wall on south at middle width 3 mm\n", "plane on top net GND pullback 0.5 mm\n", "feature typed on top circle 1 mm at (1.2 mm, 9 mm) net V9\n",
 	"tab typed on north at middle width 3 mm solid premetallised\n", "let typed = 3 mm\n", "fabricator typed { limit wrap_land minimum 0.5 mm; limit neck minimum 2 mm }\n",
+	"accept wrap_clearance on typed f1 with wall because \"so\"\n", "gap typed of wall on south at middle width 3 mm for typed\n", "tab typed on south at middle width 2 mm solid\n",
 	"accept wrap_land on wall because \"so\" until \"2027-01-14\"\n", "hole typed diameter 7 mm at (5 mm, 5 mm) unplated\n",
 	"connector typed on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n", "castellation typed on east at middle hole 1 mm land 1.8 mm by 1.6 mm net GND\n",
 	"fence typed along north inset 1 mm pitch 1 mm hole 0.3 mm net GND\n", "cutout typed circle 2 mm at (9 mm, 9 mm)\n", "plating typed { along north; net V9; wrap top 0.2 mm }\n",
-	"board typed { thickness 0.4 mm; frequency 9 GHz }\n", "stack { copper top 35 um; dielectric d 1 mm; copper bottom 35 um }\n", "// typed\n",
+	"board typed { thickness 0.4 mm; frequency 9 GHz; voltage 48 V; shielding 9 dB }\n", "stack { copper top 35 um; dielectric d 1 mm; copper bottom 35 um }\n", "// typed\n",
 }
 
 // What is kept of a rule from one version to the next is what it would find
@@ -48,9 +48,9 @@ func TestSessionsAndFreshChecksAgree(t *testing.T) {
 		for range 20 {
 			a = readAfter("a.hem", text, a)
 			o := checks.Options{Today: today}
-			fresh := everything(All().Check(readText("a.hem", text), o).Findings)
+			fresh := everything(All().Check(readText("a.hem", text), o))
 			o.Session = &session
-			got := everything(All().Check(a, o).Findings)
+			got := everything(All().Check(a, o))
 			if got != fresh {
 				require.Equal(t, fresh, got, "%s", text)
 			}
@@ -76,11 +76,15 @@ func TestSessionsAndFreshChecksAgree(t *testing.T) {
 	}
 }
 
-// everything is all that findings say, fixes and related places included.
-func everything(list []finding.Located) string {
+// everything is all that findings say, fixes and related places included, and
+// the answers to what the board asks for.
+func everything(out checks.Outcome) string {
 	var b strings.Builder
-	for _, f := range list {
-		b.WriteString(f.Rule + " " + f.Message + " " + strings.Join(f.On, ",") + " " + f.File.Slice(f.Span))
+	for _, a := range out.Asked {
+		b.WriteString(a.Line() + "\n")
+	}
+	for _, f := range out.Findings {
+		b.WriteString(f.Rule + " " + f.Message + " " + strings.Join(f.Items, ",") + " " + f.File.Slice(f.Span))
 		for _, r := range f.Related {
 			b.WriteString(" | " + r.Message)
 		}

@@ -19,9 +19,9 @@ var slotNarrow = &checks.Rule{
 	Good:   platedWith("cutout window slot 6 mm by 1 mm at (25 mm, 15 mm)"),
 	Run: func(p *checks.Pass) {
 		for _, c := range p.Board.Cutouts() {
-			need, what := p.Limits.Minimum("slot_width"), "width of "
+			need, what := p.Limits.Minimum("slot_width"), "width of cutout "
 			if len(p.Board.Wall(c.Profile).Plated) > 0 {
-				need, what = p.Limits.Minimum("plated_slot_width"), "width of the plated "
+				need, what = p.Limits.Minimum("plated_slot_width"), "width of plated cutout "
 			}
 			at, width := c.Width.At, c.Width.Quantity
 			if !c.Width.Given() {

@@ -23,7 +23,7 @@ var spanShort = &checks.Rule{
 					continue
 				}
 				at := alongAt(s.Plating, profile, (s.From+s.To)/2).At
-				r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("plated stretch of %s %s", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
+				r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("stretch of plating %s, %s,", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
 				relatedLimit(r, need)
 			}
 		}

@@ -12,7 +12,7 @@ import (
 var tabCorner = &checks.Rule{
 	Name: "tab_corner", Group: checks.GroupTabs, Category: finding.Risky,
 	Finds:  "A tab's side lies nearer than `tab_corner` to the end of its edge, or the tab stands on an arc.",
-	Why:    "Near a corner the board has nothing behind it and breaks where it should not; on an arc the row of holes is no straight line and the stub cannot be filed flush. A rim has no end, and a tab on it is not meant.",
+	Why:    "Near a corner the board has nothing behind it and breaks where it should not; on an arc the row of holes is no straight line and the stub cannot be filed flush. A rim has no end, and a tab on it does not count.",
 	Limits: []string{"tab_corner"},
 	Source: "common practice, no source; first tab 10 to 25 mm from the corner on large boards",
 	Bad:    platedWith("tab t4 on north at 4.4 mm width 3 mm solid"),
@@ -24,14 +24,14 @@ var tabCorner = &checks.Rule{
 				continue
 			}
 			if onArc(t) {
-				p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s stands on an arc, on %s from %s to %s", t.Name.Text, t.Edge.Name, length(t.From(), t.Width), length(t.To(), t.Width))
+				p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s stands on an arc, on edge %s from %s to %s", t.Name.Text, t.Edge.Name, length(t.From(), t.Width), length(t.To(), t.Width))
 				continue
 			}
 			left := min(t.From(), t.Edge.Length-t.To())
 			if !below(left, need.Value) {
 				continue
 			}
-			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(fmt.Sprintf("from tab %s to the end of %s", t.Name.Text, t.Edge.Name), length(left, t.Width), need))
+			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from tab %s to the end of edge %s", t.Name.Text, t.Edge.Name), length(left, t.Width), need))
 			relatedLimit(f, need)
 		}
 	},

@@ -21,7 +21,7 @@ var tabCount = &checks.Rule{
 			return
 		}
 		first := p.Board.Tabs()[0]
-		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall("the number of tabs", quantity.Number(n), need))
+		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall("number of tabs", quantity.Number(n), need))
 		relatedLimit(f, need)
 	},
 }

@@ -10,7 +10,7 @@ import (
 
 var tabMissing = &checks.Rule{
 	Name: "tab_missing", Group: checks.GroupTabs, Category: finding.Costly,
-	Finds:  "Edges are plated and the board says nothing on tabs: there is no tab, and no note with the word tab that leaves them to the shop; one on residue, length or removal of tabs is not meant.",
+	Finds:  "Edges are plated and the board says nothing on tabs: there is no tab, and no note with the word tab that leaves them to the shop; one on residue, length or removal of tabs does not count.",
 	Why:    "The board must be held while it is plated, and where it is held it stays bare. A shop that finds no word on it asks, or chooses for you.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022): may we add tabs, and where?",
 	Bad:    strings.TrimSuffix(plated(wholeWraps...), exampleTabs),

@@ -2,13 +2,13 @@ package rules
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/quantity"
 )
 
 var tabSpacing = &checks.Rule{
@@ -17,7 +17,7 @@ var tabSpacing = &checks.Rule{
 	Why:    "The free edge between them swings in the bath and in the router's wake, and its plating cracks.",
 	Limits: []string{"tab_spacing"},
 	Source: "63 to 76 mm for 1.57 mm boards (industry mailing list on printed boards, 1997); 50.8 mm along plated edges, conservative",
-	Bad:    shop("limit tab_spacing maximum 64.9 mm") + platedWith(),
+	Bad:    shop("limit tab_spacing maximum 64 mm") + platedWith(),
 	Good:   shop("limit tab_spacing maximum 65 mm") + platedWith(),
 	Run: func(p *checks.Pass) {
 		tabs := figures.OutlineTabs(p.Board)
@@ -36,8 +36,9 @@ var tabSpacing = &checks.Rule{
 			if !above(d, most.Value) {
 				continue
 			}
+			apart, allowed := quantity.Pair(length(d), most.Quantity)
 			at, other := later(a.PositionAt, b.PositionAt)
-			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "%s", tooLarge(fmt.Sprintf("the way along the outline from tab %s to tab %s", a.Name.Text, b.Name.Text), length(d), most))
+			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "tabs %s and %s are %s apart along the outline; %s allows at most %s %s", a.Name.Text, b.Name.Text, apart, most.Who, allowed, most.From())
 			related(f, other, "the neighbouring tab")
 			relatedLimit(f, most)
 		}

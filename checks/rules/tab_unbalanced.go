@@ -12,9 +12,9 @@ import (
 
 var tabUnbalanced = &checks.Rule{
 	Name: "tab_unbalanced", Group: checks.GroupTabs, Category: finding.Risky,
-	Finds:  "The board's mass centre does not lie strictly inside the hull of the tabs' middles on the profile.",
-	Why:    "A board held on one side only hangs from its tabs, sags in the oven and turns in the bath. The mass is the bare board's; parts are not known.",
-	Source: "statics: a body rests only if its mass centre lies inside its supports; the rest common practice",
+	Finds:  "The bare board's centre of mass lies outside the polygon that the tabs' middles span on the outline, or on its edge.",
+	Why:    "Such a board can tip: it hangs from its tabs or turns about the line between two of them, sags in the oven and swings in the bath. The mass is the bare board's; parts are not known.",
+	Source: "statics: a body rests only if its centre of mass lies inside its supports' polygon; the rest common practice",
 	Bad:    strings.Replace(platedWith("fabricator shop { limit tab_spacing maximum 200 mm }"), "tab t3 on north at middle", "tab t3 on south at middle", 1),
 	Good:   platedWith(),
 	Run: func(p *checks.Pass) {
@@ -28,9 +28,15 @@ var tabUnbalanced = &checks.Rule{
 			points[i] = t.Edge.Point(t.Position)
 		}
 		centre := region.Centroid()
-		if geom.StrictlyInside(geom.Hull(points), centre, board.Tolerance) {
+		hull := geom.Hull(points)
+		if geom.StrictlyInside(hull, centre, board.Tolerance) {
 			return
 		}
-		p.Report(tabs[0].Name.At, []string{tabs[0].Name.Text}, "the mass centre at %s is not inside the hull of the tabs: the board is held on one side only", board.Coordinates(centre))
+		where := "on the edge of the tabs' polygon"
+		_, _, off := geom.Polygon(hull...).Nearest(centre)
+		if d := length(off); above(d.Value, 0) {
+			where = d.String() + " outside the tabs' polygon"
+		}
+		p.Report(tabs[0].Name.At, []string{tabs[0].Name.Text}, "the board's centre of mass at %s lies %s: the board can tip; it must lie inside", board.Coordinates(centre), where)
 	},
 }

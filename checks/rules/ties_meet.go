@@ -10,8 +10,17 @@ var tiesMeet = &checks.Rule{
 	Finds:  "On one layer the copper by which two walls of two nets join it meets.",
 	Why:    "Walls that the edge keeps apart are shorted inside the board.",
 	Source: "common practice, no source",
-	Bad: layered(platedWith("plating supply {\n  along north from 0.6 mm to 49.5 mm\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.4 mm\n  wrap bottom 0.4 mm\n  layers power\n}",
-		"plane on power net V5 pullback 1 mm", "plane on ground net GND pullback 1 mm")),
-	Good: layered(platedWith("plane on ground net GND pullback 1 mm")),
-	Run:  runPairs("ties_meet", nil),
+	Bad:    lined("4.95 mm"),
+	Good:   lined("5.01 mm"),
+	Run:    runPairs("ties_meet", nil),
+}
+
+// lined is a board with a plane that runs to its walls, and an opening whose
+// plating has a strip of copper of its own on that layer.
+func lined(x string) string {
+	return shop("offers edge_plating plated_cutouts", "limit inner_clearance minimum 0.2 mm") + layered(platedWith(
+		"plane on ground net GND pullback 1.7 mm",
+		"cutout window rectangle 6 mm by 6 mm corner 1 mm at ("+x+", 15 mm)",
+		"plating lining {\n  along window.west window.east window.north window.south\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n  layers ground\n}",
+		"accept plane_untied on lining because \"its copper there is its own; no plane is meant\""))
 }

@@ -27,7 +27,7 @@ var wallAbsorption = &checks.Rule{
 			if !pl.Copper.Given() || !below(pl.Copper.Value, quantity.OfMetres(depth)) {
 				continue
 			}
-			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "the wall is %s thick, less than one skin depth at %s, %s", pl.Copper.Quantity, i.FrequencyLow.Quantity, length(quantity.OfMetres(depth), pl.Copper))
+			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "the wall of plating %s is %s thick; one skin depth at %s is %s", pl.Name.Text, pl.Copper.Quantity, i.FrequencyLow.Quantity, length(quantity.OfMetres(depth), pl.Copper))
 			related(r, i.FrequencyLow.At, "the band's lower end")
 		}
 	},

@@ -23,7 +23,7 @@ var wallCopper = &checks.Rule{
 			if !pl.Copper.Given() || !below(pl.Copper.Value, need.Value) {
 				continue
 			}
-			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall", pl.Copper.Quantity, need))
+			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall of plating "+pl.Name.Text, pl.Copper.Quantity, need))
 			relatedLimit(r, need)
 			r.Fix = p.Edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
 		}

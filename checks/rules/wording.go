@@ -65,3 +65,19 @@ func joined(words []string) string {
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
+
+// profileNamed is a profile with its kind: the outline, or a cutout and its name.
+func profileNamed(name string, cutout bool) string {
+	if cutout {
+		return "cutout " + name
+	}
+	return "the " + name
+}
+
+// plural is the word for one or for many.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

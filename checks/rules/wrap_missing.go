@@ -8,7 +8,7 @@ import (
 
 var wrapMissing = &checks.Rule{
 	Name: "wrap_missing", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "A plating says no wrap on a face, or one of 0: the copper would end on the board's edge.",
+	Finds:  "A plating states no wrap on a face, or one of 0: the copper would end on the board's edge.",
 	Why:    "Copper that ends on the edge has nothing to hold on to: the last router pass or the first knock peels it. Every plated edge turns over both faces.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022, p. 56–58)",
 	Bad:    plated("wrap top 0.8 mm"),
@@ -19,9 +19,9 @@ var wrapMissing = &checks.Rule{
 				w := pl.Wrap[f]
 				switch {
 				case w.Given() && w.Value == 0:
-					p.Report(w.At, []string{pl.Name.Text}, "the wrap on %s is 0: the copper would end on the edge", f)
+					p.Report(w.At, []string{pl.Name.Text}, "the wrap of plating %s on %s is 0: the copper would end on the edge", pl.Name.Text, f)
 				case !w.Given() && !pl.Faulty:
-					p.Report(pl.Name.At, []string{pl.Name.Text}, "%s says no wrap on %s: the copper would end on the edge", pl.Name.Text, f)
+					p.Report(pl.Name.At, []string{pl.Name.Text}, "plating %s states no wrap on %s: the copper would end on the edge", pl.Name.Text, f)
 				}
 			}
 		}

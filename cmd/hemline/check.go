@@ -32,6 +32,9 @@ func (checkCommand) Help() string {
   hemline check --picture findings.svg board.hem
   hemline check --format json board.hem > findings.json
 
+A last line names what the board asks for (shielding, class, current, voltage)
+and could not be verified, accepted or not.
+
 Exit codes: 0 clean, 1 findings at or above --fail-on, 2 could not run.`
 }
 

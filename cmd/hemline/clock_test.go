@@ -58,9 +58,9 @@ func TestCommandsGoByTheClock(t *testing.T) {
 		before, after int
 		says          string // the day after, and not before
 	}{
-		{"check board.hem", exitClean, exitFindings, "accepted until 2026-03-04 only; today is 2026-03-05"},
+		{"check board.hem", exitClean, exitFindings, "held until 2026-03-04; today is 2026-03-05"},
 		{"report board.hem", exitClean, exitClean, "findings: 1 unbuildable, 1 risky"},
-		{"shops board.hem --with shop.hem", exitClean, exitFindings, "builds it               NO: 1 edit"},
+		{"shops board.hem --with shop.hem", exitClean, exitFindings, "builds it               cannot: 1 edit"},
 		{"notes board.hem", exitClean, exitClean, "board.hem has 2 findings"},
 		{"draw board.hem -o board.svg", exitClean, exitClean, "board.hem has 2 findings"},
 		{"layers board.hem -o layers", exitClean, exitClean, "board.hem has 2 findings"},

@@ -21,14 +21,14 @@ import (
 type drawCommand struct {
 	File  string `arg:"" help:"The board."`
 	Out   string `short:"o" required:"" placeholder:"FILE" help:"The drawing: .pdf holds all sheets; .svg and .png hold one each, further ones get a number."`
-	Scale string `help:"The scale of the faces, as 2:1; the largest that fits if not said."`
+	Scale string `help:"The scale of the faces, as 2:1; default: the largest that fits."`
 	sheetFlags
 }
 
 // sheetFlags are what may be asked of a drawing's sheets, alone or in a package.
 type sheetFlags struct {
-	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; the smallest from A3 on that does if not said."`
-	ThirdAngle bool   `help:"Third-angle projection; first-angle if not said."`
+	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; default: the smallest from A3 on that does."`
+	ThirdAngle bool   `help:"Third-angle projection; default: first-angle."`
 	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
 }
 
@@ -116,13 +116,18 @@ func pictured(s *streams, out string, r result) error {
 func listed(shapes *scene.Scene, root *source.File, found []finding.Located) []drawing.Finding {
 	list := make([]drawing.Finding, len(found))
 	for i, x := range found {
-		where := fmt.Sprintf("line %d", x.File.LineOf(x.Span.Start)+1)
-		if x.File != root {
-			where = filepath.Base(x.File.Path()) + ", " + where
-		}
-		list[i] = drawing.Finding{Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Where: where, Items: shapes.On(x.Place)}
+		list[i] = entry(shapes, root, x)
 	}
 	return list
+}
+
+// entry is a finding as a sheet lists it.
+func entry(shapes *scene.Scene, root *source.File, x finding.Located) drawing.Finding {
+	where := fmt.Sprintf("line %d", x.File.LineOf(x.Span.Start)+1)
+	if x.File != root {
+		where = filepath.Base(x.File.Path()) + ", " + where
+	}
+	return drawing.Finding{Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Where: where, Items: shapes.On(x.Place)}
 }
 
 // plotted are sheets in the form that a file's name asks for: one file, or one

@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 
+	"hemline/checks"
+	"hemline/checks/asked"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -17,7 +19,16 @@ type listing struct {
 	files    int
 	findings []reported
 	accepted []agreed
+	asked    []answered
 }
+
+// answered is what became of a board's request.
+type answered struct {
+	asked.Answer
+	result
+}
+
+func (a answered) agreed() bool { return a.Agreed(a.Answer) != nil }
 
 // agreed is a finding that an acceptance silences.
 type agreed struct {
@@ -42,6 +53,9 @@ func newListing(results []result) *listing {
 			continue
 		}
 		r.files++
+		for _, a := range x.Asked {
+			r.asked = append(r.asked, answered{a, x})
+		}
 		first := func(f finding.Located) bool {
 			k := key{f.File.Path(), f.Rule, f.Message, f.Span}
 			known := seen[k]
@@ -108,6 +122,7 @@ func (r *listing) text(w io.Writer, colour bool) error {
 		fmt.Fprintf(&b, "%s: accepted: %s [%s]\n    because: %s%s\n", spot(a.File, a.Span), printable(a.Message), a.Rule, printable(a.because), untilText(a.until))
 	}
 	b.WriteString(r.summary())
+	b.WriteString(r.notVerified())
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -176,12 +191,38 @@ func (r *listing) summary() string {
 	return fmt.Sprintf("%d %s in %s: %s\n", len(r.findings), word, files, strings.Join(parts, ", "))
 }
 
+// notVerified is the line of what was asked for and not verified; "" where
+// nothing was.
+func (r *listing) notVerified() string {
+	var parts []string
+	path := ""
+	for _, a := range r.asked {
+		if a.Verdict != asked.NotVerified {
+			continue
+		}
+		part := a.Says
+		if a.agreed() {
+			part += " (accepted)"
+		}
+		if r.files > 1 && a.path != path {
+			part = a.path + ": " + part
+		}
+		path = a.path
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "asked and not verified: " + printable(strings.Join(parts, "; ")) + "\n"
+}
+
 // The JSON form. Lines and columns count from 1, columns in characters (code
 // points); the end column is the first one past the range.
 type (
 	jsonReport struct {
 		Findings []jsonFinding  `json:"findings"`
 		Accepted []jsonAccepted `json:"accepted"`
+		Asked    []jsonAnswer   `json:"asked"`
 		Summary  map[string]int `json:"summary"`
 	}
 	jsonRange struct {
@@ -195,7 +236,12 @@ type (
 		Rule     string `json:"rule"`
 		Category string `json:"category"`
 		jsonRange
-		Message string        `json:"message"`
+		Message string `json:"message"`
+		// Items are what the finding is on: one item, or the two it is between.
+		Items []string `json:"items"`
+		// Accept is the statement that would silence it, its reason to be given;
+		// "" where none can.
+		Accept  string        `json:"accept"`
 		Related []jsonRelated `json:"related"`
 		Fixes   []jsonFix     `json:"fixes"`
 	}
@@ -203,6 +249,15 @@ type (
 		jsonFinding
 		Because string `json:"because"`
 		Until   string `json:"until"`
+	}
+	jsonAnswer struct {
+		Clause  string `json:"clause"`
+		Asked   string `json:"asked"`
+		Verdict string `json:"verdict"`
+		Why     string `json:"why"`
+		// Accepted tells that it is accepted as it is, not being verified.
+		Accepted bool `json:"accepted"`
+		jsonRange
 	}
 	jsonRelated struct {
 		jsonRange
@@ -224,13 +279,18 @@ func rangeOf(f *source.File, s source.Span) jsonRange {
 }
 
 func (r *listing) json(w io.Writer) error {
-	out := jsonReport{Findings: []jsonFinding{}, Accepted: []jsonAccepted{}, Summary: r.counts()}
+	out := jsonReport{Findings: []jsonFinding{}, Accepted: []jsonAccepted{}, Asked: []jsonAnswer{}, Summary: r.counts()}
 	out.Summary["files"], out.Summary["findings"], out.Summary["accepted"] = r.files, len(r.findings), len(r.accepted)
 	for _, f := range r.findings {
 		out.Findings = append(out.Findings, f.json())
 	}
 	for _, a := range r.accepted {
 		out.Accepted = append(out.Accepted, jsonAccepted{a.json(), a.because, a.until})
+	}
+	for _, a := range r.asked {
+		if file, span, ok := a.analysis.Locate(a.At); ok {
+			out.Asked = append(out.Asked, jsonAnswer{a.Clause, a.Says, a.Verdict.String(), a.Why, a.agreed(), rangeOf(file, span)})
+		}
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
@@ -239,7 +299,7 @@ func (r *listing) json(w io.Writer) error {
 }
 
 func (f reported) json() jsonFinding {
-	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, []jsonRelated{}, []jsonFix{}}
+	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}}
 	for _, rel := range f.Related {
 		if file, span, ok := f.analysis.Locate(rel.Place); ok {
 			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})

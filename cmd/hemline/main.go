@@ -10,6 +10,8 @@ import (
 	"os"
 
 	"github.com/alecthomas/kong"
+
+	"hemline/lang/emit/wording"
 )
 
 // Exit codes.
@@ -64,7 +66,7 @@ func run(args []string, s *streams) (code int) {
 	exited := false
 	parser, err := kong.New(&command{},
 		kong.Name("hemline"),
-		kong.Description("A text language for boards whose edge is metal. Computed figures are bounds; the fabricator's word comes first.\n\nExit codes: 0 clean, 1 findings, 2 could not run."),
+		kong.Description("A text language for boards whose edge is metal. "+wording.Caution+"\n\nExit codes: 0 clean, 1 findings, 2 could not run."),
 		kong.Writers(s.out, s.err),
 		kong.Exit(func(c int) { code, exited = c, true }),
 		kong.UsageOnError(),

@@ -13,7 +13,7 @@ import (
 type notesCommand struct {
 	File   string `arg:"" help:"The board."`
 	Format string `enum:"text,markdown" default:"text" help:"How the notes are written: ${enum}."`
-	Out    string `short:"o" placeholder:"FILE" help:"The file to write; standard output if not said."`
+	Out    string `short:"o" placeholder:"FILE" help:"The file to write; default: standard output."`
 }
 
 // Help is shown under `hemline notes --help`.

@@ -162,6 +162,12 @@ func coverOf(r result, shapes *scene.Scene, asked []queries.Result, issued time.
 	if shop := b.Fabricator(); shop != nil {
 		p.Limits = "of fabricator " + shop.Name.Text + ", and built in where it states none"
 	}
+	for _, x := range r.NotVerified() {
+		p.NotVerified = append(p.NotVerified, x.Says+": "+x.Why)
+	}
+	for _, x := range r.Accepted {
+		p.Accepted = append(p.Accepted, drawing.Accepted{Finding: entry(shapes, r.analysis.Root(), x.Located), Because: x.By.Because.Text, Until: x.By.Until.Text})
+	}
 	for _, q := range asked {
 		if q.State == queries.Open {
 			p.Open = append(p.Open, q.Question)

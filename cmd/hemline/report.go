@@ -15,7 +15,7 @@ type reportCommand struct {
 
 // Help is shown under `hemline report --help`.
 func (reportCommand) Help() string {
-	return `Plated lengths and shares, openings against the wavelength, the bound on
+	return `What the board asks for and what became of it; plated lengths and shares, openings against the wavelength, the bound on
 shielding, resonances, resistances, currents, areas, masses, tabs. A figure that
 does not apply says why.
 

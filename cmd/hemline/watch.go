@@ -114,9 +114,9 @@ func (w *watch) read() error {
 // show checks what was read and puts it on the page.
 func (w *watch) show() {
 	w.day = w.streams.today()
-	found := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session}).Findings
-	w.picture.Show(picture.Of(w.analysis, found, filepath.Base(w.path), true))
-	w.say("%s: %s", w.path, count(len(found), "finding"))
+	out := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session})
+	w.picture.Show(picture.Of(w.analysis, out, filepath.Base(w.path), true))
+	w.say("%s: %s", w.path, count(len(out.Findings), "finding"))
 }
 
 // count writes "1 finding", "2 findings".

@@ -23,7 +23,7 @@
     "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
     "rectangle" "revision" "rise" "shielding" "slot" "solid" "source" "start"
     "thickness" "title" "to" "turned" "unplated" "until" "voltage" "width"
-    "wrap")
+    "with" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -277,3 +277,44 @@ func TestNamedItems(t *testing.T) {
 	_, ok = build(t, "let a = 1\n").Region()
 	assert.False(t, ok)
 }
+
+// An acceptance speaks of what is on one item alone, or with `with` of what is
+// between two, in either order; a row's name stands for each of its members.
+func TestWhatAnAcceptanceSpeaksOf(t *testing.T) {
+	name := func(text string) board.Name {
+		return board.Name{Text: text, At: source.Place{Anchor: &source.Anchor{}}}
+	}
+	for _, c := range []struct {
+		on, with string
+		items    []string
+		want     bool
+	}{
+		{"a", "", []string{"a"}, true},
+		{"a", "", []string{"b"}, false},
+		{"a", "", []string{"a", "b"}, false},
+		{"a", "", nil, false},
+		{"a", "b", []string{"a"}, false},
+		{"a", "b", []string{"a", "b"}, true},
+		{"a", "b", []string{"b", "a"}, true},
+		{"a", "b", []string{"a", "a"}, false},
+		{"a", "b", []string{"a", "c"}, false},
+		{"a", "a", []string{"a", "a"}, true},
+		{"t", "", []string{"t.1"}, true},
+		{"t", "", []string{"t.12"}, true},
+		{"t", "", []string{"t."}, false},
+		{"t", "", []string{"t.rim"}, false},
+		{"t", "", []string{"t.1.rim"}, false},
+		{"t", "", []string{"tt"}, false},
+		{"t.1", "", []string{"t"}, false},
+		{"t.1", "", []string{"t.1"}, true},
+		{"t.1", "", []string{"t.12"}, false},
+		{"t", "w", []string{"w", "t.3"}, true},
+		{"t.2", "w", []string{"w", "t.3"}, false},
+	} {
+		a := &board.Acceptance{}
+		if c.with != "" {
+			a.With = name(c.with)
+		}
+		assert.Equal(t, c.want, a.Accepts(name(c.on), c.items), "on %s with %q: %q", c.on, c.with, c.items)
+	}
+}

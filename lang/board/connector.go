@@ -1,6 +1,8 @@
 package board
 
 import (
+	"math"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -53,3 +55,19 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 }
 
 func (c *Connector) nets() []Name { return []Name{c.Net} }
+
+// Span is where the body stands, positions on the edge.
+func (c *Connector) Span() (from, to float64) {
+	return c.Position - c.Body.Value/2, c.Position + c.Body.Value/2
+}
+
+// BodyAt is Span beside a gap: on a rim, where one place has many positions, they
+// are those nearest to the gap's middle.
+func (c *Connector) BodyAt(g *Gap) (from, to float64) {
+	from, to = c.Span()
+	if c.Edge.Closed && c.Edge == g.Edge {
+		turns := math.Round(((g.From+g.To)/2-c.Position)/c.Edge.Length) * c.Edge.Length
+		from, to = from+turns, to+turns
+	}
+	return from, to
+}

@@ -97,8 +97,12 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	}
 	d.findings = append(d.findings, m.findings...)
 	d.reads, d.missing = m.reads, m.missing
+	unlikely := m.unlikely
 	*m = meaning{}
 	meanings.Put(m)
+	if x, ok := d.item.(item); ok && len(unlikely) > 0 {
+		x.Base().Unlikely = unlikely
+	}
 	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
 		x.Base().Faulty = true
 	}

@@ -53,6 +53,7 @@ type meaning struct {
 	reads    reads
 	findings []finding.Finding
 	missing  []missing
+	unlikely []Unlikely
 	on       *Edge // that positions are measured on while one is evaluated
 }
 
@@ -148,7 +149,11 @@ func (m *meaning) value(v syntax.Value, dim quantity.Dimension) (Value, bool) {
 		if q.Dim == quantity.None && dim != quantity.None && v.Expr.Op == syntax.OpNumber {
 			m.report(RuleWrongValue, v.Place(), "%s has no unit; expected %s such as %s %s", v.Source(), dim, v.Token(), strings.TrimPrefix(dim.Example(), "1.5 "))
 		} else {
-			m.report(RuleWrongValue, v.Place(), "expected %s, found %s (%s)", dim, q.Dim, q)
+			f := m.report(RuleWrongValue, v.Place(), "expected %s, found %s (%s)", dim, q.Dim, q)
+			if q.Dim == quantity.Temperature && dim == quantity.Difference && v.Expr.Op == syntax.OpNumber {
+				k := v.Token() + " " + quantity.Kelvin.Name
+				f.Fix = &finding.Fix{Title: "write " + k, Edits: []finding.Edit{{Place: v.Place(), Text: k}}}
+			}
 		}
 		return Value{}, false
 	}
@@ -197,7 +202,15 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
+	if l := c.Spec.Args[i].Likely; l != nil && !l.Holds(v.Quantity.Value) {
+		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[i].Expr)})
+	}
 	return v
+}
+
+// plain tells whether an expression is a number, with a sign or without.
+func plain(e *syntax.Expr) bool {
+	return e.Op == syntax.OpNumber || e.Op == syntax.OpNegate && e.Args[0].Op == syntax.OpNumber
 }
 
 func nameOf(c *syntax.Clause, i int) Name {

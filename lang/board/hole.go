@@ -31,7 +31,7 @@ func (m *meaning) hole(r *syntax.Reading, base Item) *Hole {
 	}
 	m.landHolds(h.Land, h.Diameter)
 	if unplated := r.Get("unplated"); unplated != nil && h.Net.Given() {
-		m.report(RuleWrongValue, h.Net.At, "an unplated hole is of no net")
+		m.report(RuleWrongValue, h.Net.At, "an unplated hole has no net")
 	}
 	return h
 }
@@ -55,13 +55,10 @@ func (h *Hole) State() string {
 
 // Wall says whether the hole is plated, and of which net.
 func (h *Hole) Wall() string {
-	switch {
-	case !h.Plated:
+	if !h.Plated {
 		return h.State()
-	case h.Net.Given():
-		return h.State() + ", net " + h.Net.Text
 	}
-	return h.State() + ", no net"
+	return h.State() + ", " + h.Net.AsNet()
 }
 
 // Path is the hole's edge.

@@ -3,6 +3,7 @@ package board
 import (
 	"hemline/lang/quantity"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
 
 // Tolerance, in nanometres, is what computed lengths and points may be off
@@ -27,14 +28,33 @@ type Name struct {
 // Given tells whether the text states the name.
 func (n Name) Given() bool { return n.At.Anchor != nil }
 
+// AsNet says which net a name makes: "net GND", or "no net" where none is stated.
+func (n Name) AsNet() string {
+	if !n.Given() {
+		return "no net"
+	}
+	return "net " + n.Text
+}
+
 // Item is what every statement's meaning has in common.
 type Item struct {
 	Name    Name
 	Keyword source.Place
 	Whole   source.Place // the statement
+	// Unlikely are its lengths that are not plausible, in the order in which they are read.
+	Unlikely []Unlikely
 	// Faulty tells that part of the statement could not be read, so that what
 	// it lacks may only be what was not understood.
 	Faulty bool
+}
+
+// Unlikely is a length that is not plausible for its clause.
+type Unlikely struct {
+	Clause string // its keyword
+	Range  *syntax.Likely
+	Value  Value
+	// Plain tells that it is written as a number with its unit, and no more.
+	Plain bool
 }
 
 // Base gives access to the common part of any item.

@@ -84,6 +84,16 @@ func (k *Kind) Items(b *Board) []*Item {
 	return list
 }
 
+// Unlikely lists the common parts of the kind's items that state a length which
+// is not plausible, in the order of the text.
+func (k *Kind) Unlikely(b *Board) []*Item {
+	if k.lists == nil {
+		return nil
+	}
+	b.mark(k.reads)
+	return k.lists.unlikely(&b.model.contents)
+}
+
 // Find is the first item of the kind with a name, nil if there is none.
 func (k *Kind) Find(b *Board, name string) *Item {
 	for _, x := range k.each(b) {
@@ -231,9 +241,8 @@ func init() {
 		return r
 	}
 	readsShapes = mark("outline", "cutout")
-	readsWalls = readsShapes | mark("plating") | ReadsStretches
+	readsWalls = readsShapes | mark("plating", "gap")
 	readsValues = readsShapes | mark("let", "stack", "board")
-	readsGaps = mark("gap")
 }
 
 // making makes the row's function of one that reads items of one type, nil

@@ -15,6 +15,8 @@ type lister interface {
 	// differing is what was marked of the lists in which two contents differ.
 	differing(a, b *contents) Reads
 	all(c *contents) []any
+	// unlikely lists the items that have lengths which are not plausible.
+	unlikely(c *contents) []*Item
 }
 
 // lists keeps items of one type in the list that it finds in contents.
@@ -34,6 +36,17 @@ func (f lists[T]) exchange(c *contents, gone, come, before []*decoded) {
 func (f lists[T]) differing(a, b *contents) Reads { return differing(f(a), f(b)) }
 
 func (f lists[T]) all(c *contents) []any { return anys(f(c).items) }
+
+func (f lists[T]) unlikely(c *contents) []*Item { return f(c).unlikely() }
+
+func (l *list[T]) unlikely() (list []*Item) {
+	for _, x := range l.items {
+		if i, ok := any(x).(item); ok && len(i.Base().Unlikely) > 0 {
+			list = append(list, i.Base())
+		}
+	}
+	return list
+}
 
 func itemOf[T any](d *decoded) (*T, bool) {
 	x, ok := d.item.(*T)
@@ -99,6 +112,9 @@ func (cutouts) differing(a, b *contents) Reads {
 }
 
 func (cutouts) all(c *contents) []any { return anys(c.cutouts.items) }
+
+func (outlines) unlikely(c *contents) []*Item { return c.outlines.unlikely() }
+func (cutouts) unlikely(c *contents) []*Item  { return c.cutouts.unlikely() }
 
 // No shape is exchanged: where one changes, everything is gathered anew.
 func (outlines) exchange(*contents, []*decoded, []*decoded, []*decoded) {}

@@ -21,4 +21,11 @@ func (m *meaning) plane(r *syntax.Reading, base Item) *Plane {
 	return p
 }
 
+// RunsTo tells whether a plane runs up to the stretches of a plating: one of its
+// net that joins its layer. From every other one, of its net or not, it keeps as
+// far as from a bare edge.
+func (b *Board) RunsTo(plane *Plane, p *Plating) bool {
+	return plane.Net.Given() && plane.Net.Text == p.Net.Text && b.Joins(p, plane.Layer.Text)
+}
+
 func (p *Plane) nets() []Name { return []Name{p.Net} }

@@ -17,10 +17,6 @@ const (
 	readsCounts                          // of statements
 	readsNames                           // that expressions read
 
-	// ReadsStretches is what the gaps make of the walls: where no plating and no
-	// profile differs, WallChanges tells where the walls do.
-	ReadsStretches
-
 	// Everything is whatever can be read.
 	Everything = ^Reads(0)
 )
@@ -28,9 +24,8 @@ const (
 // What is worked out of several lists reads them all. The table of kinds sets these.
 var (
 	readsShapes Reads // the outline and the cutouts
-	readsWalls  Reads // these, the platings and what the gaps make of them
+	readsWalls  Reads // these, the platings and the gaps
 	readsValues Reads // of names in expressions
-	readsGaps   Reads
 )
 
 // Recording is a view of the board that adds to a set what is read through it.
@@ -88,9 +83,6 @@ func (b *Board) Differing(old *Board) (differ Reads) {
 	if b.model.names != old.model.names {
 		differ |= readsNames
 	}
-	if differ&readsGaps != 0 {
-		differ |= ReadsStretches
-	}
 	return differ
 }
 
@@ -109,7 +101,7 @@ func (r Reads) String() string {
 	for _, x := range []struct {
 		bit  Reads
 		word string
-	}{{readsCounts, "counts"}, {readsNames, "names"}, {ReadsStretches, "stretches"}, {readsOthers, "others"}} {
+	}{{readsCounts, "counts"}, {readsNames, "names"}, {readsOthers, "others"}} {
 		if r&x.bit != 0 {
 			words = append(words, x.word)
 			r &^= x.bit

@@ -99,7 +99,7 @@ func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutou
 		return
 	}
 	if r.Value > math.Min(w.Value, h.Value)/2 {
-		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half of the shorter side, %s", r, quantity.Quantity{Value: math.Min(w.Value, h.Value), Dim: quantity.Length, Unit: r.Unit})
+		m.report(RuleWrongValue, r.At, "the corner's radius of %s is more than half the shorter side (%s)", r, quantity.Quantity{Value: math.Min(w.Value, h.Value) / 2, Dim: quantity.Length, Unit: r.Unit})
 		return
 	}
 	s.Width = w
@@ -237,16 +237,16 @@ func (m *meaning) segment(c *syntax.Clause, at, start geom.Point) (geom.Segment,
 	return m.arc(at, end, centre, c.Get("clockwise") != nil, around.Place())
 }
 
-// maxRadiusSlip is how far, in nm, an arc's start and end may differ in their
+// RadiusSlip is how far, in nm, an arc's start and end may differ in their
 // distance from its centre: what rounding coordinates to 0.1 µm brings about.
-const maxRadiusSlip = 200
+const RadiusSlip = 200
 
 func (m *meaning) arc(a, b, centre geom.Point, clockwise bool, at source.Place) (geom.Segment, bool) {
 	r0, r1 := a.Dist(centre), b.Dist(centre)
 	switch {
 	case r0 <= Tolerance:
 		m.report(RuleWrongValue, at, "the arc's centre lies on its start")
-	case math.Abs(r0-r1) > maxRadiusSlip:
+	case math.Abs(r0-r1) > RadiusSlip:
 		m.report(RuleWrongValue, at, "the arc's start lies %s from its centre, its end %s; they must be equally far", quantity.Nanometres(r0), quantity.Nanometres(r1))
 	default:
 		return geom.ArcAround(a, b, centre, clockwise), true

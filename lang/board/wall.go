@@ -9,7 +9,6 @@ import (
 	"sort"
 
 	"hemline/lang/geom"
-	"hemline/lang/source"
 )
 
 // Stretch is a run of a profile, From < To along its path; one that runs over
@@ -199,10 +198,16 @@ func (c *plated) reach(e *Edge, from, to float64) {
 		return
 	}
 	for _, last := range [...]bool{false, true} {
-		if at := e.straightEnd(last); from <= at+Tolerance && at-Tolerance <= to {
+		if e.reaches(last, from, to) {
 			c.corner[end{e, last}] = true
 		}
 	}
+}
+
+// reaches tells whether a stretch comes up to an end of an edge's straight piece.
+func (e *Edge) reaches(last bool, from, to float64) bool {
+	at := e.straightEnd(last)
+	return from <= at+Tolerance && at-Tolerance <= to
 }
 
 // bare notes the rounded corners that a gap comes up to or lies on: positions
@@ -213,11 +218,65 @@ func (c *plated) bare(e *Edge, from, to float64) {
 		return
 	}
 	for _, last := range [...]bool{false, true} {
-		at := e.straightEnd(last)
-		if beyond := last != e.Reversed; beyond && to >= at-Tolerance || !beyond && from <= at+Tolerance {
+		if e.frees(last, from, to) {
 			c.corner[end{e, last}] = false
 		}
 	}
+}
+
+// frees tells whether a gap comes up to an end of an edge's straight piece, or
+// lies beyond it.
+func (e *Edge) frees(last bool, from, to float64) bool {
+	at := e.straightEnd(last)
+	if beyond := last != e.Reversed; beyond {
+		return to >= at-Tolerance
+	}
+	return from <= at+Tolerance
+}
+
+// Interrupts tells whether a gap keeps bare what its plating would cover: a
+// part of a stretch, or a rounded corner that it frees.
+func (b *Board) Interrupts(g *Gap) bool {
+	p := b.PlatingNamed(g.Of.Text)
+	if p == nil {
+		return false
+	}
+	if p.RunsOn(g.Edge, g.From, g.To) {
+		return true
+	}
+	for _, c := range g.Edge.Profile.Corners {
+		before, after := end{c.Before, true}, end{c.After, false}
+		if g.Edge == c.After {
+			before, after = after, before
+		}
+		if before.edge == g.Edge && g.Edge.frees(before.last, g.From, g.To) && p.comesTo(before) &&
+			slices.ContainsFunc(b.Platings(), func(x *Plating) bool { return x.comesTo(after) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// RunsOn tells whether a plating covers a part of a stretch of an edge, gaps aside.
+func (p *Plating) RunsOn(e *Edge, from, to float64) bool {
+	from, to = e.Range(from, to)
+	l := e.Profile.Path.Perimeter()
+	return slices.ContainsFunc(p.Along, func(a Along) bool {
+		if a.Edge.Profile != e.Profile {
+			return false
+		}
+		start, end := a.Edge.Range(a.From, a.To)
+		return slices.ContainsFunc([]float64{-l, 0, l}, func(shift float64) bool {
+			return math.Min(to+shift, end)-math.Max(from+shift, start) > Tolerance
+		})
+	})
+}
+
+// comesTo tells whether a plating runs up to an end of an edge, gaps aside.
+func (p *Plating) comesTo(x end) bool {
+	return slices.ContainsFunc(p.Along, func(a Along) bool {
+		return a.Edge == x.edge && a.To-a.From > Tolerance && a.Edge.reaches(x.last, a.From, a.To)
+	})
 }
 
 // straightEnd is the position at which the edge's piece starts along the path,
@@ -403,35 +462,4 @@ func (b *Board) WrapArea(p *Plating, f Face) float64 {
 	}
 	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
 	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
-}
-
-// WallChanges lists the boxes of the runs of profiles whose stretches are not
-// those of another version of the board. ok is false where the profiles
-// themselves are others, so that nothing can be said.
-func (b *Board) WallChanges(old *Board) (boxes []geom.Box, ok bool) {
-	now, then := b.walls(), old.walls()
-	if b.geometry() != old.geometry() || len(now) != len(then) {
-		return nil, false
-	}
-	for i := range now {
-		boxes = append(boxes, changes(then[i].Plated, now[i].Plated)...)
-		boxes = append(boxes, changes(then[i].Bare, now[i].Bare)...)
-	}
-	return boxes, true
-}
-
-// changes are the boxes of the stretches that are in one of two lists alone, up
-// to those at the front and the back that both share.
-func changes(old, now []Stretch) (boxes []geom.Box) {
-	front, back := source.Common(old, now)
-	for _, list := range [...][]Stretch{old[front : len(old)-back], now[front : len(now)-back]} {
-		for _, s := range list {
-			box := geom.EmptyBox()
-			for _, piece := range s.Segments() {
-				box = box.Union(piece.Box())
-			}
-			boxes = append(boxes, box)
-		}
-	}
-	return boxes
 }

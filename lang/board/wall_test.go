@@ -23,15 +23,3 @@ func TestWidenedOverThePathsStart(t *testing.T) {
 	assert.Equal(t, geom.Point{Y: 2 * mm}, s.Segments()[0].A, "on west")
 	assert.Equal(t, geom.Point{X: 8 * mm}, s.Segments()[1].B, "on south")
 }
-
-// Where a plating goes that lay over another, no stretch is new.
-func TestWallChangesHoldWhatIsGone(t *testing.T) {
-	over := "plating v { along south from 5 mm to 8 mm; net GND }\n"
-	f := source.New("a.hem", outlines[0]+"plating w { along all; net GND }\n"+over)
-	before := lang.Analyze(f, nil, nil)
-	at := strings.Index(f.Text(), over)
-	after := lang.Analyze(f.Edit(source.Span{Start: at, End: at + len(over)}, ""), nil, before)
-	boxes, ok := after.Board().WallChanges(before.Board())
-	require.True(t, ok, "the outline is the same")
-	assert.Equal(t, []geom.Box{{Min: geom.Point{X: 5 * mm}, Max: geom.Point{X: 8 * mm}}}, boxes)
-}

@@ -1,6 +1,7 @@
 package copper
 
 import (
+	"cmp"
 	"math"
 	"sync"
 
@@ -116,7 +117,7 @@ func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
 			}
 			for k := start; k < len(to); k++ {
 				if to[k].A == near.A && to[k].B == near.B {
-					if near.D < to[k].D {
+					if nearer(near, to[k]) {
 						to[k] = near
 					}
 					return
@@ -130,7 +131,7 @@ func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
 
 // measure is how near a part of a piece comes to a part of another, if within reach.
 func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bool) {
-	if q.Kind < p.Kind {
+	if before(q, p) {
 		p, i, q, j = q, j, p, i
 	}
 	n := Near{A: p, B: q, D: math.Inf(1)}
@@ -150,6 +151,38 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 		}
 	}
 	return n, n.D <= reach
+}
+
+// before orders two pieces, by what they are and by where they stand in the text:
+// which of them is new makes no difference to what is told of them.
+func before(p, q *Piece) bool {
+	c := cmp.Or(cmp.Compare(p.Kind, q.Kind), Order(p, q), cmp.Compare(p.Layers, q.Layers), cmp.Compare(p.Stretch.From, q.Stretch.From),
+		cmp.Compare(p.box.Min.X, q.box.Min.X), cmp.Compare(p.box.Min.Y, q.box.Min.Y))
+	return c < 0
+}
+
+// Order compares two pieces by where their statements stand in the text, and
+// members of one by their number. The outline's edges come last.
+func Order(a, b *Piece) int {
+	x, y := a.Of, b.Of
+	switch {
+	case x == y:
+		return cmp.Compare(a.Member, b.Member)
+	case x == nil:
+		return 1
+	case y == nil:
+		return -1
+	}
+	if x.Keyword.Anchor == nil || y.Keyword.Anchor == nil {
+		return 0
+	}
+	return cmp.Or(cmp.Compare(x.Keyword.Anchor.Order, y.Keyword.Anchor.Order), cmp.Compare(x.Keyword.Start, y.Keyword.Start))
+}
+
+// nearer orders how near parts of two pieces come: of equally near ones it is
+// always the same that counts.
+func nearer(a, b Near) bool {
+	return cmp.Or(cmp.Compare(a.D, b.D), cmp.Compare(a.PA.X, b.PA.X), cmp.Compare(a.PA.Y, b.PA.Y), cmp.Compare(a.PB.X, b.PB.X), cmp.Compare(a.PB.Y, b.PB.Y)) < 0
 }
 
 // distance is the least distance between two regions, either of which may be a line.

@@ -7,6 +7,7 @@ package finding
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"hemline/lang/source"
 )
@@ -15,7 +16,7 @@ import (
 type Category int
 
 const (
-	// Tidy: nothing breaks; the text says something idle.
+	// Tidy: nothing breaks; something in the text has no effect.
 	Tidy Category = iota
 	// Costly: it can be built, with a query, a delay or a surcharge.
 	Costly
@@ -49,9 +50,13 @@ type Finding struct {
 	Message  string       // what was measured, what is needed, where the need comes from
 	Related  []Related    // the other party, first the nearest
 	Fix      *Fix         // nil unless one edit is surely right
-	// On are the names of the items it is about, which an acceptance may name.
-	On []string
+	// Items are the names of what it is about: one item, or the two that it is
+	// between; none where it is about the text itself.
+	Items []string
 }
+
+// Parties names the items of a finding as an acceptance does: a, or a with b.
+func Parties(items []string) string { return strings.Join(items, " with ") }
 
 // Related points at another place that has part in a finding.
 type Related struct {

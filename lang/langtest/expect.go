@@ -79,7 +79,7 @@ func said(message, on, fix string) string {
 // meets tells whether a finding is as expected, its fix too.
 func (e expectation) meets(f finding.Located) bool {
 	switch {
-	case !strings.Contains(f.Message, e.message), e.on != "" && e.on != strings.Join(f.On, " "):
+	case !strings.Contains(f.Message, e.message), e.on != "" && e.on != strings.Join(f.Items, " "):
 		return false
 	case f.Fix == nil || e.fix == "":
 		return f.Fix == nil && e.fix == ""
@@ -240,7 +240,7 @@ func saying(f finding.Located) string {
 	if f.Fix != nil {
 		title = f.Fix.Title
 	}
-	return said(f.Message, strings.Join(f.On, " "), title)
+	return said(f.Message, strings.Join(f.Items, " "), title)
 }
 
 // covers compares what a finding covers with the carets under its line, if any.
@@ -315,7 +315,7 @@ func Mended(f finding.Located, before, after []finding.Located) (wrong []string)
 	}
 	for _, x := range after {
 		if what := kindOf(x); is[what] > was[what] {
-			wrong = append(wrong, fmt.Sprintf("the fix %q of %s: %s: brings %s on %q: %s", f.Fix.Title, f.Rule, f.Message, x.Rule, x.On, x.Message))
+			wrong = append(wrong, fmt.Sprintf("the fix %q of %s: %s: brings %s on %q: %s", f.Fix.Title, f.Rule, f.Message, x.Rule, x.Items, x.Message))
 		}
 	}
 	return wrong
@@ -323,8 +323,8 @@ func Mended(f finding.Located, before, after []finding.Located) (wrong []string)
 
 // kindOf is what a finding is known by.
 func kindOf(f finding.Located) string {
-	if len(f.On) == 0 {
+	if len(f.Items) == 0 {
 		return f.Rule + ": " + f.Message
 	}
-	return fmt.Sprintf("%s on %q", f.Rule, f.On)
+	return fmt.Sprintf("%s on %q", f.Rule, f.Items)
 }

@@ -20,7 +20,7 @@ func toy(a *lang.Analysis) (list []finding.Located) {
 		if !strings.HasPrefix(l.Name.Text, "bad") {
 			continue
 		}
-		f := finding.Finding{Rule: "toy", Message: l.Name.Text + " is bad; there are " + strings.Repeat("1", len(b.Lets())), Place: l.Name.At, On: []string{l.Name.Text}}
+		f := finding.Finding{Rule: "toy", Message: l.Name.Text + " is bad; there are " + strings.Repeat("1", len(b.Lets())), Place: l.Name.At, Items: []string{l.Name.Text}}
 		if len(b.Notes()) > 0 {
 			f.Fix = &finding.Fix{Title: "call it another name", Edits: []finding.Edit{{Place: l.Name.At, Text: b.Notes()[0].Text.Text}}}
 		}
@@ -101,7 +101,7 @@ func TestFixesAndItemsAreExpected(t *testing.T) {
 // text only once it is read.
 func TestWhatAFixBrings(t *testing.T) {
 	of := func(rule, message string, category finding.Category, on ...string) finding.Located {
-		return finding.Located{Finding: finding.Finding{Rule: rule, Message: message, Category: category, On: on, Fix: &finding.Fix{Title: "mend"}}}
+		return finding.Located{Finding: finding.Finding{Rule: rule, Message: message, Category: category, Items: on, Fix: &finding.Fix{Title: "mend"}}}
 	}
 	narrow, wide := of("gap", "3 mm of 4 mm", finding.Costly, "a"), of("gap", "3.5 mm of 4 mm", finding.Costly, "a")
 	other, typo := of("wall", "none", finding.Tidy, "b"), of("syntax", "nothing", finding.Language)

@@ -14,17 +14,27 @@ func result(q Quantity, what string) (Quantity, error) {
 	return q, nil
 }
 
-// Add is q + r; both must have one dimension. The sum shows itself in q's unit.
+// Add is q + r; both must have one dimension, or one be a temperature and the
+// other a difference. The sum shows itself in q's unit.
 func Add(q, r Quantity) (Quantity, error) {
-	if q.Dim != r.Dim {
+	if q.Dim == Difference && r.Dim == Temperature {
+		q, r = r, q
+	}
+	if q.Dim == Temperature && r.Dim == Temperature {
+		return Quantity{}, fmt.Errorf("cannot add two temperatures (%s and %s); a difference is written in K", q, r)
+	}
+	if q.Dim != r.Dim && !(q.Dim == Temperature && r.Dim == Difference) {
 		return Quantity{}, fmt.Errorf("cannot add %s (%s) and %s (%s)", q.Dim, q, r.Dim, r)
 	}
 	return result(Quantity{q.Value + r.Value, q.Dim, unitOf(q, r)}, "the sum")
 }
 
-// Sub is q − r.
+// Sub is q − r; of two temperatures it is their difference.
 func Sub(q, r Quantity) (Quantity, error) {
-	if q.Dim != r.Dim {
+	if q.Dim == Temperature && r.Dim == Temperature {
+		return result(Quantity{q.Value - r.Value, Difference, Kelvin}, "the difference")
+	}
+	if q.Dim != r.Dim && !(q.Dim == Temperature && r.Dim == Difference) {
 		return Quantity{}, fmt.Errorf("cannot subtract %s (%s) from %s (%s)", r.Dim, r, q.Dim, q)
 	}
 	return result(Quantity{q.Value - r.Value, q.Dim, unitOf(q, r)}, "the difference")
@@ -39,6 +49,9 @@ func unitOf(q, r Quantity) *Unit {
 
 // Mul is q × r.
 func Mul(q, r Quantity) (Quantity, error) {
+	if err := scaled(q, r); err != nil {
+		return Quantity{}, err
+	}
 	dim, ok := q.Dim.combine(r.Dim, 1)
 	if !ok {
 		return Quantity{}, fmt.Errorf("the product of %s and %s has no meaning", q.Dim, r.Dim)
@@ -51,11 +64,24 @@ func Div(q, r Quantity) (Quantity, error) {
 	if r.Value == 0 {
 		return Quantity{}, fmt.Errorf("division by zero (%s / %s)", q, r)
 	}
+	if err := scaled(q, r); err != nil {
+		return Quantity{}, err
+	}
 	dim, ok := q.Dim.combine(r.Dim, -1)
 	if !ok {
 		return Quantity{}, fmt.Errorf("the quotient of %s and %s has no meaning", q.Dim, r.Dim)
 	}
 	return result(Quantity{q.Value / r.Value, dim, scaledUnit(q, r, dim)}, "the quotient")
+}
+
+// scaled refuses a temperature as a factor: its scale starts anywhere.
+func scaled(of ...Quantity) error {
+	for _, q := range of {
+		if q.Dim == Temperature {
+			return fmt.Errorf("a temperature (%s) can only be compared with others, or moved by a difference, which is written in K", q)
+		}
+	}
+	return nil
 }
 
 // scaledUnit keeps the unit of a quantity that is only scaled by a number.
@@ -68,8 +94,15 @@ func scaledUnit(q, r Quantity, dim Dimension) *Unit {
 	return nil
 }
 
-// Neg is −q.
-func Neg(q Quantity) Quantity { q.Value = -q.Value; return q }
+// Neg is −q; of a temperature, as far below the start of its scale.
+func Neg(q Quantity) Quantity {
+	if q.Dim == Temperature {
+		q.Value = 2*Celsius.Offset - q.Value
+		return q
+	}
+	q.Value = -q.Value
+	return q
+}
 
 // Function is one that expressions may call.
 type Function struct {
@@ -90,6 +123,9 @@ var functions = []Function{
 		return extreme(a, func(x, y float64) bool { return x > y })
 	}},
 	{"abs", 1, 1, "the value without its sign", func(a []Quantity) (Quantity, error) {
+		if err := scaled(a[0]); err != nil {
+			return Quantity{}, err
+		}
 		a[0].Value = math.Abs(a[0].Value)
 		return a[0], nil
 	}},

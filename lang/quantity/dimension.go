@@ -7,8 +7,9 @@ import (
 
 // Dimension is the kind of a quantity as exponents of the base dimensions.
 // Angles and levels are kept apart from plain numbers on purpose: sin(3) and
-// 3 dB + 2 are slips, not sums.
-type Dimension struct{ length, time, mass, current, temperature, angle, level int8 }
+// 3 dB + 2 are slips, not sums. A temperature, counted from where its scale
+// starts, is another thing than a difference of two.
+type Dimension struct{ length, time, mass, current, temperature, celsius, angle, level int8 }
 
 // The dimensions that have units or that clauses ask for.
 var (
@@ -18,7 +19,8 @@ var (
 	Frequency   = Dimension{time: -1}
 	Mass        = Dimension{mass: 1}
 	Current     = Dimension{current: 1}
-	Temperature = Dimension{temperature: 1}
+	Difference  = Dimension{temperature: 1} // of two temperatures
+	Temperature = Dimension{celsius: 1}
 	Angle       = Dimension{angle: 1}
 	Level       = Dimension{level: 1}
 	Force       = Dimension{length: 1, mass: 1, time: -2}
@@ -30,7 +32,7 @@ var (
 
 var dimensionNames = map[Dimension]string{
 	None: "a plain number", Length: "a length", Area: "an area", Frequency: "a frequency", Mass: "a mass",
-	Current: "a current", Temperature: "a temperature", Angle: "an angle", Level: "a level", Force: "a force",
+	Current: "a current", Difference: "a difference of temperature", Temperature: "a temperature", Angle: "an angle", Level: "a level", Force: "a force",
 	Moment: "a moment", Power: "a power", Voltage: "a voltage", Resistance: "a resistance",
 }
 
@@ -44,7 +46,7 @@ func (d Dimension) String() string {
 	for _, f := range []struct {
 		unit string
 		exp  int8
-	}{{"kg", d.mass}, {"m", d.length}, {"s", d.time}, {"A", d.current}, {"K", d.temperature}, {"deg", d.angle}, {"dB", d.level}} {
+	}{{"kg", d.mass}, {"m", d.length}, {"s", d.time}, {"A", d.current}, {"K", d.temperature}, {"degC", d.celsius}, {"deg", d.angle}, {"dB", d.level}} {
 		if f.exp == 0 {
 			continue
 		}
@@ -83,16 +85,16 @@ func (d Dimension) combine(e Dimension, sign int8) (Dimension, bool) {
 	}
 	return Dimension{
 		add(d.length, e.length), add(d.time, e.time), add(d.mass, e.mass), add(d.current, e.current),
-		add(d.temperature, e.temperature), add(d.angle, e.angle), add(d.level, e.level),
+		add(d.temperature, e.temperature), add(d.celsius, e.celsius), add(d.angle, e.angle), add(d.level, e.level),
 	}, ok
 }
 
 // halve is the dimension of a square root.
 func (d Dimension) halve() (Dimension, bool) {
-	for _, e := range []int8{d.length, d.time, d.mass, d.current, d.temperature, d.angle, d.level} {
+	for _, e := range []int8{d.length, d.time, d.mass, d.current, d.temperature, d.celsius, d.angle, d.level} {
 		if e%2 != 0 {
 			return d, false
 		}
 	}
-	return Dimension{d.length / 2, d.time / 2, d.mass / 2, d.current / 2, d.temperature / 2, d.angle / 2, d.level / 2}, true
+	return Dimension{d.length / 2, d.time / 2, d.mass / 2, d.current / 2, d.temperature / 2, d.celsius / 2, d.angle / 2, d.level / 2}, true
 }

@@ -137,8 +137,6 @@ func mainUnit(d Dimension) *Unit {
 		return NewtonMillimetre
 	case Resistance:
 		return Milliohm
-	case Temperature:
-		return Kelvin
 	case None:
 		return nil
 	}

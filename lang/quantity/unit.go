@@ -40,8 +40,8 @@ var units = []Unit{
 	{Name: "A", Dim: Current, Mantissa: 1, Doc: "ampere"},
 	{Name: "V", Dim: Voltage, Mantissa: 1, Exponent: 18, Doc: "volt"},
 	{Name: "kV", Dim: Voltage, Mantissa: 1, Exponent: 21, Doc: "kilovolt"},
-	{Name: "K", Dim: Temperature, Mantissa: 1, Doc: "kelvin, also a rise of temperature"},
-	{Name: "degC", Dim: Temperature, Mantissa: 1, Offset: 273.15, Doc: "degree Celsius, a temperature and not a rise"},
+	{Name: "K", Dim: Difference, Mantissa: 1, Doc: "kelvin, a difference of temperature and not a temperature"},
+	{Name: "degC", Dim: Temperature, Mantissa: 1, Offset: 273.15, Doc: "degree Celsius, a temperature and not a difference"},
 	{Name: "uohm", Dim: Resistance, Mantissa: 1, Exponent: 12, Doc: "microohm"},
 	{Name: "mohm", Dim: Resistance, Mantissa: 1, Exponent: 15, Doc: "milliohm"},
 	{Name: "ohm", Dim: Resistance, Mantissa: 1, Exponent: 18, Doc: "ohm"},
@@ -75,4 +75,5 @@ var (
 	Percent, Gigahertz, Decibel            = byName["%"], byName["GHz"], byName["dB"]
 	NewtonMillimetre, Newton, Gram         = byName["Nmm"], byName["N"], byName["g"]
 	Ampere, Kelvin, Milliohm, Degree       = byName["A"], byName["K"], byName["mohm"], byName["deg"]
+	Celsius, Volt                          = byName["degC"], byName["V"]
 )

@@ -106,6 +106,7 @@ type walker struct {
 	broken  bool
 	// assigned tells that an equals sign came: an expression is due.
 	assigned bool
+	items    *namer // of a statement that names items of any kind
 }
 
 func (w *walker) endLine() {
@@ -118,6 +119,9 @@ func (w *walker) endLine() {
 
 func (w *walker) token(t Token) {
 	word := w.text[t.Start:t.End]
+	if w.items != nil {
+		t.Kind = w.items.kind(t.Kind, word, nil, "")
+	}
 	switch t.Kind {
 	case OpenParen:
 		w.parens++
@@ -130,6 +134,11 @@ func (w *walker) token(t Token) {
 		}
 	case Keyword:
 		w.keyword(word)
+		w.items = nil
+		if len(w.open) > 0 && w.open[0].items {
+			w.items = &namer{spec: w.open[0]}
+			w.items.kind(Keyword, w.open[len(w.open)-1].Word, nil, "")
+		}
 	case Name, Text, Number:
 		// A value after an operator goes on with the one before it.
 		if w.parens == 0 && !operator(w.last.Kind) {

@@ -159,6 +159,19 @@ func word(text string) int {
 	return n
 }
 
+// member is the length of the member's number that text begins with, as in t.1,
+// 0 for none.
+func member(text string) int {
+	n := 0
+	for digitAt(text, n) {
+		n++
+	}
+	if word(text[n:]) > 0 {
+		return 0
+	}
+	return n
+}
+
 func (s *scanner) wordOrBad() Kind {
 	rest := s.text[s.pos:]
 	n := word(rest)
@@ -178,6 +191,9 @@ func (s *scanner) wordOrBad() Kind {
 	dotted := false
 	for n < len(rest) && rest[n] == '.' {
 		part := word(rest[n+1:])
+		if part == 0 {
+			part = member(rest[n+1:])
+		}
 		if part == 0 {
 			break
 		}
@@ -222,14 +238,28 @@ func Quote(name string) string {
 // Refer writes a name so that it can be referred to: like Quote, and a dotted
 // one plain.
 func Refer(name string) string {
-	parts := strings.Split(name, ".")
-	for _, part := range parts {
-		if n := word(part); n == 0 || n != len(part) {
-			return Quote(name)
+	if strings.Contains(name, ".") && plainName(name) {
+		return name
+	}
+	return Quote(name)
+}
+
+// plainName tells whether a name is a word, or words and members' numbers with dots
+// between them.
+func plainName(name string) bool {
+	for i, part := range strings.Split(name, ".") {
+		if n := word(part); part == "" || n != len(part) && (i == 0 || member(part) != len(part)) {
+			return false
 		}
 	}
-	if len(parts) == 1 {
-		return Quote(name)
+	return true
+}
+
+// ReferItem writes a name where a statement names items of any kind: plain even
+// if it is a keyword, but for those of the statement's own clauses.
+func ReferItem(s *Spec, name string) string {
+	if plainName(name) && s.Clause(name) == nil {
+		return name
 	}
-	return name
+	return Refer(name)
 }

@@ -467,7 +467,7 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 	word, isWord := v.Word()
 	ok := true
 	switch a.Kind {
-	case VNew, VName, VRef, VRule, VParameter, VLayer, VFace, VEdge:
+	case VNew, VName, VItem, VRef, VRule, VParameter, VLayer, VFace, VEdge:
 		ok = isWord
 		if ok && a.Kind == VNew && v.Expr.Op == OpName && strings.Contains(word, ".") {
 			x.problem(RuleWrongValue, v.Place(), "a name has no dots; %s reaches into something else", word)

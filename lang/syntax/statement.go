@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"sync/atomic"
 
 	"hemline/lang/source"
@@ -95,6 +96,7 @@ type builder struct {
 	stmt   *Statement
 	in     []Token
 	at     int
+	items  *Spec   // the statement's, if clauses of it name items of any kind
 	packed []Token // the heads' tokens, one after another
 	kinds  []byte
 }
@@ -103,6 +105,11 @@ type builder struct {
 func build(path string, order uint64, text string, tokens []Token) *Statement {
 	s := &Statement{anchor: source.Anchor{Path: path, Order: order}, text: text}
 	b := builder{stmt: s, in: tokens, packed: make([]Token, 0, len(tokens))}
+	if len(tokens) > 0 && tokens[0].Kind == Keyword {
+		if spec := statements[text[tokens[0].Start:tokens[0].End]]; spec != nil && spec.items {
+			b.items = spec
+		}
+	}
 	s.Head = b.node(0)
 	s.spec = statements[s.Word()]
 	if b.peek().Kind != End {
@@ -176,6 +183,9 @@ head:
 		b.packed = append(b.packed, t)
 	}
 	n.tokens = b.packed[first:len(b.packed):len(b.packed)]
+	if b.items != nil {
+		nameItems(b.items, n)
+	}
 	b.readHead(n, deepest)
 	if b.peek().Kind == OpenBrace {
 		n.Braced, n.open = true, b.peek()
@@ -230,6 +240,54 @@ func (b *builder) skipBlock() {
 			depth--
 		}
 	}
+}
+
+// nameItems makes names of the keywords that stand where a clause of the
+// statement names items.
+func nameItems(spec *Spec, n *Node) {
+	named := namer{spec: spec}
+	for i := range n.tokens {
+		t := &n.tokens[i]
+		t.Kind = named.kind(t.Kind, n.text(i), n.tokens[i+1:], n.stmt.text)
+	}
+}
+
+// namer follows a line's tokens, and tells which keywords are names of items:
+// the first word after a clause that names them, whatever it is, and those
+// further ones that are no clause of the statement.
+type namer struct {
+	spec *Spec
+	due  bool // a name must come
+	more bool // further ones may
+}
+
+// kind is what a token counts as; rest are those behind it.
+func (x *namer) kind(k Kind, word string, rest []Token, text string) Kind {
+	if k != Keyword {
+		if k == Name || k == Text {
+			x.due = false
+		}
+		return k
+	}
+	clause := x.spec.Clause(word)
+	if x.due && !(clause != nil && x.missing(clause, rest, text)) || x.more && clause == nil {
+		x.due = false
+		return Name
+	}
+	x.due, x.more = false, false
+	if clause != nil && clause.namesItems() {
+		x.due, x.more = true, clause.Args[0].Many
+	}
+	return k
+}
+
+// missing tells whether a clause's keyword stands where a name should have come
+// before it: a text follows, as its clause takes, and the keyword not again.
+func (x *namer) missing(clause *Spec, rest []Token, text string) bool {
+	if len(rest) == 0 || rest[0].Kind != Text || len(clause.Args) == 0 || clause.Args[0].Kind != VText && clause.Args[0].Kind != VDate {
+		return false
+	}
+	return !slices.ContainsFunc(rest, func(t Token) bool { return t.Kind == Keyword && text[t.Start:t.End] == clause.Word })
 }
 
 // readHead finds the shape of a head's tokens; a head that has none keeps its

@@ -39,6 +39,29 @@ func problems(t *testing.T, text string) []string {
 	return out
 }
 
+// An item's name is written plain in an acceptance where that reads as a name.
+func TestReferItem(t *testing.T) {
+	accept := StatementNamed("accept")
+	for name, want := range map[string]string{
+		"wall": "wall", "outline": "outline", "tab": "tab", "t.1": "t.1", "s.2.rim": "s.2.rim", "board.voltage": "board.voltage",
+		"with": `"with"`, "because": `"because"`, "low side": `"low side"`, "t.1a": `"t.1a"`, "1": `"1"`, "t.": `"t."`, "": `""`, `a"b`: `"a\"b"`,
+	} {
+		assert.Equal(t, want, ReferItem(accept, name), name)
+	}
+}
+
+// Where an acceptance names items, keywords are names, in colour too.
+func TestItemsAreClassified(t *testing.T) {
+	d := Parse(source.New("a.hem", `accept r on tab a outline with on because "x"`), nil)
+	var items []string
+	for _, c := range d.Statements()[0].Tokens() {
+		if c.Class == ClassItem {
+			items = append(items, d.Statements()[0].Text()[c.Start:c.End])
+		}
+	}
+	assert.Equal(t, []string{"tab", "a", "outline", "on"}, items)
+}
+
 func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 	for _, c := range []struct {
 		name, text string

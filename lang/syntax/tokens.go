@@ -55,7 +55,11 @@ func classify(s *Statement) []Classified {
 	}
 	for _, t := range tokens {
 		c := Classified{Start: t.Start, End: t.End}
-		switch t.Kind {
+		kind := t.Kind
+		if _, named := spots[t.Start]; named && kind == Keyword {
+			kind = Name // a word that stands for an item
+		}
+		switch kind {
 		case Comment:
 			c.Class = ClassComment
 		case Keyword:
@@ -74,11 +78,11 @@ func classify(s *Statement) []Classified {
 		case Text, Name:
 			spot, ok := spots[t.Start]
 			c.Class, c.States = ClassValue, false
-			if t.Kind == Text {
+			if kind == Text {
 				c.Class = ClassText
 			}
 			if ok {
-				c.Class, c.States = spot.class(t.Kind)
+				c.Class, c.States = spot.class(kind)
 			}
 		default:
 			continue
@@ -102,12 +106,9 @@ func (s *Spot) class(k Kind) (c Class, states bool) {
 			return ClassEdge, true
 		}
 		return ClassItem, true
-	case VRef:
+	case VRef, VItem:
 		return ClassItem, false
 	case VName:
-		if s.Clause().Spec.Word == "on" {
-			return ClassItem, false
-		}
 		return ClassNet, false
 	case VEdge, VLayer:
 		if s.Text == All {

@@ -36,7 +36,7 @@ func (a Arg) Describe() string {
 		return "a value"
 	case VNew:
 		return "a name"
-	case VName:
+	case VName, VItem:
 		return "a name"
 	case VWord:
 		return "one of " + strings.Join(a.Words, ", ")

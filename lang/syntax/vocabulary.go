@@ -19,6 +19,8 @@ const (
 	VNew
 	// VName is a name from outside the text or of no list: a net, a finish.
 	VName
+	// VItem names an item of any kind, whatever word its name is.
+	VItem
 	// VWord is one of the Arg's words.
 	VWord
 	// VText is a text in quotes.
@@ -47,6 +49,7 @@ type Arg struct {
 	Name     string // what the references call it: W, EDGE, …
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
+	Likely   *Likely            // what is plausible for a length
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
 	Optional bool
 	Many     bool // one or more; only the last Arg
@@ -65,6 +68,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
+	items    bool       // of a statement: a clause of it names items of any kind
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -155,7 +159,7 @@ var vocabulary = []*Spec{
 		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
 		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
 		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
-		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Temperature}),
+		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
 		clause("voltage", "The highest voltage between the plated wall and other copper.", Arg{Name: "V", Kind: VQuantity, Dim: quantity.Voltage}),
 		clause("hazard", "What the wall may carry: none, protective_earth where it is the product's protective earth, live where it is not safe to touch.", arg("WORD", VWord, Hazards...)),
 	}},
@@ -207,7 +211,7 @@ var vocabulary = []*Spec{
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
-			clause("clearance", "What it asks for between its pin and the plating, where that is more than the fabricator does.", length("C")),
+			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
 			clause("net", "The net of its pin.", arg("N", VName)),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
@@ -270,7 +274,8 @@ var vocabulary = []*Spec{
 			clause("source", "Where the value is written.", arg("TEXT", VText))),
 	}},
 	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
-		clause("on", "What the finding is on.", arg("NAME", VName)).required(),
+		clause("on", "What the finding is on; with several names, on each of them alone.", many(arg("NAME", VItem))).required(),
+		clause("with", "The other party of a finding between two: it accepts those between this one and each one named by on.", arg("NAME", VItem)),
 		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
 		clause("until", "The last day it holds.", arg("DATE", VDate)),
 	}},
@@ -306,10 +311,14 @@ func init() {
 	}
 	for i, s := range vocabulary {
 		s.Order = i
+		s.items = slices.ContainsFunc(s.Clauses, (*Spec).namesItems)
 		statements[s.Word] = s
 		reserve(s)
 	}
 }
+
+// namesItems tells whether the clause names items of any kind.
+func (s *Spec) namesItems() bool { return len(s.Args) == 1 && s.Args[0].Kind == VItem }
 
 // Keywords lists every reserved word, sorted.
 func Keywords() []string {

@@ -76,6 +76,9 @@ func (x *actor) gap() {
 		if t, found := find(b.Tabs(), name); found {
 			p, ok = GapForTab(x.a, x.limits, t)
 			edge, rules = t.Edge, []string{"tab_on_plating"}
+			if itemNamed(b, "connector", name) == nil { // which it would be for instead
+				rest = " for " + syntax.Quote(name)
+			}
 		}
 	}
 	position := x.reading.Get("at")

@@ -194,6 +194,14 @@ func apply(t *testing.T, a *lang.Analysis, x Action) *lang.Analysis {
 	return after
 }
 
+// Where a connector has the tab's name, the gap would be for the connector.
+func TestAGapForATabOfAConnectorsName(t *testing.T) {
+	a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating wall { along south; net GND }\nconnector both on north at 5 mm { body 4 mm }\ntab both on ‸south at 15 mm width 2 mm solid\n")
+	list := Actions(a, source.Span{Start: at, End: at}, nil)
+	require.NotEmpty(t, list)
+	assert.Equal(t, "\ngap both_gap of wall on south at 15 mm width 3 mm", list[0].Edits[0].Text)
+}
+
 func TestActions(t *testing.T) {
 	base := `outline rectangle 60 mm by 40 mm
 plating wall { along west south; net GND }
@@ -204,7 +212,7 @@ let a = 2 mm + 3 mm; let b = 15 mil
 `
 	for _, c := range []struct{ at, title, want string }{
 		{"connector |antenna", "make a gap for this connector", "pin top width 1.3 mm length 4 mm }\ngap antenna_gap of wall on west at middle width 2 mm for antenna\ntab t1"},
-		{"tab t1 on |south", "make a gap for this tab", "solid\ngap t1_gap of wall on south at 30 mm width 5 mm\ntab t2"},
+		{"tab t1 on |south", "make a gap for this tab", "solid\ngap t1_gap of wall on south at 30 mm width 5 mm for t1\ntab t2"},
 		{"tab t2 on |north", "make a gap for this tab", ""},
 		{"t2 on north at 30| mm", "extract to let tab_at", "let tab_at = 30 mm\ntab t2 on north at tab_at width"},
 		{"3 mm; let b = |15 mil", "write as 0.381 mm", "let b = 0.381 mm\n"},

@@ -272,6 +272,8 @@ func (c *completion) values(arg *syntax.Arg) {
 		}
 	case syntax.VName:
 		c.outsideNames(name)
+	case syntax.VItem:
+		c.items()
 	case syntax.VText, syntax.VDate:
 		c.add(Candidate{Label: `""`, Kind: "word", Detail: lower(c.ctx.Open[len(c.ctx.Open)-1].Sum), Insert: `"$1"`, Snippet: true})
 	case syntax.VPosition:
@@ -296,7 +298,27 @@ func (c *completion) words(list []string, detail string) {
 	}
 }
 
-// outsideNames lists nets, finishes and the names that an acceptance may be on.
+// items lists what a finding may be on, so that an acceptance may name it.
+func (c *completion) items() {
+	add := func(name, kind string) {
+		if !slices.Contains(c.ctx.Names, name) {
+			c.add(Candidate{Label: name, Kind: kind, Detail: kind, Insert: syntax.ReferItem(c.ctx.Statement, name)})
+		}
+	}
+	for _, k := range acceptable() {
+		for _, i := range k.Items(c.b) {
+			add(i.Name.Text, k.Word)
+		}
+	}
+	for _, r := range c.b.Requests() {
+		add(r.Item(), "board")
+	}
+	if c.b.OutlineItem() != nil {
+		add(outlineName, "outline")
+	}
+}
+
+// outsideNames lists nets and finishes.
 func (c *completion) outsideNames(name func(label, kind, detail string)) {
 	switch c.ctx.Open[len(c.ctx.Open)-1].Word {
 	case "net":
@@ -307,12 +329,6 @@ func (c *completion) outsideNames(name func(label, kind, detail string)) {
 		if shop := c.b.Fabricator(); shop != nil {
 			for _, f := range shop.Finishes {
 				name(f.Text, "word", "offered by "+shop.Name.Text)
-			}
-		}
-	case "on":
-		for _, k := range acceptable() {
-			for _, i := range k.Items(c.b) {
-				name(i.Name.Text, k.Word, k.Word)
 			}
 		}
 	}

@@ -97,7 +97,12 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 			return rules.All().LimitCard(p) + "\n" + inForce(a, p)
 		}
 	case syntax.VName:
-		return nameCard(b, s, name, kept)
+		return nameCard(b, s, name)
+	case syntax.VItem:
+		if text := acceptedCard(b, name, kept); text != "" {
+			return text
+		}
+		return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
 	case syntax.VWord:
 		return fmt.Sprintf("`%s`, what a fabricator may offer.", name)
 	case syntax.VText, syntax.VDate:
@@ -122,17 +127,34 @@ func outer(b *board.Board, face string) string {
 	return face
 }
 
-// nameCard is for a name from outside the text, or in an acceptance.
-func nameCard(b *board.Board, s *syntax.Spot, name string, kept *Shown) string {
-	switch s.Clause().Spec.Word {
-	case "net":
-		return netCard(b, name)
-	case "on":
-		for _, k := range acceptable() {
-			if text := itemCard(b, k.Word, name, kept); text != "" {
-				return text
+// acceptedCard is of what a name in an acceptance stands for; "" where that is nothing.
+func acceptedCard(b *board.Board, name string, kept *Shown) string {
+	for _, k := range acceptable() {
+		if text := itemCard(b, k.Word, name, kept); text != "" {
+			return text
+		}
+		for _, r := range b.Requests() {
+			if r.Item() == name {
+				return fmt.Sprintf("`%s`: the board asks for %s", name, r.Says)
 			}
 		}
+	}
+	if row, ok := rowOf(name); ok {
+		return acceptedCard(b, row, kept)
+	}
+	if name == outlineName && b.Outline() != nil {
+		return profileCard(b, b.Outline())
+	}
+	return ""
+}
+
+// outlineName is what findings on the outline are on: it has no name of its own.
+const outlineName = "outline"
+
+// nameCard is for a name from outside the text.
+func nameCard(b *board.Board, s *syntax.Spot, name string) string {
+	if s.Clause().Spec.Word == "net" {
+		return netCard(b, name)
 	}
 	return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
 }
@@ -197,13 +219,12 @@ func numberCard(v *syntax.Value) string {
 
 // shownIn are the units that a quantity of each kind is shown in, beside its own.
 var shownIn = map[quantity.Dimension][]string{
-	quantity.Length:      {"mm", "mil", "µm"},
-	quantity.Frequency:   {"MHz", "GHz"},
-	quantity.Current:     {"A", "mA"},
-	quantity.Temperature: {"K", "degC"},
-	quantity.Resistance:  {"mohm", "ohm"},
-	quantity.Moment:      {"Nmm", "Nm"},
-	quantity.None:        {"%"},
+	quantity.Length:     {"mm", "mil", "µm"},
+	quantity.Frequency:  {"MHz", "GHz"},
+	quantity.Current:    {"A", "mA"},
+	quantity.Resistance: {"mohm", "ohm"},
+	quantity.Moment:     {"Nmm", "Nm"},
+	quantity.None:       {"%"},
 }
 
 func conversions(q quantity.Quantity) string {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -140,7 +141,7 @@ func platingCard(b *board.Board, name string, kept *Shown) string {
 
 func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**plating %s**, net %s\n\n", p.Name.Text, p.Net.Text)
+	fmt.Fprintf(&s, "**plating %s**, %s\n\n", p.Name.Text, p.Net.AsNet())
 	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
 	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
 		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
@@ -169,7 +170,18 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 	if len(joins) > 0 {
 		fmt.Fprintf(&s, "- joins: %s\n", strings.Join(joins, ", "))
 	}
-	return s.String()
+	return cautioned(s.String())
+}
+
+// bounding finds currents and levels, which are bounds.
+var bounding = regexp.MustCompile(`\d (A|mA|dB)\b`)
+
+// cautioned adds the caution to a card that tells a current or a level.
+func cautioned(card string) string {
+	if !bounding.MatchString(card) {
+		return card
+	}
+	return card + "\n" + wording.Caution + "\n"
 }
 
 // openingsLine counts what the gaps of a plating leave open, of the board's openings.
@@ -218,7 +230,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 		o := list[i]
 		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
 	}
-	if dB, _, ok := figures.Shielding(b); ok {
+	if dB, ok := figures.Shielding(b); ok {
 		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
 	}
 	return s.String()
@@ -226,7 +238,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 
 func gapCard(b *board.Board, g *board.Gap) string {
 	var s strings.Builder
-	fmt.Fprintf(&s, "**gap %s** of %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
+	fmt.Fprintf(&s, "**gap %s** of plating %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
 	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), board.Coordinates(g.Edge.Point(g.From)), mm(g.To), board.Coordinates(g.Edge.Point(g.To)))
 	if g.For.Given() {
 		kind := "connector"
@@ -236,7 +248,7 @@ func gapCard(b *board.Board, g *board.Gap) string {
 		fmt.Fprintf(&s, "- for %s %s\n", kind, g.For.Text)
 	}
 	s.WriteString(gapLeak(b, g))
-	return s.String()
+	return cautioned(s.String())
 }
 
 // gapLeak tells what a gap leaves open and the bound that it sets.
@@ -267,7 +279,8 @@ func gapLeak(b *board.Board, g *board.Gap) string {
 func connectorCard(c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
-	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(c.Position-c.Body.Value/2), mm(c.Position+c.Body.Value/2))
+	from, to := c.Span()
+	fmt.Fprintf(&s, "- body %s, from %s to %s along the edge\n", c.Body.Quantity, mm(from), mm(to))
 	if c.BodyReach.Given() {
 		fmt.Fprintf(&s, "- body stands %s over the board\n", c.BodyReach.Quantity)
 	}
@@ -330,7 +343,7 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 		fmt.Fprintf(&s, "- thickness %s\n", t.Quantity)
 	}
 	if r, ok := b.Region(); ok {
-		fmt.Fprintf(&s, "- outline %s, area %s, mass centre %s\n", mm(r.Outer.Perimeter()), area(r.Area()), board.Coordinates(r.Centroid()))
+		fmt.Fprintf(&s, "- outline %s, area %s, centre of mass %s\n", mm(r.Outer.Perimeter()), area(r.Area()), board.Coordinates(r.Centroid()))
 	}
 	if i := b.Info(); i.Voltage.Given() {
 		fmt.Fprintf(&s, "- at most %s between the wall and other copper\n", i.Voltage.Quantity)
@@ -390,7 +403,8 @@ func edgeCard(b *board.Board, name string) string {
 	}
 	for _, c := range b.Connectors() {
 		if c.Edge == e {
-			add(c.Position-c.Body.Value/2, c.Position+c.Body.Value/2, "connector %s", c.Name.Text)
+			from, to := c.Span()
+			add(from, to, "connector %s", c.Name.Text)
 		}
 	}
 	for _, c := range b.Castellations() {
@@ -437,7 +451,7 @@ func layerCard(b *board.Board, name string) string {
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
 		if b.SameLayer(p.Layer.Text, name) {
-			fmt.Fprintf(&s, "\n- plane, net %s, %s from the profile", p.Net.Text, p.Pullback.Quantity)
+			fmt.Fprintf(&s, "\n- plane, %s, %s from the profile", p.Net.AsNet(), p.Pullback.Quantity)
 		}
 	}
 	return s.String()

@@ -137,17 +137,9 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 		}
 		return one(kindLayer)
 	case syntax.VName:
-		if word != "on" {
-			return one(word) // a net, a finish
-		}
-		for _, k := range acceptable() {
-			if k.Find(b, name) != nil {
-				if k.Word == "plane" {
-					return one(kindLayer) // whose name it goes by
-				}
-				return one(k.Word)
-			}
-		}
+		return one(word) // a net, a finish
+	case syntax.VItem:
+		return itemMentions(b, s.Place, name)
 	case syntax.VRule:
 		return one("rule")
 	case syntax.VParameter:
@@ -156,6 +148,41 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 		return expressionMentions(b, s, name)
 	}
 	return nil
+}
+
+// itemMentions is of an item of any kind, or of the row before a member's number.
+func itemMentions(b *board.Board, at source.Place, name string) []mention {
+	if k := accepted(b, name); k != nil {
+		if k.Word == "plane" {
+			return []mention{{Name{kindLayer, name}, at, false}} // whose name it goes by
+		}
+		return []mention{{Name{k.Word, name}, at, false}}
+	}
+	if row, ok := rowOf(name); ok && int(at.End-at.Start) == len(name) { // in quotes it is one word
+		at.End = at.Start + int32(len(row))
+		return itemMentions(b, at, row)
+	}
+	return nil
+}
+
+// accepted is the kind of the item that a name in an acceptance stands for; nil
+// where there is none.
+func accepted(b *board.Board, name string) *board.Kind {
+	for _, k := range acceptable() {
+		if k.Find(b, name) != nil {
+			return k
+		}
+	}
+	return nil
+}
+
+// rowOf is the row that a member's name, as t.1, begins with.
+func rowOf(name string) (string, bool) {
+	dot := strings.LastIndexByte(name, '.')
+	if dot < 0 || !board.StandsFor(name[:dot], name) {
+		return "", false
+	}
+	return name[:dot], true
 }
 
 // newMention is of a name where it is given.

@@ -88,6 +88,42 @@ func TestMentions(t *testing.T) {
 	}
 }
 
+// In an acceptance: pairs, keywords that are names, members of rows, and planes by their layers.
+func TestMentionsInAcceptances(t *testing.T) {
+	text := `stack { copper top 35 um; dielectric d 1 mm; copper low 35 um }
+outline rectangle 40 mm by 20 mm
+plating "tab" { along west; net GND }
+feature f on top circle 1 mm at (5 mm, 5 mm)
+plane on low net GND pullback 1 mm
+accept wrap_clearance on f outline with tab because "so"
+accept wrap_clearance on f.2 low with "tab" because "so"
+`
+	for _, c := range []struct{ at, kind, name, want string }{
+		{"on ‸f outline", "feature", "f", "4:9* 6:26 7:26"},
+		{"on ‸f.2", "feature", "f", "4:9* 6:26 7:26"},
+		{"with t‸ab", "plating", "tab", "3:9* 6:41 7:39"},
+		{"l‸ow with", "layer", "low", "1:53* 5:10 7:30"},
+	} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "‸", "", 1), c.at, 1))
+		m, ok := NameAt(a, at)
+		require.True(t, ok, c.at)
+		assert.Equal(t, Name{c.kind, c.name}, m.Name)
+		assert.Equal(t, c.want, spell(Mentions(a, m.Name)), c.at)
+	}
+	a, at := analyze(t, strings.Replace(text, "with tab", "with t‸ab", 1))
+	m, _ := NameAt(a, at)
+	changes, err := Rename([]*lang.Analysis{a}, m.Name, "wall")
+	require.NoError(t, err)
+	require.Len(t, changes, 1)
+	assert.Len(t, changes[0].Edits, 3)
+	card, ok := Hover(a, at, new(Shown))
+	require.True(t, ok)
+	assert.Contains(t, card.Markdown, "**plating tab**")
+	a, at = analyze(t, strings.Replace(text, "f outline", "f out‸line", 1))
+	card, _ = Hover(a, at, new(Shown))
+	assert.Contains(t, card.Markdown, "**outline**: perimeter 120.00 mm")
+}
+
 func TestRename(t *testing.T) {
 	for _, c := range []struct{ at, to, want string }{
 		{"let a|", "width_of_gap", "a.hem 4"},

@@ -10,6 +10,7 @@ import (
 
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -123,6 +124,24 @@ gap h of wall on south at 30 mm width 4 mm for c
 }
 
 // In a limit, who says so.
+// A card that tells a current or decibels says that they are bounds, and whose
+// word comes first.
+func TestCardsOfBoundsAreCautioned(t *testing.T) {
+	const head = "board b { thickness 1.6 mm; frequency 5.8 GHz }\noutline rectangle 60 mm by 40 mm\n"
+	for marked, cautioned := range map[string]bool{
+		head + "plating wa‸ll { along west; net GND; copper 25 um }\n":                                                             true,
+		head + "plating wa‸ll { along west; net GND }\n":                                                                           false,
+		head + "plating wall { along west; net GND }\ngap la‸unch of wall on west at middle width 5 mm\n":                          true,
+		"outline rectangle 60 mm by 40 mm\nplating wall { along west; net GND }\ngap la‸unch of wall on west at 9 mm width 5 mm\n": false,
+		head + "tab t‸1 on west at middle width 3 mm solid\n":                                                                      false,
+	} {
+		a, at := analyze(t, marked)
+		card, ok := Hover(a, at, new(Shown))
+		require.True(t, ok)
+		assert.Equal(t, cautioned, strings.Contains(card.Markdown, wording.Caution), "%s\n%s", marked, card.Markdown)
+	}
+}
+
 func TestHoverOnALimit(t *testing.T) {
 	a, at := analyze(t, strings.Replace(shop, "wrap_land", "wrap‸_land", 1))
 	card, ok := Hover(a, at, new(Shown))
@@ -190,7 +209,20 @@ func TestExplainKnowsEverything(t *testing.T) {
 		text, ok := rules.All().Explain(old)
 		assert.True(t, ok && strings.Contains(text, old+" is now written") && strings.Contains(text, now), text)
 	}
+	for name, cautioned := range map[string]bool{"shielding_short": true, "wall_current": true, "opening_long": true, "wrap_land": false, "plating": false} {
+		text, _ := rules.All().Explain(name)
+		assert.Equal(t, cautioned, strings.Contains(text, wording.Caution), name)
+	}
 	text, ok := rules.All().Explain("wrap_lnad")
 	assert.False(t, ok)
 	assert.Contains(t, text, "did you mean wrap_land?")
+}
+
+// What a board asks for goes by its clause in an acceptance.
+func TestHoverOverARequest(t *testing.T) {
+	a, at := analyze(t, "board b { current 2 A }\naccept not_verified on board.cu‸rrent because \"measured\"")
+	card, ok := Hover(a, at, nil)
+	require.True(t, ok)
+	assert.Equal(t, "`board.current`: the board asks for current 2 A", card.Markdown)
+	assert.Equal(t, "board.current", a.Root().Slice(card.Span))
 }

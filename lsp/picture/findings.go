@@ -3,6 +3,7 @@ package picture
 import (
 	"path/filepath"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/emit/scene"
 	"hemline/lang/finding"
@@ -12,11 +13,17 @@ import (
 // maxMarks bounds at how many items one finding is marked.
 const maxMarks = 8
 
-// Of makes the frame of an analysed board and what was found in it. The name
-// is the text's own, for people.
-func Of(a *lang.Analysis, found []finding.Located, name string, canGo bool) Frame {
-	s := scene.Build(a.Board())
+// Of makes the frame of an analysed board and what came of checking it. The
+// name is the text's own, for people.
+func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
+	s, found := scene.Build(a.Board()), out.Findings
 	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo}
+	for _, x := range out.NotVerified() {
+		f.NotVerified = append(f.NotVerified, Request{Asked: x.Says, Why: x.Why, Accepted: out.Agreed(x) != nil})
+	}
+	for _, x := range out.Accepted {
+		f.Accepted = append(f.Accepted, Accepted{Rule: x.Rule, Message: x.Message, Because: x.By.Because.Text, Until: x.By.Until.Text})
+	}
 	byName := map[string][]int{}
 	for i := range s.Items {
 		if n := s.Items[i].Name; n != "" {
@@ -52,7 +59,7 @@ func marks(s *scene.Scene, byName map[string][]int, x *finding.Finding) []int {
 		}
 	}
 	add(s.On(x.Place))
-	for _, name := range x.On {
+	for _, name := range x.Items {
 		add(byName[name])
 	}
 	if len(list) == 0 {

@@ -5,6 +5,9 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"html"
+
+	"hemline/lang/emit/wording"
 )
 
 // The page is written in several files and served as one, so that it needs
@@ -26,6 +29,7 @@ func compose() (page []byte, policy string) {
 		script = append(append(script, read(name)...), '\n')
 	}
 	page = read("page.html")
+	page = bytes.Replace(page, []byte("/*caution*/"), []byte(html.EscapeString(wording.Caution)), 1)
 	page = bytes.Replace(page, []byte("/*style*/"), style, 1)
 	page = bytes.Replace(page, []byte("/*script*/"), script, 1)
 	return page, "default-src 'none'; script-src " + hash(script) + "; style-src " + hash(style) +

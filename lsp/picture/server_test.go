@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"encoding/json"
 	"fmt"
+	"html"
 	"io"
 	"net"
 	"net/http"
@@ -20,6 +21,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
@@ -36,7 +38,7 @@ func analysed(t testing.TB, path string) *lang.Analysis {
 func frameOf(t testing.TB, path string) Frame {
 	t.Helper()
 	a := analysed(t, path)
-	return Of(a, rules.All().Check(a, checks.Options{}).Findings, filepath.Base(path), true)
+	return Of(a, rules.All().Check(a, checks.Options{}), filepath.Base(path), true)
 }
 
 func opened(t *testing.T, o Options) *Server {
@@ -158,6 +160,7 @@ func TestPolicyAllowsThePageAlone(t *testing.T) {
 	assert.NotRegexp(t, `(src|href)="(https?:)?//`, page, "no other host")
 	assert.NotRegexp(t, `innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(| style="`, page)
 	assert.NotContains(t, page, "/*script*/")
+	assert.Contains(t, html.UnescapeString(page), wording.Caution)
 	entries, err := os.ReadDir("page")
 	require.NoError(t, err)
 	for _, e := range entries {
@@ -243,13 +246,29 @@ func TestAStreamOutlivesTheTimeForARequest(t *testing.T) {
 	assert.Equal(t, "cursor", name)
 }
 
+// A frame tells what was asked for and not verified, and what is accepted.
+func TestFramesTellWhatIsNotVerifiedAndWhatIsAccepted(t *testing.T) {
+	a := lang.Analyze(source.New("n.hem", `board b { shielding 30 dB; current 2 A; class 3 }
+outline rectangle 9 mm by 9 mm
+plating wall { along west; net GND; copper 25 um }
+accept not_verified on board.current because "measured" until "2999-12-31"
+`), nil, nil)
+	var got wireFrame
+	require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}), "n.hem", true), 1), &got))
+	assert.Equal(t, []Request{{"shielding 30 dB", "the board states no frequency that the wall is to shield at", false},
+		{"current 2 A", "the board states no rise of temperature for it", true}}, got.NotVerified)
+	assert.Equal(t, []Accepted{{"not_verified", "current 2 A is asked for and not verified: the board states no rise of temperature for it", "measured", "2999-12-31"}}, got.Accepted)
+
+	assert.Contains(t, string(encode(Frame{}, 1)), `"notVerified":[],"accepted":[]`, "the page counts on lists")
+}
+
 // What a text names itself cannot leave the event that it is sent in.
 func TestNamesStayText(t *testing.T) {
 	nasty := "</script><img src=x onerror=alert(1)>\n\nevent: end\ndata: true\u2028\"'&"
 	text := fmt.Sprintf("board b { title %q }\noutline rectangle 9 mm by 9 mm\nfeature %q on top circle 1 mm at (4 mm, 4 mm)\n", "</script>", "<b>&</b>")
 	a := lang.Analyze(source.New("n.hem", text), nil, nil)
 	s := opened(t, Options{})
-	s.Show(Of(a, rules.All().Check(a, checks.Options{}).Findings, nasty, true))
+	s.Show(Of(a, rules.All().Check(a, checks.Options{}), nasty, true))
 	s.Highlight(nasty)
 	next := stream(t, s)
 	name, data := next()
@@ -384,7 +403,7 @@ func TestEveryTextCanBeShown(t *testing.T) {
 	for _, s := range texts {
 		a := s.Analyze()
 		var got wireFrame
-		require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}).Findings, langtest.RootPath, true), 1), &got), s.Name())
+		require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}), langtest.RootPath, true), 1), &got), s.Name())
 		require.EqualValues(t, 1, got.Serial)
 		for _, i := range got.Items {
 			for _, p := range i.Parts {

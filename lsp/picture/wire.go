@@ -14,6 +14,9 @@ type Frame struct {
 	File     string // the text's name, as people know it
 	Scene    *scene.Scene
 	Findings []Finding
+	// NotVerified is what the board asks for that could not be worked out.
+	NotVerified []Request
+	Accepted    []Accepted
 	// CanGo tells whether a click moves the editor.
 	CanGo bool
 }
@@ -25,6 +28,21 @@ type Finding struct {
 	File                    string // "" for the text itself, else the name of the one it lies in
 	Line                    int    // from 1
 	Items                   []string
+}
+
+// Request is something that the board asks for and that is not verified.
+type Request struct {
+	Asked    string `json:"asked"`
+	Why      string `json:"why"`
+	Accepted bool   `json:"accepted,omitempty"` // as it is
+}
+
+// Accepted is a finding that is agreed, and why.
+type Accepted struct {
+	Rule    string `json:"rule"`
+	Message string `json:"message"`
+	Because string `json:"because"`
+	Until   string `json:"until,omitempty"`
 }
 
 // The types below are the page's: short names, since a frame is sent with
@@ -44,6 +62,9 @@ type wireFrame struct {
 	Items     []wireItem    `json:"items"`
 	Edges     []wireEdge    `json:"edges"`
 	Findings  []wireFinding `json:"findings"`
+
+	NotVerified []Request  `json:"notVerified"`
+	Accepted    []Accepted `json:"accepted"`
 }
 
 type wireItem struct {
@@ -100,6 +121,7 @@ func encode(f Frame, serial uint64) []byte {
 		Outline: pathData(s.Outline), Cutouts: pathData(s.Cutouts),
 		Inner: append([]string{}, s.Inner...),
 		Items: make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
+		NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
 	}
 	for i := range s.Items {
 		w.Items[i] = wireItemOf(&s.Items[i])

@@ -21,8 +21,9 @@ import (
 	"hemline/editors/editortest"
 )
 
-// limit is how long one pass may take.
-const limit = 150 * time.Second
+// limit is how long one pass may take; the scripts give up before, and say what
+// they see.
+const limit = 230 * time.Second
 
 // code is an editor that is served.
 type code struct {

@@ -1,60 +1,76 @@
 // One pass over the screen: a finding is made, seen, read and mended.
-import { command, coloured, colourOf, goTo, openFile, play, say } from './page.mjs';
+import {
+  command, coloured, colourOf, filterProblems, goTo, lineOf, openFile, overtype, placed, plain, play, say, until,
+} from './page.mjs';
 
 // An editor that is busy laying itself out loses a movement of the mouse, and
 // what the mouse rested on before may still show a hint of its own; a user then
-// moves it away and back once more until what is wanted is there.
-async function pointAt(page, word, wanted) {
-  for (let tries = 0; ; tries++) {
-    await word.hover();
-    try {
-      return await wanted.waitFor({ timeout: 4000 });
-    } catch (e) {
-      if (tries === 12) throw e;
-      await page.mouse.move(5 + tries, 5);
-    }
-  }
+// moves it away and back once more until what is wanted is there. The hint may
+// go as soon as it has come, so it is read when it is found.
+function pointAt(page, word, wanted) {
+  let tries = 0;
+  return until(`the hint of ${wanted}`, async (timeout) => {
+    await page.mouse.move(5 + tries++, 5);
+    // Not by hover(), which scrolls the editor where something hides the word.
+    const { x, y, width, height } = await word.boundingBox({ timeout });
+    await page.mouse.move(x + width / 2, y + height / 2);
+  }, async (timeout) => {
+    const text = await page.waitForFunction((part) => [...document.querySelectorAll('.monaco-hover')]
+      .filter((e) => e.checkVisibility()).map((e) => e.innerText).find((t) => t.replace(/\s+/g, ' ').includes(part)), wanted, { timeout });
+    return text.jsonValue();
+  });
 }
 
 await play('screen', async (page) => {
+  const picturePath = (name) => `${process.env.HEMLINE_PICTURES}/${name}.png`;
   await openFile(page, 'receiver.hem');
   const language = page.locator('#status\\.editor\\.mode');
   await language.filter({ hasText: 'hem' }).waitFor();
   say('language', await language.innerText());
-  await goTo(page, 51, 16); // behind the 0. of 0.8 mm
-  await page.keyboard.press('Delete');
-  await page.keyboard.insertText('3');
+  await overtype(page, 51, 16, '3', 'top 0.3 mm'); // behind the 0. of 0.8 mm
 
-  await page.waitForSelector('.squiggly-error', { state: 'attached' });
+  const squiggle = page.locator('.squiggly-error');
+  await squiggle.first().waitFor({ state: 'attached' });
   say('coloured', await coloured(page));
-  await page.keyboard.press('Control+Shift+M');
-  const problems = page.locator('.markers-panel .monaco-list-row');
+  const panel = page.locator('.markers-panel');
+  const problems = panel.locator('.monaco-list-row');
   // The findings of the whole folder are listed, also of files that are not open.
-  await problems.filter({ hasText: 'broken' }).first().waitFor();
-  await page.locator('.panel').getByPlaceholder(/^Filter \(e\.g\. text/).locator('visible=true').fill('wrap on top is 0.30');
-  await problems.filter({ hasText: 'wrap on top' }).first().waitFor();
-  say('problems', await page.locator('.markers-panel').innerText());
-  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/problems.png` });
+  await until('the list of problems', async () => {
+    if (!await panel.isVisible()) await page.keyboard.press('Control+Shift+M'); // which would close it
+  }, (timeout) => problems.filter({ hasText: 'broken' }).first().waitFor({ timeout }));
+  const finding = problems.filter({ hasText: 'wrap on top' }).filter({ hasText: 'Ln 51' }).first();
+  await filterProblems(page, 'wrap on top is 0.30', finding);
+  say('problems', await panel.innerText());
+  await page.screenshot({ path: picturePath('problems') });
 
   // As a user goes there: the list leads to the place.
-  await problems.filter({ hasText: 'Ln 51' }).first().dblclick();
-  const word = page.locator('.view-line', { hasText: 'lands' }).locator('span span', { hasText: 'wrap' }).first();
+  await until('the way from the list', (timeout) => finding.dblclick({ timeout }),
+    (timeout) => placed(page, /^Ln 51, Col \d+ \(\d+ selected\)$/, timeout));
+  const word = lineOf(page, 'lands').locator('span span', { hasText: 'wrap' }).first();
   say('clause', await colourOf(word));
-  say('name', await colourOf(page.locator('.view-line', { hasText: 'plating' }).locator('span span', { hasText: 'wall' }).first()));
-  await pointAt(page, word, page.locator('.monaco-hover:visible', { hasText: 'wrap on top' }).first());
-  say('hover', (await page.locator('.monaco-hover:visible').allInnerTexts()).join(' | '));
-  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/hover.png` });
+  say('name', await colourOf(lineOf(page, 'plating').locator('span span', { hasText: 'wall' }).first()));
+  say('hover', await pointAt(page, word, 'wrap on top is 0.30 mm'));
+  await page.screenshot({ path: picturePath('hover') });
 
-  await word.click();
-  await page.keyboard.press('Control+.');
   const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'widen the wrap' }).first();
-  await fix.waitFor();
-  await page.screenshot({ path: `${process.env.HEMLINE_PICTURES}/fix.png` });
-  say('fix', await fix.innerText());
-  await fix.click();
-  await page.waitForSelector('.squiggly-error', { state: 'detached' });
-  say('squiggles', await page.locator('.squiggly-error').count());
-  say('fixed line', await page.locator('.view-line', { hasText: 'lands' }).first().innerText());
+  // The cursor is put there by keys: a click() on a word that something hides
+  // for a moment scrolls it away, below the line that sticks to the top.
+  const offerFixes = async (timeout) => {
+    await page.mouse.move(5, 5);
+    await goTo(page, 51, 5, timeout);
+    await page.keyboard.press('Control+.');
+  };
+  say('fix', plain(await until('the fix', offerFixes, (timeout) => fix.innerText({ timeout }))));
+  await page.screenshot({ path: picturePath('fix') });
+  const fixed = lineOf(page, 'top 0.4 mm');
+  await until('the line as it is fixed', async (timeout) => {
+    if (await fixed.isVisible()) return;
+    if (!await fix.isVisible()) await offerFixes(timeout);
+    await fix.click({ timeout });
+  }, (timeout) => fixed.waitFor({ timeout }));
+  await squiggle.first().waitFor({ state: 'detached' });
+  say('squiggles', await squiggle.count());
+  say('fixed line', await fixed.innerText());
 
   // The picture opens in a window of its own, and follows what is typed. The
   // editor in a browser sends addresses of its machine through a proxy, where
@@ -64,21 +80,27 @@ await play('screen', async (page) => {
     const [, port, rest] = proxied.exec(route.request().url());
     return route.fulfill({ status: 302, headers: { location: `http://127.0.0.1:${port}${rest}` } });
   });
-  const window = page.context().waitForEvent('page');
-  await command(page, 'hemline: Show Picture');
-  const picture = await window;
+  const picture = await command(page, 'hemline: Show Picture', async (timeout) => {
+    const others = () => page.context().pages().filter((p) => p !== page);
+    for (const end = Date.now() + 3 * timeout; others().length === 0; await page.waitForTimeout(50)) {
+      if (Date.now() > end) throw new Error('no window of the picture');
+    }
+    return others()[0];
+  });
   const feature = picture.locator('[data-side="top"] [data-id="feature lna"]');
   await feature.waitFor();
   say('picture', await picture.title());
   say('listed', await picture.locator('#list button').count());
-  await page.keyboard.press('Control+z');
-  await picture.locator('#list button', { hasText: 'wrap_land' }).waitFor();
+  const listed = picture.locator('#list button', { hasText: 'wrap_land' });
+  await until('the finding again, where the fix is undone', async (timeout) => {
+    if (!await fixed.isVisible()) return;
+    await goTo(page, 51, 5, timeout);
+    await page.keyboard.press('Control+z');
+  }, (timeout) => listed.waitFor({ timeout }));
   say('listed then', await picture.locator('#list button').allInnerTexts());
-  await picture.screenshot({ path: `${process.env.HEMLINE_PICTURES}/picture.png` });
+  await picture.screenshot({ path: picturePath('picture') });
 
   // A click on an item there moves the cursor here.
-  await feature.click();
-  const place = page.locator('#status\\.editor\\.selection');
-  await place.filter({ hasText: 'Ln 86' }).waitFor();
-  say('cursor', await place.innerText());
+  await until('the cursor at the feature', (timeout) => feature.click({ timeout }), (timeout) => placed(page, 'Ln 86', timeout));
+  say('cursor', await page.locator('#status\\.editor\\.selection').innerText());
 });

@@ -20,7 +20,16 @@ type Package struct {
 	Queries  string // how many are answered, open and left to the shop
 	Open     []string
 	Findings []Finding // what stands against the board
-	Files    []bundle.File
+	Accepted []Accepted
+	// NotVerified is what the board asks for that could not be worked out, and why.
+	NotVerified []string
+	Files       []bundle.File
+}
+
+// Accepted is a finding that is agreed, and why.
+type Accepted struct {
+	Finding
+	Because, Until string // Until is empty where it holds for good
 }
 
 // Cover draws the first pages of a package: what it is of, what stands against
@@ -28,7 +37,7 @@ type Package struct {
 func Cover(b *board.Board, s *scene.Scene, p Package) []*sheet.Sheet {
 	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings}, cover: true, format: sheet.Formats[0]}
 	first := a.page("Cover")
-	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.open(p), a.contents(p))...)
+	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.contents(p))...)
 	room := first.Format.Room()
 	a.flowFrom(list, []slot{{first, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
 	for i, x := range a.sheets {
@@ -62,25 +71,50 @@ func (a *author) heading(p Package) *block {
 	if n := len(p.Findings); n > 0 {
 		top := y
 		y -= 1.5
-		write(fmt.Sprintf("Not clean: packed despite %s that %s against the board, listed below. Clear them with the designer before anything is built.",
-			wording.Plural(n, "finding"), map[bool]string{true: "stands", false: "stand"}[n == 1]), sheet.Large, true)
+		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear them with the designer before anything is built.", wording.Plural(n, "finding")), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2
 	} else {
 		write("No finding stands against the board.", sheet.Small, true)
 	}
+	if n := len(p.NotVerified); n > 0 {
+		write(wording.Plural(n, "request")+" of the board could not be verified, listed below.", sheet.Small, true)
+	}
+	if n := len(p.Accepted); n > 0 {
+		write(wording.Plural(n, "finding")+" accepted, listed below with the reasons.", sheet.Small, true)
+	}
 	write("Limits: "+p.Limits+".", sheet.Small, true)
 	write("Questions that a shop would ask: "+p.Queries+".", sheet.Small, true)
-	write("The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", sheet.Small, false)
+	write(wording.Caution, sheet.Small, false)
 	write("The layers say what to add to the board's own artwork and what to keep free; the artwork itself is not part of this package.", sheet.Small, false)
 	return k.block("cover")
 }
 
-func (a *author) open(p Package) table {
-	t := table{title: "Open questions", head: []string{"", ""}}
-	for i, q := range p.Open {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), q})
+// notVerified is what the board asks for that nothing has been held against.
+func (a *author) notVerified(p Package) table {
+	return numbered("Asked and not verified", p.NotVerified)
+}
+
+func (a *author) accepted(p Package) table {
+	lines := make([]string, len(p.Accepted))
+	for i, f := range p.Accepted {
+		until := ""
+		if f.Until != "" {
+			until = ", until " + f.Until
+		}
+		lines[i] = fmt.Sprintf("%s. Accepted%s because: %s", f.line(), until, f.Because)
+	}
+	return numbered("Accepted findings", lines)
+}
+
+func (a *author) open(p Package) table { return numbered("Open questions", p.Open) }
+
+// numbered is a table of lines, each with its number.
+func numbered(title string, lines []string) table {
+	t := table{title: title, head: []string{"", ""}}
+	for i, line := range lines {
+		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), line})
 	}
 	return t
 }

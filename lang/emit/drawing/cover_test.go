@@ -25,19 +25,37 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
-		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
+		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not\nmeasurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
 	} {
 		assert.Contains(t, said, want)
 	}
-	assert.NotContains(t, said, "Not clean")
+	assert.NotContains(t, said, "Packed with")
 
 	p.Findings = []Finding{{Category: "risky", Rule: "tab_count", Message: "too few tabs", Where: "line 3"}}
 	sheets = Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said = strings.ReplaceAll(words(sheets), "\n", " ")
-	assert.Contains(t, said, "Not clean: packed despite 1 finding that stands against the board, listed below. Clear them with the designer before anything is built.")
+	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear them with the designer before anything is built.")
 	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
 	assert.NotContains(t, said, "No finding stands")
+	assert.NotContains(t, said, "ccepted")
+	assert.NotContains(t, said, "verified")
+
+	// What is agreed, and what nothing has been held against, is no silence.
+	p.Findings = nil
+	p.NotVerified = []string{"current 40 A: the board states no rise of temperature for it"}
+	p.Accepted = []Accepted{{Finding{Category: "costly", Rule: "tab_missing", Message: "no tab", Where: "line 4"}, "the shop's own", "2027-06-30"},
+		{Finding{Category: "risky", Rule: "tab_count", Message: "too few tabs", Where: "line 3"}, "agreed", ""}}
+	sheets = Cover(b, s, p)
+	liesFree(t, "cover", sheets)
+	said = strings.ReplaceAll(words(sheets), "\n", " ")
+	for _, want := range []string{
+		"No finding stands against the board. 1 request of the board could not be verified, listed below. 2 findings accepted, listed below with the reasons.",
+		"Asked and not verified 1 current 40 A: the board states no rise of temperature for it",
+		"Accepted findings 1 costly, tab_missing (line 4): no tab. Accepted, until 2027-06-30 because: the shop's own 2 risky, tab_count (line 3): too few tabs. Accepted because: agreed",
+	} {
+		assert.Contains(t, said, want)
+	}
 }
 
 // However much there is to list, it flows over pages.

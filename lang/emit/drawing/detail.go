@@ -98,7 +98,8 @@ func (a *author) subjects() (list []subject) {
 		s := subject{word: "gap", name: g.Name.Text, edge: g.Edge, from: g.From, to: g.To, gap: g}
 		if c := g.ForConnector(a.b); c != nil && c.Edge == g.Edge {
 			s.connector = c
-			s.from, s.to = math.Min(s.from, c.Position-c.Body.Value/2), math.Max(s.to, c.Position+c.Body.Value/2)
+			from, to := c.BodyAt(g)
+			s.from, s.to = math.Min(s.from, from), math.Max(s.to, to)
 		}
 		list = append(list, s)
 	}

@@ -87,7 +87,7 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 				continue
 			}
 			l.plane = true
-			if plane.Net.Given() && plane.Net.Text == p.Net.Text && a.b.Joins(p, l.Name.Text) {
+			if a.b.RunsTo(plane, p) {
 				l.joined, l.net = true, plane.Net.Text
 			} else if d := plane.Pullback.Value / mm; !l.joined && (l.apart == 0 || d < l.apart) {
 				l.apart, l.net = d, plane.Net.Text

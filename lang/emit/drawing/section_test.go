@@ -113,6 +113,12 @@ func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
 	for _, want := range []string{"3.7", "land ⌀", "0.63", "tab t"} {
 		assert.Contains(t, lines, want)
 	}
+	body := extents(drawn(t, read(t, text), Options{}), "detail.body")
+	require.Len(t, body, 1)
+	assert.InDelta(t, 9, body[0].W()/5, 1e-9, "5:1")
+	assert.InDelta(t, 9*scene.BodyDepth+3.7, body[0].H()/5, 1e-9)
+	deep := words(drawn(t, read(t, strings.Replace(text, "3.7 mm", "14 mm", 1)), Options{}))
+	assert.Contains(t, deep, "Detail of gap h, 2:1", "as far into the board as the body reaches")
 	without := strings.Split(words(drawn(t, read(t, walled), Options{})), "\n")
 	assert.NotContains(t, without, "3.7")
 	assert.NotContains(t, without, "tab t")

@@ -62,7 +62,9 @@ func (c *closeup) connector() {
 	}
 	if w := x.Body.Value / 2 / mm * c.k; w > 0 {
 		at, reach := c.x(x.Position), x.BodyReach.Value/mm*c.k
-		c.Add(framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear))
+		body := framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear)
+		body.ID = "detail.body"
+		c.Add(body)
 		c.across(at-w, at+w, 2*w*scene.BodyDepth, 1, length(x.Body))
 		if reach > 0 {
 			c.up(-reach, 0, at-w, -1, length(x.BodyReach))

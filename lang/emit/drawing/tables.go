@@ -210,7 +210,7 @@ func (a *author) planes() table {
 	for _, p := range a.b.Planes() {
 		var joined []string
 		for _, x := range a.b.Platings() {
-			if p.Net.Given() && x.Net.Text == p.Net.Text && a.b.Joins(x, p.Layer.Text) {
+			if a.b.RunsTo(p, x) {
 				joined = append(joined, x.Name.Text)
 			}
 		}
@@ -295,15 +295,21 @@ func (a *author) notes() table {
 }
 
 func (a *author) findings() table {
-	t := table{title: "Findings that stand", head: []string{"", ""}}
+	title, lines := "Findings that stand", make([]string, len(a.o.Findings))
 	if a.o.Marked {
-		t.title = "Findings"
+		title = "Findings"
 	}
 	for i, f := range a.o.Findings {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%s, %s (%s): %s", f.Category, f.Rule, f.Where, f.Message)})
+		lines[i] = f.line()
 	}
+	t := numbered(title, lines)
 	if a.o.Marked && len(t.rows) == 0 {
 		t.rows = [][]string{{"–", "nothing was found"}}
 	}
 	return t
+}
+
+// line is a finding as a table lists it.
+func (f Finding) line() string {
+	return fmt.Sprintf("%s, %s (%s): %s", f.Category, f.Rule, f.Where, f.Message)
 }

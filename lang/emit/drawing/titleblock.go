@@ -111,7 +111,7 @@ func (a *author) strip(s *sheet.Sheet) {
 
 // remarks are the sentences under the legend.
 func (a *author) remarks() []string {
-	list := []string{"Ordinates in mm from the datum. The bottom face has the same."}
+	list := []string{"Ordinates in mm from the datum. They apply to both faces."}
 	// A legend on a later sheet is drawn before what follows is known.
 	if n := len(a.sheets); a.legendOnFirst() && n == 2 && !a.o.Marked {
 		list = append(list, a.sheets[1].Title+": sheet 2.")
@@ -154,7 +154,7 @@ func (a *author) legend(width float64) *block {
 		sample func(s *sheet.Sheet, at sheet.Point)
 		word   string
 	}{
-		{line(sheet.ChainThick), "plated: the edge beside it"},
+		{line(sheet.ChainThick), "the edge alongside is plated"},
 		{patch(sheet.Medium), "copper on the face: wrap, land"},
 		{patch(sheet.Light), "solder mask opening past it"},
 		{line(sheet.Phantom), "connector; depth not stated"},

@@ -84,12 +84,9 @@ func (m *maker) adds(l level) string {
 // tie is how wide a plating's copper is on a layer that it joins: as wide as
 // the plane of its net keeps away from the edge elsewhere. 0 for none.
 func (m *maker) tie(p *board.Plating, l level) float64 {
-	if !p.Net.Given() || !m.b.Joins(p, l.name) {
-		return 0
-	}
 	tie := 0.0
 	for _, plane := range m.b.Planes() {
-		if plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
+		if m.b.SameLayer(plane.Layer.Text, l.name) && m.b.RunsTo(plane, p) {
 			tie = max(tie, plane.Pullback.Value)
 		}
 	}
@@ -123,7 +120,9 @@ func (m *maker) free(l level, add image) image {
 		for _, s := range m.b.Wall(p).Plated {
 			past = max(past, s.Plating.Extend.Value)
 			if !m.reaches(s.Plating, l) {
-				loops = append(loops, s.Inward(m.o.WallInner)...)
+				if apart := m.apart(s.Plating, l); apart > 0 {
+					loops = append(loops, s.Inward(apart)...)
+				}
 			}
 		}
 		for _, s := range m.b.Wall(p).Bare {
@@ -151,6 +150,19 @@ func (m *maker) free(l level, add image) image {
 		i.erase(pins...)
 	}
 	return i
+}
+
+// apart is how far copper keeps from a wall that a layer is not joined to: as
+// far as other nets' must, or where a plane of the wall's own net lies there as
+// far as that is stated to, if that is less.
+func (m *maker) apart(p *board.Plating, l level) float64 {
+	least := m.o.WallInner
+	for _, plane := range m.b.Planes() {
+		if p.Net.Given() && plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
+			least = min(least, plane.Pullback.Value)
+		}
+	}
+	return least
 }
 
 func (m *maker) frees(l level) string {

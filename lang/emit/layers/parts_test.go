@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/lang/emit/bundle"
+	"hemline/lang/emit/wording"
 )
 
 // made builds the files of a text and reads them back plainly.
@@ -123,6 +125,25 @@ castellation d on north at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X`, usual
 	}
 }
 
+// A plane keeps what it states from a wall of its net that does not join its
+// layer, and so does the area that is free there; of another net's plane nothing follows.
+func TestPlanesBesideAWallOfTheirNet(t *testing.T) {
+	for pullback, free := range map[float64]float64{0.3: 0.3, 0.5: 0.5, 0.8: 0.5, 0: 0} {
+		files, all := made(t, fmt.Sprintf(`board b { class 2 }
+stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; layers one }
+plating v { along north; net G; wrap top 1 mm; wrap bottom 1 mm; layers top bottom }
+plating u { along east from 5 mm to 15 mm; net X; wrap top 1 mm; wrap bottom 1 mm }
+plane on one net G pullback %g mm`, pullback), usual)
+		// 0.4 mm along what is bare, 0.5 mm along the other net's wall, and less where
+		// strips lie on each other or under the tie.
+		want := 50*0.4 + 10*0.5 + 40*free - 2*0.4*free - 2*0.4*pullback
+		assert.InDelta(t, want, all["copper_L2_one_free.gbr"].Inside, exact, "%g mm", pullback)
+		assert.Equal(t, free < 0.5, strings.Contains(file(t, files, ReadmeName), "what the plane keeps from the profile"), "%g mm", pullback)
+	}
+}
+
 // Each shape and each hole says what it is for and of which net, and no more.
 func TestFunctionsAndNets(t *testing.T) {
 	files, all := made(t, `board b { class 2 }
@@ -150,6 +171,7 @@ fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V`, usual)
 func TestReadmeStatesFigures(t *testing.T) {
 	files, _ := made(t, handWorked, usual)
 	text := file(t, files, ReadmeName)
+	assert.Contains(t, strings.Join(strings.Fields(text), " "), wording.Caution)
 	for _, want := range []string{
 		"\nThickness: 1.105 mm\n", // 3 layers of 35 µm and twice 0.5 mm
 		"    T01  0.8 mm  half holes, holes: 1\n    T02  0.3 mm  via fences, holes: 6\n",

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hemline/lang/emit/bundle"
+	"hemline/lang/emit/wording"
 )
 
 // ReadmeName is the readme's name in a set.
@@ -76,9 +77,25 @@ ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
 tabs, and gaps as deep as the wrap beside them. Pins of connectors are left out
 of the area.
 %s
-The fabricator's word comes first; computed figures are bounds.
-`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.aroundHoles())
+%s
+`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.besideOwnPlanes()+m.aroundHoles(), wrapped(wording.Caution))
 	return []byte(w.String())
+}
+
+// besideOwnPlanes says where a plane keeps less from a wall of its own net that
+// does not join its layer.
+func (m *maker) besideOwnPlanes() string {
+	for _, p := range m.b.Platings() {
+		for _, l := range m.levels {
+			if !l.outer() && !m.reaches(p, l) && m.apart(p, l) < m.o.WallInner {
+				return `
+Where a plane of a wall's own net lies on an inner layer that is not joined to
+the wall, free is no more than what the plane keeps from the profile.
+`
+			}
+		}
+	}
+	return ""
 }
 
 // aroundHoles says how far copper keeps from holes, where there are any.
@@ -91,4 +108,20 @@ Round an unplated hole copper keeps as far away as from a bare edge. Round a
 plated one it keeps %s mm from the hole on inner layers without a plane of its
 net, and from its land on outer layers with a plane of another.
 `, millimetres(m.o.WallInner))
+}
+
+// wrapped breaks a text into lines as long as the readme's.
+func wrapped(text string) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len(line)+1+len(word) > 79 {
+			lines, line = append(lines, line), ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return strings.Join(append(lines, line), "\n")
 }

@@ -82,12 +82,13 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		list = append(list, fmt.Sprintf("%s %s %s here", plural(n, "tab", "tabs"), listed(names), plural(n, "stands", "stand")))
 	}
 	var rows []string
+	holes := 0
 	for _, c := range m.b.CastellationsIn(s) {
 		from = append(from, c.Keyword)
-		rows = append(rows, c.Name.Text)
+		rows, holes = append(rows, c.Name.Text), holes+len(c.Centres)
 	}
 	if len(rows) > 0 {
-		list = append(list, "but for half holes "+listed(rows))
+		list = append(list, fmt.Sprintf("%s %s %s plated", plural(holes, "half hole", "half holes"), listed(rows), plural(holes, "is", "are")))
 	}
 	if len(list) == 0 {
 		return "", nil
@@ -147,17 +148,21 @@ func (m *maker) away(layer string) {
 		if !m.b.SameLayer(plane.Layer.Text, layer) || !plane.Pullback.Given() {
 			continue
 		}
-		bare := ""
+		var runs []string
 		for _, p := range m.b.Platings() {
-			if m.b.Joins(p, layer) && plane.Net.Given() && plane.Net.Text == p.Net.Text {
-				bare = " where the edge is not plated " + p.Net.Text
+			if m.b.RunsTo(plane, p) {
+				runs = append(runs, p.Name.Text)
 			}
+		}
+		but := ""
+		if len(runs) > 0 {
+			but = fmt.Sprintf(", except along %s %s", plural(len(runs), "plating", "platings"), listed(runs))
 		}
 		net := ""
 		if plane.Net.Given() {
 			net = " " + plane.Net.Text
 		}
-		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), bare)
+		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), but)
 	}
 }
 
@@ -197,8 +202,8 @@ func (m *maker) score() {
 func (m *maker) mask() {
 	for _, r := range m.b.Reliefs() {
 		what := "plating " + r.Over.Text
-		if m.b.CastellationNamed(r.Over.Text) != nil {
-			what = "half holes " + r.Over.Text
+		if c := m.b.CastellationNamed(r.Over.Text); c != nil {
+			what = plural(len(c.Centres), "half hole ", "half holes ") + r.Over.Text
 		}
 		faces := r.FaceNames()
 		if !r.Reach.Given() || len(faces) == 0 {

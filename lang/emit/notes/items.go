@@ -35,12 +35,12 @@ func (m *maker) tabs() {
 			g = &group{kind: kind, perforated: t.Perforated}
 			groups = append(groups, g)
 		}
-		g.names = append(g.names, t.Name.Text+" at "+point(t.Edge.Point(t.Position)))
+		g.names = append(g.names, t.Name.Text+" "+point(t.Edge.Point(t.Position)))
 		g.from = append(g.from, t.Keyword)
 	}
 	var perforated []source.Place
 	for _, g := range groups {
-		m.say(Tabs, g.from, "Hold the board by %s %s (%s): %s.", plural(len(g.names), "tab", "tabs"), listed(g.names), plural(len(g.names), "its middle", "their middles"), g.kind)
+		m.say(Tabs, g.from, "%s, centred at: %s; %s.", plural(len(g.names), "Tab", "Tabs"), listed(g.names), g.kind)
 		if g.perforated {
 			perforated = append(perforated, g.from...)
 		}
@@ -104,7 +104,7 @@ func (m *maker) halfHoles() {
 			for _, x := range c.Nets {
 				nets = append(nets, x.Text)
 			}
-			m.say(HalfHoles, at(c.Keyword), "Half holes %s: %s %s.", c.Name.Text, plural(len(nets), "net", "nets in turn"), strings.Join(nets, " "))
+			m.say(HalfHoles, at(c.Keyword), "%s %s: %s %s.", plural(n, "Half hole", "Half holes"), c.Name.Text, plural(len(nets), "net", "nets in turn"), strings.Join(nets, " "))
 		}
 	}
 	if len(from) > 0 {

@@ -68,7 +68,7 @@ type Limit struct {
 }
 
 // Last closes every list.
-const Last = "The fabricator's limits come first: where they differ from this list, ask before building."
+const Last = wording.Caution + " Where the fabricator's limits differ from this list, ask before building."
 
 // Make writes the notes of a board in the order of the topics; inside a topic
 // they keep the order of the text. A board without any statement has the
@@ -199,7 +199,7 @@ func (m *maker) wraps() {
 func (m *maker) extensions() {
 	for _, p := range m.b.Platings() {
 		if p.Extend.Value > 0 {
-			m.say(Extension, at(p.Extend.At), "%s: keep the artwork copper that is drawn %s past the profile; it is meant.", plating(p), length(p.Extend))
+			m.say(Extension, at(p.Extend.At), "%s: the artwork's copper runs %s past the profile on purpose; do not clip it.", plating(p), length(p.Extend))
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/notes"
+	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
@@ -48,17 +49,20 @@ var cases = []struct {
 		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 18 µm of copper (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; wrap top 32 mil; wrap bottom 0 mm }", 1),
 		"Plating wall: wrap the copper 0.813 mm over the top face, from the profile inward.\nPlating wall: wrap no copper over the bottom face.", outline + wall, "no wrap"},
-	{notes.Extension, outline + strings.Replace(wall, "}", "; extend 0.5 mm }", 1), "Plating wall: keep the artwork copper that is drawn 0.5 mm past the profile; it is meant.", outline + wall, "no extend"},
+	{notes.Extension, outline + strings.Replace(wall, "}", "; extend 0.5 mm }", 1), "Plating wall: the artwork's copper runs 0.5 mm past the profile on purpose; do not clip it.", outline + wall, "no extend"},
 	{notes.Plated, outline + "plating wall { along south from 5 mm to 20 mm; net GND }", "Plate wall 1: south, from (5, 0) to (20, 0), 15 mm long.", outline, "no plating"},
 	{notes.Plated, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Plate tube 1: all round bore, 31.416 mm long.", outline, "no plating"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on west at middle width 6 mm for ant bridged\nconnector ant on west at middle { body 9 mm; pin top width 1 mm length 3 mm }\ngap h of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid",
 		"Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap h; tab t stands here).\nLeave bare: west, from (0, 18) to (0, 12), 6 mm long (gap g, where connector ant launches and its metal closes the opening).", "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }", "nothing bare"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap g, for tab t; tab t stands here).", outline, "nothing plated"},
 	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (but for half holes c).", outline, "nothing plated"},
+	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (half hole c is plated).", outline, "nothing plated"},
 	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper pwr 35 um; dielectric f 0.5 mm; copper bottom 35 um }\n" + outline +
 		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
-		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile where the edge is not plated GND.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile, except along plating wall.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper bottom 35 um }\n" + outline +
+		"plating a { along south; net GND; layers gnd }\nplating b { along north; net GND; layers top }\nplating c { along west; net GND; layers gnd }\nplane on gnd net GND pullback 0.3 mm\n",
+		"Plating a, net GND, joins the copper of layer gnd.\nPlating b, net GND, joins the copper of layer top.\nPlating c, net GND, joins the copper of layer gnd.\nKeep the copper of layer gnd away from plating b.\nKeep the plane GND on layer gnd 0.3 mm from the profile, except along platings a and c.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
@@ -67,12 +71,13 @@ var cases = []struct {
 	{notes.Sequence, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: free the board; nothing is left to cut but what holds it.", outline, "nothing plated"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab b on north at 50 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab c on south at 30 mm width 3 mm solid length 2 mm",
-		"Hold the board by tabs a at (10, 30) and b at (50, 30) (their middles): 4 mm wide, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nHold the board by tab c at (30, 0) (its middle): 3 mm wide, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
+		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
 	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
-	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm",
-		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
+	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",
+		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf hole d: net A.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
@@ -105,6 +110,7 @@ func TestContinuityNamesItsPoints(t *testing.T) {
 }
 
 func TestTextAndMarkdown(t *testing.T) {
+	assert.Contains(t, notes.Last, wording.Caution)
 	b := read("board b { title \"A *star*\"; revision \"C\" }\nnote \"use <b> and net_1\"")
 	list := notes.Make(b, notes.Figures{})
 	var text, page strings.Builder

@@ -15,6 +15,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/queries"
+	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
 	"hemline/lang/source"
 )
@@ -207,6 +208,8 @@ func TestJSONAndMarkdown(t *testing.T) {
 	assert.False(t, out.Complete)
 	require.NoError(t, queries.Markdown(&page, "b.hem", list, where))
 	assert.Contains(t, page.String(), "3 answered, 5 open, 1 left to the shop.")
+	assert.Contains(t, page.String(), wording.Caution)
+	assert.Contains(t, data.String(), wording.Caution)
 	assert.Contains(t, page.String(), `| material | Which family of laminate is it? | material: a\|b | b.hem:7 |`)
 }
 

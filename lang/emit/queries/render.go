@@ -19,7 +19,7 @@ func Summary(list []Result) string {
 }
 
 // Complete closes a list without an open question.
-const Complete = "The spec is complete: none of the questions that hemline knows is open. The fabricator's word comes first."
+const Complete = "No question that hemline knows is open; the shop may ask more."
 
 // Text writes results for a terminal, what is open first.
 func Text(w io.Writer, file string, list []Result, where Where) error {
@@ -45,6 +45,7 @@ func Text(w io.Writer, file string, list []Result, where Where) error {
 	if Count(list, Open) == 0 {
 		fmt.Fprintf(&b, "%s\n", Complete)
 	}
+	fmt.Fprintf(&b, "%s\n", wording.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -86,6 +87,7 @@ func Markdown(w io.Writer, file string, list []Result, where Where) error {
 			}
 		}
 	}
+	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -113,7 +115,8 @@ func JSON(w io.Writer, file string, list []Result, where Where) error {
 		Open     int         `json:"open"`
 		Left     int         `json:"leftToTheShop"`
 		Queries  []jsonQuery `json:"queries"`
-	}{file, Count(list, Open) == 0, Count(list, Answered), Count(list, Open), Count(list, Left), []jsonQuery{}}
+		Caution  string      `json:"caution"`
+	}{file, Count(list, Open) == 0, Count(list, Answered), Count(list, Open), Count(list, Left), []jsonQuery{}, wording.Caution}
 	for _, r := range list {
 		q := jsonQuery{r.Name, r.Question, r.State, []jsonPart{}, []jsonPart{}}
 		into := &q.Answers

@@ -26,7 +26,7 @@ var table = []Query{
 	{Name: "layers", Question: "How many copper layers are there, and how are they stacked?", By: "`stack`", Speaks: board.Topic{"layer stack", "stack"}, answer: layers},
 	{Name: "class", Question: "To which class is it built and accepted?", By: "`class` in `board`", Speaks: board.Topic{"class"}, answer: class},
 	{Name: "revision", Question: "Which revision of the board is this?", By: "`revision` in `board`", Speaks: board.Topic{"revision"}, answer: revision},
-	{Name: "delivery", Question: "Are boards delivered singly or in a panel, and of which make?", Speaks: board.Topic{"panel", "array", "singly"}},
+	{Name: "delivery", Question: "Are boards delivered singly or in a panel, and in what panel layout?", Speaks: board.Topic{"panel", "array", "singly"}},
 
 	{Name: "plated-stretches", Question: "Which edges are plated, all along or in part?", When: whenPlated, By: "`along` in `plating`, and `gap`", applies: (*board.Board).Plated, answer: stretches},
 	{Name: "bare-stretches", Question: "What is each interruption of a plating for?", When: "there are gaps", By: "`for` in `gap`, or a `tab` in it", Speaks: board.Topic{"gap -tolerance", "bare stretch"}, applies: gapped, answer: gaps},
@@ -59,7 +59,7 @@ var table = []Query{
 	{Name: "tab-residue", Question: "How much of a tab may be left, or stand out?", When: whenHeld, Speaks: board.Topic{"residue", "protrusion", "tab stub"}, applies: held},
 	{Name: "perforation-row", Question: "How far inside the profile does a row of holes lie?", When: whenPunched, By: "`inset` in `tab`", Speaks: board.Topic{"tab row", "perforation row"}, applies: punched, answer: insets},
 	{Name: "perforation-plating", Question: "Are the holes of perforations plated?", When: whenPunched, By: "`tab`: drilled after plating, unplated", applies: punched, answer: perforations},
-	{Name: "separation", Question: "By what is each board separated, and is any edge scored?", When: "edges are plated, or there are tabs or half holes", By: "`tab`", Speaks: board.Topic{"score", "scored", "scoring", "separation", "tab left", "tab shop", "tab fabricator"}, applies: separated, answer: separation},
+	{Name: "separation", Question: "How are boards separated, and is any edge scored?", When: "edges are plated, or there are tabs or half holes", By: "`tab`", Speaks: board.Topic{"score", "scored", "scoring", "separation", "tab left", "tab shop", "tab fabricator"}, applies: separated, answer: separation},
 
 	{Name: "half-holes", Question: "Are half holes on the edge meant, and on which?", When: whenHalf, By: "`castellation`", applies: halved, answer: halfHoles},
 	{Name: "half-hole-pitch", Question: "How many half holes are there, and how far apart?", When: whenHalf, By: "`from`, `to` and `pitch` in `castellation`, or `at`", applies: halved, answer: pitches},

@@ -258,7 +258,7 @@ func (m *maker) margin(p *board.Plane, profile *board.Profile) []Path {
 	wall := m.b.Wall(profile)
 	var apart []board.Stretch
 	for _, s := range wall.Plated {
-		if !p.Net.Given() || s.Plating.Net.Text != p.Net.Text || !m.b.Joins(s.Plating, p.Layer.Text) {
+		if !m.b.RunsTo(p, s.Plating) {
 			apart = append(apart, s)
 		}
 	}

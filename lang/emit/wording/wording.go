@@ -12,6 +12,10 @@ import (
 	"hemline/lang/geom"
 )
 
+// Caution stands wherever the program tells what a shop, or somebody's safety,
+// may come to depend on.
+const Caution = "The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not measurements."
+
 // Millimetres writes a length in nm as mm, to the micrometre, without idle
 // zeros and without its unit.
 func Millimetres(nm float64) string { return decimal(math.Round(nm/1e3) / 1e3) }

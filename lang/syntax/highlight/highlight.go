@@ -80,7 +80,7 @@ func alternatives(list []string) string {
 // name is one word, and its parts are never keywords.
 const (
 	before = `(?<![\p{L}\p{N}_.])`
-	after  = `(?![\p{L}\p{N}_])(?!\.[\p{L}_])`
+	after  = `(?![\p{L}\p{N}_])(?!\.[\p{L}\p{N}_])`
 )
 
 // TextMate is the grammar for editors that read TextMate's JSON form.
@@ -136,7 +136,7 @@ func Vim() []byte {
 	fmt.Fprintf(&b, "syntax keyword hemClause %s\n", strings.Join(clauses, " "))
 	fmt.Fprintf(&b, "syntax keyword hemWord %s\n", strings.Join(constants(), " "))
 	fmt.Fprintf(&b, "syntax match hemFunction /\\<\\%%(%s\\)\\ze\\s*(/\n", strings.Join(functions(), `\|`))
-	b.WriteString("syntax match hemName /\\<[[:alpha:]_]\\w*\\%(\\.[[:alpha:]_]\\w*\\)\\+/\n")
+	b.WriteString("syntax match hemName /\\<[[:alpha:]_]\\w*\\%(\\.\\w\\+\\)\\+/\n")
 	var spelt []string
 	for _, u := range units() {
 		if unicode.IsLetter([]rune(u)[0]) {

@@ -8,7 +8,7 @@ import (
 
 // nameRegexp is a name with its dots, as editors with regular expressions of
 // Unicode classes take it.
-const nameRegexp = `[\p{L}_][\p{L}\p{N}_]*(?:\.[\p{L}_][\p{L}\p{N}_]*)*`
+const nameRegexp = `[\p{L}_][\p{L}\p{N}_]*(?:\.[\p{L}\p{N}_]+)*`
 
 // Kate is the syntax definition for Kate and what else reads its form.
 func Kate() []byte {

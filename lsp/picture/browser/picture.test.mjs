@@ -324,10 +324,22 @@ test('the end of the server is told, and the last picture stays', { skip }, asyn
   await other.page.locator('#state.loud', { hasText: 'No answer from the server' }).waitFor();
 });
 
+test('what is not verified and what is accepted is told, and goes with its cause', { skip }, async (t) => {
+  const { editor, page, item, calm } = await pictured(t, TEXT.replace('thickness 1.6 mm', 'thickness 1.6 mm; current 40 A') + 'accept not_verified on board.current because "<b>measured</b>"\n');
+  await item('outline').waitFor();
+  const requests = page.locator('section', { has: page.locator('#requests') });
+  assert.match(await requests.innerText(), /Asked and not verified\s+current 40 A the board states no rise of temperature for it\s+accepted/);
+  assert.match(await page.locator('#accepted').innerText(), /not_verified, accepted: <b>measured<\/b>/);
+  editor.edit(TEXT);
+  await requests.waitFor({ state: 'hidden' });
+  assert.equal(await page.locator('section', { has: page.locator('#accepted') }).isVisible(), false);
+  await calm();
+});
+
 test('a client that cannot be moved is not offered to be', { skip }, async (t) => {
   const { page, item, calm } = await pictured(t, TEXT, { capabilities: {} });
   await item('outline').waitFor();
-  assert.match(await page.locator('#state').textContent(), /cannot be moved from here/);
+  assert.match(await page.locator('#state').textContent(), /Clicks cannot move this editor's cursor/);
   assert.equal(await page.locator('#list button').count(), 0);
   await calm();
 });

@@ -32,6 +32,7 @@ function receive(next) {
     sheet.nothing.textContent = nothing();
   }
   listFindings();
+  listTold();
   highlight(view.here, false);
   if (first) settle();
   if (view.fitted || other) view.fit();
@@ -52,7 +53,7 @@ function head() {
   const words = [];
   if (broken > 0) words.push(`${broken === 1 ? 'One place' : `${broken} places`} in the text cannot be read; the rest is drawn.`);
   if (off.length > 0) words.push(`Stated, but nowhere on the board: ${off.slice(0, 8).join(', ')}${off.length > 8 ? ` and ${off.length - 8} more` : ''}.`);
-  if (!frame.go) words.push('This editor cannot be moved from here.');
+  if (!frame.go) words.push('Clicks cannot move this editor\'s cursor.');
   say(words.join(' ') || `Up to date with ${frame.file}.`, broken > 0);
 }
 

@@ -53,6 +53,19 @@ function listFindings() {
     ...(total > shown.length ? [html('li', {}, html('p', { class: 'still' }, '', `and ${total - shown.length} more; mend these first`))] : []));
 }
 
+/** What the board asks for that could not be worked out, and what is accepted: each list with its heading, or neither. */
+function listTold() {
+  tell('requests', frame.notVerified.map((r) => [html('b', {}, r.asked), ` ${r.why}`, r.accepted && html('small', {}, 'accepted')]));
+  tell('accepted', frame.accepted.map((a) => [a.message, html('small', {}, `${a.rule}, accepted${a.until ? ` until ${a.until}` : ''}: ${a.because}`)]));
+}
+
+function tell(id, rows) {
+  const list = document.getElementById(id);
+  list.replaceChildren(...rows.slice(0, 500).map((parts) => html('li', {}, ...parts.filter(Boolean))),
+    ...(rows.length > 500 ? [html('li', {}, `and ${rows.length - 500} more`)] : []));
+  list.parentElement.hidden = rows.length === 0;
+}
+
 function entry(f) {
   const place = f.file ? `${f.file}, line ${f.line}` : `line ${f.line}`;
   const body = html('span', {}, html('b', {}, f.category), ` ${f.message}`, html('small', {}, `${place} · ${f.rule}`));

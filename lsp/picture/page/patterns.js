@@ -51,7 +51,7 @@ const MEANING = {
   unbuildable: 'the shop cannot make it',
   risky: 'it may not work, or not last',
   costly: 'a query, a delay or a surcharge',
-  tidy: 'the text says something idle',
+  tidy: 'something in the text has no effect',
 };
 
 function mark(category, number) {

@@ -1,0 +1,137 @@
+package asked
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"hemline/checks/figures"
+	"hemline/checks/physics"
+	"hemline/lang/board"
+	"hemline/lang/finding"
+	"hemline/lang/quantity"
+)
+
+// class holds the copper on the walls against what the class asks of it.
+func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
+	average, _, _ := b.ClassCopper()
+	need := quantity.Nanometres(average).As(quantity.Micrometre)
+	var shorts []Shortage
+	var unknown []string
+	walls := plated(b)
+	for _, p := range walls {
+		switch {
+		case !p.Copper.Given():
+			unknown = append(unknown, p.Name.Text)
+		case p.Copper.Value < average-board.Tolerance:
+			got, asked := quantity.Pair(p.Copper.Quantity, need)
+			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
+				Why: fmt.Sprintf("copper on the wall of plating %s is %s; the class asks for at least %s on average", p.Name.Text, got, asked)})
+		}
+	}
+	switch {
+	case len(walls) == 0:
+		return notVerified(r, nothingPlated)
+	case len(shorts) > 0:
+		return short(r, shorts)
+	case len(unknown) > 0:
+		return notVerified(r, "%s", noCopper(unknown))
+	}
+	return met(r, "copper on every wall is at least %s on average", need)
+}
+
+// current holds what each wall carries for the rise against what is asked for.
+func current(b *board.Board, r board.Request, _ func() Pairs) Answer {
+	i := b.Info()
+	walls := plated(b)
+	_, thick := b.Thickness()
+	switch {
+	case !i.Rise.Given():
+		return notVerified(r, "the board states no rise of temperature for it")
+	case len(walls) == 0:
+		return notVerified(r, nothingPlated)
+	case !thick:
+		return notVerified(r, "the board's thickness is not stated")
+	case i.Rise.Value < physics.RiseLeast || i.Rise.Value > physics.RiseMost:
+		return notVerified(r, "a rise of %s is outside the formula's range, %g to %g K", i.Rise, physics.RiseLeast, physics.RiseMost)
+	}
+	var shorts []Shortage
+	var unknown, beyond []string
+	least, weakest := 0.0, ""
+	for _, p := range walls {
+		if !p.Copper.Given() {
+			unknown = append(unknown, p.Name.Text)
+			continue
+		}
+		carries, ok := figures.WallCurrent(b, p, i.Rise.Value)
+		if !ok {
+			// More copper carries no less, so up to the formula's end the answer holds.
+			if carries = physics.MostOutside; i.Current.Value > carries {
+				beyond = append(beyond, p.Name.Text)
+				continue
+			}
+		}
+		if carries < i.Current.Value {
+			got, asked := amperes(carries, i.Current.Quantity)
+			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
+				Why:     fmt.Sprintf("plating %s carries %s for a rise of %s; the board asks for %s", p.Name.Text, got, i.Rise, asked),
+				Related: []finding.Related{{Place: p.Copper.At, Message: "the wall's copper"}}})
+		}
+		if weakest == "" || carries < least {
+			least, weakest = carries, p.Name.Text
+		}
+	}
+	switch {
+	case len(shorts) > 0:
+		return short(r, shorts)
+	case len(unknown) > 0:
+		return notVerified(r, "%s", noCopper(unknown))
+	case len(beyond) > 0:
+		return notVerified(r, "the formula ends at %g A, under what is asked of plating %s", physics.MostOutside, strings.Join(beyond, ", "))
+	}
+	return met(r, "plating %s carries %s for that rise, and no other less", weakest, rounded(least, 3))
+}
+
+// amperes shows a computed current beside one that is asked for: to three
+// figures, or to as many as it takes to tell them apart.
+func amperes(carries float64, asked quantity.Quantity) (got, want string) {
+	for figures := 3; ; figures++ {
+		got, want = rounded(carries, figures).As(asked.Unit).String(), asked.String()
+		if got != want || figures == 9 {
+			return got, want
+		}
+	}
+}
+
+// rounded is a current to so many figures.
+func rounded(amperes float64, figures int) quantity.Quantity {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(amperes, 'g', figures, 64), 64)
+	return quantity.Of(v, quantity.Ampere)
+}
+
+// rise is asked for without a current.
+func rise(_ *board.Board, r board.Request, _ func() Pairs) Answer {
+	return notVerified(r, "the board states no current that the rise is for")
+}
+
+// plated lists the platings that have copper on any profile, in the order of
+// the text.
+func plated(b *board.Board) []*board.Plating {
+	has := map[*board.Plating]bool{}
+	for _, p := range b.Profiles() {
+		for _, s := range b.Wall(p).Plated {
+			has[s.Plating] = true
+		}
+	}
+	var list []*board.Plating
+	for _, p := range b.Platings() {
+		if has[p] {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+func noCopper(platings []string) string {
+	return "copper on the wall of plating " + strings.Join(platings, ", ") + " is not stated"
+}

@@ -1,0 +1,31 @@
+package rules
+
+import (
+	"hemline/checks"
+	"hemline/checks/asked"
+)
+
+// answers is the key under which a pass keeps what became of the board's requests.
+type answers struct{}
+
+// answersOf works out once for all rules what became of the board's requests.
+func answersOf(p *checks.Pass) []asked.Answer {
+	return checks.Once(p, answers{}, func() []asked.Answer {
+		return asked.Answers(p.Board, func() (pairs asked.Pairs) {
+			pairs.Stand, pairs.Accepted = p.Found(wallPairs)
+			return pairs
+		})
+	})
+}
+
+// wallPairs are the rules that hold a wall and other copper against each other.
+// They come before those that read the answers.
+var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlocked, launchClearance, castellationOnPlating, wallShort, tiesMeet, copperClearance, bodyShorts}
+
+// shortOf reports what of the board falls short of a request.
+func shortOf(p *checks.Pass, clause string) {
+	a, _ := asked.Of(answersOf(p), clause)
+	for _, s := range a.Shorts {
+		p.Report(a.At, s.Items, "%s", s.Why).Related = s.Related
+	}
+}
