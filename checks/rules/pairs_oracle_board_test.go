@@ -218,7 +218,7 @@ func frames(p laidProfile, index int, round float64) []edgeFrame {
 			}
 			f.dir = xy{t[0] * s.Dir, t[1] * s.Dir}
 			f.zero = xy{s.P[0] - f.dir[0]*s.Zero, s.P[1] - f.dir[1]*s.Zero}
-			f.lo, f.hi = min(s.Zero, s.Zero+s.Dir*l), max(s.Zero, s.Zero+s.Dir*l)
+			f.lo, f.hi = min(s.Zero, s.Zero+s.Dir*l), math.Floor(max(s.Zero, s.Zero+s.Dir*l)*1000+1e-6)/1000
 			f.axis = math.Abs(t[0]*t[1]) < 1e-9
 		} else {
 			f.c, f.r = s.C, math.Hypot(s.P[0]-s.C[0], s.P[1]-s.C[1])

@@ -335,12 +335,16 @@ func (l *layer) putFence(kind string, f edgeFrame, middle func(w, deep float64) 
 		}
 	}
 	u, v := middle(size, size)
-	u, v = whole(min(max(u, f.lo+0.01), f.hi-0.6)), max(v, 0.05)
-	n := 1
-	if f.c == nil && l.chance(0.5) {
+	// A row keeps as far from the ends of its edge as it lies inside.
+	v = max(v, 0.05)
+	if f.hi-f.lo < 2*v+0.4 {
+		v = whole((f.hi - f.lo) / 4)
+	}
+	u = whole(min(max(u, f.lo+v+0.01), f.hi-v-0.1))
+	n, pitch := 1, l.between(0.5, 1.1)
+	if f.c == nil && l.chance(0.5) && u+pitch < f.hi-v-0.01 {
 		n = 2
 	}
-	pitch := l.between(0.5, 1.1)
 	for i := range n {
 		if p := whole(u + float64(i)*pitch); i == 0 || p <= f.hi {
 			a := f.at(u, v)

@@ -499,8 +499,9 @@ class Board:
         for pl in self.j["planes"]:
             count[pl["layer"]] = count.get(pl["layer"], 0) + 1
         for pl in self.j["planes"]:
-            whole = unary_union([p.line for p in self.profiles]).buffer(pl["pullback"], resolution=32)
-            core = self.area.difference(whole)
+            core = self.outline.area.buffer(-pl["pullback"], resolution=32)
+            for c in self.cutouts:
+                core = core.difference(c.area.buffer(pl["pullback"], resolution=32))
             if core.is_empty:
                 continue
             self.add("plane", pl["layer"], pl["net"], [pl["layer"]], core, pullback=pl["pullback"], alone=count[pl["layer"]] == 1)
@@ -559,6 +560,14 @@ def measure(g, r, h, s):
 class Judge:
     def __init__(self, board):
         self.b = board
+        # A cutout that crosses another profile: what is edge there means nothing,
+        # so that pairs beside it are not asked for.
+        self.crossed = False
+        self.crossing = []
+        for c in board.cutouts:
+            for q in board.profiles:
+                if q is not c and (q.line.distance(c.line) <= TOL or q is board.outline and not q.area.contains(c.area) or q is not board.outline and q.area.intersects(c.area)):
+                    self.crossing.append(c.box)
         self.off = {}  # what lies off the board
         self.found = {}  # (rule, items) to [margin at most, margin at least, kinds, distance, need]
 
@@ -567,6 +576,8 @@ class Judge:
         if lo - need > FAR:
             return
         key = (rule, tuple(sorted(set(items))))
+        if self.crossed and rule != "cutout_outside":
+            maybe, lo, hi = True, need, need
         if rule == "edge_pullback" and items[0] in self.off and (len(items) == 1 or self.off[items[0]]):
             maybe = True  # it lies off the board: one cause
         self.found.setdefault(key, []).append((hi - need, lo - need, row or "-".join(sorted(kinds)), lo, need, maybe))
@@ -596,8 +607,10 @@ class Judge:
             active = [q for q in active if q.box[2] + reach >= p.box[0]]
             for q in active:
                 if q.box[1] - reach <= p.box[3] and p.box[1] - reach <= q.box[3] and ((p.kind, q.kind) in RULES or (q.kind, p.kind) in RULES):
+                    self.crossed = any(near(x.box, c, 2.5) for c in self.crossing for x in (p, q))
                     self.pair(q, p)
             active.append(p)
+        self.crossed = False
         single(self)
         return self.found
 
@@ -854,7 +867,8 @@ def tab_wall(j, a, b):
         j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, maybe=hi > -TOL, row="tab-wall on it")
         j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"], maybe=True)
         return
-    j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, row="tab-wall on it")
+    if a.x["profile"] is b.x["profile"]:
+        j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, row="tab-wall on it")
     j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"])
 
 
@@ -972,6 +986,7 @@ def wraps_edges(j):
         if w.kind not in ("wrap", "strip"):
             continue
         need = j.limit_of(w, w)
+        j.crossed = any(near(w.box, c, 2.5) for c in j.crossing)
         p, a, b = w.x["profile"], w.x["a"], w.x["b"]
         for q in j.b.profiles:
             if not near(q.box, w.box, need + FAR):
@@ -1006,7 +1021,7 @@ def off_board(j):
     for p in b.pieces:
         if p.kind not in ("feature", "phole", "uhole", "via", "pin", "land", "ring", "pad", "body", "barrel"):
             continue
-        maybe = p.kind in ("ring", "pad")
+        maybe = p.kind in ("ring", "pad") or any(near(p.box, c, 2.5) for c in j.crossing)
         if p.kind == "body":
             # Beyond the end of its edge; in its round is as good as within.
             c, prof = p.x["j"], p.x["profile"]
@@ -1033,11 +1048,12 @@ def off_board(j):
 
 def necks(j):
     b = j.b
+    j.crossed = False
     need = b.limit["neck"]
     for c in b.cutouts:
         inside = b.outline.area.contains(c.area)
         d = b.outline.line.distance(c.area) if inside else -1.0
-        j.say("neck_narrow", ("outline", c.name), ("cutout", "outline"), d, d, need, maybe=d <= TOL)
+        j.say("neck_narrow", (c.name,), ("cutout", "outline"), d, d, need, maybe=d <= TOL)
         j.say("cutout_outside", (c.name,), ("cutout", "outline"), d, d, 0.0, row="cutout-outline crossing")
 
 
@@ -1063,7 +1079,10 @@ def judge(j):
     except Exception:  # a board that the generator must not make
         return {"error": traceback.format_exc()}
     answer = {"must": [], "may": [], "counts": []}
-    for (rule, items), list_ in Judge(board).run().items():
+    found = Judge(board).run()
+    for (rule, items), list_ in found.items():
+        if rule == "launch_clearance" and any(x[1] < TOL for x in found.get(("launch_blocked", items), [])):
+            list_ = [(*x[:5], True) for x in list_]  # the pin stands on the wall: one cause
         sure = [x for x in list_ if not x[5]]
         worst = min(sure, default=None)
         below = worst is not None and worst[0] < -TOL
