@@ -131,7 +131,7 @@ func checkSketch(t *testing.T, w worst, text string, b *board.Board, a boardAnsw
 	w.within(t, "perimeter", a.Perimeter, around, length)
 	w.within(t, "centroid x", a.Centroid[0], region.Centroid().X/1e6, area/a.Area*around)
 	w.within(t, "centroid y", a.Centroid[1], region.Centroid().Y/1e6, area/a.Area*around)
-	w.within(t, "share", a.Share, b.Wall(b.Outline()).Share, length/around)
+	w.within(t, "share", a.Share, b.Finished(b.Outline()).Share, length/around)
 	require.Len(t, b.Platings(), len(a.Platings))
 	for i, p := range b.Platings() {
 		untold += checkPlating(t, w, b, p, a.Platings[i])

@@ -11,7 +11,7 @@ import (
 
 // untilMarch has a gap that is agreed to on 4 March and not the day after. It
 // and the acceptance's date are findings then, as its rule's document says.
-const untilMarch = `outline rectangle 60 mm by 40 mm
+const untilMarch = `outline rectangle 60 mm by 40 mm corner 1 mm
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.05 mm }
 gap g of wall on south at 40 mm width 1 mm
 note "tabs: left to the shop"

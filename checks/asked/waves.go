@@ -40,10 +40,11 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	}
 	if known && most < want {
 		got, asked := says(most)
-		return short(r, []Shortage{{Items: []string{worst.Gap.Name.Text},
-			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at gap %s, %s long; the board asks for %s",
-				got, i.Frequency, worst.Gap.Name.Text, quantity.Nanometres(worst.Longest), asked),
-			Related: []finding.Related{{Place: worst.Gap.Stretch, Message: "the opening that leaks most"}}}})
+		by, name, at := worst.Maker()
+		return short(r, []Shortage{{Items: []string{name},
+			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at %s, %s long; the board asks for %s",
+				got, i.Frequency, by, quantity.Nanometres(worst.Longest), asked),
+			Related: []finding.Related{{Place: at, Message: "the opening that leaks most"}}}})
 	}
 	switch {
 	case copper && absorbs < want && absorbs < leastAbsorption:
@@ -61,7 +62,7 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 func unplated(openings []figures.Opening) string {
 	sum := 0.0
 	for _, o := range openings {
-		if o.Gap == nil {
+		if !o.Made() {
 			sum += o.Stretch.Length()
 		}
 	}

@@ -79,7 +79,7 @@ func OpeningBound(b *board.Board, list []Opening) (dB float64, worst Opening, ok
 	dB = math.Inf(1)
 	for i, s := range Holds(list, lambda) {
 		// An edge that is not plated is no part of the wall.
-		if list[i].Gap != nil && s < dB {
+		if list[i].Made() && s < dB {
 			dB, worst, ok = s, list[i], true
 		}
 	}
@@ -133,7 +133,7 @@ func FirstMode(b *board.Board) (physics.Mode, bool) {
 	}
 	var walls [4]physics.Wall
 	for i, e := range o.Edges {
-		walls[i] = physics.Wall(board.Overlap(b.Wall(o), e.From, e.To) >= (e.To-e.From)/2)
+		walls[i] = physics.Wall(board.Overlap(b.Finished(o), e.From, e.To) >= (e.To-e.From)/2)
 	}
 	er, _ := Permittivity(b)
 	box := o.Path.Box()

@@ -33,7 +33,7 @@ func Continuity(b *board.Board, p *board.Plating) (l notes.Limit, ok bool) {
 	if !known || !p.Copper.Given() {
 		return l, false
 	}
-	for s := range b.PlatedBy(p) {
+	for s := range b.FinishedBy(p) {
 		if s.Length() > l.Stretch.Length()+board.Tolerance {
 			l.Stretch = s
 		}

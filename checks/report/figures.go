@@ -49,7 +49,7 @@ func BoardFigures(b *board.Board) []Figure {
 		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
 		c := region.Centroid()
 		list = append(list, is("centre of mass, x", quantity.InMillimetres(c.X), "mm"), is("centre of mass, y", quantity.InMillimetres(c.Y), "mm"))
-		list = append(list, is("plated part of the outline", b.Wall(b.Outline()).Share*100, "%"))
+		list = append(list, is("plated part of the outline", b.Finished(b.Outline()).Share*100, "%"))
 	}
 	lambda, ok := figures.WavelengthIn(b)
 	er, stated := figures.Permittivity(b)
@@ -101,7 +101,7 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 // onOutline is the plated length on the outline, nm.
 func onOutline(b *board.Board, p *board.Plating) float64 {
 	sum := 0.0
-	for _, s := range b.Wall(b.Outline()).Plated {
+	for _, s := range b.Finished(b.Outline()).Plated {
 		if s.Plating == p {
 			sum += s.Length()
 		}
@@ -110,8 +110,11 @@ func onOutline(b *board.Board, p *board.Plating) float64 {
 }
 
 func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
-	if !known || long <= 0 {
+	switch {
+	case !known:
 		return []Figure{none("resistance", noThickness)}
+	case long <= 0:
+		return []Figure{none("resistance", "it plates nothing, or nothing that no plating stated before it plates")}
 	}
 	longest, ok := Continuity(b, p)
 	between := "at 20 °C, smooth copper"
@@ -155,6 +158,9 @@ func openings(b *board.Board) []Opening {
 		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Longest)}
 		if o.Gap != nil {
 			x.Gap, x.Closed = o.Gap.Name.Text, true
+		}
+		if o.Tab != nil {
+			x.Tab = o.Tab.Name.Text
 		}
 		if ok {
 			share := o.Longest / lambda * 100

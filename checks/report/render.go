@@ -126,10 +126,13 @@ func bar(share float64) string {
 }
 
 func (o Opening) name() string {
-	if o.Gap == "" {
-		return "not plated"
+	switch {
+	case o.Gap != "":
+		return o.Gap
+	case o.Tab != "":
+		return "root of " + o.Tab
 	}
-	return o.Gap
+	return "not plated"
 }
 
 func (o Opening) share() string {

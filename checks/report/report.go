@@ -31,7 +31,8 @@ type Item struct {
 
 // Opening is one opening of the plated walls.
 type Opening struct {
-	Gap    string   `json:"gap"` // "" where the plating does not go on
+	Gap    string   `json:"gap"`           // "" where the plating does not go on
+	Tab    string   `json:"tab,omitempty"` // premetallised, whose root is bare once it is cut
 	Where  string   `json:"where"`
 	Length float64  `json:"lengthMm"` // its longest dimension
 	Share  *float64 `json:"shareOfWavelengthPercent"`

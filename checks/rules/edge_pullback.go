@@ -18,11 +18,20 @@ var edgePullback = &checks.Rule{
 	Bad:    platedWith("plane on top net GND pullback 0.2 mm"),
 	Good:   platedWith("plane on top net GND pullback 0.25 mm"),
 	Run: func(p *checks.Pass) {
-		runPairs("edge_pullback", nil)(p)
+		runPairs("edge_pullback", roundCorner)(p)
 		for _, plane := range p.Board.Planes() {
 			planeByEdge(p, plane, edgeClearance(p, plane.Layer.Text))
 		}
 	},
+}
+
+// roundCorner says what to do about a wrap that runs on to a sharp corner, where
+// it lies on the bare edge across it.
+func roundCorner(_ *checks.Pass, s short, f *finding.Finding) {
+	wrap, edge := s.subject, s.other
+	if wrap.Kind == copper.Wrap && edge.Kind == copper.Edge && wrap.Stretch.Profile == edge.Stretch.Profile && betweenAlong(wrap.Stretch, edge.Stretch) <= board.Tolerance {
+		f.Message += "; end the plating short of the corner, or round it"
+	}
 }
 
 // planeByEdge holds a plane, which follows the profile at its pullback, to the

@@ -64,6 +64,33 @@ func otherWall(stretch string) string {
 	return "plating supply {\n  along east " + stretch + "\n  net V5\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
 }
 
+// secondWall is a plating of the wall's net on a part of the east edge.
+func secondWall(to, copper string) string {
+	return "plating second {\n  along east from 0 mm to " + to + "\n  net GND\n  copper " + copper + "\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
+}
+
+// slit is a slot so wide, plated on one side with copper drawn so far past the profile.
+func slit(wide, extend string) []string {
+	return []string{"cutout slit rectangle 10 mm by " + wide + " corner 0.1 mm at (25 mm, 15 mm)",
+		"plating inside {\n  along slit.south\n  net GND\n  copper 25 um\n  extend " + extend + "\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}",
+		"fabricator house { limit slot_width minimum 0.1 mm; limit plated_slot_width minimum 0.1 mm; limit router_bit minimum 0.1 mm }"}
+}
+
+// slitHalved is a slot so wide with a half hole on one side, and a relief over it.
+func slitHalved(wide string) []string {
+	return []string{"cutout slit rectangle 10 mm by " + wide + " corner 0.1 mm at (25 mm, 15 mm)",
+		"castellation half on slit.south at middle hole 0.6 mm land 1 mm by 0.6 mm",
+		"relief lid over half on top bottom reach 0.7 mm",
+		"fabricator house { limit slot_width minimum 0.1 mm; limit plated_slot_width minimum 0.1 mm; limit router_bit minimum 0.1 mm }"}
+}
+
+// tongue is two slots that leave a strip of board so wide between them, plated
+// on both sides.
+func tongue(wide string) string {
+	return "cutout upper rectangle 10 mm by 4 mm corner 1 mm at (25 mm, 17 mm + " + wide + ")\ncutout lower rectangle 10 mm by 4 mm corner 1 mm at (25 mm, 13 mm)\n" +
+		"plating inside {\n  along upper.south from 2 mm to 8 mm\n  along lower.north from 2 mm to 8 mm\n  net GND\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"
+}
+
 // nearJack is a tab beside a connector whose middle is at a position.
 func nearJack(at string) string {
 	return platedWith("connector jack on west at "+at+" { body 10 mm }", "gap launch of wall on west at "+at+" width 5 mm for jack",

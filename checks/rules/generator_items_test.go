@@ -365,6 +365,9 @@ func (m *maker) writeTabs() {
 		} else {
 			t.on.taken = append(t.on.taken, [2]int64{t.at - half, t.at + half})
 		}
+		if t.premetallised {
+			m.open = append(m.open, t.width) // its root, once it is cut
+		}
 		m.writeTab(t)
 	}
 }

@@ -39,7 +39,10 @@ func survey(p *checks.Pass) *copper.Map {
 // lookFor is what the map is asked for: the same as the version before, where
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
-	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Wants: wants}
+	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Needs: needs(p.Limits)}
+	for _, name := range heldTo {
+		l.Bounds = append(l.Bounds, p.Limits.Minimum(name).Value)
+	}
 	nothing := p.Measures() // the map is made for its pieces alone
 	for a := range copper.Kinds {
 		for b := range copper.Kinds {
@@ -80,13 +83,21 @@ func (r *pair) reach(p *checks.Pass) float64 {
 	return far
 }
 
-func wants(m *copper.Map, a, b *copper.Piece) bool {
-	for _, row := range byKinds[a.Kind][b.Kind] {
-		if row.surveyed() && row.speaks(m, a, b) {
-			return true
+// needs is how near two pieces must come to miss what a line holds them to.
+func needs(l *checks.Limits) func(*copper.Map, *copper.Piece, *copper.Piece) float64 {
+	return func(m *copper.Map, a, b *copper.Piece) float64 {
+		far := -1.0
+		for _, row := range byKinds[a.Kind][b.Kind] {
+			switch {
+			case !row.surveyed() || !row.speaks(m, a, b):
+			case row.need == nil:
+				far = max(far, board.Tolerance)
+			default:
+				far = max(far, row.need(l, m, a, b).Value)
+			}
 		}
+		return far
 	}
-	return false
 }
 
 type shortsKey struct{}
@@ -147,7 +158,7 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	if r.apart && n.D <= board.Tolerance {
 		return s, false
 	}
-	s.need = r.need(p, m, n.A, n.B)
+	s.need = r.need(p.Limits, m, n.A, n.B)
 	return s, below(n.D, s.need.Value)
 }
 

@@ -11,7 +11,7 @@ var launchBlocked = &checks.Rule{
 	Finds:  "A connector's pin meets a plated stretch, or the copper that it turns over the pin's face.",
 	Why:    "The pin is shorted to the wall as soon as it is soldered. A gap before the pin is what parts them.",
 	Source: "common practice, no source",
-	Bad:    platedWith(exampleConnector, "gap launch of wall on west at 12.5 mm width 2.5 mm for antenna bridged"),
+	Bad:    platedWith(exampleConnector, "gap launch of wall on west at 14 mm width 2.2 mm for antenna bridged"),
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 5 mm for antenna bridged"),
 	Run: func(p *checks.Pass) {
 		for _, s := range shorts(p)["launch_blocked"] {

@@ -16,8 +16,8 @@ var launchOpen = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
 			c := g.ForConnector(p.Board)
-			if c == nil || c.Edge != g.Edge {
-				continue
+			if c == nil || !standsIn(c, g) {
+				continue // gap_astray's
 			}
 			from, to := c.BodyAt(g)
 			open := max(from-g.From, 0) + max(g.To-to, 0)

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"slices"
 
 	"hemline/checks"
@@ -36,7 +37,7 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 	found := false
 	m.Each(func(x *copper.Piece) {
 		if found || x.Kind != copper.Opening || x.Item != any(r) || x.Layers&m.Layer(plane.Layer.Text) == 0 ||
-			plane.Net.Given() && x.Net.Text == plane.Net.Text {
+			plane.Net.Given() && x.Net.Text == plane.Net.Text || givesWay(p, r, x) {
 			return
 		}
 		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
@@ -46,4 +47,15 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 			related(f, plane.Pullback.At, "the plane's pullback")
 		}
 	})
+}
+
+// givesWay tells of an opening over a half hole whether all of it is within the
+// room that planes leave round the land.
+func givesWay(p *checks.Pass, r *board.Relief, x *copper.Piece) bool {
+	if x.On == nil {
+		return false
+	}
+	row := p.Board.CastellationNamed(r.Over.Text)
+	past := max(r.Reach.Value-row.LandLength.Value, 0)
+	return !above(math.Hypot(r.Margin.Value, past), p.Limits.Minimum("copper_clearance").Value)
 }

@@ -18,7 +18,9 @@ var gapMistakes = []kind{
 	{rule: "gap_idle", mistake: "a gap names the other plating", seed: gapOfOther},
 	{rule: "gap_idle", mistake: "the plating no longer runs on its gap's edge", seed: edgeTakenAway},
 	{rule: "opening_long", mistake: "a gap is far wider than its tab needs", seed: gapTooLong},
+	{rule: "opening_long", mistake: "a premetallised tab as wide as a gap may not be", seed: wideRoot("new")},
 	{rule: "shielding_short", mistake: "a wide gap in a wall that must shield", seed: leakingGap},
+	{rule: "shielding_short", mistake: "a wide premetallised tab on a wall that must shield", seed: leakingRoot},
 }
 
 // stretch is a gap's place as text: about its middle, so wide.
@@ -134,6 +136,37 @@ func (s *subject) widened(width float64) (mutant, bool) {
 	})
 }
 
+// wideRoot puts a premetallised tab on a wall, wider than an opening may be.
+func wideRoot(on string) seeder {
+	return func(s *subject) (mutant, bool) { return s.root(s.openTo()*(1.01+s.r.Float64()/4), on) }
+}
+
+func (s *subject) root(width float64, on string) (mutant, bool) {
+	if width == 0 {
+		return none, false
+	}
+	return anyOf(s, s.runs(s.outlineEdges(false), false), func(r runOf) (mutant, bool) {
+		for _, t := range s.b.Tabs() {
+			if t.Edge == r.edge && t.Premetallised {
+				return none, false // its root may be part of the same opening
+			}
+		}
+		if r.to-r.from < width+1e6 {
+			return none, false
+		}
+		return s.edit(s.add(fmt.Sprintf("tab new on %s at %s width %s solid premetallised", r.edge.Name, inMM((r.from+r.to)/2), inMM(math.Ceil(width)))), on)
+	})
+}
+
+func leakingRoot(s *subject) (mutant, bool) {
+	lambda, ok := figures.WavelengthIn(s.b)
+	if !ok || !s.b.Info().Shielding.Given() {
+		return none, false
+	}
+	// S = 20·log10(λ/2L) of the root alone is under what the board asks for.
+	return s.root(lambda/2*math.Pow(10, -s.b.Info().Shielding.Value/20)*1.05, "new")
+}
+
 func gapTooLong(s *subject) (mutant, bool) { return s.widened(s.openTo() * (1.01 + s.r.Float64()/4)) }
 
 func leakingGap(s *subject) (mutant, bool) {
@@ -173,7 +206,47 @@ var launchMistakes = []kind{
 	{rule: "launch_open", mistake: "the connector's body is narrower than the gap", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
 		return s.put(c.Body.At, s.short(g.To-g.From))
 	})},
+	{rule: "gap_astray", mistake: "a gap is for the connector of another gap", seed: otherConnector},
+	{rule: "gap_astray", mistake: "a connector moves to another place, its gap does not", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
+		return s.put(c.PositionAt, "at "+inMM(c.Position+(g.To-g.From)/2+1+s.r.Float64()*2e6))
+	})},
+	{rule: "gap_astray", mistake: "a connector is put on another edge, its gap is not", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
+		for _, e := range s.outlineEdges(true) {
+			if e != c.Edge && e.Length > c.Position {
+				return s.within(&c.Item, `on [\w.]+`, "on "+e.Name)
+			}
+		}
+		return s.text
+	})},
+	{rule: "gap_unbridged", mistake: "a gap is bridged by a word alone", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			if g.Bridged || g.For.Given() {
+				return none, false
+			}
+			return s.edit(s.put(g.Stretch, s.slice(g.Stretch)+" bridged"), g.Name.Text)
+		})
+	}},
+	{rule: "gap_unbridged", mistake: "which connector bridges a gap is left out", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			if !g.Bridged {
+				return none, false
+			}
+			return s.edit(s.within(&g.Item, `\s*;?\s*for \S+`, ""), g.Name.Text)
+		})
+	}},
 	{rule: "opening_long", mistake: "a launch's gap is not said to be closed", seed: notClosed(func(s *subject) float64 { return s.openTo() })},
+}
+
+// otherConnector lets two gaps be for one connector.
+func otherConnector(s *subject) (mutant, bool) {
+	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
+			if !g.For.Given() || g.For.Text == c.Name.Text {
+				return none, false
+			}
+			return s.edit(s.put(g.For.At, c.Name.Text), g.Name.Text)
+		})
+	})
 }
 
 // pinRoom is what a connector's pin needs beside it.

@@ -3,7 +3,9 @@ package rules
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hemline/lang/board"
@@ -155,6 +157,37 @@ var copperMistakes = []kind{
 	{rule: "span_short", mistake: "a spot of plating on a bare edge", seed: spotOfPlating},
 	{rule: "plated_share", mistake: "the order goes to a shop that holds boards by more bare edge", seed: stricterShare},
 	{rule: "plated_share", mistake: "another edge is plated, and too little stays bare", seed: anotherEdge},
+	{rule: "plating_conflict", mistake: "a part of a wall is plated again with other copper", seed: secondPlating(func(s *subject, p *board.Plating) string { return "copper 70 um; extend 0.6 mm" })},
+	{rule: "plating_conflict", mistake: "a part of a wall is plated again with another wrap", seed: secondPlating(func(s *subject, p *board.Plating) string {
+		return "wrap top " + inMM(p.Wrap[board.Top].Value+1+1e5*float64(s.r.IntN(2)))
+	})},
+	{rule: "plating_conflict", mistake: "a part of a wall is plated again with another finish", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
+			if p.Finish.Given() {
+				return none, false
+			}
+			finished := *s
+			if finished.text = s.within(&p.Item, `net \S+`, "net "+quoted(p.Net)+" finish ENIG "); finished.text == s.text {
+				return none, false
+			}
+			return finished.again(p, "finish OSP")
+		})
+	}},
+	{rule: "plating_twice", mistake: "a part of a wall is plated again, and nothing else is said", seed: secondPlating(func(s *subject, p *board.Plating) string { return "" })},
+	{rule: "plating_twice", mistake: "a wall is copied, and the copy not moved", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
+			copied := regexp.MustCompile(`^plating \S+`).ReplaceAllString(s.slice(p.Whole), "plating copied")
+			return s.edit(s.add(copied), "copied")
+		})
+	}},
+	{rule: "gap_idle", mistake: "a wall is plated again through one of its gaps", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+			if g.Edge.Closed || g.From < 1e6 || g.To > g.Edge.Length-1e6 {
+				return none, false
+			}
+			return s.edit(s.add(otherPlating(g.Edge.Name, math.Floor(g.From)-1e6, math.Ceil(g.To)+1e6, quoted(s.b.PlatingNamed(g.Of.Text).Net))), g.Name.Text)
+		})
+	}},
 	{rule: "plating_endless", mistake: "all edges are plated, where some were meant to be", seed: allEdges, broken: true},
 	{rule: "plating_endless", mistake: "the one gap is forgotten", seed: oneGapForgotten},
 }
@@ -310,6 +343,26 @@ func spotOfPlating(s *subject) (mutant, bool) {
 	})
 }
 
+// secondPlating plates a part of a plated run again, by a plating that says more.
+func secondPlating(says func(*subject, *board.Plating) string) seeder {
+	return func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) { return s.again(p, says(s, p)) })
+	}
+}
+
+func (s *subject) again(p *board.Plating, says string) (mutant, bool) {
+	return anyOf(s, s.runs(s.b.Edges(), false), func(r runOf) (mutant, bool) {
+		if r.plating != p || r.to-r.from < 3e6 || r.edge.Closed {
+			return none, false
+		}
+		middle := math.Round((r.from + r.to) / 2)
+		text := fmt.Sprintf("plating again { along %s from %s to %s; net %s; %s }", r.edge.Name, inMM(middle-1e6), inMM(middle+1e6), quoted(p.Net), says)
+		return s.edit(s.add(text), "again")
+	})
+}
+
+func quoted(n board.Name) string { return strconv.Quote(n.Text) }
+
 // bareOf is the bare length of an outline whose edges are plated from end to
 // end or not at all, with gaps in the plated ones; ok is false for other boards.
 func (s *subject) bareOf() (bare float64, edges []*board.Edge, ok bool) {
@@ -325,6 +378,11 @@ func (s *subject) bareOf() (bare float64, edges []*board.Edge, ok bool) {
 	for _, g := range s.b.Gaps() {
 		if !g.Edge.Profile.Cutout {
 			bare += g.To - g.From
+		}
+	}
+	for _, t := range s.b.Tabs() {
+		if s.b.Rooted(t) && !t.Edge.Profile.Cutout {
+			bare += t.Width.Value
 		}
 	}
 	for _, e := range s.b.Outline().Edges {

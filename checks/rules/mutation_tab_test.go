@@ -46,6 +46,24 @@ var tabMistakes = []kind{
 		}
 		return s.edit(s.drop(&s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))].Item), "")
 	}},
+	{rule: "tab_missing", mistake: "the one tab that is left stands in a cutout", seed: func(s *subject) (mutant, bool) {
+		if len(s.b.Tabs()) == 0 {
+			return none, false
+		}
+		out := *s
+		for _, t := range slices.Backward(s.b.Tabs()) { // what stands before a place keeps its own
+			out.text = out.drop(&t.Item)
+		}
+		return out.inCutout("")
+	}},
+	{rule: "tab_count", mistake: "of just enough tabs one stands in a cutout", seed: func(s *subject) (mutant, bool) {
+		if float64(len(s.b.Tabs())) != s.min("tab_count") {
+			return none, false
+		}
+		out := *s
+		out.text = s.drop(&s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))].Item)
+		return out.inCutout("")
+	}},
 	{rule: "tab_count", mistake: "the order goes to a shop that wants more tabs", seed: func(s *subject) (mutant, bool) {
 		if len(s.b.Tabs()) == 0 {
 			return none, false
@@ -190,6 +208,18 @@ func tabSized(perforated bool, size func(*subject) string) seeder {
 			return s.put(t.Width.At, size(s))
 		})
 	}
+}
+
+// inCutout adds a tab in a cutout.
+func (s *subject) inCutout(on string) (mutant, bool) {
+	return anyOf(s, s.b.Cutouts(), func(c *board.Cutout) (mutant, bool) {
+		return anyOf(s, c.Profile.Edges, func(e *board.Edge) (mutant, bool) {
+			if e.Length < 3e6 {
+				return none, false
+			}
+			return s.edit(s.add(fmt.Sprintf("tab stray on %s at middle width 2 mm solid", e.Name)), on)
+		})
+	})
 }
 
 // loneTabs lists tabs that stand alone on their edge while all others are on another.

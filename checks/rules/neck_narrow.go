@@ -20,13 +20,17 @@ var neckNarrow = &checks.Rule{
 	Good:   platedWith("cutout window rectangle 10 mm by 6 mm corner 1 mm at (25 mm, 4 mm)"),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("neck")
+		reach := need.Value
+		if p.Measures() {
+			reach = min(reach, checks.MostMeasured)
+		}
 		profiles := p.Board.Profiles()
-		pairs(profiles, need.Value, func(a, b *board.Profile) {
+		pairs(profiles, reach, func(a, b *board.Profile) {
 			if outside(a, b) {
 				return // cutout_outside's
 			}
 			d, at, _ := geom.LoopDistance(a.Path, b.Path)
-			if d <= board.Tolerance || !below(d, need.Value) {
+			if d <= board.Tolerance || d > reach || !below(d, need.Value) {
 				return
 			}
 			place, other := later(nameAt(a), nameAt(b))
@@ -35,20 +39,21 @@ var neckNarrow = &checks.Rule{
 			relatedLimit(f, need)
 		})
 		for _, x := range profiles {
-			acrossItself(p, x, need)
+			acrossItself(p, x, need, reach)
 		}
 	},
 }
 
 // acrossItself holds a profile to itself: the outline across a neck of the board
-// or a notch in it, a cutout across what board stands between two parts of it.
-func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit) {
+// or a notch in it, a cutout across what board stands between two parts of it;
+// as far as reach.
+func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit, reach float64) {
 	for _, inside := range [...]bool{true, false} {
 		if x.Cutout && inside {
 			continue // the opening's own width is slot_narrow's
 		}
-		d, at := across(x.Path, need.Value, inside)
-		if !below(d, need.Value) {
+		d, at := across(x.Path, reach, inside)
+		if d >= reach || !below(d, need.Value) {
 			continue
 		}
 		what := "board left across a neck of "

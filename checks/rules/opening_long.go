@@ -10,7 +10,7 @@ import (
 
 var openingLong = &checks.Rule{
 	Name: "opening_long", Group: checks.GroupPhysics, Category: finding.Risky,
-	Finds:  "An opening that a gap makes in the wall, after what a connector's body closes, is over `opening_share` of the wavelength in the board.",
+	Finds:  "An opening in the wall is over `opening_share` of the wavelength in the board: one that a gap makes, after what its connector's body closes, or the root of a premetallised tab, bare once that is cut.",
 	Why:    "A slot radiates and lets in by its length, not its area: from a twentieth of a wavelength on a shield has less than 20 dB. A bare tab scar is such an opening. The wall's height counts where it is more. Edges that no plating runs on are no openings of it. Silent where the board states no frequency.",
 	Limits: []string{"opening_share"},
 	Source: "H. W. Ott, Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory)",
@@ -23,13 +23,16 @@ var openingLong = &checks.Rule{
 		}
 		most := p.Limits.Maximum("opening_share")
 		for _, o := range figures.Openings(p.Board) {
-			if o.Gap == nil || !above(o.Longest, most.Value*lambda) {
+			if !o.Made() || !above(o.Longest, most.Value*lambda) {
 				continue
 			}
-			what := fmt.Sprintf("opening at gap %s, %s,", o.Gap.Name.Text, o.Stretch.Where())
-			r := p.Report(o.Gap.Stretch, []string{o.Gap.Name.Text}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
-			if c := o.Gap.ForConnector(p.Board); c != nil && o.Gap.Bridged {
-				related(r, c.Body.At, "the body that closes part of it")
+			by, name, at := o.Maker()
+			what := fmt.Sprintf("opening at %s, %s,", by, o.Stretch.Where())
+			r := p.Report(at, []string{name}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
+			if o.Gap != nil && o.Gap.Bridged {
+				if c := o.Gap.ForConnector(p.Board); c != nil && c.Edge == o.Gap.Edge {
+					related(r, c.Body.At, "the body that closes part of it")
+				}
 			}
 			relatedLimit(r, most)
 		}

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/copper"
@@ -26,7 +28,7 @@ type pair struct {
 	nets nets
 	rule *checks.Rule
 	// need is the limit that two pieces are held to; nil where they may not overlap.
-	need func(p *checks.Pass, m *copper.Map, a, b *copper.Piece) checks.Limit
+	need func(l *checks.Limits, m *copper.Map, a, b *copper.Piece) checks.Limit
 	// limits are the names of those that need may give.
 	limits []string
 	// except tells of two pieces that the line is not about, whatever else is on
@@ -52,8 +54,11 @@ var (
 	surface = of(copper.Land, copper.Barrel, copper.Pin, copper.Feature, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring)
 )
 
-// table is the table of pairs.
-var table []*pair
+// table is the table of pairs; heldTo are the limits that it names.
+var (
+	table  []*pair
+	heldTo []string
+)
 
 func init() {
 	table = []*pair{
@@ -119,6 +124,11 @@ func init() {
 		row.index()
 		if row.surveyed() && len(row.limits) > 0 {
 			row.rule.Least = leastOf(row.rule)
+		}
+		for _, l := range row.limits {
+			if !slices.Contains(heldTo, l) {
+				heldTo = append(heldTo, l)
+			}
 		}
 	}
 }
@@ -223,17 +233,17 @@ func differ(a, b *copper.Piece) bool {
 }
 
 // least is the limit of a name.
-func least(name string) func(*checks.Pass, *copper.Map, *copper.Piece, *copper.Piece) checks.Limit {
-	return func(p *checks.Pass, _ *copper.Map, _, _ *copper.Piece) checks.Limit { return p.Limits.Minimum(name) }
+func least(name string) func(*checks.Limits, *copper.Map, *copper.Piece, *copper.Piece) checks.Limit {
+	return func(l *checks.Limits, _ *copper.Map, _, _ *copper.Piece) checks.Limit { return l.Minimum(name) }
 }
 
 var edgeLimits = []string{"edge_clearance_outer", "edge_clearance_inner"}
 
 // edgeNeed is what copper keeps off a bare edge: what is on an inner layer by
 // the inner limit, what is on both by the larger.
-func edgeNeed(p *checks.Pass, m *copper.Map, a, b *copper.Piece) checks.Limit {
+func edgeNeed(l *checks.Limits, m *copper.Map, a, b *copper.Piece) checks.Limit {
 	outer, inner := m.Outer(a.Layers & b.Layers)
-	out, in := p.Limits.Minimum("edge_clearance_outer"), p.Limits.Minimum("edge_clearance_inner")
+	out, in := l.Minimum("edge_clearance_outer"), l.Minimum("edge_clearance_inner")
 	if inner && (!outer || in.Value > out.Value) {
 		return in
 	}
@@ -241,8 +251,8 @@ func edgeNeed(p *checks.Pass, m *copper.Map, a, b *copper.Piece) checks.Limit {
 }
 
 // launchNeed is what plating keeps off a connector's pin.
-func launchNeed(p *checks.Pass, _ *copper.Map, a, b *copper.Piece) checks.Limit {
-	need := p.Limits.Minimum("launch_clearance")
+func launchNeed(l *checks.Limits, _ *copper.Map, a, b *copper.Piece) checks.Limit {
+	need := l.Minimum("launch_clearance")
 	c, ok := b.Item.(*board.Connector)
 	if !ok {
 		c = a.Item.(*board.Connector)

@@ -20,7 +20,7 @@ var platedShare = &checks.Rule{
 			return // all of it is plating_endless's
 		}
 		most := p.Limits.Maximum("plated_share")
-		wall := p.Board.Wall(o)
+		wall := p.Board.Finished(o)
 		if wall.Share <= most.Value+1e-12 || len(wall.Plated) == 0 {
 			return
 		}

@@ -9,7 +9,7 @@ import (
 var platingEndless = &checks.Rule{
 	Name: "plating_endless", Group: checks.GroupPlating, Category: finding.Unbuildable,
 	Finds:  "The outline is plated all round, with nothing bare and no premetallised tab.",
-	Why:    "The board is plated while it hangs in its panel. With no bare stretch for a tab, and no tab that is metallised first, nothing can hold it in the bath.",
+	Why:    "The board is plated while it hangs in its panel. With no bare stretch for a tab, and no premetallised tab, nothing can hold it in the bath.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022): never the whole perimeter",
 	Bad:    endless(""),
 	Good:   endless("gap stop of wall on south at middle width 6 mm\ngap stop2 of wall on north at middle width 6 mm\ngap stop3 of wall on west at middle width 6 mm\n"),
@@ -24,16 +24,8 @@ var platingEndless = &checks.Rule{
 	},
 }
 
-// allRound tells whether the outline has nothing to be held by.
+// allRound tells whether the outline has nothing to be held by: what is bare is so
+// from the start, or by the root of a premetallised tab.
 func allRound(b *board.Board) bool {
-	w := b.Wall(b.Outline())
-	if len(w.Plated) == 0 || len(w.Bare) > 0 {
-		return false
-	}
-	for _, t := range b.Tabs() {
-		if t.Premetallised && t.Edge.Profile == b.Outline() {
-			return false
-		}
-	}
-	return true
+	return b.Finished(b.Outline()).Whole()
 }

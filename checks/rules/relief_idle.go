@@ -2,7 +2,6 @@ package rules
 
 import (
 	"hemline/checks"
-	"hemline/lang/board"
 	"hemline/lang/finding"
 )
 
@@ -19,7 +18,7 @@ var reliefIdle = &checks.Rule{
 			if pl == nil || pl.Faulty {
 				continue
 			}
-			if p.Board.PlatedLength(pl) <= board.Tolerance {
+			if !p.Board.Runs(pl) {
 				r := p.Report(x.Over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing: plating %s has no plated stretch", x.Name.Text, pl.Name.Text)
 				related(r, pl.Name.At, "the plating")
 				continue

@@ -15,12 +15,13 @@ var all = checks.Catalogue{
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapClearance, planeShort, wallShort, tiesMeet, planesOverlap, copperClearance, planeUntied, netConflict, spanShort, gapNarrow, gapIdle,
-	platingEndless, platedShare, extensionShort, wallCopper, finishUnavailable, edgePullback,
+	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, planesOverlap, copperClearance, planeUntied, netConflict,
+	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle,
+	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
-	launchBlocked, launchClearance, launchOpen, bodyClearance, connectorsMeet, bodyShorts,
+	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged, bodyClearance, connectorsMeet, bodyShorts,
 	// mask
-	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle,
+	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,

@@ -9,7 +9,7 @@ import (
 
 var spanShort = &checks.Rule{
 	Name: "span_short", Group: checks.GroupPlating, Category: finding.Risky,
-	Finds:  "A plated stretch is shorter than `span_length`.",
+	Finds:  "A plated stretch is shorter than `span_length`; one ends at the root of a premetallised tab too, under which there is no wall.",
 	Why:    "A short island of plating has little to hold on to and is torn at both ends by the final router.",
 	Limits: []string{"span_length"},
 	Source: "common practice, no source",
@@ -18,13 +18,15 @@ var spanShort = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("span_length")
 		for _, profile := range p.Board.Profiles() {
-			for _, s := range p.Board.Wall(profile).Plated {
-				if !below(s.Length(), need.Value) {
-					continue
+			for _, whole := range p.Board.Wall(profile).Plated {
+				for s := range p.Board.Walled(whole) {
+					if !below(s.Length(), need.Value) {
+						continue
+					}
+					at := alongAt(s.Plating, profile, (s.From+s.To)/2).At
+					r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("stretch of plating %s, %s,", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
+					relatedLimit(r, need)
 				}
-				at := alongAt(s.Plating, profile, (s.From+s.To)/2).At
-				r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("stretch of plating %s, %s,", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
-				relatedLimit(r, need)
 			}
 		}
 	},

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"hemline/checks"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -8,7 +10,7 @@ import (
 
 var tabCount = &checks.Rule{
 	Name: "tab_count", Group: checks.GroupTabs, Category: finding.Risky,
-	Finds:  "There are fewer tabs than `tab_count`.",
+	Finds:  "There are fewer tabs on the outline than `tab_count`. A tab in a cutout holds no board and does not count.",
 	Why:    "Two tabs are a line that the board turns about; one is a hinge.",
 	Limits: []string{"tab_count"},
 	Source: "common practice, no source",
@@ -16,12 +18,22 @@ var tabCount = &checks.Rule{
 	Good:   platedWith(),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("tab_count")
-		n := float64(p.Board.States("tab"))
-		if n == 0 || n >= need.Value || len(p.Board.Tabs()) == 0 {
+		stray, n := strayTabs(p.Board)
+		if float64(n) >= need.Value || len(p.Board.Tabs()) == 0 {
 			return
 		}
+		if n == 0 && (p.Board.Plated() || leftToShop(p.Board)) {
+			return // tab_missing's, or the shop's
+		}
+		what := "number of tabs"
+		if len(stray) > 0 {
+			what += " on the outline, where " + standing(stray) + " in a cutout and does not hold the board,"
+			if len(stray) > 1 {
+				what = strings.Replace(what, "does not hold", "do not hold", 1)
+			}
+		}
 		first := p.Board.Tabs()[0]
-		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall("number of tabs", quantity.Number(n), need))
+		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall(what, quantity.Number(float64(n)), need))
 		relatedLimit(f, need)
 	},
 }

@@ -10,7 +10,7 @@ import (
 var tabOnPlating = &checks.Rule{
 	Name: "tab_on_plating", Group: checks.GroupTabs, Category: finding.Unbuildable,
 	Finds:  "A tab that is not premetallised stands on a plated stretch.",
-	Why:    "Where a tab stands while the board is plated, the edge is not there to be plated: it comes away as a bare scar. Interrupt the plating there, or have the edge metallised before the tab is made to stand on it.",
+	Why:    "Where a tab stands while the board is plated, the edge is not there to be plated: it comes away as a bare scar. Interrupt the plating there, or have the tab premetallised: the faces' copper then runs on over it, and its root is an opening that check reckons with.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022)",
 	Bad:    platedWith("tab t4 on west at 10 mm width 3 mm solid"),
 	Good:   platedWith("tab t4 on west at 10 mm width 3 mm solid premetallised"),

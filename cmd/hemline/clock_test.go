@@ -15,7 +15,7 @@ import (
 )
 
 // untilMarch has a gap that is agreed to on 4 March and not the day after.
-const untilMarch = `outline rectangle 60 mm by 40 mm
+const untilMarch = `outline rectangle 60 mm by 40 mm corner 1 mm
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.05 mm }
 gap g of wall on south at 40 mm width 1 mm
 note "tabs: left to the shop"
@@ -60,7 +60,7 @@ func TestCommandsGoByTheClock(t *testing.T) {
 	}{
 		{"check board.hem", exitClean, exitFindings, "held until 2026-03-04; today is 2026-03-05"},
 		{"report board.hem", exitClean, exitClean, "findings: 1 unbuildable, 1 risky"},
-		{"shops board.hem --with shop.hem", exitClean, exitFindings, "builds it               cannot: 1 edit"},
+		{"shops board.hem --with shop.hem", exitClean, exitFindings, "cannot: 1 edit"},
 		{"notes board.hem", exitClean, exitClean, "board.hem has 2 findings"},
 		{"draw board.hem -o board.svg", exitClean, exitClean, "board.hem has 2 findings"},
 		{"layers board.hem -o layers", exitClean, exitClean, "board.hem has 2 findings"},

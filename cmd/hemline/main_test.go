@@ -86,7 +86,7 @@ func tenFindings(t *testing.T, path string) {
 	slices.Sort(got)
 	slices.Sort(want)
 	assert.Equal(t, want, got)
-	assert.Len(t, got, 10)
+	assert.GreaterOrEqual(t, len(got), 10, "ten mistakes; one may be found by two rules")
 }
 
 func TestShopsAndExamplesAreInCanonicalForm(t *testing.T) {

@@ -71,7 +71,7 @@ func watchingBy(t *testing.T, by clock, files map[string]string) (dir string, ou
 }
 
 const watched = `use "shop.hem"
-outline rectangle 60 mm by 40 mm
+outline rectangle 60 mm by 40 mm corner 1 mm
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.05 mm }
   gap g1 of wall on south at 20 mm width 4 mm
 note "tabs: left to the shop"

@@ -10,6 +10,8 @@
 package board
 
 import (
+	"iter"
+
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
@@ -30,10 +32,14 @@ type model struct {
 	geometry *geometry
 	platings map[string]*Plating
 	walls    []Wall // by Profile.Index
+	finished []finished
+	parted   func() map[*Plating]parted // of finished, made by whoever asks first
 	decoded  []*decoded
 	counts   map[string]int // of statements, by keyword
 	names    *nameSet       // that expressions read
 	env      *env
+
+	premetallised []*Tab
 }
 
 // Info is the board statement, nil if the text has none.
@@ -140,7 +146,8 @@ func (b *Board) geometry() *geometry {
 	return b.model.geometry
 }
 
-// Wall is what is plated and what is bare on a profile.
+// Wall is what is plated and what is bare on a profile, as the copper turns over
+// the faces: over premetallised tabs too, under which there is no wall.
 func (b *Board) Wall(p *Profile) *Wall { return &b.walls()[p.Index] }
 
 func (b *Board) walls() []Wall {
@@ -156,6 +163,36 @@ func (b *Board) SameShapes(old *Board) bool { return b.geometry() == old.model.g
 func (b *Board) SameWalls(old *Board) bool {
 	now, then := b.walls(), old.model.walls
 	return b.SameShapes(old) && len(now) == len(then) && (len(now) == 0 || &now[0] == &then[0])
+}
+
+// Finished is what is plated and what is bare on a profile of the finished board:
+// each part is plated once, by the plating that the text states first, and bare
+// under a premetallised tab, once that is cut. Lengths, shares, openings and
+// masses go by it.
+func (b *Board) Finished(p *Profile) *Wall { return b.finished()[p.Index].wall }
+
+// FinishedBy gives the stretches of one plating's finished wall, profile by profile.
+func (b *Board) FinishedBy(p *Plating) iter.Seq[Stretch] {
+	return func(yield func(Stretch) bool) {
+		for _, s := range b.parted()[p].final {
+			if !yield(s) {
+				return
+			}
+		}
+	}
+}
+
+func (b *Board) finished() []finished {
+	b.mark(readsFinished)
+	return b.model.finished
+}
+
+// parted are the stretches of each plating that count for it.
+func (b *Board) parted() map[*Plating]parted {
+	if len(b.finished()) == 0 {
+		return nil
+	}
+	return b.model.parted()
 }
 
 // PlatingNamed finds a plating.

@@ -187,10 +187,18 @@ func TestAWallIsWhole(t *testing.T) {
 			assert.InDelta(t, 0, board.Overlap(w, s.From, s.To), 1, "nothing plated within a bare stretch")
 		}
 		assert.InDelta(t, l, bare+w.Share*l, 1)
-		sum := 0.0
+		sum, once := 0.0, 0.0
 		for _, p := range b.Platings() {
-			sum += b.PlatedLength(p)
+			for s := range b.PlatedBy(p) {
+				sum += s.Length()
+			}
+			once += b.PlatedLength(p)
 		}
+		assert.InDelta(t, w.Share*l, once, 1, "each part counts once")
+		f := b.Finished(b.Outline())
+		assert.InDelta(t, w.Share, f.Share, 1e-9)
+		assert.Equal(t, w.Bare, f.Bare)
+		assert.InDelta(t, once, board.Overlap(f, 0, l), 1)
 		assert.GreaterOrEqual(t, sum, w.Share*l-1)
 		assert.InDelta(t, sum, board.Overlap(w, 0, l), 1, "over the whole path each plating counts")
 		for i := 1; i < len(w.Plated); i++ {

@@ -162,6 +162,7 @@ func (out *Built) assemble(prev *Built) {
 		})
 	}
 	m.buildWalls(prev.Board.model)
+	m.finishWalls(prev.Board.model)
 }
 
 // carried tells whether `use` brings a statement in.

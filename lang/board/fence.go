@@ -18,6 +18,8 @@ type Fence struct {
 	Land  Value // diameter of the vias' pads; not Given where the text does not say
 	Net   Name
 	Vias  []geom.Point
+	// Even tells that its vias stand evenly all round a rim, a pitch apart at most.
+	Even bool
 }
 
 func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
@@ -41,7 +43,12 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 		if to < from {
 			continue
 		}
-		if !m.row(a.Edge, from, to, f.Pitch, "vias", &at) {
+		pitch := f.Pitch
+		if a.Edge.Closed && to-from >= a.Edge.Length-Tolerance {
+			pitch.Value = even(a.Edge.Length, pitch.Value)
+			f.Even = f.Even || f.Pitch.Value-pitch.Value > Tolerance
+		}
+		if !m.row(a.Edge, from, to, pitch, "vias", &at) {
 			return nil
 		}
 		if len(f.Vias)+len(at) > MaxItems {
@@ -56,6 +63,9 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	}
 	return f
 }
+
+// even is the largest pitch, at most the one given, that divides a rim.
+func even(length, pitch float64) float64 { return length / math.Ceil(length/pitch-1e-9) }
 
 // places is a set of points in which those within Tolerance are one, kept in
 // cells of a micrometre.

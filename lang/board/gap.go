@@ -17,10 +17,15 @@ type Gap struct {
 	Width    Value        // of `at`; absent with `from`
 	For      Name         // a connector's or a tab's; see ForConnector and ForTab
 	Bridged  bool
+	// BridgedAt is the word that says so.
+	BridgedAt source.Place
 }
 
 func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
 	g := &Gap{Item: base, Of: nameOf(r.Get("of"), 0), For: nameOf(r.Get("for"), 0), Bridged: r.Get("bridged") != nil}
+	if g.Bridged {
+		g.BridgedAt = r.Get("bridged").Place()
+	}
 	if g.Edge, g.EdgeAt = m.edgeOf(r); g.Edge == nil || !g.Of.Given() {
 		return nil
 	}

@@ -243,6 +243,7 @@ func init() {
 	readsShapes = mark("outline", "cutout")
 	readsWalls = readsShapes | mark("plating", "gap")
 	readsValues = readsShapes | mark("let", "stack", "board")
+	readsFinished = readsWalls | mark("tab")
 }
 
 // making makes the row's function of one that reads items of one type, nil

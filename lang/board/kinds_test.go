@@ -83,7 +83,7 @@ func TestWhatIsReadIsMarked(t *testing.T) {
 	}
 	for i := range reflect.TypeFor[*board.Board]().NumMethod() {
 		m := reflect.TypeFor[*board.Board]().Method(i).Name
-		if !slices.Contains([]string{"Differing", "Recording", "ReadAll"}, m) {
+		if !slices.Contains([]string{"Differing", "Recording", "Whole", "ReadAll"}, m) {
 			assert.True(t, asked[m], "%s: a method that this test does not ask", m)
 			assert.NotZero(t, read[m], "%s leaves no mark", m)
 			assert.NotEqual(t, board.Everything, read[m], "%s reads everything", m)
@@ -112,7 +112,7 @@ func TestAWallIsMarkedEachTime(t *testing.T) {
 	for range 2 {
 		var reads board.Reads
 		b.Recording(&reads).Wall(b.Outline())
-		assert.Equal(t, "cutout outline plating stretches", reads.String())
+		assert.Equal(t, "cutout gap outline plating", reads.String())
 	}
 }
 
@@ -145,8 +145,16 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"TabsIn":            func(b *board.Board) any { return b.TabsIn(all) },
 		"GapsIn":            func(b *board.Board) any { return b.GapsIn(all) },
 		"CastellationsIn":   func(b *board.Board) any { return b.CastellationsIn(all) },
+		"SameShapes":        func(b *board.Board) any { return b.SameShapes(a.Board()) },
+		"SameWalls":         func(b *board.Board) any { return b.SameWalls(a.Board()) },
 		"PlatedLength":      func(b *board.Board) any { return b.PlatedLength(plating) },
 		"PlatedBy":          func(b *board.Board) any { return slices.Collect(b.PlatedBy(plating)) },
+		"FinishedBy":        func(b *board.Board) any { return slices.Collect(b.FinishedBy(plating)) },
+		"Crowded":           func(b *board.Board) any { return b.Crowded(all.Profile, 0, 1e7) },
+		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
+		"Walled":            func(b *board.Board) any { return slices.Collect(b.Walled(all)) },
+		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
+		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"RunsTo": func(b *board.Board) any {
 			var list []bool
 			for _, x := range a.Board().Planes() {
@@ -164,6 +172,12 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 			}
 			return *b.Wall(b.Outline())
 		},
+		"Finished": func(b *board.Board) any {
+			if b.Outline() == nil {
+				return nil
+			}
+			return *b.Finished(b.Outline())
+		},
 		"ProfilesNear": func(b *board.Board) any {
 			var list []*board.Profile
 			b.ProfilesNear(all.Profile.Path.Box(), 0, func(p *board.Profile) { list = append(list, p) })
@@ -173,7 +187,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 	v := reflect.TypeFor[*board.Board]()
 	for i := range v.NumMethod() {
 		m := v.Method(i)
-		if m.Type.NumIn() == 1 && m.Type.NumOut() == 1 && list[m.Name] == nil {
+		if m.Type.NumIn() == 1 && m.Type.NumOut() == 1 && list[m.Name] == nil && m.Name != "Whole" {
 			list[m.Name] = func(b *board.Board) any { return m.Func.Call([]reflect.Value{reflect.ValueOf(b)})[0].Interface() }
 		}
 	}

@@ -41,3 +41,25 @@ func (b *Board) OnBoard(at geom.Point) bool {
 	})
 	return on
 }
+
+// Crowded tells whether a part of any profile that is not beside segment i of a
+// profile's path lies within reach of it, or little farther.
+func (b *Board) Crowded(p *Profile, i int, reach float64) (yes bool) {
+	s := p.Path.Segments()[i]
+	start, l := p.Path.Start(i), p.Path.Perimeter()
+	end := start + s.Length()
+	b.ProfilesNear(s.Box(), reach, func(o *Profile) {
+		o.Near(s.Box(), reach, func(from, to float64) {
+			if o != p {
+				yes = true
+				return
+			}
+			beside := false
+			for _, shift := range [...]float64{-l, 0, l} {
+				beside = beside || from+shift <= end+Tolerance && to+shift >= start-Tolerance
+			}
+			yes = yes || !beside
+		})
+	})
+	return yes
+}

@@ -26,6 +26,8 @@ var (
 	readsShapes Reads // the outline and the cutouts
 	readsWalls  Reads // these, the platings and the gaps
 	readsValues Reads // of names in expressions
+	// and the tabs, of which the premetallised ones leave bare roots
+	readsFinished Reads
 )
 
 // Recording is a view of the board that adds to a set what is read through it.

@@ -187,11 +187,28 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		}
 		s.open = &OpenPath{Name: name, Start: start, End: at, At: last, Pieces: segments(pieces)}
 	case len(pieces) == 1 && !pieces[0].seg.Arc || math.Abs(geom.NewLoop(segments(pieces)).SignedArea()) < 1:
-		m.report(RuleWrongValue, last, "the path encloses no area")
+		m.noArea(pieces, last)
 	default:
 		pieces[len(pieces)-1].seg.B = start
 		s.Profile = drawnProfile(pieces)
 	}
+}
+
+// noArea says that a path encloses no area, and where it crosses itself if that
+// is why.
+func (m *meaning) noArea(pieces []piece, last source.Place) {
+	segs := segments(pieces)
+	for _, c := range geom.NewLoop(segs).Crossings(Tolerance) {
+		_, s, _ := segs[c.I].Nearest(c.At)
+		_, t, _ := segs[c.J].Nearest(c.At)
+		if v, w := segs[c.I].Tangent(s), segs[c.J].Tangent(t); math.Abs(v.X*w.Y-v.Y*w.X) < 1e-9 {
+			continue // it runs back along itself
+		}
+		a, b := pieces[min(c.I, c.J)], pieces[max(c.I, c.J)]
+		m.report(RuleWrongValue, b.at, "the path meets itself at %s, where %s and %s cross or touch, and what it encloses on one side is as large as on the other", Coordinates(c.At), a.name, b.name)
+		return
+	}
+	m.report(RuleWrongValue, last, "the path encloses no area")
 }
 
 func segments(pieces []piece) []geom.Segment {

@@ -2,7 +2,6 @@ package board
 
 import (
 	"cmp"
-	"fmt"
 	"iter"
 	"math"
 	"slices"
@@ -69,7 +68,8 @@ func (s Stretch) Widened(by float64) Stretch {
 }
 
 // Wall is what is plated and what is bare on one profile, each in order along
-// the path. Plated stretches of different platings may meet or overlap.
+// the path. Plated stretches of different platings may meet or overlap; see
+// Board.Finished for the wall on which none do.
 type Wall struct {
 	Plated []Stretch
 	Bare   []Stretch
@@ -307,7 +307,7 @@ func ring(to geom.Intervals, from, until, length float64) geom.Intervals {
 	return append(to, geom.OnRing(from, until, length)...)
 }
 
-// wall adds the corners and turns intervals into stretches.
+// wall adds the corners to what is covered and makes stretches of it.
 func (p *Profile) wall(covered []*plated) Wall {
 	l := p.Path.Perimeter()
 	for _, c := range p.Corners {
@@ -315,6 +315,12 @@ func (p *Profile) wall(covered []*plated) Wall {
 			by.on = geom.Union(ring(by.on, c.From, c.To, l), Tolerance)
 		}
 	}
+	return p.stretched(covered)
+}
+
+// stretched makes stretches of what each plating covers.
+func (p *Profile) stretched(covered []*plated) Wall {
+	l := p.Path.Perimeter()
 	var w Wall
 	var all geom.Intervals
 	for _, c := range covered {
@@ -398,16 +404,9 @@ func Overlap(w *Wall, from, to float64) float64 {
 	return sum
 }
 
-// PlatedLength is the length of all stretches of one plating, nm.
-func (b *Board) PlatedLength(p *Plating) float64 {
-	sum := 0.0
-	for s := range b.PlatedBy(p) {
-		sum += s.Length()
-	}
-	return sum
-}
-
-// PlatedBy gives the stretches of one plating, profile by profile.
+// PlatedBy gives the stretches of one plating, profile by profile, as its copper
+// turns over the faces: those too that another plates already, and over the
+// roots of premetallised tabs.
 func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 	return func(yield func(Stretch) bool) {
 		for _, w := range b.walls() {
@@ -418,48 +417,4 @@ func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 			}
 		}
 	}
-}
-
-// StretchNames names each plated stretch: its plating's name and a count.
-func (b *Board) StretchNames() map[Stretch]string {
-	names, n := map[Stretch]string{}, map[string]int{}
-	for _, w := range b.walls() {
-		for _, s := range w.Plated {
-			by := s.Plating.Name.Text
-			n[by]++
-			names[s] = fmt.Sprintf("%s %d", by, n[by])
-		}
-	}
-	return names
-}
-
-// Openings lists the bare stretches of a plating's wall: those of every
-// profile that it runs on, between two ends of plated copper.
-func (b *Board) Openings(p *Plating) []Stretch {
-	var list []Stretch
-	for _, w := range b.walls() {
-		on := slices.ContainsFunc(w.Plated, func(s Stretch) bool { return s.Plating == p })
-		if on {
-			list = append(list, w.Bare...)
-		}
-	}
-	return list
-}
-
-// WrapArea is the area of copper that a plating turns over a face, clipped to
-// the board, nm².
-func (b *Board) WrapArea(p *Plating, f Face) float64 {
-	region, ok := b.Region()
-	if !ok {
-		return 0
-	}
-	var bands []*geom.Loop
-	for s := range b.PlatedBy(p) {
-		bands = append(bands, s.Band(f)...)
-	}
-	if len(bands) == 0 {
-		return 0
-	}
-	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
-	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
 }

@@ -1,15 +1,12 @@
 package board_test
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hemline/lang"
 	"hemline/lang/geom"
-	"hemline/lang/source"
 )
 
 // A stretch that is widened past the path's start is still one that starts on

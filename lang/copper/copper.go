@@ -91,6 +91,7 @@ type Piece struct {
 type part struct {
 	box   geom.Box // that holds it, and may hold more
 	loops func() []*geom.Loop
+	along *geom.Segment // of a profile, that it is or lies along; nil for others
 }
 
 // Shape is the piece's region as loops whose union it is. Those of a line are

@@ -19,7 +19,7 @@ type atom struct {
 }
 
 // patches is how many pieces may have come and gone before an index is made anew.
-const patches = 200
+const patches = 1000
 
 // since is the index after a change; each visits all pieces there are then.
 func (x *index) since(c *change, each func(func(*Piece))) *index {

@@ -133,16 +133,16 @@ func (m *Map) name() {
 type change struct{ gone, come []*Piece }
 
 // update fills a column, and takes over what it shares with the one before.
-func update[T comparable](c *change, to *column[T], old column[T], items []T, make func(T) []*Piece) {
+func update[T comparable](c *change, to *column[T], old column[T], items []T, piecesOf func(T) []*Piece) {
 	front, back := source.Common(old.items, items)
 	if front == len(items) && front == len(old.items) {
 		*to = old
 		to.items = items
 		return
 	}
-	pieces := append([][]*Piece(nil), old.pieces[:front]...)
+	pieces := append(make([][]*Piece, 0, len(items)), old.pieces[:front]...)
 	for _, x := range items[front : len(items)-back] {
-		list := make(x)
+		list := piecesOf(x)
 		c.come = append(c.come, list...)
 		pieces = append(pieces, list)
 	}
@@ -160,12 +160,11 @@ func (m *Map) updateWalls(c *change, old *Map) {
 		same = same && m.planes.items[i] == old.planes.items[i]
 	}
 	if same && m.b.SameWalls(old.b) {
-		m.walls, m.stretchesOf = old.walls, old.stretchesOf
+		m.walls = old.walls
 		return
 	}
 	profiles := m.b.Profiles()
 	m.walls = make([]column[board.Stretch], 2*len(profiles))
-	m.stretchesOf = map[*board.Plating][]board.Stretch{}
 	for i, p := range profiles {
 		w := m.b.Wall(p)
 		var plated, bare column[board.Stretch]
@@ -180,9 +179,6 @@ func (m *Map) updateWalls(c *change, old *Map) {
 		}
 		update(c, &m.walls[2*i], plated, w.Plated, m.stretch)
 		update(c, &m.walls[2*i+1], bare, w.Bare, m.stretch)
-		for _, s := range w.Plated {
-			m.stretchesOf[s.Plating] = append(m.stretchesOf[s.Plating], s)
-		}
 	}
 }
 
@@ -199,6 +195,14 @@ func (m *Map) updateReliefs(c *change, old *Map) {
 			c.gone = append(c.gone, list...)
 		}
 		before = column[*board.Relief]{}
+	}
+	m.stretchesOf = map[*board.Plating][]board.Stretch{}
+	for _, w := range m.walls {
+		for _, s := range w.items {
+			if s.Plating != nil {
+				m.stretchesOf[s.Plating] = append(m.stretchesOf[s.Plating], s)
+			}
+		}
 	}
 	m.platingNamed, m.rowNamed = map[string]*board.Plating{}, map[string]*board.Castellation{}
 	for _, p := range m.b.Platings() {

@@ -3,6 +3,7 @@ package copper
 import (
 	"cmp"
 	"math"
+	"slices"
 	"sync"
 
 	"hemline/lang/board"
@@ -17,8 +18,11 @@ type Look struct {
 	// Reach is how near two kinds must come to be told of, the same either way
 	// round; under 0 for kinds that are not held against each other.
 	Reach [Kinds][Kinds]float64
-	// Wants tells of two pieces of such kinds whether they are.
-	Wants func(m *Map, a, b *Piece) bool
+	// Needs is how near two pieces of such kinds must come, which is no farther;
+	// under 0 for two that are not held against each other. It goes by Bounds
+	// alone and by what the pieces are.
+	Needs  func(m *Map, a, b *Piece) float64
+	Bounds []float64
 	// Past is how far from the end of its own stretch a wrap is held against the
 	// bare edge that goes on there, and how far a strip on an inner layer.
 	Past [2]float64
@@ -26,9 +30,9 @@ type Look struct {
 	Inside [Kinds]bool
 }
 
-// Same tells whether two looks ask for the same; what Wants tells must be the same.
+// Same tells whether two looks ask for the same.
 func (l *Look) Same(other *Look) bool {
-	return l.Margin == other.Margin && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside
+	return l.Margin == other.Margin && slices.Equal(l.Bounds, other.Bounds) && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside
 }
 
 // Near is two pieces that come near each other: how near, and where. A's kind
@@ -108,7 +112,14 @@ func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
 		box := p.parts[i].box
 		m.index.search(box.Grow(far), func(q *Piece, part int) {
 			r := reach[q.Kind]
-			if r < 0 || q == p || p.Layers&q.Layers == 0 || box.DistanceTo(q.parts[part].box) > r || !want(q) || !m.asked.Wants(m, p, q) {
+			if r < 0 || q == p || p.Layers&q.Layers == 0 {
+				return
+			}
+			apart := box.DistanceTo(q.parts[part].box)
+			if apart > r || !want(q) {
+				return
+			}
+			if r = m.asked.Needs(m, p, q); apart > r {
 				return
 			}
 			near, ok := m.measure(p, i, q, part, r)
@@ -135,6 +146,9 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 		p, i, q, j = q, j, p, i
 	}
 	n := Near{A: p, B: q, D: math.Inf(1)}
+	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) && goesOn(p.parts[i].along, q.parts[j].along) {
+		return n, false // what is beyond the stretch's end is as far as is asked for
+	}
 	of, others := p.parts[i].loops(), q.parts[j].loops()
 	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) {
 		past := m.asked.Past[0]
@@ -201,6 +215,18 @@ func distance(a *geom.Loop, aLine bool, b *geom.Loop, bLine bool) (float64, geom
 		return 0, b.At(0), b.At(0)
 	}
 	return d, pa, pb
+}
+
+// goesOn tells whether one straight piece of a profile goes straight on from another.
+func goesOn(a, b *geom.Segment) bool {
+	if a == nil || b == nil || a.Arc || b.Arc {
+		return false
+	}
+	u, v := a.B.Sub(a.A), b.B.Sub(b.A)
+	if u.Dot(v) <= 0 || math.Abs(u.Cross(v)) > 1e-9*u.Norm()*v.Norm() {
+		return false
+	}
+	return a.B.Dist(b.A) <= board.Tolerance || b.B.Dist(a.A) <= board.Tolerance
 }
 
 // beyond is what is left of a bare edge farther than a distance from the ends at

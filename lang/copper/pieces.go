@@ -15,7 +15,7 @@ func piece(k Kind, of *board.Item, item any, loops ...*geom.Loop) *Piece {
 }
 
 func (p *Piece) add(box geom.Box, loops func() []*geom.Loop) {
-	p.parts = append(p.parts, part{box, loops})
+	p.parts = append(p.parts, part{box: box, loops: loops})
 	p.box = p.box.Union(box)
 }
 
@@ -149,15 +149,17 @@ func (m *Map) plane(x *board.Plane) []*Piece {
 
 // chain makes a piece the line along segments.
 func (p *Piece) chain(segs []geom.Segment) {
-	for _, g := range segs {
-		p.add(g.Box(), func() []*geom.Loop { return []*geom.Loop{geom.NewLoop([]geom.Segment{g})} })
+	for i, g := range segs {
+		p.add(g.Box(), func() []*geom.Loop { return []*geom.Loop{geom.NewLoop(segs[i : i+1])} })
+		p.parts[len(p.parts)-1].along = &segs[i]
 	}
 }
 
 // strip makes a piece the strip of a width along segments.
 func (p *Piece) strip(segs []geom.Segment, width float64, left bool) {
 	for i, g := range segs {
-		p.add(g.Box().Grow(width), func() []*geom.Loop { return geom.Band([]geom.Segment{g}, width, left) })
+		p.add(g.Box().Grow(width), func() []*geom.Loop { return geom.Band(segs[i:i+1], width, left) })
+		p.parts[len(p.parts)-1].along = &segs[i]
 		next := segs[(i+1)%len(segs)]
 		if len(segs) == 1 || i+1 == len(segs) && next.A != g.B {
 			break

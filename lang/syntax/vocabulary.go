@@ -200,7 +200,7 @@ var vocabulary = []*Spec{
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
 			clause("for", "The connector or the tab that the gap makes room for; of one name, the connector.", arg("NAME", VRef, "connector", "tab")),
-			clause("bridged", "The connector's metal bridges the opening."))...),
+			clause("bridged", "The metal of the connector that the gap is `for` bridges the opening, as far as its body stands over it."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
@@ -229,7 +229,7 @@ var vocabulary = []*Spec{
 			clause("hole", "Diameter of the holes.", length("D")).required(),
 			clause("pitch", "From hole to hole.", length("P")).required(),
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
-		clause("premetallised", "The board's edge under the tab is metallised before the tab is made to stand there."),
+		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
 	}, OneOf: [][]string{{"solid", "perforated"}}},
 	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{
@@ -237,7 +237,7 @@ var vocabulary = []*Spec{
 		clause("from", "The first hole's centre.", arg("A", VPosition)).with(
 			clause("to", "The last hole's centre, or the end of the row.", arg("B", VPosition)).required()),
 		clause("at", "The centre of a single hole.", arg("P", VPosition)),
-		clause("pitch", "From hole to hole.", length("P")),
+		clause("pitch", "From hole to hole. A row all round a rim keeps it too: from the last hole to the first it is what remains, which rules measure.", length("P")),
 		clause("hole", "Finished diameter of the hole.", length("D")).required(),
 		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(
 			clause("by", "Inward length of the land.", length("L")).required()),
@@ -259,7 +259,7 @@ var vocabulary = []*Spec{
 	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{
 		clause("along", "The edges it follows, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 		clause("inset", "From the profile to the vias' centres.", length("I")).required(),
-		clause("pitch", "From via to via.", length("P")).required(),
+		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),

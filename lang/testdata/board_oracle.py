@@ -232,10 +232,13 @@ def board(b, chords):
     features = [shape(f, chords) for f in b["features"]]
     answers = []
     for i, p in enumerate(b["platings"]):
-        answer = {"length": sum(y - x for of in on for x, y in of[i]), "wrap": [], "apart": [], "from": []}
+        # Lengths and areas count a part of the profile once, for the plating stated first.
+        own = [less(of[i], merged([s for other in of[:i] for s in other])) for of in on]
+        answer = {"length": sum(y - x for s in own for x, y in s), "wrap": [], "apart": [], "from": []}
         for width in p["wrap"]:
             strips = [s for profile, of in zip(profiles, on) for s in wrap(profile, of[i], width, chords)]
-            answer["wrap"].append(union_area(strips, solid) if strips else 0)
+            mine = [s for profile, s in zip(profiles, own) for s in wrap(profile, s, width, chords)]
+            answer["wrap"].append(union_area(mine, solid) if mine else 0)
             answer["apart"].append([min((f.distance(s) for s in strips), default=-1) for f in features])
         lines = [LineString(part(profile.segs[k], a, b, chords)) for profile, of in zip(profiles, on) for k, a, b in parts(profile, of[i])]
         answer["from"] = [min((f.distance(l) for l in lines), default=-1) for f in features]

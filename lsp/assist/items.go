@@ -143,11 +143,11 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**plating %s**, %s\n\n", p.Name.Text, p.Net.AsNet())
 	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
-	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
-		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Wall(o).Share*100)
+	if o := b.Outline(); o != nil && len(b.Finished(o).Plated) > 0 {
+		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Finished(o).Share*100)
 	}
 	s.WriteByte('\n')
-	fmt.Fprintf(&s, "- %s\n", openingsLine(figures.Openings(b), p))
+	fmt.Fprintf(&s, "- %s\n", openingsLine(b, figures.Openings(b), p))
 	for _, f := range board.Faces {
 		if p.Wrap[f].Given() {
 			fmt.Fprintf(&s, "- wrap on %s: %s, %s of copper\n", f, p.Wrap[f].Quantity, area(b.WrapArea(p, f)))
@@ -184,11 +184,11 @@ func cautioned(card string) string {
 	return card + "\n" + wording.Caution + "\n"
 }
 
-// openingsLine counts what the gaps of a plating leave open, of the board's openings.
-func openingsLine(list []figures.Opening, p *board.Plating) string {
+// openingsLine counts the openings of a plating, of the board's.
+func openingsLine(b *board.Board, list []figures.Opening, p *board.Plating) string {
 	n, longest := 0, 0.0
 	for _, o := range list {
-		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+		if o.In(b, p) {
 			n++
 			longest = math.Max(longest, o.Longest)
 		}
@@ -216,7 +216,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 	holds := figures.Holds(list, lambda)
 	order := make([]int, 0, len(list))
 	for i, o := range list {
-		if o.Gap != nil && o.Gap.Of.Text == p.Name.Text {
+		if o.In(b, p) {
 			order = append(order, i)
 		}
 	}
@@ -228,7 +228,8 @@ func leaks(b *board.Board, p *board.Plating) string {
 			break
 		}
 		o := list[i]
-		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", o.Gap.Name.Text, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
+		by, _, _ := o.Maker()
+		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", by, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
 	}
 	if dB, ok := figures.Shielding(b); ok {
 		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
@@ -247,12 +248,15 @@ func gapCard(b *board.Board, g *board.Gap) string {
 		}
 		fmt.Fprintf(&s, "- for %s %s\n", kind, g.For.Text)
 	}
-	s.WriteString(gapLeak(b, g))
-	return cautioned(s.String())
+	open := leak(b, func(o figures.Opening) bool { return o.Gap == g })
+	if open == "" {
+		open = "- nothing stays open\n"
+	}
+	return cautioned(s.String() + open)
 }
 
-// gapLeak tells what a gap leaves open and the bound that it sets.
-func gapLeak(b *board.Board, g *board.Gap) string {
+// leak tells what stays open at some openings and the bound that it sets.
+func leak(b *board.Board, of func(figures.Opening) bool) string {
 	lambda, known := figures.WavelengthIn(b)
 	list := figures.Openings(b)
 	var holds []float64
@@ -261,7 +265,7 @@ func gapLeak(b *board.Board, g *board.Gap) string {
 	}
 	open := ""
 	for i, o := range list {
-		if o.Gap != g {
+		if !of(o) {
 			continue
 		}
 		open += fmt.Sprintf("- stays open: %s, longest dimension %s", o.Stretch.Where(), mm(o.Longest))
@@ -269,9 +273,6 @@ func gapLeak(b *board.Board, g *board.Gap) string {
 			open += fmt.Sprintf(", %.2g of λ/20, holds %.3g dB", o.Longest/(lambda/20), holds[i])
 		}
 		open += "\n"
-	}
-	if open == "" {
-		return "- nothing stays open\n"
 	}
 	return open
 }
@@ -294,6 +295,10 @@ func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
 	s.WriteString(figureLines(report.TabItem(b, t)))
+	if b.Rooted(t) {
+		s.WriteString("- premetallised: its root is bare once it is cut\n")
+		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Tab == t }))
+	}
 	s.WriteString("\nBounds for glass-epoxy sheet, not measurements.\n")
 	return s.String()
 }
@@ -356,7 +361,7 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 }
 
 func profileCard(b *board.Board, p *board.Profile) string {
-	w := b.Wall(p)
+	w := b.Finished(p)
 	return fmt.Sprintf("**%s**: perimeter %s, area %s, %.1f %% of it plated", p.Name, mm(p.Path.Perimeter()), area(p.Path.SignedArea()), w.Share*100)
 }
 
@@ -371,7 +376,7 @@ func edgeCard(b *board.Board, name string) string {
 	}
 	var s strings.Builder
 	fmt.Fprintf(&s, "**edge %s**: %s long", e.Name, conversions(quantity.Nanometres(e.Length)))
-	plated := board.Overlap(b.Wall(e.Profile), e.From, e.To)
+	plated := board.Overlap(b.Finished(e.Profile), e.From, e.To)
 	fmt.Fprintf(&s, ", %s of it plated\n", mm(plated))
 	if r := e.Base; r > 0 {
 		fmt.Fprintf(&s, "\nStraight from %s to %s; the rounded corners go with their neighbours.\n", mm(r), mm(e.Length-r))

@@ -44,10 +44,10 @@ func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
 
 func platingLine(b *board.Board, p *board.Plating, openings []figures.Opening) string {
 	text := fmt.Sprintf("plated %.1f mm", quantity.InMillimetres(b.PlatedLength(p)))
-	if o := b.Outline(); o != nil && len(b.Wall(o).Plated) > 0 {
-		text += fmt.Sprintf(", %.1f %% of the outline", b.Wall(o).Share*100)
+	if o := b.Outline(); o != nil && len(b.Finished(o).Plated) > 0 {
+		text += fmt.Sprintf(", %.1f %% of the outline", b.Finished(o).Share*100)
 	}
-	return text + "; " + openingsLine(openings, p)
+	return text + "; " + openingsLine(b, openings, p)
 }
 
 // shopLine tells what was found for the fabricator of a used file; "" for a

@@ -123,6 +123,35 @@ gap h of wall on south at 30 mm width 4 mm for c
 	}
 }
 
+// The root of a premetallised tab is bare once that is cut: an opening of the
+// plating that it stands on.
+func TestCardsOfARoot(t *testing.T) {
+	a, _ := analyze(t, `‸board b { frequency 5.8 GHz }
+stack { copper top 35 um; dielectric core 0.73 mm permittivity 4.3; copper bottom 35 um }
+outline rectangle 40 mm by 20 mm
+plating wall { along south; net GND }
+plating other { along north; net GND }
+tab t on south at 10 mm width 3 mm solid premetallised
+tab u on north at 10 mm width 2 mm solid premetallised
+tab v on east at 10 mm width 2 mm solid premetallised
+connector c on south at 30 mm { body 9 mm }
+gap g of wall on south at 30 mm width 4 mm for c bridged
+`)
+	b := a.Board()
+	for _, c := range []struct{ word, name, want string }{
+		{"plating", "wall", "- plated: 33.00 mm; of the outline 59.2 % is plated\n- 1 opening, the longest 3.00 mm"},
+		{"plating", "wall", "- opening at the root of tab t: 3.00 mm"},
+		{"plating", "other", "- 1 opening, the longest 2.00 mm"},
+		{"tab", "t", "- premetallised: its root is bare once it is cut\n- stays open: south from 8.50 mm to 11.50 mm, longest dimension 3.00 mm"},
+		{"gap", "g", "- nothing stays open"},
+	} {
+		assert.Contains(t, itemCard(b, c.word, c.name, new(Shown)), c.want)
+	}
+	assert.NotContains(t, itemCard(b, "tab", "v", new(Shown)), "premetallised")
+	assert.Contains(t, edgeCard(b, "south"), "33.00 mm of it plated")
+	assert.Contains(t, profileCard(b, b.Outline()), "59.2 % of it plated")
+}
+
 // In a limit, who says so.
 // A card that tells a current or decibels says that they are bounds, and whose
 // word comes first.

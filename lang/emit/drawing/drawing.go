@@ -91,7 +91,7 @@ func Make(b *board.Board, s *scene.Scene, o Options) ([]*sheet.Sheet, error) {
 func (a *author) collect() {
 	names := a.b.StretchNames()
 	for _, p := range a.b.Profiles() {
-		wall := a.b.Wall(p)
+		wall := a.b.Finished(p)
 		for _, s := range wall.Plated {
 			by := s.Plating.Name.Text
 			a.runs = append(a.runs, run{s, "plated." + by + "." + names[s][len(by)+1:], names[s]})

@@ -44,7 +44,7 @@ func (a *author) sections() []*block {
 	}
 	var kinds []*kind
 	for _, p := range a.b.Platings() {
-		if a.b.PlatedLength(p) <= 0 {
+		if !a.b.Runs(p) {
 			continue
 		}
 		key := alike(a.section(p, nil))

@@ -124,6 +124,33 @@ func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
 	assert.NotContains(t, without, "tab t")
 }
 
+// What is bare once a premetallised tab is cut, what no body bridges, and how a
+// fence goes round a rim is in the tables; a plating that runs where another does
+// has its section.
+func TestTablesTellOfTheFinishedWall(t *testing.T) {
+	board := "board b { thickness 1.6 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along south; net GND; wrap top 0.8 mm }\n"
+	tables := func(more string) []string {
+		return strings.Split(words(drawn(t, read(t, board+more), Options{})), "\n")
+	}
+
+	tab := "cutout c circle 10 mm at (30 mm, 20 mm)\nplating tube { along c.rim; net GND }\ntab t on c.rim at 5 mm width 2 mm solid"
+	assert.Contains(t, tables(tab), "yes")
+	assert.NotContains(t, tables(tab+" premetallised"), "yes")
+	assert.Contains(t, tables(tab+" premetallised"), "in part")
+	assert.Contains(t, tables(tab+" premetallised"), "solid, premetallised, root bare")
+
+	gap := "connector k on south at 30 mm { body 9 mm }\ntab t on south at 30 mm width 2 mm solid\ngap g of wall on south at 30 mm width 4 mm bridged for "
+	assert.Contains(t, tables(gap+"k"), "k, bridged by it")
+	assert.Contains(t, tables(gap+"t"), "tab t")
+
+	fence := "cutout c circle 10 mm at (30 mm, 20 mm)\nfence f along c.rim inset 1 mm pitch "
+	assert.Contains(t, tables(fence+"4 mm hole 0.3 mm"), "≤ 4, even")
+	assert.Contains(t, tables(fence+"c.rim.length / 10 hole 0.3 mm"), "3.142")
+
+	second := "plating second { along south from 10 mm to 20 mm; net GND; wrap top 0.9 mm }\n"
+	assert.Contains(t, tables(second), "Section through second, 20:1")
+}
+
 // detailed are the words of a detail's column, and its shapes.
 func TestDetailsAreToScale(t *testing.T) {
 	sheets := drawn(t, read(t, walled), Options{})

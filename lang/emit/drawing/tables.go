@@ -106,7 +106,7 @@ func (a *author) gaps() table {
 		if g.ForTab(a.b) != nil {
 			for_ = "tab " + for_
 		}
-		if g.Bridged {
+		if g.Bridged && g.ForConnector(a.b) != nil {
 			for_ += ", bridged by it"
 		}
 		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
@@ -135,7 +135,7 @@ func tabKind(t *board.Tab) string {
 		}
 	}
 	if t.Premetallised {
-		s += ", premetallised"
+		s += ", premetallised, root bare once cut"
 	}
 	return s
 }
@@ -178,7 +178,7 @@ func (a *author) cutouts() table {
 			shape = "⌀" + length(c.Width)
 		}
 		word := "no"
-		switch wall := a.b.Wall(c.Profile); {
+		switch wall := a.b.Finished(c.Profile); {
 		case wall.Whole():
 			word = "yes"
 		case len(wall.Plated) > 0:
@@ -234,7 +234,11 @@ func (a *author) openings() table {
 func (a *author) fences() table {
 	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "land ⌀", "pitch", "inset", "net"}}
 	for _, f := range a.b.Fences() {
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), length(f.Pitch), length(f.Inset), named(f.Net)})
+		pitch := length(f.Pitch)
+		if f.Even {
+			pitch = "≤ " + pitch + ", even"
+		}
+		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
 	}
 	return t
 }

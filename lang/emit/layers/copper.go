@@ -2,6 +2,7 @@ package layers
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 
 	"hemline/lang/board"
@@ -32,7 +33,9 @@ func (m *maker) add(l level) (image, error) {
 				loops = append(loops, s.Band(f)...)
 			}
 			if tie := m.tie(p, l); tie > 0 {
-				loops = append(loops, s.Inward(tie)...)
+				for w := range m.walled(s, l) {
+					loops = append(loops, w.Inward(tie)...)
+				}
 			}
 		}
 		i.dark("Conductor", p.Net, loops...)
@@ -54,20 +57,33 @@ func (m *maker) add(l level) (image, error) {
 		}
 	}
 	m.trim(&i)
+	var astray strays
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
 			continue
 		}
 		var past []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
-			past = append(past, s.Outward(p.Extend.Value)...)
+			for w := range m.walled(s, l) {
+				past = append(past, w.Outward(p.Extend.Value)...)
+			}
 		}
 		if m.strays(&i, past) > speck {
-			return i, fmt.Errorf("plating %s: copper drawn %s past the profile reaches over an opening onto the board beyond it; state a smaller extend", p.Name.Text, p.Extend.Quantity)
+			astray = append(astray, Stray{Plating: p})
+			continue
 		}
 		i.dark("Conductor", p.Net, past...)
 	}
-	return i, nil
+	return i, astray.asError()
+}
+
+// walled are the parts of a stretch that have copper on a layer: the faces' runs
+// on over premetallised tabs, inner layers end at their roots.
+func (m *maker) walled(s board.Stretch, l level) iter.Seq[board.Stretch] {
+	if l.outer() {
+		return slices.Values([]board.Stretch{s})
+	}
+	return m.b.Walled(s)
 }
 
 func (m *maker) adds(l level) string {
@@ -125,7 +141,11 @@ func (m *maker) free(l level, add image) image {
 				}
 			}
 		}
-		for _, s := range m.b.Wall(p).Bare {
+		wall := m.b.Wall(p)
+		if !l.outer() {
+			wall = m.b.Finished(p) // on the faces copper runs on over premetallised tabs
+		}
+		for _, s := range wall.Bare {
 			loops = append(loops, s.Inward(clearance)...)
 			if out := s.Outward(past); m.strays(&i, out) <= speck {
 				loops = append(loops, out...)

@@ -1,7 +1,6 @@
 package layers
 
 import (
-	"fmt"
 	"strings"
 
 	"hemline/lang/board"
@@ -15,21 +14,43 @@ func (m *maker) mask(f board.Face) (image, error) {
 	i := image{name: "mask_" + face + "_open", function: "Other,Solder mask to open at the edge " + strings.ToUpper(face[:1]) + face[1:],
 		about: "solder mask to open on the " + face + " face; what lies past the profile is there so that no mask is left on the wall"}
 	var past []*geom.Loop
+	var of []*board.Relief // whose openings end in past where
+	var ends []int
 	for _, r := range m.b.Reliefs() {
 		for _, on := range r.Faces {
 			if on == f {
 				in, out := m.opening(r)
 				i.dark("", board.Name{}, in...)
 				past = append(past, out...)
+				of, ends = append(of, r), append(ends, len(past))
 			}
 		}
 	}
 	m.trim(&i)
 	if m.strays(&i, past) > speck {
-		return i, fmt.Errorf("mask on the %s face: an opening drawn past the profile reaches over a cutout or notch onto the board beyond it", face)
+		return i, m.astray(&i, f, of, past, ends)
 	}
 	i.dark("", board.Name{}, past...)
 	return i, nil
+}
+
+// astray names the reliefs whose openings past the profile stray: all of them
+// where each alone strays by less than counts.
+func (m *maker) astray(i *image, f board.Face, of []*board.Relief, past []*geom.Loop, ends []int) error {
+	var some, all strays
+	from := 0
+	for k, r := range of {
+		s := Stray{Relief: r, Face: f}
+		all = append(all, s)
+		if m.strays(i, past[from:ends[k]]) > speck {
+			some = append(some, s)
+		}
+		from = ends[k]
+	}
+	if len(some) == 0 {
+		return all
+	}
+	return some
 }
 
 // opening is one relief: what it opens on the board, and beyond the profile.

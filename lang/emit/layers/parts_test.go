@@ -45,6 +45,27 @@ tab t on south at middle width 3 mm solid`
 	assert.InDelta(t, frame-2*0.25*0.1, all["copper_L1_top_free.gbr"].Area, exact)
 }
 
+// The faces' copper runs on over a premetallised tab; an inner layer keeps from
+// its root, which is bare once the tab is cut.
+func TestInnerLayersKeepFromTheRootOfATab(t *testing.T) {
+	_, all := made(t, `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm }
+plane on one net G pullback 2 mm
+tab t on south at middle width 4 mm solid premetallised`, usual)
+	top, one := all["copper_L1_top_add.gbr"], all["copper_L2_one_add.gbr"]
+	assert.InDelta(t, 40*1, top.Inside, exact)
+	assert.InDelta(t, 40*0.1, top.Area-top.Inside, exact)
+	assert.InDelta(t, 36*2, one.Inside, exact)
+	assert.InDelta(t, 36*0.1, one.Area-one.Inside, exact)
+	frame := (40.0+30+30)*0.25 - 2*0.25*0.25
+	assert.InDelta(t, frame-2*0.25*1, all["copper_L1_top_free.gbr"].Inside, exact, "less the wrap at its ends")
+	_, narrow := made(t, plain+`plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
+tab t on south at middle width 4 mm solid premetallised`, usual)
+	assert.InDelta(t, frame-2*0.25*0.1, narrow["copper_L1_top_free.gbr"].Inside, exact, "no room is kept behind it")
+	assert.InDelta(t, usual.EdgeInner/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner/mm-2*usual.EdgeInner/mm*usual.EdgeInner/mm-2*usual.EdgeInner/mm*2), exact)
+}
+
 // The room beside a tab reaches over the place where the profile starts and ends.
 func TestRoomRoundTheStartOfAProfile(t *testing.T) {
 	_, all := made(t, plain+`plating w { along west; net G; wrap top 1 mm; wrap bottom 1 mm }

@@ -170,9 +170,9 @@ func readersSeeWhatTheTextSays(t *testing.T, readAll reader) {
 	assert.Len(t, all["drill_plated.xnc"].Pads, 15)
 	assert.Equal(t, []any{"1", 0.0, 2.5}, all["drill_plated.xnc"].Pads[0][:])
 	assert.Contains(t, all["drill_plated.xnc"].Second.Attributes, "TA.AperFunction,CastellatedDrill")
-	// North edge: 20 mm less a gap of 9 mm, joined to the plane of its net 1.6 mm
+	// North edge: 20 mm less its corners and a gap of 9 mm, joined to the plane of its net 1.6 mm
 	// inside; fifteen lands of 1.2 by 1.1 mm.
-	assert.InDelta(t, 11*1.6+15*1.2*1.1, all["copper_L2_bottom_add.gbr"].Inside, 1e-6)
+	assert.InDelta(t, 10*1.6+15*1.2*1.1, all["copper_L2_bottom_add.gbr"].Inside, 1e-6)
 
 	receiver := example(t, "receiver")
 	files, err := Build(receiver, usual)

@@ -9,10 +9,10 @@ import (
 	"hemline/lang/source"
 )
 
-// plated lists every stretch that is plated, between two points.
+// plated lists every stretch of the finished wall, between two points.
 func (m *maker) plated() {
 	for _, p := range m.b.Profiles() {
-		for _, s := range m.b.Wall(p).Plated {
+		for _, s := range m.b.Finished(p).Plated {
 			if s.Round() {
 				m.say(Plated, at(s.Plating.Keyword), "Plate %s: all round %s, %s mm long.", m.labels[s], p.Name, wording.Millimetres(s.Length()))
 				continue
@@ -39,7 +39,7 @@ func ends(s board.Stretch) string {
 // each with what the spec says stands there.
 func (m *maker) bare() {
 	for _, p := range m.b.Profiles() {
-		wall := m.b.Wall(p)
+		wall := m.b.Finished(p)
 		if len(wall.Plated) == 0 {
 			if !p.Cutout && m.b.Plated() {
 				m.say(Bare, at(p.At), "Leave the outline bare all round.")
@@ -68,14 +68,17 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
-		if g.Bridged {
+		if g.Bridged && g.ForConnector(m.b) != nil {
 			what += " and its metal closes the opening"
 		}
 		list = append(list, what)
 	}
 	var names []string
 	for _, t := range m.b.TabsIn(s) {
-		from = append(from, t.Keyword)
+		if from = append(from, t.Keyword); m.b.Rooted(t) {
+			list = append(list, fmt.Sprintf("the root of premetallised tab %s, which is bare once the tab is cut", t.Name.Text))
+			continue
+		}
 		names = append(names, t.Name.Text)
 	}
 	if n := len(names); n > 0 {
@@ -186,8 +189,8 @@ func (m *maker) sequence() {
 	}
 	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
 	for _, t := range m.b.Tabs() {
-		if t.Premetallised {
-			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: metallise the edge under it before the tab is made to stand there.", t.Name.Text)
+		if m.b.Rooted(t) {
+			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", t.Name.Text)
 		}
 	}
 }

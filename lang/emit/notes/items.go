@@ -125,7 +125,7 @@ func (m *maker) cutouts() {
 		if c.Profile == nil {
 			continue
 		}
-		wall := m.b.Wall(c.Profile)
+		wall := m.b.Finished(c.Profile)
 		state := "leave it unplated"
 		if len(wall.Plated) > 0 {
 			state = "plate it in part, as listed above"
@@ -184,10 +184,13 @@ func (m *maker) fences() {
 		if f.Net.Given() {
 			net = ", net " + f.Net.Text
 		}
-		land := ""
+		land, pitch := "", length(f.Pitch)
 		if f.Land.Given() {
 			land = ", pads ⌀" + length(f.Land)
 		}
-		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, length(f.Pitch), length(f.Inset), net)
+		if f.Even {
+			pitch = "at most " + pitch + ", evenly all round the rim"
+		}
+		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, pitch, length(f.Inset), net)
 	}
 }

@@ -40,11 +40,14 @@ func millimetres(v board.Value) string { return wording.Millimetres(v.Value) + "
 func stretches(b *board.Board) (said, lacking []Part) {
 	return each(b, "along", func(p *board.Plating) Part {
 		n, edges := 0, []string{}
-		for s := range b.PlatedBy(p) {
+		for s := range b.FinishedBy(p) {
 			n++
 			edges = append(edges, s.Edges()...)
 		}
-		if n == 0 {
+		switch {
+		case n == 0 && b.Runs(p):
+			return Part{"none that no plating stated before it has", p.Keyword}
+		case n == 0:
 			return Part{}
 		}
 		slices.Sort(edges)

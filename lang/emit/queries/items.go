@@ -120,7 +120,7 @@ func tabEdges(b *board.Board) (said, lacking []Part) {
 	for _, t := range b.Tabs() {
 		state := "bare, free of copper"
 		if t.Premetallised {
-			state = "metallised first"
+			state = "the copper of both faces runs on over it; its root is bare once it is cut"
 		}
 		said = append(said, Part{t.Name.Text + ": " + state, t.Keyword})
 	}
@@ -191,7 +191,7 @@ func cutouts(b *board.Board) (said, lacking []Part) {
 			continue
 		}
 		state := "not plated"
-		if w := b.Wall(c.Profile); w.Whole() {
+		if w := b.Finished(c.Profile); w.Whole() {
 			state = "plated all round"
 		} else if len(w.Plated) > 0 {
 			state = "plated in part"

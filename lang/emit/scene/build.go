@@ -211,6 +211,9 @@ func (m *maker) fence(f *board.Fence) Item {
 		Fact{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
 		Fact{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},
 	), f.Net)
+	if f.Even {
+		i.Of += ", evenly all round"
+	}
 	if len(f.Vias) == 0 {
 		return i
 	}
@@ -267,7 +270,11 @@ func (m *maker) margin(p *board.Plane, profile *board.Profile) []Path {
 		return loops(whole.Inward(p.Pullback.Value)...)
 	}
 	var out []Path
-	for _, s := range append(apart, wall.Bare...) {
+	bare := wall.Bare
+	if onLayer(m.b, p.Layer.Text) == Inside {
+		bare = m.b.Finished(profile).Bare // under premetallised tabs there is no wall to run to
+	}
+	for _, s := range append(apart, bare...) {
 		out = append(out, loops(s.Inward(p.Pullback.Value)...)...)
 	}
 	return out

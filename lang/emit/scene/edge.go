@@ -24,7 +24,9 @@ func (m *maker) plating(p *board.Plating) Item {
 	line.Role, line.Width = Plated, p.Copper.Value/mm
 	wraps := [2]Part{{Role: Wrap, Side: Top, Clipped: true}, {Role: Wrap, Side: Bottom, Clipped: true}}
 	for _, s := range m.runs[p.Name.Text] {
-		line.Paths = append(line.Paths, chain(s.Segments(), s.Round()))
+		for w := range m.b.Walled(s) {
+			line.Paths = append(line.Paths, chain(w.Segments(), w.Round()))
+		}
 		for _, f := range board.Faces {
 			wraps[f].Paths = append(wraps[f].Paths, loops(s.Band(f)...)...)
 		}
@@ -62,7 +64,7 @@ func (m *maker) plating(p *board.Plating) Item {
 func (m *maker) shares(p *board.Plating) []Fact {
 	var facts []Fact
 	for _, profile := range m.b.Profiles() {
-		wall := m.b.Wall(profile)
+		wall := m.b.Finished(profile)
 		for _, s := range wall.Plated {
 			if s.Plating == p {
 				facts = append(facts, Fact{Label: "plated share of " + profile.Name, Value: wall.Share * 100, Unit: "%"})
@@ -115,7 +117,7 @@ func (m *maker) gap(g *board.Gap) Item {
 		}
 		i.Facts = append(i.Facts, Fact{Label: "for", Text: what})
 	}
-	if g.Bridged {
+	if g.Bridged && g.ForConnector(m.b) != nil {
 		i.Of = "bridged by its connector"
 	}
 	if len(segs) > 0 {
@@ -135,6 +137,9 @@ func (m *maker) tab(t *board.Tab) Item {
 	m.cover(bands...)
 	if len(bands) > 0 {
 		i.Parts = append(i.Parts, Part{Role: Tab, Paths: loops(bands...), Nominal: !stated})
+	}
+	if m.b.Rooted(t) {
+		i.Parts = append(i.Parts, Part{Role: Bare, Paths: []Path{chain(segs, false)}})
 	}
 	i.Facts = given(i.Facts, "length", t.Length)
 	kinds := []string{"solid"}

@@ -184,6 +184,7 @@ gap g2 of wall on south at 45 mm width 4 mm for t1
 relief lid over wall on top reach 0.9 mm margin 0.1 mm
 tab t1 on north at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm
 tab t2 on north at 30 mm width 3 mm solid premetallised length 3 mm
+tab t3 on south at 40 mm width 6 mm solid premetallised
 castellation row on west from 10 mm to 14 mm pitch 2 mm hole 0.8 mm land 1.2 mm by 1.1 mm net A B C
 feature c7 on top rectangle 1.6 mm by 0.8 mm at (8 mm, 10 mm) net V3
 feature d7 on ground circle 2 mm at (50 mm, 30 mm)
@@ -196,7 +197,10 @@ plane on bottom net V3 pullback 1 mm
 	assert.Equal(t, []string{"ground"}, s.Inner)
 
 	wall := find(t, s, "plating wall")
-	assert.InDelta(t, 52, length(part(t, wall, Plated, Through).Paths), 1e-9)
+	assert.InDelta(t, 46, length(part(t, wall, Plated, Through).Paths), 1e-9, "none under tab t3")
+	assert.InDelta(t, 6, length(part(t, find(t, s, "tab t3"), Bare, Through).Paths), 1e-9)
+	assert.Contains(t, wall.Facts, Fact{Label: "plated length", Value: 46, Unit: "mm"})
+	assert.Contains(t, wall.Facts, Fact{Label: "plated share of outline", Value: 23, Unit: "%"})
 	assert.InDelta(t, 52*0.8, area(s, part(t, wall, Wrap, Top)), 1e-9)
 	assert.Len(t, wall.Parts, 2, "no wrap on the bottom")
 	// The openings go on by the margin into the gap, and end at the board's corners.
@@ -247,11 +251,11 @@ plane on bottom net V3 pullback 1 mm
 	}
 	assert.InDelta(t, 0.6, number(t, stitch, "land"), 1e-12)
 
-	// On ground the plane runs to the plated stretch; on the bottom it keeps off everywhere.
+	// On ground the plane runs to the plated stretch, but not to the root of tab t3; on the bottom it keeps off everywhere.
 	keep := area(s, part(t, find(t, s, "plane bottom"), Plane, Bottom))
 	assert.InDelta(t, 58*38-(12*8-(4-math.Pi)*1), keep, 1e-6, "round the cutout's corners by the pullback")
 	ground := area(s, part(t, find(t, s, "plane ground"), Plane, Inside))
-	assert.InDelta(t, 59*39.5-8*0.5-(11*7-(4-math.Pi)*0.25), ground, 1e-6)
+	assert.InDelta(t, 59*39.5-(8+6)*0.5-(11*7-(4-math.Pi)*0.25), ground, 1e-6)
 
 	assert.Less(t, s.Min.Y, 0.0, "the connector's body belongs to the box")
 	assert.InDelta(t, 43, s.Max.Y, 1e-9, "and the tabs")
@@ -262,6 +266,30 @@ plane on bottom net V3 pullback 1 mm
 }
 
 // Arcs stay arcs, from end to end.
+// A premetallised tab off the plating bares nothing; over its root the faces'
+// planes run on. No tab bridges a gap, and a fence all round a rim stands evenly.
+func TestRootsBridgesAndRims(t *testing.T) {
+	s := Build(read(t, rectangle+`
+cutout c circle 10 mm at (30 mm, 20 mm)
+plating wall { along south; net GND; wrap top 0.8 mm }
+plane on top net GND pullback 0.5 mm
+tab t on north at 20 mm width 4 mm solid premetallised
+tab u on south at 20 mm width 4 mm solid premetallised
+tab v on south at 40 mm width 2 mm solid
+gap g of wall on south at 40 mm width 4 mm for v bridged
+fence f along c.rim inset 1 mm pitch 4 mm hole 0.3 mm
+fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
+`).Board())
+	for _, p := range find(t, s, "tab t").Parts {
+		assert.NotEqual(t, Bare, p.Role)
+	}
+	part(t, find(t, s, "tab u"), Bare, Through)
+	assert.Empty(t, find(t, s, "gap g").Of)
+	assert.Contains(t, find(t, s, "fence f").Of, ", evenly all round")
+	assert.NotContains(t, find(t, s, "fence h").Of, "evenly")
+	assert.InDelta(t, 59*39.5-4*0.5-math.Pi*5.5*5.5, area(s, part(t, find(t, s, "plane top"), Plane, Top)), 1e-6, "less the gap")
+}
+
 func TestArcsStayArcs(t *testing.T) {
 	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
 	outline := find(t, s, "outline").Parts[0].Paths
