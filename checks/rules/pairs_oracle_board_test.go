@@ -276,32 +276,32 @@ func slot(prefix string, c xy, l, w, turned float64) laidProfile {
 		{Edge: prefix + "rim", P: at(-k, r), Q: at(-k, -r), C: &cw, Zero: 4*k + math.Pi*r, Dir: 1}}}
 }
 
-// drawing is an outline drawn piece by piece from the origin.
-type drawing struct {
+// pen is an outline drawn piece by piece from the origin.
+type pen struct {
 	segs []laidSeg
 	text []string
-	pen  xy
+	nib  xy
 }
 
-func (d *drawing) line(name string, to xy) {
-	d.segs = append(d.segs, laidSeg{Edge: name, P: d.pen, Q: to, Dir: 1})
+func (d *pen) line(name string, to xy) {
+	d.segs = append(d.segs, laidSeg{Edge: name, P: d.nib, Q: to, Dir: 1})
 	d.text = append(d.text, fmt.Sprintf("line %s to %s", name, point(to)))
-	d.pen = to
+	d.nib = to
 }
 
-func (d *drawing) arc(name string, to, around xy, clockwise bool) {
-	d.segs = append(d.segs, laidSeg{Edge: name, P: d.pen, Q: to, C: &around, CW: clockwise, Dir: 1})
+func (d *pen) arc(name string, to, around xy, clockwise bool) {
+	d.segs = append(d.segs, laidSeg{Edge: name, P: d.nib, Q: to, C: &around, CW: clockwise, Dir: 1})
 	word := ""
 	if clockwise {
 		word = " clockwise"
 	}
 	d.text = append(d.text, fmt.Sprintf("arc %s to %s around %s%s", name, point(to), point(around), word))
-	d.pen = to
+	d.nib = to
 }
 
 // drawn is an outline with a notch, a bite, a rounded and a cut corner, some of them.
 func drawn(rnd *rand.Rand, w, h float64) (laidProfile, string) {
-	d := &drawing{}
+	d := &pen{}
 	if rnd.IntN(2) == 0 {
 		a, n, deep := whole(w/2-5+4*rnd.Float64()), whole(3+3*rnd.Float64()), whole(3+4*rnd.Float64())
 		d.line("south", xy{a, 0})
@@ -332,6 +332,6 @@ func drawn(rnd *rand.Rand, w, h float64) (laidProfile, string) {
 	} else {
 		d.line("north", xy{0, h})
 	}
-	d.segs = append(d.segs, laidSeg{Edge: "west", P: d.pen, Q: xy{}, Dir: 1})
+	d.segs = append(d.segs, laidSeg{Edge: "west", P: d.nib, Q: xy{}, Dir: 1})
 	return laidProfile{Segs: d.segs}, fmt.Sprintf("outline { start (0 mm, 0 mm); %s; close west }", strings.Join(d.text, "; "))
 }

@@ -237,7 +237,7 @@ func (l *layer) wall(f edgeFrame, u0, u1 float64) (extent, string) {
 // finish writes what is known only at the end: platings, reliefs, planes.
 func (l *layer) finish() {
 	l.Platings = slices.DeleteFunc(l.Platings, func(p laidPlating) bool { return len(p.Along) == 0 })
-	for _, p := range l.Platings {
+	for _, p := range slices.Clone(l.Platings) {
 		var lines []string
 		for _, s := range p.Along {
 			if s.Whole {
@@ -250,6 +250,9 @@ func (l *layer) finish() {
 			lines = append(lines, "layers "+strings.Join(p.Layers, " "))
 		}
 		l.say("plating %s { %s; net %s; copper 25 um; extend 0.05 mm; wrap top %s; wrap bottom %s }", p.Name, strings.Join(lines, "; "), p.Net, mm(p.Wrap[0]), mm(p.Wrap[1]))
+		if l.chance(0.06) { // another over the same
+			l.twin(p)
+		}
 		if l.chance(0.25) && !slices.ContainsFunc(l.Reliefs, func(r laidRelief) bool { return r.Over == p.Name }) {
 			l.relief(p.Name, max(p.Wrap[0], p.Wrap[1]))
 		}
@@ -270,6 +273,36 @@ func (l *layer) finish() {
 	}
 }
 
+// twin states a plating again, over the same stretches: the same of it, or another wrap.
+func (l *layer) twin(p laidPlating) {
+	q := p
+	q.Name, q.Gaps, q.Along = l.name("q"), nil, nil
+	if l.chance(0.5) {
+		q.Wrap[0] = whole(q.Wrap[0] + 0.1)
+	}
+	var lines []string
+	for _, s := range p.Along {
+		if !s.Whole && s.To > s.From+0.5 {
+			shift := l.between(-0.3, 0.3) + (s.To - s.From)
+			if l.chance(0.6) || s.From < shift {
+				shift = 0
+			}
+			s.From, s.To = whole(s.From-shift), whole(s.To-shift)
+			q.Along = append(q.Along, s)
+			lines = append(lines, fmt.Sprintf("along %s from %s to %s", s.Edge, mm(s.From), mm(s.To)))
+			break
+		}
+	}
+	if q.Along == nil {
+		return
+	}
+	if q.Layers != nil {
+		lines = append(lines, "layers "+strings.Join(q.Layers, " "))
+	}
+	l.say("plating %s { %s; net %s; copper 25 um; extend 0.05 mm; wrap top %s; wrap bottom %s }", q.Name, strings.Join(lines, "; "), q.Net, mm(q.Wrap[0]), mm(q.Wrap[1]))
+	l.Platings = append(l.Platings, q)
+}
+
 // relief takes the mask off an item.
 func (l *layer) relief(over string, depth float64) extent {
 	r := laidRelief{Name: l.name("r"), Over: over, Faces: [][]string{{"top"}, {"bottom"}, {"top", "bottom"}}[l.rnd.IntN(3)], Reach: whole(depth + l.between(-0.1, 0.4))}
@@ -280,5 +313,14 @@ func (l *layer) relief(over string, depth float64) extent {
 	}
 	l.Reliefs = append(l.Reliefs, r)
 	l.say("relief %s over %s on %s reach %s%s", r.Name, over, strings.Join(r.Faces, " "), mm(r.Reach), margin)
+	if l.chance(0.15) { // and another of the same, or of a reach of its own
+		q := r
+		q.Name = l.name("r")
+		if l.chance(0.5) {
+			q.Reach = whole(q.Reach + 0.05)
+		}
+		l.Reliefs = append(l.Reliefs, q)
+		l.say("relief %s over %s on %s reach %s%s", q.Name, over, strings.Join(q.Faces, " "), mm(q.Reach), margin)
+	}
 	return extent{-m, m, 0, r.Reach}
 }

@@ -265,7 +265,7 @@ class Piece:
 
     def __init__(self, kind, item, net, layers, g, r=0.0, big=None, **x):
         self.kind, self.item, self.net, self.layers, self.g, self.r, self.x = kind, item, net, frozenset(layers), g, r, x
-        self.big = big if big is not None else g
+        self.big = big if big is not None and not big.is_empty else g
         b = self.big.bounds
         self.box = (b[0] - r, b[1] - r, b[2] + r, b[3] + r)
 
@@ -423,7 +423,10 @@ class Board:
             prof = self.of_edge[c["edge"]]
             for i, pos in enumerate(c["at"]):
                 net = (c["nets"][0] if len(c["nets"]) == 1 else c["nets"][i]) if c["nets"] else none
-                own = dict(profile=prof, own=c["edge"], member=i)
+                segs = [prof.segs[k] for k in prof.edges[c["edge"]]]
+                t, end = (pos - segs[0].zero) * segs[0].dir, sum(g.len for g in segs)
+                over = segs[0].c and not c["edge"].endswith("rim") and (t < c["w"] / 2 or t > end - c["w"] / 2)
+                own = dict(profile=prof, own=c["edge"], member=i, over=over)
                 self.add("barrel", c["name"], net, self.layers, Point(prof.frame(c["edge"], pos)[0]), r=c["d"] / 2, **own)
                 g = self.rect(c["edge"], pos, c["w"], c["l"])
                 self.add("land", c["name"], net, self.outer, g.intersection(self.area) if prof.segs[prof.edges[c["edge"]][0]].c else g, **own)
@@ -578,7 +581,7 @@ class Judge:
         key = (rule, tuple(sorted(set(items))))
         if self.crossed and rule != "cutout_outside":
             maybe, lo, hi = True, need, need
-        if rule == "edge_pullback" and items[0] in self.off and (len(items) == 1 or self.off[items[0]]):
+        if rule == "edge_pullback" and items and items[0] in self.off and (len(items) == 1 or self.off[items[0]]):
             maybe = True  # it lies off the board: one cause
         self.found.setdefault(key, []).append((hi - need, lo - need, row or "-".join(sorted(kinds)), lo, need, maybe))
 
@@ -864,7 +867,9 @@ def tab_wall(j, a, b):
         j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"], maybe=True)
         return
     if a.x["profile"] is b.x["profile"] and lo <= TOL:
-        j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, maybe=hi > -TOL, row="tab-wall on it")
+        # Of two walls on one stretch either may be named.
+        under = {w.item for w in j.b.pieces if w.kind == "wall" and w.x["profile"] is a.x["profile"] and apart(a, w)[1] < -TOL}
+        j.say("tab_on_plating", (a.item, b.item), ("tab", "wall"), lo, hi, 0.0, maybe=hi > -TOL or len(under) > 1, row="tab-wall on it")
         j.say("tab_gap_tight", (a.item, b.item), ("tab", "wall"), lo, hi, j.b.limit["tab_gap"], maybe=True)
         return
     if a.x["profile"] is b.x["profile"]:
@@ -957,7 +962,13 @@ def plane_plane(j, a, b):
 @row("plane", "opening")
 def plane_opening(j, a, b):
     if shared(a, b) and two_nets(a, b) and not b.x["own"]:
-        j.say("mask_bares", (a.item, b.item), (a.kind, b.kind), *apart(a, b), 0.0)
+        lo, hi = apart(a, b)
+        if lo < TOL:
+            # The plane gives way to what lies there.
+            gap = j.b.limit["copper_clearance"]
+            there = [p.g.buffer(p.r + gap, resolution=32) for p in j.b.pieces if p.kind in SURFACE.split() and shared(a, p) and two_nets(a, p) and near(p.box, b.box, gap)]
+            hi = measure(a.g.difference(unary_union(there)), 0.0, b.g, b.r) if there else hi
+        j.say("mask_bares", (a.item, b.item), (a.kind, b.kind), lo, max(lo, hi), 0.0)
 
 
 # Pairs of which nothing is said: a plane gives way.
@@ -975,6 +986,7 @@ def single(j):
     b = j.b
     wraps_edges(j)
     necks(j)
+    overlaps(j)
     bodies_short(j)
 
 
@@ -1040,10 +1052,41 @@ def off_board(j):
             m = d - p.r if inside else -d - p.r
         else:
             rest = p.g.difference(b.wide)
+            if p.kind in ("land", "pin") and p.x.get("over"):
+                rest, maybe = p.g, True  # beyond the end of its arc, which is cut off here
             m = -1.0 if not rest.is_empty and not rest.buffer(-TOL / 2).is_empty else (0.0 if not rest.is_empty and rest.area > 1e-7 else b.rim.distance(p.g) + 2 * TOL)
         if m < TOL:
             j.off[p.item] = True
         j.say("item_outside", (p.item,), (p.kind, "outside"), m, m, 0.0, maybe=maybe)
+
+
+def overlaps(j):
+    """Platings on one stretch; reliefs that differ; gaps for what is elsewhere."""
+    b = j.b
+    walls = [w for w in b.j["platings"] if w["name"] in b.walls]
+    for i, v in enumerate(walls):
+        for w in walls[i + 1:]:
+            if v["net"] != w["net"]:
+                continue
+            most = -math.inf
+            for p, x, y in b.walls[v["name"]]:
+                for q, m, n in b.walls[w["name"]]:
+                    if p is q:
+                        for k in (-p.len, 0.0, p.len):
+                            most = max(most, min(y, n + k) - max(x, m + k))
+            same = v["wrap"] == w["wrap"]
+            rule = "plating_twice" if same else "plating_conflict"
+            j.say(rule, (v["name"], w["name"]), ("wall", "wall"), -most, -most, 0.0, row="wall-wall on one stretch")
+    for i, r in enumerate(b.j["reliefs"]):
+        for q in b.j["reliefs"][i + 1:]:
+            if r["over"] == q["over"] and set(r["faces"]) & set(q["faces"]):
+                d = -abs(r["reach"] - q["reach"]) or 2 * TOL
+                j.say("relief_conflict", (r["name"], q["name"]), ("opening", "opening"), d, d, 0.0, row="two reliefs over one item")
+    tabs = b.j["tabs"]
+    if tabs and walls:
+        inside = all(b.of_edge[t["edge"]].name for t in tabs)
+        d = -1.0 if inside else 2 * TOL
+        j.say("tab_missing", (), ("tab", "cutout"), d, d, 0.0, row="tabs on cutouts alone")
 
 
 def necks(j):
@@ -1079,7 +1122,9 @@ def judge(j):
     except Exception:  # a board that the generator must not make
         return {"error": traceback.format_exc()}
     answer = {"must": [], "may": [], "counts": []}
-    found = Judge(board).run()
+    judge_ = Judge(board)
+    found = judge_.run()
+    answer["skip"] = [c.name for c in board.cutouts if c.box in judge_.crossing]
     for (rule, items), list_ in found.items():
         if rule == "launch_clearance" and any(x[1] < TOL for x in found.get(("launch_blocked", items), [])):
             list_ = [(*x[:5], True) for x in list_]  # the pin stands on the wall: one cause
