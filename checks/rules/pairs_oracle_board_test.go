@@ -51,6 +51,10 @@ type laidStretch struct {
 	From  float64 `json:"from"`
 	To    float64 `json:"to"`
 	Whole bool    `json:"whole,omitempty"`
+	// Of a gap: its name, what it is for, and whether it says that metal bridges it.
+	Name    string `json:"name,omitempty"`
+	For     string `json:"for,omitempty"`
+	Bridged bool   `json:"bridged,omitempty"`
 }
 
 type laidPlating struct {

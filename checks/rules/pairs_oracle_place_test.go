@@ -207,8 +207,16 @@ func (l *layer) plate(name string, s laidStretch) {
 }
 
 func (l *layer) gap(s laidStretch) {
+	s.Name = l.name("g")
 	l.Platings[0].Gaps = append(l.Platings[0].Gaps, s)
-	l.say("gap %s of %s on %s from %s to %s", l.name("g"), l.Platings[0].Name, s.Edge, mm(s.From), mm(s.To))
+	words := ""
+	if s.For != "" {
+		words = " for " + s.For
+	}
+	if s.Bridged {
+		words += " bridged"
+	}
+	l.say("gap %s of %s on %s from %s to %s%s", s.Name, l.Platings[0].Name, s.Edge, mm(s.From), mm(s.To), words)
 }
 
 // wall is a stretch of a plating about a place.

@@ -71,7 +71,16 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 			a.u1, a.v1 = a.u1+e.u1, e.v1
 		}
 	case whole && l.chance(0.85):
-		l.gap(laidStretch{Edge: f.name, From: whole3(max(u-5, f.lo)), To: whole3(min(u+5, f.hi))})
+		gap := laidStretch{Edge: f.name, From: whole3(max(u-5, f.lo)), To: whole3(min(u+5, f.hi))}
+		if n := l.count["k"]; (r.a == "pin" || r.a == "body") && l.chance(0.8) {
+			// For the connector that is laid next, or one that stands elsewhere.
+			gap.For = fmt.Sprintf("k%d", n+1)
+			if n > 0 && l.chance(0.5) {
+				gap.For = fmt.Sprintf("k%d", 1+l.rnd.IntN(n))
+			}
+		}
+		gap.Bridged = gap.For == "" && l.chance(0.2) || gap.For == fmt.Sprintf("k%d", l.count["k"]+1) && l.chance(0.5)
+		l.gap(gap)
 		a = l.put(r.a, f, u, 0, extent{})
 	default:
 		a = l.put(r.a, f, u, l.depth(r.a), extent{})

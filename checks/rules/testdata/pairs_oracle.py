@@ -576,7 +576,7 @@ class Judge:
 
     def say(self, rule, items, kinds, lo, hi, need, maybe=False, row=None):
         """A pair whose distance is between lo and hi, held to need."""
-        if lo - need > FAR:
+        if lo - need > FAR and kinds[0] != "gap":
             return
         key = (rule, tuple(sorted(set(items))))
         if self.crossed and rule != "cutout_outside":
@@ -1082,11 +1082,25 @@ def overlaps(j):
             if r["over"] == q["over"] and set(r["faces"]) & set(q["faces"]):
                 d = -abs(r["reach"] - q["reach"]) or 2 * TOL
                 j.say("relief_conflict", (r["name"], q["name"]), ("opening", "opening"), d, d, 0.0, row="two reliefs over one item")
+    connectors = {c["name"]: c for c in b.j["connectors"]}
+    for pl in walls:
+        for g in pl["gaps"] or []:
+            if g.get("for"):
+                c = connectors[g["for"]]
+                here = c["edge"] == g["edge"]
+                d = min(c["at"] - g["from"], g["to"] - c["at"]) if here else -1.0
+                edge = here and d < c["body"] / 2  # part of it stands there
+                j.say("gap_astray", (g["name"], g["for"]), ("gap", "connector"), d, d, 0.0, maybe=bool(edge), row="gap for a connector elsewhere")
+            if g.get("bridged"):
+                d = 2 * TOL if g.get("for") else -1.0
+                j.say("gap_unbridged", (g["name"],), ("gap", "body"), d, d, 0.0, row="gap bridged by no body")
     tabs = b.j["tabs"]
     if tabs and walls:
         inside = all(b.of_edge[t["edge"]].name for t in tabs)
         d = -1.0 if inside else 2 * TOL
         j.say("tab_missing", (), ("tab", "cutout"), d, d, 0.0, row="tabs on cutouts alone")
+    elif walls:
+        j.say("tab_missing", (), ("tab", "cutout"), 0.0, 0.0, 0.0, maybe=True)  # none at all is another matter
 
 
 def necks(j):
