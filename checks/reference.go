@@ -45,7 +45,7 @@ func LanguageReference() string {
 // RulesReference is the reference of rules and limits, as Markdown.
 func (c Catalogue) RulesReference() string {
 	var b strings.Builder
-	b.WriteString(generated + "# The rules\n\nThe category names the consequence: `unbuildable`, `risky`, `costly`, `tidy`. Limits come from the fabricator in use; where there is none, or it is silent, the built-in value holds and the message says \"common practice\".\n\n")
+	b.WriteString(generated + "# The rules\n\nThe category names the consequence: `unbuildable`, `risky`, `costly`, `tidy`. Limits come from the fabricator in use; where there is none, or it is silent, the built-in value holds and the message says \"common practice\". What is held against what, and by which rule, is in [PAIRS.md](PAIRS.md).\n\n")
 	group := ""
 	for _, r := range c {
 		if r.Group != group {

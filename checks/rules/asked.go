@@ -20,7 +20,7 @@ func answersOf(p *checks.Pass) []asked.Answer {
 
 // wallPairs are the rules that hold a wall and other copper against each other.
 // They come before those that read the answers.
-var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlocked, launchClearance, castellationOnPlating, wallShort, tiesMeet, copperClearance, bodyShorts}
+var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlocked, launchClearance, castellationOnPlating, wallShort, tiesMeet, bodyShorts}
 
 // shortOf reports what of the board falls short of a request.
 func shortOf(p *checks.Pass, clause string) {

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -58,12 +59,6 @@ func ownBarrels(_ *copper.Map, a, b *copper.Piece) bool {
 	return a.Kind == copper.Barrel && b.Kind == copper.Barrel || a.Of == b.Of && a.Member == b.Member
 }
 
-// ownEdge tells whether a pad stands on a bare edge.
-func ownEdge(_ *copper.Map, a, b *copper.Piece) bool {
-	edge, x := ofKind(copper.Edge, a, b)
-	return x.On != nil && x.On.Profile == edge.Stretch.Profile && standsOn(x, edge)
-}
-
 // onPad tells whether a feature lies on a pin or a half hole of its net, which
 // reaches the edge.
 func onPad(_ *checks.Pass, m *copper.Map, n copper.Near) bool {
@@ -71,19 +66,6 @@ func onPad(_ *checks.Pass, m *copper.Map, n copper.Near) bool {
 	return x.Kind == copper.Feature && x.Net.Given() && m.Touches(x, func(q *copper.Piece) bool {
 		return (q.Kind == copper.Pin || q.Kind == copper.Land || q.Kind == copper.Barrel) && q.Net.Text == x.Net.Text
 	})
-}
-
-// standsOn tells whether the edge of a pad's own is on a bare stretch. The rest
-// of the profile is held by castellation_corner and item_outside.
-func standsOn(x, edge *copper.Piece) bool {
-	e, s := x.On, edge.Stretch
-	l := e.Profile.Path.Perimeter()
-	for _, shift := range [...]float64{-l, 0, l} {
-		if s.From+shift < e.To-board.Tolerance && e.From+board.Tolerance < s.To+shift {
-			return true
-		}
-	}
-	return false
 }
 
 // ownCutout tells whether a wrap, or a tab's hole, is at the edge of a cutout.
@@ -109,7 +91,7 @@ func otherProfile(_ *copper.Map, a, b *copper.Piece) bool {
 func notRelief(_ *copper.Map, a, b *copper.Piece) bool {
 	open, x := ofKind(copper.Opening, a, b)
 	r, ok := open.Item.(*board.Relief)
-	return !ok || x.Of != nil && x.Of.Name.Text == r.Over.Text && (x.Kind == copper.Wrap || x.Kind == copper.Run || x.Kind == copper.Land)
+	return !ok || x.Of != nil && x.Of.Name.Text == r.Over.Text && slices.Contains(of(copper.Wrap, copper.Run, copper.Barrel, copper.Land), x.Kind)
 }
 
 // besideBody tells of a body and a feature whether the body does not say how far

@@ -48,16 +48,39 @@ func gapNeeds(p *checks.Pass, g *board.Gap) float64 {
 	}
 	for _, t := range p.Board.Tabs() {
 		if t.Edge == g.Edge && t.From() < g.To && g.From < t.To() && !t.Premetallised {
-			room(t.Position, t.Width.Value, p.Limits.Minimum("tab_gap").Value)
+			room(t.Position, t.Width.Value, along(g.Edge, t.Position, p.Limits.Minimum("tab_gap").Value))
 		}
 	}
 	if c := g.ForConnector(p.Board); c != nil && c.Edge == g.Edge {
 		from, to := c.BodyAt(g)
 		for _, pin := range c.Pins {
-			room((from+to)/2, pin.Width.Value, math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value))
+			room((from+to)/2, pin.Width.Value, max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value, maskBeside(p, g, pin.Face)))
 		}
 	}
 	return need
+}
+
+// maskBeside is how far plating keeps off a pin on a face so that mask is left
+// between the opening over the plating and the pin's own; 0 without a relief.
+func maskBeside(p *checks.Pass, g *board.Gap, f board.Face) float64 {
+	far := 0.0
+	for _, x := range p.Board.Reliefs() {
+		if x.Over.Text == g.Of.Text && slices.Contains(x.Faces, f) {
+			far = max(far, x.Margin.Value+p.Limits.Minimum("mask_web").Value+p.Limits.Minimum("mask_margin").Value)
+		}
+	}
+	return far
+}
+
+// along is how long a part of an edge is whose ends are so far from each other:
+// a little more on an arc.
+func along(e *board.Edge, position, apart float64) float64 {
+	i, _ := e.Profile.Path.SegmentAt(e.Along(position))
+	g := e.Profile.Path.Segments()[i]
+	if !g.Arc || apart >= 2*g.Radius() {
+		return apart
+	}
+	return 2 * g.Radius() * math.Asin(apart/2/g.Radius())
 }
 
 // spansKept tells whether the plated stretches beside a gap are still long
@@ -151,6 +174,12 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 // reliefFits tells whether a relief may reach so far: the mask left beside it
 // stays as wide as it must, or is too narrow already.
 func reliefFits(p *checks.Pass, x *board.Relief, reach float64) bool {
+	for _, plane := range p.Board.Planes() {
+		f, outer := p.Board.FaceOf(plane.Layer.Text)
+		if outer && slices.Contains(x.Faces, f) && above(reach, plane.Pullback.Value) && !above(x.Reach.Value, plane.Pullback.Value) {
+			return false // it would lay the plane bare
+		}
+	}
 	pl := p.Board.PlatingNamed(x.Over.Text)
 	if pl == nil {
 		return true

@@ -23,6 +23,7 @@ func TestGenerated(t *testing.T) {
 	for path, want := range map[string][]byte{
 		"lang/REFERENCE.md":                           []byte(checks.LanguageReference()),
 		"checks/RULES.md":                             []byte(All().RulesReference()),
+		"checks/PAIRS.md":                             []byte(PairsReference()),
 		"editors/neovim/syntax/hem.vim":               highlight.Vim(),
 		"editors/vim/syntax/hem.vim":                  highlight.Vim(),
 		"editors/vscode/syntaxes/hem.tmLanguage.json": highlight.TextMate(),

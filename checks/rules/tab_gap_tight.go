@@ -18,8 +18,8 @@ var tabGapTight = &checks.Rule{
 	Good:   platedWith("gap stop of wall on west at 10 mm width 4 mm", "tab t4 on west at 10 mm width 3 mm solid"),
 	Run: runPairs("tab_gap_tight", func(p *checks.Pass, s short, f *finding.Finding) {
 		t := s.subject.Item.(*board.Tab)
-		if g := gapRound(p, t); g != nil && math.Abs(min(t.From()-g.From, g.To-t.To())-s.d) <= 1 {
-			f.Fix = widen(p, g, 2*(math.Abs(t.Position-(g.From+g.To)/2)+t.Width.Value/2+s.need.Value))
+		if g := gapRound(p, t); g != nil && math.Abs(min(t.From()-g.From, g.To-t.To())-along(g.Edge, t.Position, s.d)) <= 1 {
+			f.Fix = widen(p, g, 2*(math.Abs(t.Position-(g.From+g.To)/2)+t.Width.Value/2+along(g.Edge, t.Position, s.need.Value)))
 		}
 	}),
 }

@@ -60,8 +60,34 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 		r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
 		related(r, placeOf(m, near.piece), "%s", b)
 		relatedLimit(r, need)
-		r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(width(near.piece)+need.Value), plane.Pullback.Unit))
+		if pullback := width(near.piece) + need.Value; runsFit(m, plane, pullback-plane.Pullback.Value, need.Value) {
+			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
+		}
 	}
+}
+
+// runsFit tells whether a plane may keep so much farther from the edge: where it
+// runs to the walls of its net it then runs as much farther, and may come too
+// near to other walls.
+func runsFit(m *copper.Map, plane *board.Plane, more, need float64) bool {
+	on := m.Layer(plane.Layer.Text)
+	its := m.Pieces(func(x *copper.Piece) bool {
+		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net.Text == plane.Net.Text
+	})
+	others := m.Pieces(func(x *copper.Piece) bool {
+		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net.Text != plane.Net.Text
+	})
+	if len(its)*len(others) > fixEffort {
+		return false
+	}
+	for _, a := range its {
+		for _, b := range others {
+			if below(copper.Apart(a, b), need+more) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // nearBorder is a piece that a plane's border comes near.

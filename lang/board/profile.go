@@ -84,7 +84,16 @@ func (e *Edge) Position(along float64) float64 {
 
 // Inward is the unit direction from the edge into the board at a position.
 func (e *Edge) Inward(position float64) geom.Point {
-	return e.Profile.Outward(e.Along(position)).Scale(-1)
+	if e.Closed {
+		return e.Profile.Outward(e.Along(position)).Scale(-1)
+	}
+	// At its very end it is still this edge's direction that counts.
+	i, _ := e.Profile.Path.SegmentAt((e.From + e.To) / 2)
+	left := e.Profile.Path.Segments()[i].Tangent(e.Along(position) - e.From).Left()
+	if e.Profile.Cutout {
+		return left.Scale(-1)
+	}
+	return left
 }
 
 // Outward is the unit direction out of the board at a distance along the path.

@@ -150,6 +150,9 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 		return n, false // what is beyond the stretch's end is as far as is asked for
 	}
 	of, others := p.parts[i].loops(), q.parts[j].loops()
+	if q.Kind == Edge && p.On != nil && p.On.Profile == q.Stretch.Profile {
+		others = m.besides(p.On, q, j)
+	}
 	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) {
 		past := m.asked.Past[0]
 		if p.Kind == Strip {
@@ -217,6 +220,34 @@ func distance(a *geom.Loop, aLine bool, b *geom.Loop, bLine bool) (float64, geom
 	return d, pa, pb
 }
 
+// besides is what of a piece of a bare edge is not the edge that a pad stands on,
+// and is not near an end at which it goes on from that.
+func (m *Map) besides(own *board.Edge, edge *Piece, part int) []*geom.Loop {
+	if own.Closed {
+		return nil
+	}
+	from := edge.Stretch.From
+	for _, x := range edge.parts[:part] {
+		from += x.along.Length()
+	}
+	bare := geom.Interval{From: from, To: from + edge.parts[part].along.Length()}
+	l := own.Profile.Path.Perimeter()
+	left := geom.Intervals{bare}
+	for _, shift := range [...]float64{-l, 0, l} {
+		left = geom.Subtract(left, geom.Intervals{{From: own.From + shift, To: own.To + shift}}, board.Tolerance)
+	}
+	var lines []*geom.Loop
+	for _, x := range left {
+		if x.To-x.From > board.Tolerance {
+			lines = append(lines, geom.NewLoop([]geom.Segment{edge.parts[part].along.Sub(x.From-from, x.To-from)}))
+		}
+	}
+	for _, end := range [...]float64{own.From, own.To} {
+		lines = outside(lines, own.Profile.Path.At(end), m.asked.Past[0])
+	}
+	return lines
+}
+
 // goesOn tells whether one straight piece of a profile goes straight on from another.
 func goesOn(a, b *geom.Segment) bool {
 	if a == nil || b == nil || a.Arc || b.Arc {
@@ -229,28 +260,41 @@ func goesOn(a, b *geom.Segment) bool {
 	return a.B.Dist(b.A) <= board.Tolerance || b.B.Dist(a.A) <= board.Tolerance
 }
 
+// Apart is the distance between two pieces, whatever layers they are on, nm.
+func Apart(a, b *Piece) float64 {
+	least := math.Inf(1)
+	for _, x := range a.Shape() {
+		for _, y := range b.Shape() {
+			d, _, _ := distance(x, a.Kind.line(), y, b.Kind.line())
+			least = min(least, d)
+		}
+	}
+	return least
+}
+
 // beyond is what is left of a bare edge farther than a distance from the ends at
 // which it goes on from a plated stretch.
 func (m *Map) beyond(lines []*geom.Loop, own, edge board.Stretch, past float64) []*geom.Loop {
-	var discs []*geom.Loop
 	for _, at := range meets(own, edge) {
-		discs = append(discs, geom.Circle(own.Profile.Path.At(at), 2*past))
+		lines = outside(lines, own.Profile.Path.At(at), past)
 	}
-	for _, d := range discs {
-		var left []*geom.Loop
-		centre, r := d.Segments()[0].C, past
-		for _, l := range lines {
-			for _, g := range l.Segments() {
-				for _, part := range cut(g, d.Segments()[0]) {
-					if part.At(part.Length()/2).Dist(centre) >= r {
-						left = append(left, geom.NewLoop([]geom.Segment{part}))
-					}
+	return lines
+}
+
+// outside is what of lines is farther from a point than a distance.
+func outside(lines []*geom.Loop, centre geom.Point, far float64) []*geom.Loop {
+	disc := geom.Circle(centre, 2*far).Segments()[0]
+	var left []*geom.Loop
+	for _, l := range lines {
+		for _, g := range l.Segments() {
+			for _, part := range cut(g, disc) {
+				if part.At(part.Length()/2).Dist(centre) >= far {
+					left = append(left, geom.NewLoop([]geom.Segment{part}))
 				}
 			}
 		}
-		lines = left
 	}
-	return lines
+	return left
 }
 
 // meets are the places along the path at which a bare stretch goes on from a
