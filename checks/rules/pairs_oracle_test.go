@@ -78,7 +78,7 @@ func askPairs(t *testing.T, boards []*laid) []judgement {
 	in, err := json.Marshal(boards)
 	require.NoError(t, err)
 	var stdout, stderr bytes.Buffer
-	cmd := exec.Command(interpreter, "testdata/pairs_oracle.py")
+	cmd := exec.Command(interpreter, "-B", "testdata/oracle")
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
 	require.NoError(t, cmd.Run(), stderr.String())
 	var a []judgement

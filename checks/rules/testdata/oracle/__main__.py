@@ -1,0 +1,60 @@
+"""Holds every two things on a board against each other, with shapely.
+
+It reads boards as JSON on its standard input: plain coordinates and figures in
+millimetres, as the generator in pairs_oracle_*_test.go has placed them. It
+knows nothing of hemline's model. Shapes are rebuilt here, arcs as chords that
+lie less than 0.25 um off. What each pair is held to follows the language's
+reference and the limits' table alone.
+
+The answer has, for each board, what must be found (within what is certain),
+what may be (within 2 um of a limit, or where two readings are as good), and
+for the count how near each two kinds came.
+"""
+
+import json
+import sys
+import traceback
+from multiprocessing import Pool
+
+import copper  # noqa: F401, registers its rows
+import mask  # noqa: F401
+import mechanical  # noqa: F401
+import whole
+from board import Board
+from geometry import TOL
+from judge import Judge
+
+
+def judge(j):
+    try:
+        board = Board(j)
+    except Exception:  # a board that the generator must not make
+        return {"error": traceback.format_exc()}
+    answer = {"must": [], "may": [], "counts": []}
+    judge_ = Judge(board)
+    found = judge_.run(whole)
+    answer["skip"] = [c.name for c in board.cutouts if c.box in judge_.crossing]
+    for (rule, items), list_ in found.items():
+        if rule == "launch_clearance" and any(x[1] < TOL for x in found.get(("launch_blocked", items), [])):
+            list_ = [(*x[:5], True) for x in list_]  # the pin stands on the wall: one cause
+        sure = [x for x in list_ if not x[5]]
+        worst = min(sure, default=None)
+        below = worst is not None and worst[0] < -TOL
+        silent = all(x[1] > TOL for x in list_)
+        if rule and below:
+            answer["must"].append({"rule": rule, "on": items, "kinds": worst[2], "distance": worst[3], "need": worst[4]})
+        elif rule and not silent:
+            answer["may"].append({"rule": rule, "on": items})
+        if worst is not None and (below or silent or not rule) and abs(worst[0]) > TOL:
+            answer["counts"].append([rule, worst[2], below])
+    return answer
+
+
+def main():
+    boards = json.load(sys.stdin)
+    with Pool(2) as pool:
+        json.dump(pool.map(judge, boards, chunksize=20), sys.stdout)
+
+
+if __name__ == "__main__":
+    main()
