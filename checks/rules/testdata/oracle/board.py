@@ -5,7 +5,7 @@ import math
 from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
-from geometry import FAR, Profile, joined, minus
+from geometry import FAR, TOL, Profile, joined, minus
 
 STRIP = 0.3  # mm of a wall's own copper on an inner layer
 
@@ -200,11 +200,14 @@ class Board:
             line = LineString([(p[0] - t[0] * b, p[1] - t[1] * b), (p[0] + t[0] * b, p[1] + t[1] * b)])
             g = self.rect(c["edge"], c["at"], c["body"], c["reach"]) if c.get("reach") else line
             self.add("body", c["name"], net, self.outer, g, line=line, reach=c.get("reach"), j=c, **own)
+            first = prof.segs[prof.edges[c["edge"]][0]]
+            t = (c["at"] - first.zero) * first.dir
+            at_round = c.get("round", 0.0) > 0 and not first.c and min(abs(t), abs(t - first.len)) <= TOL
             for pin in c["pins"]:
                 g = self.rect(c["edge"], c["at"], pin["w"], pin["l"])
                 if prof.segs[prof.edges[c["edge"]][0]].c:
                     g = g.intersection(self.area)
-                self.add("pin", c["name"], net, [pin["face"]], g, clearance=c.get("clearance") or 0.0, **own)
+                self.add("pin", c["name"], net, [pin["face"]], g, clearance=c.get("clearance") or 0.0, at_round=at_round, **own)
                 self.margin(c["name"], net, pin["face"], g, 0.0, m)
         for t in self.j["tabs"]:
             prof = self.of_edge[t["edge"]]

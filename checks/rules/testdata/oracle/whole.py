@@ -14,6 +14,11 @@ def single(j):
     bodies_short(j)
 
 
+def inside(p, a, b, s):
+    """Whether a place on a profile lies well within the stretch from a to b."""
+    return any(a + TOL < s + k < b - TOL for k in (-p.len, 0.0, p.len))
+
+
 def wraps_edges(j):
     """Wraps near bare edge; not the edge that goes on from their own stretch,
     as far as the limit. Up to one and a half times the limit it may count too:
@@ -42,10 +47,16 @@ def wraps_edges(j):
                         g = line.g if (m, n) == (x, y) else q.path(m, n)
                         best = min(best, measure(w.g, 0.0, g, 0.0))
                 d.append(best)
+            # An end that lies within another plating's stretch has no bare edge of
+            # its own that goes on: net_conflict or plating_twice is the one cause.
+            under = any(v.kind == "wall" and v.item != w.item and v.x["profile"] is p and inside(p, v.x["a"], v.x["b"], s)
+                        for v in j.b.pieces for s in (a, b)) if q is p else False
+            if under:
+                d = [need]
             if min(d) < math.inf:
                 items = (w.item,) if not q.name else (w.item, q.name)
                 hi = d[0]
-                j.say("edge_pullback", items, (w.kind, "edge"), min(d), max(hi, min(d)), need, maybe=w.kind == "strip")
+                j.say("edge_pullback", items, (w.kind, "edge"), min(d), max(hi, min(d)), need, maybe=w.kind == "strip" or under)
 
 
 def off_board(j):
@@ -74,6 +85,8 @@ def off_board(j):
             rest = p.g.difference(b.wide)
             if p.kind in ("land", "pin") and p.x.get("over"):
                 rest, maybe = p.g, True  # beyond the end of its arc, which is cut off here
+            if p.kind == "pin" and p.x["at_round"]:
+                maybe = True  # its place is the straight edge's end and the round's start
             m = -1.0 if not rest.is_empty and not rest.buffer(-TOL / 2).is_empty else (0.0 if not rest.is_empty and rest.area > 1e-7 else b.rim.distance(p.g) + 2 * TOL)
         if m < TOL:
             j.off[p.item] = True
