@@ -6,6 +6,8 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/emit/layers"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
@@ -100,6 +102,24 @@ func (l *Limits) Minimum(parameter string) Limit {
 // Maximum is the greatest value in force for a parameter.
 func (l *Limits) Maximum(parameter string) Limit {
 	return inForce(l.stated.maximum, common().maximum, parameter)
+}
+
+// ForLayers is what layer files are made by.
+func (l *Limits) ForLayers() layers.Options {
+	return layers.Options{
+		Room:      l.room(),
+		TabGap:    l.Minimum("tab_gap").Value,
+		RouterBit: l.Minimum("router_bit").Value,
+	}
+}
+
+// room is how much room planes give by the limits.
+func (l *Limits) room() copper.Room {
+	return copper.Room{
+		Copper:    l.Minimum("copper_clearance").Value,
+		EdgeOuter: l.Minimum("edge_clearance_outer").Value, EdgeInner: l.Minimum("edge_clearance_inner").Value,
+		Wrap: l.Minimum("wrap_clearance").Value, WallInner: l.Minimum("inner_clearance").Value,
+	}
 }
 
 func inForce(stated, common map[string]Limit, parameter string) Limit {

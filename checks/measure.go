@@ -20,7 +20,7 @@ type Measure struct {
 }
 
 // MostMeasured is how far apart two things are that a measure still looks at, in nm.
-const MostMeasured = 20e6
+const MostMeasured = 5e6
 
 // Measures finds, for every limit that the board touches, the board's own
 // value: by asking the rules that read the limit, with every other limit out
@@ -114,11 +114,13 @@ func (c Catalogue) turn(a *lang.Analysis, p *Parameter, readers []*Rule, minimum
 		}
 		pass := c.pass(a, Options{Limits: limits})
 		pass.measures, pass.before, pass.note = true, shared, shared
-		for _, r := range readers {
-			pass.rule = r
-			r.Run(pass)
+		for i, r := range readers {
+			if pass.finds(r) {
+				readers = readers[i:] // those before do not fire at a laxer value either
+				return true
+			}
 		}
-		return len(pass.found) > 0
+		return false
 	}
 	const most = 1e18 // more than any length in nm, share, count or moment in base units
 	strict, lax := 0.0, float64(most)
@@ -132,6 +134,11 @@ func (c Catalogue) turn(a *lang.Analysis, p *Parameter, readers []*Rule, minimum
 		*never = true
 		return lax, true
 	}
+	usual := p.Maximum
+	if minimum {
+		usual = p.Minimum
+	}
+	fires = bracketed(fires, builtIn(usual).Value, lax, strict)
 	// lax never fires, strict does: the value is where that changes.
 	for range 200 {
 		middle := lax + (strict-lax)/2
@@ -148,6 +155,40 @@ func (c Catalogue) turn(a *lang.Analysis, p *Parameter, readers []*Rule, minimum
 		}
 	}
 	return lax, true
+}
+
+// bracketed is fires, which is false at lax and true at strict, with what is
+// known of it remembered: a value as lax as one at which nothing fires, or as
+// strict as one at which something does, is not tried. The value looked for is
+// mostly near the usual one, so that is where to begin.
+func bracketed(fires func(float64) bool, usual, lax, strict float64) func(float64) bool {
+	try := func(v float64) bool {
+		between := lax < v && v < strict || strict < v && v < lax
+		if !between {
+			return (v-lax)*(strict-lax) > 0
+		}
+		if fires(v) {
+			strict = v
+			return true
+		}
+		lax = v
+		return false
+	}
+	if !(usual > 0) {
+		return try
+	}
+	// Outward from the usual value until one fires and one does not.
+	first := try(usual)
+	for factor := 4.0; factor < 1e12; factor *= factor {
+		v := usual * factor
+		if first == (strict > lax) {
+			v = usual / factor
+		}
+		if try(v) != first {
+			break
+		}
+	}
+	return try
 }
 
 // openLimits are limits that nothing fails.

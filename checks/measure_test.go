@@ -45,7 +45,7 @@ tab u on north at 20 mm width 2 mm solid
 }
 
 // How far a board goes towards a limit on two things is how near they come: the
-// nearest of all pairs that the limit holds, as far as 20 mm; a limit that rules
+// nearest of all pairs that the limit holds, as far as 5 mm; a limit that rules
 // of both sorts read is met by the lesser.
 func TestMeasuresOfPairs(t *testing.T) {
 	a := lang.Analyze(source.New("a.hem", `board b { thickness 1.6 mm }
@@ -55,7 +55,7 @@ feature near on top rectangle 1 mm by 1 mm at (1.9 mm, 20 mm) net V5
 feature far on top rectangle 1 mm by 1 mm at (5 mm, 20 mm) net V5
 plane on bottom net V5 pullback 1.5 mm
 hole one diameter 1 mm at (40 mm, 30 mm) unplated
-hole two diameter 1 mm at (55 mm, 30 mm) unplated
+hole two diameter 1 mm at (45 mm, 30 mm) unplated
 connector jack on east at middle { body 6 mm; clearance 3 mm; net RF; pin top width 1 mm length 2 mm }
 plating lid { along east from 2 mm to 25 mm; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm; copper 25 um }
 tab t on south at 20 mm width 2 mm solid
@@ -69,7 +69,7 @@ tab u on south at 50 mm width 2 mm solid
 		}
 	}
 	assert.EqualValues(t, 600_000, least["wrap_clearance"].Value.Value, "1.9 mm less half a millimetre less the wrap; the plane is 0.7 mm off")
-	assert.EqualValues(t, 14_000_000, least["hole_web"].Value.Value, "15 mm between middles")
+	assert.EqualValues(t, 4_000_000, least["hole_web"].Value.Value, "5 mm between middles")
 	assert.NotContains(t, least, "copper_clearance", "the features are of one net")
 	assert.False(t, least["launch_clearance"].Never, "lid is 4.5 mm from the pin, and the connector asks for 3 mm")
 	assert.EqualValues(t, 4_500_000, least["launch_clearance"].Value.Value)

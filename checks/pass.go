@@ -29,7 +29,8 @@ type Pass struct {
 	found     []*finding.Finding
 	asked     []asked.Answer
 	once      map[any]worked
-	measures  bool
+	measures  bool // see Measures
+	enough    bool // one finding is: it is asked only whether the rule finds any
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -59,11 +60,31 @@ func (p *Pass) Report(at source.Place, items []string, format string, args ...an
 
 // add adds a finding if there is room for it.
 func (p *Pass) add(f *finding.Finding) {
+	if p.enough {
+		p.found = append(p.found, f)
+		panic(stopped{})
+	}
 	if len(p.found) >= MaxFindings {
 		p.full = true
 		return
 	}
 	p.found = append(p.found, f)
+}
+
+// stopped ends a rule that is asked only whether it finds anything.
+type stopped struct{}
+
+// finds tells whether a rule finds anything. The rule runs as far as its first
+// finding, not on to others that may be many.
+func (p *Pass) finds(r *Rule) (does bool) {
+	p.rule, p.enough, p.found = r, true, nil
+	defer func() {
+		if p.enough, does = false, len(p.found) > 0; does {
+			recover() // of stopped; anything else that a rule panics with goes on
+		}
+	}()
+	r.Run(p)
+	return false
 }
 
 // language adds a finding on the text itself.

@@ -27,13 +27,19 @@ func (s *server) didChangeConfiguration(params json.RawMessage) error {
 // fetchSettings asks the client for its settings. Not on the read loop.
 func (s *server) fetchSettings() {
 	defer s.rescue("settings", nil)
+	n := s.fetches.Add(1)
 	var list []json.RawMessage
 	asked := map[string]any{"items": []map[string]string{{"section": section}}}
 	if err := s.ask(protocol.MethodWorkspaceConfiguration, asked, &list); err != nil {
 		s.log.Printf("the client's settings: %v", err)
 		return
 	}
-	if len(list) > 0 {
+	if len(list) == 0 {
+		return
+	}
+	s.settling.Lock()
+	defer s.settling.Unlock()
+	if n == s.fetches.Load() { // else it has been asked again since
 		s.configure(list[0])
 	}
 }

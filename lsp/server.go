@@ -14,6 +14,7 @@ import (
 	"io"
 	"log"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"go.lsp.dev/jsonrpc2"
@@ -55,6 +56,9 @@ type server struct {
 	diag     *publisher
 	clerk    *clerk
 	pictures *pictures
+
+	fetches  atomic.Int64 // how often the client was asked for its settings
+	settling sync.Mutex   // held while an answer to that is put in force
 
 	boundMemory   func(bytes int) // of the open texts; does nothing in a test
 	workspace     workspace

@@ -41,6 +41,7 @@ type session struct {
 	lastID   int
 	versions map[string]int
 	replies  map[string]string // what the client answers by method, null where nothing is set
+	held     []json.RawMessage // the requests of methods that replies hold back
 	folder   string            // of the workspace, a URI
 }
 
@@ -114,8 +115,12 @@ func (c *session) listen(out io.Reader) {
 		if m.Method != "" {
 			c.notes[m.Method] = append(c.notes[m.Method], m.Params)
 			c.order = append(c.order, m.Method)
-			if m.ID != nil {
-				go c.reply(m.ID, c.replies[m.Method])
+			switch reply := c.replies[m.Method]; {
+			case m.ID == nil:
+			case reply == held:
+				c.held = append(c.held, m.ID)
+			default:
+				go c.reply(m.ID, reply)
 			}
 		} else {
 			c.answers[string(m.ID)] = append(c.answers[string(m.ID)], body)
@@ -182,6 +187,9 @@ func (c *session) notify(method string, params any) {
 	c.t.Helper()
 	c.send(map[string]any{"method": method, "params": params})
 }
+
+// held as a method's reply keeps its requests unanswered, in session.held.
+const held = "held"
 
 // reply answers a request of the server.
 func (c *session) reply(id json.RawMessage, result string) {

@@ -131,8 +131,8 @@ func openPart(b *board.Board, gaps []GapRange, s board.Stretch) (*board.Gap, []b
 // closed is what of a part of a gap its connector's body closes: what the body
 // covers of it, where the gap says that it is bridged.
 func closed(b *board.Board, g *board.Gap, part geom.Interval) (list geom.Intervals) {
-	c := g.ForConnector(b)
-	if !g.Bridged || c == nil || c.Edge != g.Edge {
+	c := g.BridgedBy(b)
+	if c == nil || c.Edge != g.Edge {
 		return nil
 	}
 	l := g.Edge.Profile.Path.Perimeter()

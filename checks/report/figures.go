@@ -77,7 +77,7 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	if b.Outline() != nil {
 		add(is("share of the outline", onOutline(b, p)/b.Outline().Path.Perimeter()*100, "%"))
 	}
-	add(is("bare stretches beside it", float64(len(b.Openings(p))), ""))
+	add(is("bare stretches beside it", float64(b.OpeningCount(p)), ""))
 	t, known := b.Thickness()
 	wall := quantity.InSquareMillimetres(long * t.Value)
 	add(of("wall area", wall, known, "mm²", noThickness))
@@ -101,8 +101,8 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 // onOutline is the plated length on the outline, nm.
 func onOutline(b *board.Board, p *board.Plating) float64 {
 	sum := 0.0
-	for _, s := range b.Finished(b.Outline()).Plated {
-		if s.Plating == p {
+	for s := range b.FinishedBy(p) {
+		if s.Profile == b.Outline() {
 			sum += s.Length()
 		}
 	}

@@ -76,6 +76,17 @@ plating short { along north from 10 mm to 20 mm; net GND; copper 25 um }`)
 	assert.InEpsilon(t, 0.1103, *figure(t, r.Items[1].Figures, "resistance from face to face").Value, 0.005)
 }
 
+// What is plated of a cutout is no part of the outline.
+func TestShareOfTheOutline(t *testing.T) {
+	r := analyze(`outline rectangle 60 mm by 40 mm
+cutout c rectangle 10 mm by 5 mm at (30 mm, 20 mm)
+plating wall { along south; along c.south; net GND }
+gap g of wall on south at middle width 10 mm`)
+	assert.InDelta(t, 60, *figure(t, r.Items[0].Figures, "plated").Value, 1e-9)
+	assert.InDelta(t, 25, *figure(t, r.Items[0].Figures, "share of the outline").Value, 1e-9)
+	assert.InDelta(t, 3, *figure(t, r.Items[0].Figures, "bare stretches beside it").Value, 1e-9, "two of the outline, one of the cutout")
+}
+
 // A stretch of two platings counts for the first; a root is bare. 75 mm along are 32.33 mΩ.
 func TestWhatIsPlatedCountsOnceAndWithoutRoots(t *testing.T) {
 	r := analyze(`board b { thickness 1.6 mm; frequency 1 GHz }

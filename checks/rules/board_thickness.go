@@ -21,14 +21,18 @@ var boardThickness = &checks.Rule{
 			return
 		}
 		least, most := p.Limits.Minimum("board_thickness"), p.Limits.Maximum("board_thickness")
-		on := []string{platedOn(p)[0].Name.Text}
-		if p.Board.Info() != nil {
-			on = []string{p.Board.Info().Name.Text}
+		if !below(t.Value, least.Value) && !above(t.Value, most.Value) {
+			return
 		}
-		switch {
-		case below(t.Value, least.Value):
+		var on []string
+		if p.Board.Info() != nil {
+			on = append(on, p.Board.Info().Name.Text)
+		} else {
+			on = append(on, platedOn(p)[0].Name.Text)
+		}
+		if below(t.Value, least.Value) {
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)
-		case above(t.Value, most.Value):
+		} else {
 			relatedLimit(p.Report(t.At, on, "%s", tooLarge("finished thickness", t.Quantity, most)), most)
 		}
 	},

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"math"
-
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -18,13 +16,13 @@ var gapAstray = &checks.Rule{
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 5 mm for antenna", "gap other of wall on east at middle width 5 mm"),
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
-			if t := g.ForTab(p.Board); t != nil && !tabStandsIn(t, g) {
+			if t := g.ForTab(p.Board); t != nil && !g.Holds(t.Edge, t.Position) {
 				r := p.Report(g.For.At, []string{g.Name.Text, t.Name.Text}, "gap %s on %s is for tab %s, which does not stand there but at %s; move the gap, or name the tab that stands in it",
 					g.Name.Text, g.Edge.Name, t.Name.Text, t.Edge.Profile.Where(t.Edge.Along(t.Position)))
 				related(r, t.PositionAt, "where the tab stands")
 			}
 			c := g.ForConnector(p.Board)
-			if c == nil || standsIn(c, g) {
+			if c == nil || g.Holds(c.Edge, c.Position) {
 				continue
 			}
 			r := p.Report(g.For.At, []string{g.Name.Text, c.Name.Text}, "gap %s on %s is for connector %s, which does not stand there but at %s; move the gap, or name the connector that stands in it",
@@ -37,25 +35,6 @@ var gapAstray = &checks.Rule{
 	},
 }
 
-// standsIn tells whether a connector's middle lies in a gap.
-func standsIn(c *board.Connector, g *board.Gap) bool {
-	if c.Edge != g.Edge {
-		return false
-	}
-	from, to := c.BodyAt(g)
-	middle := (from + to) / 2
-	return !below(middle, g.From) && !above(middle, g.To)
-}
-
-// tabStandsIn tells whether a tab's middle lies in a gap.
-func tabStandsIn(t *board.Tab, g *board.Gap) bool {
-	at := t.Position
-	if t.Edge.Closed && t.Edge == g.Edge {
-		at += math.Round(((g.From+g.To)/2-at)/t.Edge.Length) * t.Edge.Length
-	}
-	return t.Edge == g.Edge && !below(at, g.From) && !above(at, g.To)
-}
-
 // bridging is the one connector that stands in a gap and whose body covers all
 // of it; nil for none, or several.
 func bridging(p *checks.Pass, g *board.Gap) (one *board.Connector) {
@@ -63,7 +42,7 @@ func bridging(p *checks.Pass, g *board.Gap) (one *board.Connector) {
 		return nil
 	}
 	for _, c := range p.Board.Connectors() {
-		if !standsIn(c, g) {
+		if !g.Holds(c.Edge, c.Position) {
 			continue
 		}
 		if from, to := c.BodyAt(g); one != nil || below(g.From, from) || above(g.To, to) {

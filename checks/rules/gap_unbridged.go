@@ -15,7 +15,7 @@ var gapUnbridged = &checks.Rule{
 	Good:   platedWith(exampleConnector, "gap launch of wall on west at middle width 5 mm for antenna bridged"),
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
-			if !g.Bridged || g.ForConnector(p.Board) != nil {
+			if !g.Bridged || g.BridgedBy(p.Board) != nil {
 				continue
 			}
 			r := p.Report(g.BridgedAt, []string{g.Name.Text}, "gap %s is bridged, but is for no connector whose metal bridges it; it counts as open: state for CONNECTOR, or leave out bridged", g.Name.Text)

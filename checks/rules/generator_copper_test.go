@@ -25,7 +25,28 @@ func (m *maker) castellations() {
 		if !ok {
 			continue
 		}
-		name, net := m.name("row"), "GND"
+		name, net := fmt.Sprintf("row%d", m.names["row"]+1), "GND"
+		margin, relief := m.min("mask_margin"), ""
+		if m.chance(2) {
+			relief = pick(m, "on top bottom", "on bottom")
+		}
+		var stands []blob
+		for i := range n {
+			x := at - (n-1)*pitch/2 + i*pitch
+			barrel, land := disc(name, net, throughAll, s.point(float64(x), 0), hole), s.standing(name, net, onTop|onBottom, x, wide, 0, deep)
+			barrel.copper, barrel.drill, barrel.half, land.copper, land.half = true, true, true, true, true
+			stands = append(stands, barrel, land)
+			if relief != "" {
+				open := s.standing(name, net, onTop|onBottom, x, wide+2*margin, 0, deep+margin)
+				open.mask = true
+				stands = append(stands, open)
+			}
+		}
+		if !m.fits(stands...) {
+			continue
+		}
+		m.stand(stands...)
+		m.name("row")
 		stretch := "at " + m.at(s, at)
 		if n > 1 {
 			from := at - (n-1)*pitch/2
@@ -35,9 +56,9 @@ func (m *maker) castellations() {
 			}
 		}
 		m.say("castellation "+name, "on "+s.name, stretch, "hole "+m.size(hole), fmt.Sprintf("land %s by %s", m.size(wide), m.size(deep)), "net "+net)
-		if m.chance(2) {
-			margin := m.min("mask_margin")
-			m.say("relief "+m.name("bare"), "over "+name, pick(m, "on top bottom", "on bottom"), "reach "+m.size(deep+margin), "margin "+m.size(margin))
+		if relief != "" {
+			m.bared = max(m.bared, deep+margin)
+			m.say("relief "+m.name("bare"), "over "+name, relief, "reach "+m.size(deep+margin), "margin "+m.size(margin))
 		}
 		s.taken = append(s.taken, [2]int64{at - half, at + half})
 	}
@@ -58,13 +79,26 @@ func (m *maker) writeCutouts() {
 			wide = max(m.between(4*millimetre, 6*millimetre), m.min("gap_width")+m.min("router_bit")+millimetre)
 			r = math.Hypot(float64(long), float64(wide)) / 2
 		}
-		at, ok := m.place(r + 7e6)
+		opening := func(d dot) []blob {
+			b := disc(fmt.Sprint("opening", len(m.holes)), "", throughAll, d, int64(2*r))
+			b.cutout = true
+			return []blob{b}
+		}
+		at, ok := m.place(r+float64(2*m.keepOff+2*millimetre), opening)
 		if !ok {
 			continue
 		}
 		m.holes, m.radii = append(m.holes, at), append(m.radii, r)
 		m.cutout(kind, at, long, wide, plate)
 	}
+}
+
+// end writes where a stretch of a side ends: its last nanometre is the side's own.
+func (m *maker) end(s *side, at int64) string {
+	if at == s.length {
+		return s.name + ".length"
+	}
+	return m.size(at)
 }
 
 func (m *maker) cutout(kind string, at dot, long, wide int64, plate bool) {
@@ -120,7 +154,7 @@ func (m *maker) writeWalls() {
 				whole = append(whole, s.name)
 			default:
 				all = false
-				lines = append(lines, fmt.Sprintf("along %s from %s to %s", s.name, m.size(s.from), m.size(s.to)))
+				lines = append(lines, fmt.Sprintf("along %s from %s to %s", s.name, m.size(s.from), m.end(s, s.to)))
 			}
 		}
 		if all {
@@ -143,8 +177,14 @@ func (m *maker) writeWalls() {
 		m.say("plating "+w.name, lines...)
 		if w.reach > 0 {
 			margin := ""
-			if m.chance(3) {
-				margin = "margin " + m.size(m.between(0, 200_000))
+			if w.says {
+				margin = "margin " + m.size(w.margin)
+			}
+			if m.chance(3) { // each face's as wide as it asks for
+				deep := w.wrap[1] + m.min("mask_margin")
+				m.say("relief "+m.name("lid"), "over "+w.name, "on top", "reach "+m.size(w.reach), margin)
+				m.say("relief "+m.name("lid"), "over "+w.name, "on bottom", "reach "+m.size(deep), margin)
+				continue
 			}
 			m.say("relief "+m.name("lid"), "over "+w.name, "on top bottom", "reach "+m.size(w.reach), margin)
 		}
@@ -153,6 +193,9 @@ func (m *maker) writeWalls() {
 
 // ties says which layers a wall joins, and gives those layers planes.
 func (m *maker) ties(w *wallPlan) []string {
+	if m.staged {
+		return nil
+	}
 	layers := m.copper
 	if len(layers) == 0 {
 		layers = []string{"top", "bottom"}
@@ -186,6 +229,9 @@ func (m *maker) setPlane(layer, net string) {
 
 // writePlanes writes the planes, pulled back as far as their nets ask.
 func (m *maker) writePlanes() {
+	if m.staged {
+		return
+	}
 	for _, l := range []string{"top", "ground", "power", "bottom"} {
 		net := m.planeOf(l)
 		inner := l == "ground" || l == "power"
@@ -201,80 +247,22 @@ func (m *maker) writePlanes() {
 		if inner {
 			back = m.min("edge_clearance_inner")
 		}
+		if !inner {
+			back = max(back, m.bared)
+		}
 		for _, w := range m.walls {
 			switch face := map[string]int{"top": 0, "bottom": 1}[l]; {
 			case net == w.net:
 			case inner:
 				back = max(back, m.min("inner_clearance"))
 			default:
-				back = max(back, w.wrap[face]+m.min("wrap_clearance"))
+				back = max(back, w.wrap[face]+m.min("wrap_clearance"), w.reach)
 			}
 		}
 		if net != "" {
 			net = "net " + net
 		}
 		m.say("plane on "+l, net, "pullback "+m.size(back+m.between(0, 500_000)))
-	}
-}
-
-// features puts copper here and there.
-func (m *maker) features() {
-	for range 1 + m.r.IntN(4) {
-		layer, keep := pick(m, "top", "bottom"), m.keepOff
-		if inner := m.inner(); inner != nil && m.chance(3) {
-			layer, keep = pick(m, inner...), max(m.min("inner_clearance"), m.min("edge_clearance_inner"))
-		}
-		net := pick(m, "net V5", "net SENSE", "net GND", "")
-		if m.chance(3) {
-			d := m.between(500_000, 2*millimetre)
-			if at, ok := m.place(float64(keep + d/2)); ok {
-				m.say("feature "+m.name("dot"), "on "+layer, "circle "+m.size(d), "at "+m.dot(at), net)
-			}
-			continue
-		}
-		w, h := m.between(500_000, 3*millimetre), m.between(500_000, 3*millimetre)
-		if at, ok := m.place(float64(keep) + math.Hypot(float64(w), float64(h))/2); ok {
-			m.say("feature "+m.name("part"), "on "+layer, fmt.Sprintf("rectangle %s by %s", m.size(w), m.size(h)), "at "+m.dot(at), net)
-		}
-	}
-}
-
-// fences stitches along some sides.
-func (m *maker) fences() {
-	if m.chance(2) {
-		return
-	}
-	hole := m.between(200_000, 400_000)
-	inset := m.min("fence_inset") + (hole+1)/2 + m.between(0, millimetre)
-	along := []string{"all"}
-	if m.chance(2) {
-		along = nil
-		for _, s := range m.sides {
-			if !s.arc && (along == nil || m.chance(2)) {
-				along = append(along, s.name)
-			}
-		}
-	}
-	// A via in the corner of two rows stays clear of the rounding.
-	inset += m.sides[0].low / 3
-	m.fencePitch = m.between(1_200_000, 3*millimetre)
-	m.say("fence "+m.name("stitch"), "along "+strings.Join(along, " "), "inset "+m.size(inset), "pitch "+m.size(m.fencePitch), "hole "+m.size(hole), "net GND")
-}
-
-// drilled puts holes where nothing else is asked of them yet.
-func (m *maker) drilled() {
-	for range m.r.IntN(3) {
-		d := m.between(800_000, 3_200_000)
-		at, ok := m.place(float64(d)/2 + 1e5)
-		if !ok {
-			continue
-		}
-		name := m.name("post")
-		if m.chance(2) {
-			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "unplated")
-		} else {
-			m.say("hole "+name, "diameter "+m.size(d), "at "+m.dot(at), "plated", "net GND")
-		}
 	}
 }
 

@@ -144,7 +144,11 @@ func (m *maker) chooseTabs() {
 
 // gapFor is how wide a gap for a tab is.
 func (m *maker) gapFor(t tabPlan) int64 {
-	return max(m.min("gap_width"), t.width+2*m.min("tab_gap")) + m.between(0, 500_000)
+	bend := int64(0) // on a rim the way to the wall is shorter than along it
+	if t.on.closed {
+		bend = 2000
+	}
+	return max(m.min("gap_width"), t.width+2*m.min("tab_gap")+bend) + m.between(0, 500_000)
 }
 
 // tabsOn lists where tabs stand on a side, with what a gap round them takes.
@@ -189,6 +193,9 @@ func (m *maker) planWalls(seed uint64) bool {
 			}
 		}
 	}
+	if m.staged {
+		m.sides[0].wall = nil
+	}
 	m.bareSome()
 	m.shortenAtCorners()
 	if m.noted && m.allRound() {
@@ -217,7 +224,10 @@ func (m *maker) wall(name, net string) *wallPlan {
 	}
 	if !m.chance(3) {
 		margin := m.min("mask_margin")
-		w.reach = max(w.wrap[0], w.wrap[1]) + m.between(margin, margin+200_000)
+		w.reach, w.margin = max(w.wrap[0], w.wrap[1])+m.between(margin, margin+200_000), margin
+		if w.says = m.chance(3); w.says {
+			w.margin = m.between(0, 200_000)
+		}
 	}
 	m.walls = append(m.walls, w)
 	return w
@@ -360,7 +370,7 @@ func (m *maker) writeTabs() {
 			m.text = append(m.text, fmt.Sprintf("accept tab_width on %s because \"agreed: the frame is stiff\" until \"2999-12-31\"", fmt.Sprintf("t%d", m.names["t"]+1)))
 		}
 		if on && !t.premetallised {
-			m.gap(t.on, t.at, m.gapFor(t), scar, "")
+			m.gap(t.on, t.at, m.gapFor(t), scar, pick(m, "", "", fmt.Sprintf("for t%d", m.names["t"]+1)))
 			scar = false
 		} else {
 			t.on.taken = append(t.on.taken, [2]int64{t.at - half, t.at + half})
@@ -401,6 +411,14 @@ func (m *maker) writeTab(t tabPlan) {
 	if t.length > 0 {
 		long = "length " + m.size(t.length)
 	}
+	root := t.on.standing(fmt.Sprintf("t%d", m.names["t"]+1), "", throughAll, t.at, t.width, -1000, 2000)
+	root.tab = true
+	m.stand(root)
+	if t.perforated {
+		row := t.on.standing(root.item, "", throughAll, t.at, t.width, -t.hole/2, 2*t.hole)
+		row.drill, row.bare, row.holes = true, true, true
+		m.stand(row)
+	}
 	m.say("tab "+m.name("t"), "on "+t.on.name, "at "+m.at(t.on, t.at), "width "+m.size(t.width), kind, metal, long)
 }
 
@@ -436,47 +454,4 @@ func (m *maker) connectors() {
 		}
 		m.connector(s, at, body)
 	}
-}
-
-func (m *maker) connector(s *side, at, body int64) {
-	name, net := m.name("jack"), m.name("RF")
-	pin, long := m.between(800_000, 1_500_000), m.between(3*millimetre, 5*millimetre)
-	clear, asks := m.min("launch_clearance"), ""
-	if m.chance(3) {
-		clear = max(clear, m.between(300_000, 600_000))
-		asks = "clearance " + m.size(clear)
-	}
-	face := pick(m, "top", "top", "bottom")
-	m.say("connector "+name, "on "+s.name, "at "+m.at(s, at), "body "+m.size(body),
-		fmt.Sprintf("pin %s width %s length %s", face, m.size(pin), m.size(long)), asks, "net "+net)
-	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web"))
-	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
-	bridged := " bridged"
-	switch m.r.IntN(4) {
-	case 0:
-		bridged = ""
-	case 1, 2:
-		width = max(width, body-m.between(0, millimetre)) // all that the body covers
-	}
-	m.gap(s, at, width, false, "for "+name+bridged)
-	s.taken = append(s.taken, [2]int64{at - body/2 - 3*millimetre, at + body/2 + 3*millimetre})
-	if s.axis > 0 && m.chance(2) {
-		m.pad(s, at, pin, long, face, net)
-	}
-}
-
-// pad is copper of a connector's net that lies on its pin, near the bare edge.
-func (m *maker) pad(s *side, at, pin, long int64, face, net string) {
-	deep := long - millimetre/2
-	middle := 100_000 + deep/2
-	w, h, x, y := pin, deep, at, middle
-	switch s.axis {
-	case 2:
-		w, h, x, y = deep, pin, m.width-middle, at
-	case 3:
-		x, y = at, m.height-middle
-	case 4:
-		w, h, x, y = deep, pin, middle, at
-	}
-	m.say("feature "+m.name("pad"), "on "+face, fmt.Sprintf("rectangle %s by %s", m.size(w), m.size(h)), fmt.Sprintf("at (%s, %s)", m.size(x), m.size(y)), "net "+net)
 }

@@ -44,6 +44,9 @@ func (m *maker) outline() {
 		roomy = 6 * millimetre
 	}
 	m.width, m.height = m.between(36*millimetre, 90*millimetre), m.between(20*millimetre+roomy, 60*millimetre)
+	if m.staged {
+		m.width, m.height = m.width+44*millimetre, m.height+16*millimetre
+	}
 	if m.few {
 		m.width, m.height = m.between(36*millimetre, 42*millimetre), m.between(20*millimetre, 24*millimetre)
 	}
@@ -68,7 +71,8 @@ func (m *maker) rectangle() {
 		if i%2 == 1 {
 			long = m.height
 		}
-		m.sides = append(m.sides, &side{name: name, length: long, low: r, high: long - r, axis: i + 1})
+		path := [...]piece{{b: dot{w, 0}}, {a: dot{w, 0}, b: dot{w, h}}, {a: dot{0, h}, b: dot{w, h}}, {b: dot{0, h}}}[i]
+		m.sides = append(m.sides, &side{name: name, length: long, low: r, high: long - r, axis: i + 1, path: path, right: i > 1})
 	}
 	m.perimeter = 2*(w+h) - (8-2*math.Pi)*float64(r)
 	k := float64(r)
@@ -100,8 +104,9 @@ func (m *maker) circle() {
 	d := m.between(24*millimetre, 60*millimetre)
 	m.width, m.height = d, d
 	m.perimeter = math.Pi * float64(d)
-	m.sides = []*side{{name: "rim", length: int64(m.perimeter), high: int64(m.perimeter), closed: true}}
 	r := float64(d) / 2
+	round := piece{a: dot{r, 0}, b: dot{r * math.Cos(1e-9), -r * math.Sin(1e-9)}, around: &dot{}}
+	m.sides = []*side{{name: "rim", length: int64(m.perimeter), high: int64(m.perimeter), closed: true, path: round}}
 	m.sample([]piece{{a: dot{r, 0}, b: dot{-r, 0}, around: &dot{}}, {a: dot{-r, 0}, b: dot{r, 0}, around: &dot{}}})
 	m.head = append(m.head, "outline circle "+m.size(d))
 }
@@ -159,7 +164,7 @@ func (m *maker) drawn(pieces []piece) {
 	lines := []string{"outline {", "  start " + point(pieces[0].a)}
 	for i, p := range pieces {
 		long := p.length()
-		m.sides = append(m.sides, &side{name: p.name, length: int64(math.Floor(long)), high: int64(math.Floor(long)), arc: p.around != nil})
+		m.sides = append(m.sides, &side{name: p.name, length: int64(math.Floor(long)), high: int64(math.Floor(long)), arc: p.around != nil, path: p, right: m.shape == "turned"})
 		m.perimeter += long
 		switch {
 		case p.around != nil:
@@ -180,6 +185,7 @@ func (m *maker) drawn(pieces []piece) {
 
 // sample adds points along pieces, a quarter of a millimetre apart.
 func (m *maker) sample(pieces []piece) {
+	m.pieces = append(m.pieces, pieces...)
 	for _, p := range pieces {
 		n := math.Ceil(p.length() / 2.5e5)
 		for i := range int(n) {
@@ -188,28 +194,37 @@ func (m *maker) sample(pieces []piece) {
 	}
 }
 
-// away is how far a point lies from the outline and from every opening, nm,
-// to an eighth of a millimetre and never too much; negative for one outside.
+// away is how far a point lies from the outline and from the circle round every
+// opening, nm; negative for one outside.
 func (m *maker) away(d dot) float64 {
-	least, inside := math.Inf(1), 0.0
+	inside := 0.0
 	for i, p := range m.rim {
-		least = math.Min(least, d.to(p))
 		// The angles under which the points follow each other add up to a turn
 		// for a point inside.
 		q := m.rim[(i+1)%len(m.rim)]
 		inside += math.Atan2((p.x-d.x)*(q.y-d.y)-(p.y-d.y)*(q.x-d.x), (p.x-d.x)*(q.x-d.x)+(p.y-d.y)*(q.y-d.y))
 	}
 	if math.Abs(inside) < math.Pi {
-		return -least
+		return -1
+	}
+	return m.clear(d)
+}
+
+// clear is how far a point on the board lies from its edges.
+func (m *maker) clear(d dot) float64 {
+	least := math.Inf(1)
+	for _, p := range m.pieces {
+		least = math.Min(least, p.distance(d))
 	}
 	for i, h := range m.holes {
 		least = math.Min(least, d.to(h)-m.radii[i])
 	}
-	return least - 1.3e5
+	return least
 }
 
-// place looks for a point that keeps its distance from every profile.
-func (m *maker) place(keep float64) (dot, bool) {
+// place looks for a point that keeps its distance from every profile, and where
+// what is to stand there keeps what it must from the rest.
+func (m *maker) place(keep float64, what func(dot) []blob) (dot, bool) {
 	box := m.rim[0]
 	far := box
 	for _, p := range m.rim {
@@ -217,7 +232,8 @@ func (m *maker) place(keep float64) (dot, bool) {
 	}
 	for range 40 {
 		d := dot{float64(m.between(int64(box.x), int64(far.x))), float64(m.between(int64(box.y), int64(far.y)))}
-		if m.away(d) >= keep {
+		if m.away(d) >= keep && m.fits(what(d)...) {
+			m.stand(what(d)...)
 			return d, true
 		}
 	}

@@ -47,6 +47,8 @@ type side struct {
 	wall        *wallPlan  // nil for a bare one
 	from, to    int64      // the plated stretch
 	axis        int        // 1 to 4 for a rectangle's south, east, north, west
+	path        piece      // from the position 0 on
+	right       bool       // the board lies on the right of that
 }
 
 func (s *side) whole() bool { return s.wall != nil && s.from == 0 && s.to == s.length }
@@ -60,6 +62,8 @@ type wallPlan struct {
 	wrap      [2]int64
 	copper    int64
 	reach     int64 // of its relief; 0 for none
+	margin    int64 // what that is longer than the copper's ends
+	says      bool  // so much is stated
 	on        []string
 	onCutout  bool
 }
@@ -79,7 +83,11 @@ type maker struct {
 	limits      *checks.Limits
 	shape       string
 	sides       []*side
-	rim         []dot // points round the outline, a quarter of a millimetre apart
+	pieces      []piece // the outline's
+	rim         []dot   // points round the outline, a quarter of a millimetre apart
+	stands      []blob
+	staged      bool // room is kept for mistakes, on the south
+	stage       staging
 	width       int64 // of the box
 	height      int64
 	perimeter   float64
@@ -97,8 +105,9 @@ type maker struct {
 	fencePitch  int64
 	planeNets   map[string]string // by layer
 	planeLayers int
-	noted       bool // tabs are left to the shop
-	few         bool // a small board on three tabs
+	bared       int64 // how deep half holes' reliefs reach
+	noted       bool  // tabs are left to the shop
+	few         bool  // a small board on three tabs
 }
 
 // cleanBoard writes the board of a seed.
@@ -146,6 +155,9 @@ func (m *maker) build(seed uint64) bool {
 		m.keepOff = max(m.keepOff, w.wrap[0]+m.min("wrap_clearance"), w.wrap[1]+m.min("wrap_clearance"), w.reach+m.min("mask_margin")+m.min("mask_web"))
 	}
 	m.keepOff = max(m.keepOff, m.min("edge_clearance_outer"))
+	if m.staged && !m.keepStage() {
+		return false
+	}
 	m.writeTabs()
 	m.connectors()
 	m.castellations()
@@ -154,9 +166,10 @@ func (m *maker) build(seed uint64) bool {
 	m.writePlanes()
 	m.features()
 	m.fences()
+	m.drilled()
+	m.agreedPair()
 	m.notes()
 	m.info()
-	m.drilled()
 	return true
 }
 
@@ -283,6 +296,9 @@ var cleanBoards = sync.OnceValue(func() []string {
 	for seed := range uint64(boardsMade) {
 		list = append(list, cleanBoard(seed))
 	}
+	for _, s := range stagings() {
+		list = append(list, s.text)
+	}
 	return list
 })
 
@@ -312,6 +328,8 @@ func TestCleanBoards(t *testing.T) {
 		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "bridged": 10, "premetallised": 6, "perforated": 12, "solid": 25, "plated cutout": 8,
 		"rounded": 15, "drawn": 20, "circle": 5, "two nets": 8, "four layers": 20, "along all": 8, "part of an edge": 8, "arc": 12,
 		"standard": 10, "advanced": 8, "conservative": 8, "no fabricator": 8, "tabs left to the shop": 3,
+		"body that reaches": 6, "fence with pads": 10, "gap for a tab": 15, "hole with land": 10, "vias of another net": 5, "reliefs of a face each": 6,
+		"connectors of several nets": 6, "pins on both faces": 4, "accept with": 4, "unplated hole": 4, "inner feature": 10, "feature without net": 10,
 	} {
 		assert.GreaterOrEqual(t, statements[what], least, what)
 	}
@@ -351,6 +369,32 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 	has["drawn"], has["circle"] = b.Outline().Kind == "start", b.Outline().Kind == "circle"
 	has["four layers"] = len(b.CopperLayers()) == 4
 	has["no fabricator"] = b.Fabricator() == nil
+	for _, c := range b.Connectors() {
+		has["body that reaches"] = has["body that reaches"] || c.BodyReach.Given()
+		has["pins on both faces"] = has["pins on both faces"] || len(c.Pins) > 1
+	}
+	has["connectors of several nets"] = len(b.Connectors()) > 1
+	for _, f := range b.Fences() {
+		has["fence with pads"], has["vias of another net"] = f.Land.Given(), f.Net.Text != "GND"
+	}
+	for _, h := range b.Holes() {
+		has["hole with land"] = has["hole with land"] || h.Land.Given()
+		has["unplated hole"] = has["unplated hole"] || !h.Plated
+	}
+	for _, g := range b.Gaps() {
+		has["gap for a tab"] = has["gap for a tab"] || strings.HasPrefix(g.For.Text, "t")
+	}
+	for _, r := range b.Reliefs() {
+		has["reliefs of a face each"] = has["reliefs of a face each"] || len(r.Faces) == 1 && b.PlatingNamed(r.Over.Text) != nil
+	}
+	for _, x := range b.Acceptances() {
+		has["accept with"] = has["accept with"] || x.With.Given()
+	}
+	for _, f := range b.Features() {
+		_, outer := b.FaceOf(f.Layer.Text)
+		has["inner feature"] = has["inner feature"] || !outer
+		has["feature without net"] = has["feature without net"] || !f.Net.Given()
+	}
 	nets := map[string]bool{}
 	for _, p := range b.Platings() {
 		nets[p.Net.Text] = true

@@ -34,7 +34,7 @@ func TestWhatIsCleanIsWritten(t *testing.T) {
 			return // no board, or one whose shape is found to be none
 		}
 		found := underAll(a)
-		files, err := layersOf(a)
+		files, err := layers.Build(b, checks.LimitsFor(a).ForLayers())
 		if err != nil {
 			refused++
 			assert.NotEmpty(t, found, "%s: layers refuse what is clean: %v\n%s", name, err, a.Root().Text())
@@ -65,15 +65,6 @@ func TestWhatIsCleanIsWritten(t *testing.T) {
 	t.Logf("%d clean boards written, %d boards refused", clean, refused)
 	assert.GreaterOrEqual(t, clean, 120)
 	assert.GreaterOrEqual(t, refused, 4, "boards that layers refuse are among them")
-}
-
-// layersOf are a board's layer files, with the limits that hold for it.
-func layersOf(a *lang.Analysis) ([]bundle.File, error) {
-	l := checks.LimitsFor(a)
-	return layers.Build(a.Board(), layers.Options{
-		EdgeOuter: l.Minimum("edge_clearance_outer").Value, EdgeInner: l.Minimum("edge_clearance_inner").Value,
-		WallInner: l.Minimum("inner_clearance").Value, TabGap: l.Minimum("tab_gap").Value, RouterBit: l.Minimum("router_bit").Value,
-	})
 }
 
 // handedOver draws and packs a board.

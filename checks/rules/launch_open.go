@@ -16,7 +16,7 @@ var launchOpen = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, g := range p.Board.Gaps() {
 			c := g.ForConnector(p.Board)
-			if c == nil || !standsIn(c, g) {
+			if c == nil || !g.Holds(c.Edge, c.Position) {
 				continue // gap_astray's
 			}
 			from, to := c.BodyAt(g)

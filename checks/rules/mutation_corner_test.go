@@ -15,18 +15,18 @@ var cornerMistakes = []kind{
 		return s.add(c.second(0, 6e6)), c.plating.Name.Text
 	})},
 	{rule: "net_conflict", mistake: "a second net comes near the first round a corner", seed: atCorner(func(s *subject, c platedCorner) (string, string) {
-		return s.add(c.second(s.less(s.min("gap_width")), 8e6)), c.plating.Name.Text
+		return s.add(c.second(c.left(s.less(s.min("gap_width"))), 8e6)), c.plating.Name.Text
 	})},
 	{rule: "gap_narrow", mistake: "one plating nearly meets itself round a corner", seed: atCorner(func(s *subject, c platedCorner) (string, string) {
-		from, to := c.stretch(s.less(s.min("gap_width")), 8e6)
+		from, to := c.stretch(c.left(s.less(s.min("gap_width"))), 8e6)
 		return s.within(&c.plating.Item, `net `, fmt.Sprintf("along %s from %s to %s\n  net ", c.bare.Name, inMM(from), inMM(to))), c.plating.Name.Text
 	})},
 	{rule: "castellation_on_plating", mistake: "a half hole is too near a wall round the corner", seed: atCorner(func(s *subject, c platedCorner) (string, string) {
-		where := c.at(5e5 + s.less(s.min("gap_width")))
+		where := c.at(5e5 + c.left(s.less(s.min("gap_width"))))
 		return s.add(fmt.Sprintf("castellation near on %s at %s hole 1 mm land 1.6 mm by 1.2 mm net V9", c.bare.Name, inMM(where))), "near"
 	})},
 	{rule: "tab_gap_tight", mistake: "a tab is too near a wall round the corner", seed: atCorner(func(s *subject, c platedCorner) (string, string) {
-		from, to := c.stretch(s.less(s.min("tab_gap")), 2e6+s.min("tab_gap"))
+		from, to := c.stretch(c.left(s.less(s.min("tab_gap"))), 2e6+s.min("tab_gap"))
 		return s.add(fmt.Sprintf("tab near on %s at %s width %s solid", c.bare.Name, inMM((from+to)/2), inMM(to-from))), "near"
 	})},
 	{rule: "launch_blocked", mistake: "a pin lies on the wrap of the next edge", seed: pinAlongWall},
@@ -34,13 +34,17 @@ var cornerMistakes = []kind{
 	{rule: "gap_idle", mistake: "a gap lies beyond the end of the plating", seed: gapBeyondEnd},
 }
 
-// platedCorner is a sharp corner between an edge that is plated up to it and
-// one that is bare for ten millimetres from it.
+// platedCorner is a sharp corner between an edge that is plated nearly up to it
+// and one that is bare for ten millimetres from it.
 type platedCorner struct {
 	plating *board.Plating
 	bare    *board.Edge
-	last    bool // the corner is where positions on the bare edge end
+	last    bool    // the corner is where positions on the bare edge end
+	off     float64 // how far from the corner the plating ends
 }
+
+// left is what of a length along the edge lies past the corner.
+func (c platedCorner) left(nm float64) float64 { return math.Max(0, nm-c.off) }
 
 // stretch is one on the bare edge, from so far off the corner to so far.
 func (c platedCorner) stretch(near, far float64) (from, to float64) {
@@ -76,15 +80,32 @@ func (s *subject) platedCorners() []platedCorner {
 		return pl
 	}
 	for _, e := range edges {
-		// Just before the edge's start along the path, and just after its end.
-		if pl := on(math.Mod(e.From-100+l, l), math.Mod(e.From-50+l, l)); pl != nil && on(e.From+50, e.From+10e6) == nil {
-			list = append(list, platedCorner{pl, e, e.Reversed})
+		// Before the edge's start along the path, and after its end.
+		if pl := on(math.Mod(e.From-nearly+l, l), math.Mod(e.From-nearly+50+l, l)); pl != nil && on(e.From+50, e.From+10e6) == nil {
+			list = append(list, platedCorner{pl, e, e.Reversed, s.bareBefore(e.From, -1)})
 		}
-		if pl := on(math.Mod(e.To+50, l), math.Mod(e.To+100, l)); pl != nil && on(e.To-10e6, e.To-50) == nil {
-			list = append(list, platedCorner{pl, e, !e.Reversed})
+		if pl := on(math.Mod(e.To+nearly-50, l), math.Mod(e.To+nearly, l)); pl != nil && on(e.To-10e6, e.To-50) == nil {
+			list = append(list, platedCorner{pl, e, !e.Reversed, s.bareBefore(e.To, 1)})
 		}
 	}
 	return list
+}
+
+// nearly is how far off a corner plating may end that still ends at it.
+const nearly = 6e5
+
+// bareBefore is how far from a place on the outline plating starts, one way.
+func (s *subject) bareBefore(along, way float64) float64 {
+	l := s.b.Outline().Path.Perimeter()
+	for d := 0.0; d <= nearly; d += 1e4 {
+		found := false
+		at := math.Mod(along+way*d+l, l)
+		s.b.Wall(s.b.Outline()).PlatedIn(math.Max(0, at-50), math.Min(l, at+50), func(board.Stretch) { found = true })
+		if found {
+			return d
+		}
+	}
+	return nearly
 }
 
 func atCorner(text func(*subject, platedCorner) (string, string)) seeder {
@@ -137,7 +158,7 @@ func endIsland(s *subject) (mutant, bool) {
 			if c.last {
 				corner = c.bare.Point(c.bare.Length)
 			}
-			left, width := s.less(s.min("span_length")), s.min("gap_width")
+			left, width := s.less(s.min("span_length"))+c.off, s.min("gap_width")
 			from, to := left, left+width
 			switch {
 			case e == c.bare:

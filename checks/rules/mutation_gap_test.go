@@ -194,7 +194,7 @@ var launchMistakes = []kind{
 		if c.Clearance.Given() {
 			return s.put(c.Clearance.At, asks)
 		}
-		return s.put(c.Body.At, s.slice(c.Body.At)+" clearance "+asks)
+		return s.put(c.Name.At, c.Name.Text+" clearance "+asks)
 	})},
 	{rule: "launch_clearance", mistake: "the gap is off the pin's middle", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
 		shift := (g.To-g.From-pin.Width.Value)/2 - s.pinRoom(c)*0.5
@@ -306,10 +306,14 @@ var maskMistakes = []kind{
 		})
 	}},
 	{rule: "relief_short", mistake: "the opening ends on the wrap", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {
-		return s.put(x.Reach.At, inMM(math.Max(p.Wrap[0].Value, p.Wrap[1].Value)+s.less(s.min("mask_margin")))), x.Name.Text
+		widest := 0.0
+		for _, f := range x.Faces {
+			widest = math.Max(widest, p.Wrap[f].Value)
+		}
+		return s.put(x.Reach.At, inMM(widest+s.less(s.min("mask_margin")))), x.Name.Text
 	})},
 	{rule: "relief_short", mistake: "a wrap grows beyond its opening", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {
-		f := board.Faces[s.r.IntN(2)]
+		f := x.Faces[s.r.IntN(len(x.Faces))]
 		return s.put(p.Wrap[f].At, fmt.Sprintf("wrap %s %s", f, inMM(x.Reach.Value-s.less(s.min("mask_margin"))))), x.Name.Text
 	})},
 	{rule: "relief_short", mistake: "the opening ends on the half holes' land", seed: func(s *subject) (mutant, bool) {
@@ -389,6 +393,6 @@ func sliverBetweenHoles(s *subject) (mutant, bool) {
 		if c == nil || len(c.Centres) < 2 {
 			return none, false
 		}
-		return s.edit(s.put(c.LandWidth.At, inMM(c.Pitch.Value-2*x.Margin.Value-s.less(s.min("mask_web")))), c.Name.Text)
+		return s.edit(s.put(c.LandWidth.At, inMM(c.Pitch.Value-2*x.Margin.Value-s.less(s.min("mask_web")))), x.Name.Text)
 	})
 }

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -29,7 +30,10 @@ var pastMistakes = []kind{
 		return fmt.Sprintf("on %s reach %s", pickOf(s, x.FaceNames()...), inMM(x.Reach.Value+1+math.Round(s.r.Float64()*1e5)))
 	})},
 	{rule: "relief_conflict", mistake: "a relief is copied, and its reach put in mil", seed: reliefAgain(func(s *subject, x *board.Relief) string {
-		return fmt.Sprintf("on top bottom reach %g mil", math.Round(x.Reach.Value/1e6))
+		if strings.Contains(s.slice(x.Whole), "margin") {
+			return "" // that it has none would be found too
+		}
+		return fmt.Sprintf("on %s reach %s", pickOf(s, x.FaceNames()...), strings.Replace(inMM(x.Reach.Value), "mm", "mil", 1))
 	})},
 	{rule: "relief_conflict", mistake: "two reliefs state two margins", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
@@ -70,7 +74,11 @@ var pastMistakes = []kind{
 func reliefAgain(says func(*subject, *board.Relief) string) seeder {
 	return func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-			return s.edit(s.add("relief again over "+x.Over.Text+" "+says(s, x)), "again")
+			more := says(s, x)
+			if more == "" {
+				return none, false
+			}
+			return s.edit(s.add("relief again over "+x.Over.Text+" "+more), "again")
 		})
 	}
 }
@@ -110,6 +118,11 @@ func slitted(text func(*subject) string, on string) seeder {
 		c := r.Centroid()
 		if !ok {
 			return none, false
+		}
+		for _, p := range s.b.Planes() {
+			if _, outer := s.b.FaceOf(p.Layer.Text); outer {
+				return none, false // where it lies there already, nothing is drawn astray
+			}
 		}
 		for _, d := range [...]geom.Point{{X: -8e6, Y: -8e6}, {X: 14e6, Y: -8e6}, {X: -8e6, Y: 8e6}, {X: 14e6, Y: 8e6}} {
 			if !s.b.OnBoard(c.Add(d.Scale(0.6))) {

@@ -72,6 +72,9 @@ var halfHoleMistakes = []kind{
 		return s.put(f.Inset.At, inMM(f.Hole.Value/2+s.less(s.min("fence_inset"))))
 	})},
 	{rule: "fence_inset", mistake: "a fence's vias are drilled larger", seed: fences(func(s *subject, f *board.Fence) string {
+		if f.Land.Given() {
+			return s.text // the pads would be smaller than their holes
+		}
 		return s.put(f.Hole.At, inMM(math.Ceil(2*(f.Inset.Value-s.less(s.min("fence_inset"))))))
 	})},
 	{rule: "fence_pitch", mistake: "a fence's vias are too far apart for its frequency", seed: fences(func(s *subject, f *board.Fence) string {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -44,7 +45,7 @@ var tabMistakes = []kind{
 		if float64(len(s.b.Tabs())) != s.min("tab_count") {
 			return none, false
 		}
-		return s.edit(s.drop(&s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))].Item), "")
+		return s.edit(s.forgotten(s.b.Tabs()[s.r.IntN(len(s.b.Tabs()))]), "")
 	}},
 	{rule: "tab_missing", mistake: "the one tab that is left stands in a cutout", seed: func(s *subject) (mutant, bool) {
 		if len(s.b.Tabs()) == 0 {
@@ -88,6 +89,22 @@ var tabMistakes = []kind{
 func (s *subject) tabs(text func(*board.Tab) string) (mutant, bool) {
 	return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) { return s.edit(text(t), t.Name.Text) })
 }
+
+// forTab is what a gap says that is for a tab.
+var forTab = regexp.MustCompile(`[ ;]*\bfor (t\d+)\b`)
+
+// loose takes out of gaps that they are for tabs that are not there.
+func loose(text string) string {
+	return forTab.ReplaceAllStringFunc(text, func(m string) string {
+		if name := forTab.FindStringSubmatch(m)[1]; strings.Contains(text, "tab "+name+" ") {
+			return m
+		}
+		return ""
+	})
+}
+
+// forgotten leaves a tab out, and the word in its gap that the gap is for it.
+func (s *subject) forgotten(t *board.Tab) string { return loose(s.drop(&t.Item)) }
 
 // tabInGap edits a tab, or the gap that it stands in.
 func tabInGap(text func(*subject, *board.Tab, *board.Gap) string) seeder {
@@ -134,7 +151,7 @@ func noTabs(s *subject) (mutant, bool) {
 		_, span, _ := s.a.Locate(t.Whole)
 		text = text[:span.Start] + text[span.End:]
 	}
-	return s.edit(text, "")
+	return s.edit(loose(text), "")
 }
 
 // around is a tab's place along the outline.
@@ -154,7 +171,7 @@ func tabBetweenFar(s *subject) (mutant, bool) {
 		if apart <= s.max("tab_spacing") {
 			return none, false
 		}
-		return s.edit(s.drop(&t.Item), before.Name.Text)
+		return s.edit(s.forgotten(t), before.Name.Text)
 	})
 }
 
@@ -217,7 +234,7 @@ func (s *subject) inCutout(on string) (mutant, bool) {
 			if e.Length < 3e6 {
 				return none, false
 			}
-			return s.edit(s.add(fmt.Sprintf("tab stray on %s at middle width 2 mm solid", e.Name)), on)
+			return s.edit(loose(s.add(fmt.Sprintf("tab stray on %s at middle width 2 mm solid", e.Name))), on)
 		})
 	})
 }
@@ -254,7 +271,7 @@ func loneTab(s *subject) (mutant, bool) {
 	if len(list) == 0 || others == nil {
 		return none, false
 	}
-	return s.edit(s.drop(&list[0].Item), "")
+	return s.edit(s.forgotten(list[0]), "")
 }
 
 // allOnOneSide puts a tab of three on a rim between the two others.

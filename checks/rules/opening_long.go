@@ -29,8 +29,8 @@ var openingLong = &checks.Rule{
 			by, name, at := o.Maker()
 			what := fmt.Sprintf("opening at %s, %s,", by, o.Stretch.Where())
 			r := p.Report(at, []string{name}, "%s", overAperture(p, what, length(o.Longest), lambda, most))
-			if o.Gap != nil && o.Gap.Bridged {
-				if c := o.Gap.ForConnector(p.Board); c != nil && c.Edge == o.Gap.Edge {
+			if o.Gap != nil {
+				if c := o.Gap.BridgedBy(p.Board); c != nil && c.Edge == o.Gap.Edge {
 					related(r, c.Body.At, "the body that closes part of it")
 				}
 			}

@@ -23,9 +23,7 @@ var platingConflict = &checks.Rule{
 			if len(t.differ) == 0 {
 				return
 			}
-			at, other := later(alongAt(t.a.Plating, t.a.Profile, t.on.From).At, alongAt(t.b.Plating, t.b.Profile, t.on.From).At)
-			r := p.Report(at, t.names(), "platings %s and %s both run %s and say different %s: %s", t.a.Plating.Name.Text, t.b.Plating.Name.Text, t.on.Where(), joined(t.differ), strings.Join(t.said, ", "))
-			related(r, other, "the other plating")
+			t.report(p, " and say different "+joined(t.differ)+": "+strings.Join(t.said, ", "))
 		})
 	},
 }
@@ -38,8 +36,12 @@ type twice struct {
 	said   []string      // what each says
 }
 
-func (t twice) names() []string {
-	return []string{t.a.Plating.Name.Text, t.b.Plating.Name.Text}
+// report reports the two platings where they both run, and what of it.
+func (t twice) report(p *checks.Pass, what string) {
+	a, b := t.a.Plating.Name.Text, t.b.Plating.Name.Text
+	at, other := later(alongAt(t.a.Plating, t.a.Profile, t.on.From).At, alongAt(t.b.Plating, t.b.Profile, t.on.From).At)
+	r := p.Report(at, []string{a, b}, "platings %s and %s both run %s%s", a, b, t.on.Where(), what)
+	related(r, other, "the other plating")
 }
 
 // eachTwice visits every two platings of one net that run on one stretch once

@@ -14,12 +14,9 @@ var platingTwice = &checks.Rule{
 	Good:   platedWith(secondWall("10 mm", "25 um"), "gap apart of wall on east from 0 mm to 12 mm"),
 	Run: func(p *checks.Pass) {
 		eachTwice(p, func(t twice) {
-			if len(t.differ) > 0 {
-				return // plating_conflict's
+			if len(t.differ) == 0 { // otherwise it is plating_conflict's
+				t.report(p, "; one of them is enough")
 			}
-			at, other := later(alongAt(t.a.Plating, t.a.Profile, t.on.From).At, alongAt(t.b.Plating, t.b.Profile, t.on.From).At)
-			r := p.Report(at, t.names(), "platings %s and %s both run %s; one of them is enough", t.a.Plating.Name.Text, t.b.Plating.Name.Text, t.on.Where())
-			related(r, other, "the other plating")
 		})
 	},
 }

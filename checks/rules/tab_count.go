@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"strings"
-
 	"hemline/checks"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -27,10 +25,7 @@ var tabCount = &checks.Rule{
 		}
 		what := "number of tabs"
 		if len(stray) > 0 {
-			what += " on the outline, where " + standing(stray) + " in a cutout and does not hold the board,"
-			if len(stray) > 1 {
-				what = strings.Replace(what, "does not hold", "do not hold", 1)
-			}
+			what += " on the outline, where " + standing(stray) + " in a cutout and " + plural(len(stray), "does", "do") + " not hold the board,"
 		}
 		first := p.Board.Tabs()[0]
 		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall(what, quantity.Number(float64(n)), need))

@@ -67,7 +67,7 @@ func (w *wrapPairs) on(profile *board.Profile, wall *board.Wall, reach float64) 
 		}
 		start := profile.Path.Start(i)
 		wall.PlatedIn(start, start+g.Length(), func(s board.Stretch) {
-			within(s, start, start+g.Length(), func(part board.Stretch) { w.from(s, part, reach) })
+			clip(s, start, start+g.Length(), func(part board.Stretch) { w.from(s, part, reach) })
 		})
 	}
 }
@@ -81,22 +81,11 @@ func (w *wrapPairs) from(s, part board.Stretch, reach float64) {
 			o.Near(box, reach, func(from, to float64) {
 				wall.PlatedIn(from, to, func(x board.Stretch) {
 					if x.Plating.Net.Text == s.Plating.Net.Text {
-						within(x, from, to, func(near board.Stretch) { w.between(s, piece, x, near) })
+						clip(x, from, to, func(near board.Stretch) { w.between(s, piece, x, near) })
 					}
 				})
 			})
 		})
-	}
-}
-
-// within visits what of a stretch lies in a range along its path.
-func within(s board.Stretch, from, to float64, visit func(board.Stretch)) {
-	l := s.Profile.Path.Perimeter()
-	for _, shift := range [...]float64{-l, 0, l} {
-		c := s
-		if c.From, c.To = math.Max(s.From, from+shift), math.Min(s.To, to+shift); c.To-c.From > board.Tolerance {
-			visit(c)
-		}
 	}
 }
 
@@ -136,7 +125,7 @@ func inward(p *board.Profile, piece geom.Segment, from, to geom.Point) bool {
 		in = in.Scale(-1)
 	}
 	way := to.Sub(from)
-	return way.Dot(in) > math.Sqrt2/2*math.Hypot(way.X, way.Y)
+	return way.Dot(in) > math.Sqrt2/2*way.Norm()
 }
 
 func (w *wrapPairs) report(k wrapPair) {

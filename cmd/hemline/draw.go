@@ -1,10 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
@@ -132,7 +136,7 @@ func entry(shapes *scene.Scene, root *source.File, x finding.Located) drawing.Fi
 
 // plotted are sheets in the form that a file's name asks for: one file, or one
 // for each sheet.
-func plotted(out string, sheets []*sheet.Sheet, about plot.About) (files []bundle.File, err error) {
+func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]bundle.File, error) {
 	suffix := strings.ToLower(filepath.Ext(out))
 	switch suffix {
 	case ".pdf":
@@ -142,23 +146,43 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) (files []bundl
 		}
 		return []bundle.File{{Name: out, Data: data}}, nil
 	case ".svg", ".png":
-		for i, x := range sheets {
+		files, faults := make([]bundle.File, len(sheets)), make([]error, len(sheets))
+		each(len(sheets), func(i int) {
 			name := out
 			if i > 0 {
 				name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(out, filepath.Ext(out)), i+1, filepath.Ext(out))
 			}
-			data, err := plot.SVG(x, about), error(nil)
-			if suffix == ".png" {
-				data, err = plot.PNG(x, resolution)
+			files[i].Name = name
+			if suffix == ".svg" {
+				files[i].Data = plot.SVG(sheets[i], about)
+				return
 			}
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", name, err)
+			data, err := plot.PNG(sheets[i], resolution)
+			if files[i].Data = data; err != nil {
+				faults[i] = fmt.Errorf("%s: %w", name, err)
 			}
-			files = append(files, bundle.File{Name: name, Data: data})
+		})
+		if err := cmp.Or(faults...); err != nil {
+			return nil, err
 		}
 		return files, nil
 	}
 	return nil, fmt.Errorf("%s: expected a name that ends in .pdf, .svg or .png", out)
+}
+
+// each calls do with the numbers up to n, as many at a time as the machine has
+// processors: an image of a large sheet takes long, and much memory.
+func each(n int, do func(i int)) {
+	var work sync.WaitGroup
+	next := atomic.Int64{}
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		work.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	work.Wait()
 }
 
 func names(files []bundle.File) (list []string) {

@@ -58,16 +58,9 @@ func (c layersCommand) Run(s *streams) error {
 
 // layerFiles are the layers of a board, with the limits of its fabricator.
 func layerFiles(r result, created time.Time) ([]bundle.File, error) {
-	limits := checks.LimitsFor(r.analysis)
-	files, err := layers.Build(r.analysis.Board(), layers.Options{
-		Version:   release(),
-		Created:   created,
-		EdgeOuter: limits.Minimum("edge_clearance_outer").Value,
-		EdgeInner: limits.Minimum("edge_clearance_inner").Value,
-		WallInner: limits.Minimum("inner_clearance").Value,
-		TabGap:    limits.Minimum("tab_gap").Value,
-		RouterBit: limits.Minimum("router_bit").Value,
-	})
+	o := checks.LimitsFor(r.analysis).ForLayers()
+	o.Version, o.Created = release(), created
+	files, err := layers.Build(r.analysis.Board(), o)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.path, err)
 	}

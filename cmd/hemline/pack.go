@@ -7,6 +7,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"hemline/checks/report"
@@ -111,6 +112,11 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 	b := r.analysis.Board()
 	shapes := scene.Build(b)
 	list := fabricationNotes(r.analysis)
+	var made []bundle.File
+	var fault error
+	var beside sync.WaitGroup // what takes longest beside the drawing, at the same time
+	beside.Go(func() { made, fault = layerFiles(r, issued) })
+	defer beside.Wait()
 	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(list)})
 	if err != nil {
 		return nil, err
@@ -138,9 +144,8 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 		}
 		files = append(files, bundle.File{Name: f.name, About: f.about, Data: text.Bytes()})
 	}
-	made, err := layerFiles(r, issued)
-	if err != nil {
-		return nil, err
+	if beside.Wait(); fault != nil {
+		return nil, fault
 	}
 	for _, f := range made {
 		f.Name = path.Join("layers", f.Name)

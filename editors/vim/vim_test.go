@@ -89,7 +89,7 @@ func TestTheQuickfixList(t *testing.T) {
 		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
 	var found [][4]any
 	require.NoError(t, json.Unmarshal([]byte(steps["found"]), &found))
-	require.Len(t, found, 10)
+	require.Len(t, found, 12)
 	for _, f := range found {
 		assert.Equal(t, "receiver.hem", f[0])
 		assert.Greater(t, f[1], 1.0)

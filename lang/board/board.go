@@ -29,15 +29,16 @@ type Board struct {
 // model is what a board is made of, shared by all views of it.
 type model struct {
 	contents
-	geometry *geometry
-	platings map[string]*Plating
-	walls    []Wall // by Profile.Index
-	finished []finished
-	parted   func() map[*Plating]parted // of finished, made by whoever asks first
-	decoded  []*decoded
-	counts   map[string]int // of statements, by keyword
-	names    *nameSet       // that expressions read
-	env      *env
+	geometry  *geometry
+	platings  map[string]*Plating
+	walls     []Wall                        // by Profile.Index
+	stretches func() map[*Plating][]Stretch // the plated ones of walls, made by whoever asks first
+	finished  []finished
+	parted    func() map[*Plating]parted // of finished, made by whoever asks first
+	decoded   []*decoded
+	counts    map[string]int // of statements, by keyword
+	names     *nameSet       // that expressions read
+	env       *env
 
 	premetallised []*Tab
 }
@@ -163,6 +164,14 @@ func (b *Board) SameShapes(old *Board) bool { return b.geometry() == old.model.g
 func (b *Board) SameWalls(old *Board) bool {
 	now, then := b.walls(), old.model.walls
 	return b.SameShapes(old) && len(now) == len(then) && (len(now) == 0 || &now[0] == &then[0])
+}
+
+// stretches are the plated ones of each plating, profile by profile.
+func (b *Board) stretches() map[*Plating][]Stretch {
+	if len(b.walls()) == 0 {
+		return nil
+	}
+	return b.model.stretches()
 }
 
 // Finished is what is plated and what is bare on a profile of the finished board:

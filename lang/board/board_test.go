@@ -227,20 +227,17 @@ func TestSegmentsAndBandsOfAStretch(t *testing.T) {
 	assert.InDelta(t, 29, b.WrapArea(w, board.Top)/mm/mm, 1e-6, "30 mm of wall less the corner's square millimetre that both strips cover")
 	assert.Zero(t, b.WrapArea(w, board.Bottom))
 	assert.InDelta(t, 4, b.WrapArea(v, board.Top)/mm/mm, 1e-6)
+	narrow := build(t, "outline rectangle 20 mm by 0.8 mm\ncutout o rectangle 4 mm by 0.2 mm at (10 mm, 0.4 mm)\nplating w { along south; net GND; wrap top 1 mm }\n")
+	assert.InDelta(t, 20*0.8-4*0.2, narrow.WrapArea(narrow.PlatingNamed("w"), board.Top)/mm/mm, 1e-6, "nothing past the far edge, nothing in a cutout")
 	box := b.Wall(b.Profiles()[1]).Plated[0].Band(board.Top)[0].Box()
 	assert.Equal(t, geom.Box{Min: geom.Point{X: 8 * mm, Y: 3 * mm}, Max: geom.Point{X: 12 * mm, Y: 4 * mm}}, box, "away from the opening")
 }
 
 func TestOpeningsAreThoseOfThePlatingsProfiles(t *testing.T) {
-	b := build(t, outlines[0]+cutouts+"plating w { along all; net GND }\nplating v { along bore.rim; net GND }\ngap g of w on south at middle width 2 mm\ngap h of v on bore.rim at 1 mm width 1 mm\n")
-	lengths := func(name string) (list []float64) {
-		for _, s := range b.Openings(b.PlatingNamed(name)) {
-			list = append(list, math.Round(s.Length()))
-		}
-		return list
-	}
-	assert.Equal(t, []float64{2 * mm}, lengths("w"))
-	assert.Equal(t, []float64{1 * mm}, lengths("v"))
+	b := build(t, outlines[0]+cutouts+"plating w { along all; along way.rim; net GND }\nplating v { along bore.rim; net GND }\n"+
+		"gap g of w on south at middle width 2 mm\ngap h of v on bore.rim at 1 mm width 1 mm\ngap i of w on way.rim at 1 mm width 1 mm\ngap j of w on way.rim at 3 mm width 1 mm\n")
+	assert.Equal(t, 3, b.OpeningCount(b.PlatingNamed("w")), "at g on the outline, at i and j on the slot")
+	assert.Equal(t, 1, b.OpeningCount(b.PlatingNamed("v")), "at h; no other wall's")
 	assert.True(t, b.Plated())
 	assert.False(t, build(t, outlines[0]).Plated())
 }

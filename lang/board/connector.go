@@ -1,8 +1,6 @@
 package board
 
 import (
-	"math"
-
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -65,9 +63,6 @@ func (c *Connector) Span() (from, to float64) {
 // are those nearest to the gap's middle.
 func (c *Connector) BodyAt(g *Gap) (from, to float64) {
 	from, to = c.Span()
-	if c.Edge.Closed && c.Edge == g.Edge {
-		turns := math.Round(((g.From+g.To)/2-c.Position)/c.Edge.Length) * c.Edge.Length
-		from, to = from+turns, to+turns
-	}
-	return from, to
+	turns := g.turns(c.Edge, c.Position)
+	return from + turns, to + turns
 }

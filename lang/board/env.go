@@ -31,6 +31,9 @@ type env struct {
 type geometry struct {
 	once     sync.Once
 	index    *geom.Index // of the profiles' boxes, made by whoever asks first
+	onceArea sync.Once
+	outline  *geom.Shapes // these two too
+	cut      *geom.Shapes
 	profiles []*Profile
 	edges    map[string]*Edge
 	names    func() *syntax.Known // of the edges

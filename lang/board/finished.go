@@ -35,7 +35,8 @@ func (m *model) finishWalls(before *model) {
 		return
 	}
 	m.finished = make([]finished, len(m.walls))
-	m.parted = sync.OnceValue(func() map[*Plating]parted { return part(m.finished) })
+	list := m.finished // as with the stretches: a later version is not to keep this one
+	m.parted = sync.OnceValue(func() map[*Plating]parted { return part(list) })
 	for _, t := range m.premetallised {
 		f := &m.finished[t.Edge.Profile.Index]
 		f.roots = t.Edge.ring(f.roots, t.From(), t.To())
@@ -43,10 +44,11 @@ func (m *model) finishWalls(before *model) {
 	for i, p := range m.geometry.profiles {
 		w, f := &m.walls[i], &m.finished[i]
 		f.wall, f.once = w, w.Plated
-		if len(w.Plated) == 0 || len(f.roots) == 0 && !m.doubled(p, w) {
+		twice := m.doubled(p, w)
+		if len(w.Plated) == 0 || len(f.roots) == 0 && !twice {
 			continue
 		}
-		covered, twice := m.once(p, w)
+		covered := m.once(p, w, twice)
 		if twice {
 			f.once = p.stretched(covered).Plated
 		}
@@ -94,8 +96,8 @@ func (m *model) doubled(p *Profile, w *Wall) bool {
 }
 
 // once is what each plating covers of a profile where the one that the text
-// states first has what several do; twice tells that some is.
-func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
+// states first has what several do; twice tells that any of it has several.
+func (m *model) once(p *Profile, w *Wall, twice bool) (covered []*plated) {
 	l := p.Path.Perimeter()
 	by := map[*Plating]*plated{}
 	for _, s := range w.Plated {
@@ -105,8 +107,8 @@ func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
 		}
 		by[s.Plating].on = ring(by[s.Plating].on, s.From, s.To, l)
 	}
-	if !m.doubled(p, w) {
-		return covered, false
+	if !twice {
+		return covered
 	}
 	order := make(map[*Plating]int, len(m.contents.platings.items))
 	for i, x := range m.contents.platings.items {
@@ -117,7 +119,7 @@ func (m *model) once(p *Profile, w *Wall) (covered []*plated, twice bool) {
 	for _, c := range covered {
 		c.on = parts.take(c.on)
 	}
-	return covered, true
+	return covered
 }
 
 // parts are a path cut wherever something on it starts or ends. Each part can be
@@ -228,34 +230,31 @@ func (b *Board) StretchNames() map[Stretch]string {
 	return names
 }
 
-// Openings lists the bare stretches of a plating's finished wall: those of every
-// profile that it runs on, between two ends of plated copper.
-func (b *Board) Openings(p *Plating) []Stretch {
-	var list []Stretch
-	for i, w := range b.walls() {
-		on := slices.ContainsFunc(w.Plated, func(s Stretch) bool { return s.Plating == p })
-		if on {
-			list = append(list, b.finished()[i].wall.Bare...)
+// OpeningCount is how many openings a plating's finished wall has: the bare
+// stretches of every profile that it runs on, between two ends of plated copper.
+func (b *Board) OpeningCount(p *Plating) int {
+	n := 0
+	var last *Profile
+	for s := range b.PlatedBy(p) {
+		if s.Profile != last {
+			n += len(b.Finished(s.Profile).Bare)
 		}
+		last = s.Profile
 	}
-	return list
+	return n
 }
 
 // WrapArea is the area of copper that a plating turns over a face, clipped to
 // the board, nm². Along a stretch that a plating stated before it plates
 // already it is that one's.
 func (b *Board) WrapArea(p *Plating, f Face) float64 {
-	region, ok := b.Region()
-	if !ok {
+	if b.Outline() == nil {
 		return 0
 	}
 	var bands []*geom.Loop
 	for _, s := range b.parted()[p].once {
 		bands = append(bands, s.Band(f)...)
 	}
-	if len(bands) == 0 {
-		return 0
-	}
-	groups := [][]*geom.Loop{{region.Outer}, region.Holes, bands}
-	return geom.AreaCovered(groups, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 && cover[2] > 0 })
+	outline, cut := b.geometry().areas()
+	return geom.AreaOf(bands, []*geom.Shapes{outline, cut}, func(cover []int) bool { return cover[0] > 0 && cover[1] == 0 })
 }

@@ -1,6 +1,8 @@
 package board
 
 import (
+	"math"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -59,6 +61,31 @@ func (m *meaning) place(r *syntax.Reading, e *Edge, what string) (span, bool) {
 	}
 	s := span{from: p.Value - w.Value/2, to: p.Value + w.Value/2, at: r.Get("at").Place().Cover(width.Place()), position: p, width: w}
 	return s, m.onEdge(e, s.from, s.to, s.at, what)
+}
+
+// turns are what to add to positions on an edge so that one of them comes nearest
+// to the gap's middle: whole turns of the gap's rim, on which one place has many
+// positions; 0 on any other edge.
+func (g *Gap) turns(e *Edge, position float64) float64 {
+	if !e.Closed || e != g.Edge {
+		return 0
+	}
+	return math.Round(((g.From+g.To)/2-position)/e.Length) * e.Length
+}
+
+// Holds tells whether a position on an edge lies in the gap.
+func (g *Gap) Holds(e *Edge, position float64) bool {
+	at := position + g.turns(e, position)
+	return e == g.Edge && at >= g.From-Tolerance && at <= g.To+Tolerance
+}
+
+// BridgedBy is the connector whose metal bridges the gap; nil where it does not
+// say that it is bridged, or is for no connector.
+func (g *Gap) BridgedBy(b *Board) *Connector {
+	if !g.Bridged {
+		return nil
+	}
+	return g.ForConnector(b)
 }
 
 // ForConnector is the connector that the gap makes room for; nil where it is for

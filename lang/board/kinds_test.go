@@ -162,10 +162,10 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 			}
 			return list
 		},
-		"Interrupts":  func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
-		"Openings":    func(b *board.Board) any { return b.Openings(plating) },
-		"WrapArea":    func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
-		"ClassCopper": func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
+		"Interrupts":   func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
+		"OpeningCount": func(b *board.Board) any { return b.OpeningCount(plating) },
+		"WrapArea":     func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
+		"ClassCopper":  func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
 		"Wall": func(b *board.Board) any {
 			if b.Outline() == nil {
 				return nil

@@ -42,6 +42,22 @@ func (b *Board) OnBoard(at geom.Point) bool {
 	return on
 }
 
+// areas are the outline and the cutouts, as what the board's area is made of.
+func (g *geometry) areas() (outline, cut *geom.Shapes) {
+	g.onceArea.Do(func() {
+		var outline, cut []*geom.Loop
+		for _, p := range g.profiles {
+			if p.Cutout {
+				cut = append(cut, p.Path)
+			} else {
+				outline = append(outline, p.Path)
+			}
+		}
+		g.outline, g.cut = geom.NewShapes(outline...), geom.NewShapes(cut...)
+	})
+	return g.outline, g.cut
+}
+
 // Crowded tells whether a part of any profile that is not beside segment i of a
 // profile's path lies within reach of it, or little farther.
 func (b *Board) Crowded(p *Profile, i int, reach float64) (yes bool) {

@@ -201,7 +201,7 @@ func (m *meaning) noArea(pieces []piece, last source.Place) {
 	for _, c := range geom.NewLoop(segs).Crossings(Tolerance) {
 		_, s, _ := segs[c.I].Nearest(c.At)
 		_, t, _ := segs[c.J].Nearest(c.At)
-		if v, w := segs[c.I].Tangent(s), segs[c.J].Tangent(t); math.Abs(v.X*w.Y-v.Y*w.X) < 1e-9 {
+		if v, w := segs[c.I].Tangent(s), segs[c.J].Tangent(t); math.Abs(v.Cross(w)) < 1e-9 {
 			continue // it runs back along itself
 		}
 		a, b := pieces[min(c.I, c.J)], pieces[max(c.I, c.J)]

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"hemline/lang/geom"
 )
@@ -130,7 +131,7 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 func (m *model) buildWalls(before *model) {
 	platings := m.contents.platings.items
 	if before.walls != nil && m.geometry == before.geometry && same(platings, before.contents.platings.items) && same(m.gaps.items, before.gaps.items) {
-		m.walls = before.walls
+		m.walls, m.stretches = before.walls, before.stretches
 		return
 	}
 	profiles := m.geometry.profiles
@@ -149,6 +150,19 @@ func (m *model) buildWalls(before *model) {
 	for i, p := range profiles {
 		m.walls[i] = p.wall(covered[i])
 	}
+	walls := m.walls // a later version's model may keep the function, and is not to keep this one
+	m.stretches = sync.OnceValue(func() map[*Plating][]Stretch { return byPlating(walls) })
+}
+
+// byPlating are the stretches of each plating, profile by profile.
+func byPlating(walls []Wall) map[*Plating][]Stretch {
+	list := map[*Plating][]Stretch{}
+	for i := range walls {
+		for _, s := range walls[i].Plated {
+			list[s.Plating] = append(list[s.Plating], s)
+		}
+	}
+	return list
 }
 
 // plated is what one plating covers of one profile.
@@ -409,11 +423,9 @@ func Overlap(w *Wall, from, to float64) float64 {
 // roots of premetallised tabs.
 func (b *Board) PlatedBy(p *Plating) iter.Seq[Stretch] {
 	return func(yield func(Stretch) bool) {
-		for _, w := range b.walls() {
-			for _, s := range w.Plated {
-				if s.Plating == p && !yield(s) {
-					return
-				}
+		for _, s := range b.stretches()[p] {
+			if !yield(s) {
+				return
 			}
 		}
 	}

@@ -30,6 +30,17 @@ type Look struct {
 	Inside [Kinds]bool
 }
 
+// PiecesAlone is a look that asks for no pair: what lies where, and no more.
+func PiecesAlone() *Look {
+	l := &Look{}
+	for a := range l.Reach {
+		for b := range l.Reach[a] {
+			l.Reach[a][b] = -1
+		}
+	}
+	return l
+}
+
 // Same tells whether two looks ask for the same.
 func (l *Look) Same(other *Look) bool {
 	return l.Margin == other.Margin && slices.Equal(l.Bounds, other.Bounds) && l.Reach == other.Reach && l.Past == other.Past && l.Inside == other.Inside

@@ -196,7 +196,7 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 		}
 	}
 	for i, l := range m.levels {
-		width, kind := m.tie(pl, l)
+		width, kind := m.Tie(pl, l)
 		if width > 0 {
 			tie := make(kind, bit(i))
 			tie.strip(segs, width, !s.Profile.Cutout)
@@ -210,9 +210,10 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 // that it joins and that has no plane of its net, nm.
 const StripWidth = 0.3e6
 
-// tie is how wide a plating's copper is on a layer that it joins, 0 for none: as
-// wide as the plane of its net keeps away from the edge elsewhere, or a strip.
-func (m *Map) tie(p *board.Plating, layer string) (float64, Kind) {
+// Tie is how wide a plating's copper is on a layer that it joins, 0 for none: as
+// wide as the plane of its net keeps away from the edge elsewhere, a Run of it, or
+// a Strip.
+func (m *Map) Tie(p *board.Plating, layer string) (float64, Kind) {
 	if !p.Net.Given() && len(p.Layers) == 0 && !p.AllLayers || !m.joins(p, layer) {
 		return 0, 0
 	}

@@ -155,6 +155,12 @@ func AreaCovered(groups [][]*Loop, keep func(cover []int) bool) float64 {
 		winding: make([]int, len(group)), group: group,
 		cover: make([]int, len(groups)), keep: keep, x0: math.Round(edges[0].low.X),
 	}
+	return c.sweep(edges, levels)
+}
+
+// sweep returns the area to keep between the first level and the last. The
+// edges come in order of their lower ends.
+func (c *covering) sweep(edges []edge, levels []float64) float64 {
 	var area float64
 	var active []*edge
 	for i, y0 := range levels[:len(levels)-1] {

@@ -240,8 +240,8 @@ func (c *closeup) depth() {
 // ground draws what lies on the face, and where the view ends.
 func (c *closeup) ground() {
 	for _, p := range c.plated {
-		for _, r := range c.a.b.Reliefs() {
-			if r.Over.Text == p.by.Name.Text && slices.Contains(r.Faces, board.Top) {
+		for _, r := range c.a.reliefs[p.by.Name.Text] {
+			if slices.Contains(r.Faces, board.Top) {
 				m := r.Margin.Value / mm * c.k
 				c.area(math.Max(p.l-m, c.left), 0, math.Min(p.r+m, c.right), -r.Reach.Value/mm*c.k, sheet.Light, "detail.opening")
 			}

@@ -56,6 +56,9 @@ type author struct {
 	left   bool // some kinds have no detail
 	cover  bool // it is the cover of a package
 	dense  int  // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
+
+	widths  map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
+	reliefs map[string][]*board.Relief // by what they are over
 }
 
 // run is a stretch of a profile, plated or bare.
@@ -87,7 +90,8 @@ func Make(b *board.Board, s *scene.Scene, o Options) ([]*sheet.Sheet, error) {
 	return a.sheets, nil
 }
 
-// collect numbers the stretches, the plated ones under their plating.
+// collect numbers the stretches, the plated ones under their plating, and finds
+// what is asked for of each plating or profile.
 func (a *author) collect() {
 	names := a.b.StretchNames()
 	for _, p := range a.b.Profiles() {
@@ -99,6 +103,15 @@ func (a *author) collect() {
 		for i, s := range wall.Bare {
 			a.runs = append(a.runs, run{s, fmt.Sprintf("bare.%s.%d", p.Name, i+1), ""})
 		}
+	}
+	a.widths, a.reliefs = map[*board.Profile]float64{}, map[string][]*board.Relief{}
+	for _, c := range a.b.Cutouts() {
+		if _, known := a.widths[c.Profile]; !known && c.Width.Given() {
+			a.widths[c.Profile] = c.Width.Value
+		}
+	}
+	for _, r := range a.b.Reliefs() {
+		a.reliefs[r.Over.Text] = append(a.reliefs[r.Over.Text], r)
 	}
 }
 

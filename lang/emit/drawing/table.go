@@ -16,6 +16,8 @@ type table struct {
 	rows  [][]string
 	more  bool      // it goes on from another place
 	w     []float64 // of the columns; computed where there are none
+	cells []lines   // of the rows in columns of that width; computed where there are none
+	tall  []float64 // what each row takes, mm
 }
 
 // Sizes of a table, mm.
@@ -123,13 +125,24 @@ func sum(list []float64) float64 {
 	return s
 }
 
-// cells are the lines of each cell of a row, and how many lines the row takes.
-func cells(row []string, w []float64, strong bool) (list [][]string, lines int) {
+// lines are those of each cell of a row.
+type lines [][]string
+
+func cells(row []string, w []float64, strong bool) lines {
+	list := make(lines, len(row))
 	for i, s := range row {
-		c := wrapped(s, w[i]-2*cellX, strong)
-		list, lines = append(list, c), max(lines, len(c))
+		list[i] = wrapped(s, w[i]-2*cellX, strong)
 	}
-	return list, lines
+	return list
+}
+
+// height is what a row takes.
+func (l lines) height() float64 {
+	most := 0
+	for _, c := range l {
+		most = max(most, len(c))
+	}
+	return float64(most)*lineH + 0.8
 }
 
 // block makes a table a block of a width, which can be split between rows.
@@ -139,22 +152,23 @@ func (t table) block(most float64) *block {
 	if len(t.head) == 2 && sum(w) < most && t.head[1] == "" {
 		w[1] = most - w[0]
 	}
-	heights := make([]float64, len(t.rows))
-	for i, row := range t.rows {
-		_, n := cells(row, w, false)
-		heights[i] = float64(n)*lineH + 0.8
+	if t.cells == nil {
+		t.cells, t.tall = make([]lines, len(t.rows)), make([]float64, len(t.rows))
+		for i, row := range t.rows {
+			t.cells[i] = cells(row, w, false)
+			t.tall[i] = t.cells[i].height()
+		}
 	}
 	top := nameH
 	if t.headed() {
-		_, n := cells(t.head, w, true)
-		top += float64(n)*lineH + 0.8
+		top += cells(t.head, w, true).height()
 	}
-	b := &block{kind: cmp.Or(t.kind, "tables"), w: sum(w), h: top + sum(heights)}
+	b := &block{kind: cmp.Or(t.kind, "tables"), w: sum(w), h: top + sum(t.tall)}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w) }
 	b.split = func(h float64) (head, rest *block, ok bool) {
 		n, used := 0, top
-		for n < len(t.rows) && used+heights[n] <= h {
-			used += heights[n]
+		for n < len(t.rows) && used+t.tall[n] <= h {
+			used += t.tall[n]
 			n++
 		}
 		if n == len(t.rows)-1 {
@@ -165,6 +179,8 @@ func (t table) block(most float64) *block {
 		}
 		first, second := t, t
 		first.rows, second.rows, second.more = t.rows[:n], t.rows[n:], true
+		first.cells, second.cells = t.cells[:n], t.cells[n:]
+		first.tall, second.tall = t.tall[:n], t.tall[n:]
 		return first.block(most), second.block(most), true
 	}
 	return b
@@ -186,24 +202,23 @@ func (t table) draw(s *sheet.Sheet, at sheet.Point, w []float64) {
 	}
 	top := y
 	rule(y, sheet.Thick)
-	row := func(cols []string, strong bool) {
-		list, n := cells(cols, w, strong)
+	row := func(list lines, strong bool) {
 		x := at.X
-		for i, lines := range list {
-			for k, line := range lines {
+		for i, cell := range list {
+			for k, line := range cell {
 				s.Write(sheet.Text{At: sheet.Point{X: x + cellX, Y: y - float64(k+1)*lineH + 0.8}, S: line, Height: sheet.Small, Bold: strong})
 			}
 			x += w[i]
 		}
-		y -= float64(n)*lineH + 0.8
+		y -= list.height()
 	}
 	if t.headed() {
-		row(t.head, true)
+		row(cells(t.head, w, true), true)
 		rule(y, sheet.Thick)
 	}
-	for i, r := range t.rows {
-		row(r, false)
-		if i+1 < len(t.rows) {
+	for i, list := range t.cells {
+		row(list, false)
+		if i+1 < len(t.cells) {
 			rule(y, sheet.Thin)
 		}
 	}

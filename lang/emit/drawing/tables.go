@@ -106,7 +106,7 @@ func (a *author) gaps() table {
 		if g.ForTab(a.b) != nil {
 			for_ = "tab " + for_
 		}
-		if g.Bridged && g.ForConnector(a.b) != nil {
+		if g.BridgedBy(a.b) != nil {
 			for_ += ", bridged by it"
 		}
 		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})

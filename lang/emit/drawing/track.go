@@ -100,17 +100,32 @@ func (a *author) thin(side int, list []label) []label {
 	return kept
 }
 
-// merged joins names that stand at one place.
+// merged joins names that stand at one place, within a micrometre.
 func merged(list []label) []label {
+	const near = 1e3 // nm
 	var out []label
+	names := map[[2]float64][]int{} // of out, by the square that each stands in
 	for _, l := range list {
-		i := slices.IndexFunc(out, func(o label) bool {
-			return !o.ordinate && !l.ordinate && o.at.Dist(l.at) < 1e3
-		})
-		if i >= 0 && len([]rune(out[i].text+l.text)) <= joint {
-			out[i].text += ", " + l.text
+		if l.ordinate {
+			out = append(out, l)
 			continue
 		}
+		x, y := math.Floor(l.at.X/near), math.Floor(l.at.Y/near)
+		first := -1
+		for _, dx := range [...]float64{-1, 0, 1} {
+			for _, dy := range [...]float64{-1, 0, 1} {
+				for _, i := range names[[2]float64{x + dx, y + dy}] {
+					if out[i].at.Dist(l.at) < near && (first < 0 || i < first) {
+						first = i
+					}
+				}
+			}
+		}
+		if first >= 0 && len([]rune(out[first].text+l.text)) <= joint {
+			out[first].text += ", " + l.text
+			continue
+		}
+		names[[2]float64{x, y}] = append(names[[2]float64{x, y}], len(out))
 		out = append(out, l)
 	}
 	return out

@@ -176,10 +176,8 @@ func (v *view) treated() {
 // apartFrom is how far off a profile the line of a treated surface runs: less
 // in a narrow cutout, where it would cross itself.
 func (v *view) apartFrom(p *board.Profile) float64 {
-	for _, c := range v.a.b.Cutouts() {
-		if c.Profile == p && c.Width.Given() {
-			return math.Min(apart, 0.3*c.Width.Value/mm*v.k)
-		}
+	if w, narrow := v.a.widths[p]; narrow {
+		return math.Min(apart, 0.3*w/mm*v.k)
 	}
 	return apart
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/geom"
 )
 
@@ -21,42 +22,34 @@ func (m *maker) profile() image {
 	return i
 }
 
-// add is the copper that the spec puts at the edge of a layer: wraps, ties and
-// the lands of half holes, and past the profile the extension.
+// add is the copper that the spec puts at the edge of a layer: what joins it to
+// walls, wraps, the lands of half holes and of plated holes, and past the profile
+// the extension. A plane's run to a wall gives way as the plane does.
 func (m *maker) add(l level) (image, error) {
 	i := image{name: l.file("add"), function: fmt.Sprintf("Other,Edge copper to add on L%d %s", l.number, l.place()),
 		about: fmt.Sprintf("copper to add to layer %d (%s): %s", l.number, l.name, m.adds(l))}
+	m.runsTo(&i, l)
 	for _, p := range m.b.Platings() {
 		var loops []*geom.Loop
+		width, kind := m.metal.Tie(p, l.name)
 		for s := range m.b.PlatedBy(p) {
 			for _, f := range l.faces {
 				loops = append(loops, s.Band(f)...)
 			}
-			if tie := m.tie(p, l); tie > 0 {
-				for w := range m.walled(s, l) {
-					loops = append(loops, w.Inward(tie)...)
-				}
+			if kind == copper.Strip {
+				loops = append(loops, m.tie(s, l, width)...)
 			}
 		}
 		i.dark("Conductor", p.Net, loops...)
 	}
-	if l.outer() {
-		for _, c := range m.b.Castellations() {
-			for n, position := range c.Centres {
-				if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-					i.dark("CastellatedPad", c.NetOf(n), c.Edge.Standing(position, c.LandWidth.Value, 0, c.LandLength.Value))
-				}
-			}
-		}
+	for _, p := range m.on(l, copper.Land) {
+		i.dark("CastellatedPad", p.Net, p.Shape()...)
 	}
-	if l.outer() {
-		for _, h := range m.b.Holes() {
-			if land := h.LandPath(); land != nil {
-				i.dark("Conductor", h.Net, land)
-			}
-		}
+	for _, p := range m.on(l, copper.Ring) {
+		i.dark("Conductor", p.Net, p.Shape()...)
 	}
 	m.trim(&i)
+	drawn := geom.NewShapes(i.shapes(false)...)
 	var astray strays
 	for _, p := range m.b.Platings() {
 		if !m.reaches(p, l) || p.Extend.Value <= 0 {
@@ -68,7 +61,7 @@ func (m *maker) add(l level) (image, error) {
 				past = append(past, w.Outward(p.Extend.Value)...)
 			}
 		}
-		if m.strays(&i, past) > speck {
+		if m.strays(drawn, past) > speck {
 			astray = append(astray, Stray{Plating: p})
 			continue
 		}
@@ -97,16 +90,57 @@ func (m *maker) adds(l level) string {
 	return "ties to the wall, and what is drawn past the profile to be routed away"
 }
 
-// tie is how wide a plating's copper is on a layer that it joins: as wide as
-// the plane of its net keeps away from the edge elsewhere. 0 for none.
-func (m *maker) tie(p *board.Plating, l level) float64 {
-	tie := 0.0
-	for _, plane := range m.b.Planes() {
-		if m.b.SameLayer(plane.Layer.Text, l.name) && m.b.RunsTo(plane, p) {
-			tie = max(tie, plane.Pullback.Value)
+// runsTo lays the copper by which a layer's planes run to walls.
+func (m *maker) runsTo(i *image, l level) {
+	var boxes []geom.Box
+	for _, p := range m.b.Platings() {
+		width, kind := m.metal.Tie(p, l.name)
+		if width <= 0 || kind != copper.Run {
+			continue
+		}
+		var loops []*geom.Loop
+		for s := range m.b.PlatedBy(p) {
+			loops = append(loops, m.tie(s, l, width)...)
+		}
+		if len(loops) == 0 {
+			continue
+		}
+		i.dark("Conductor", p.Net, loops...)
+		i.ops[len(i.ops)-1].yields = true
+		for _, x := range loops {
+			boxes = append(boxes, x.Box())
 		}
 	}
-	return tie
+	index := geom.NewIndex(boxes)
+	var room []*geom.Loop
+	for _, x := range m.givesWay(l) {
+		near := false
+		index.Search(x.Box(), func(int) bool { near = true; return false })
+		if near {
+			room = append(room, x)
+		}
+	}
+	i.erase(room...)
+}
+
+// tie is the copper of a stretch on a layer that it joins.
+func (m *maker) tie(s board.Stretch, l level, width float64) (loops []*geom.Loop) {
+	for w := range m.walled(s, l) {
+		loops = append(loops, w.Inward(width)...)
+	}
+	return loops
+}
+
+// on lists the pieces of some kinds on a layer.
+func (m *maker) on(l level, kinds ...copper.Kind) []*copper.Piece {
+	at := m.metal.Layer(l.name)
+	return m.metal.Pieces(func(p *copper.Piece) bool { return p.Layers&at != 0 && slices.Contains(kinds, p.Kind) })
+}
+
+// givesWay is the room that the copper of a layer gives what it gives way to.
+func (m *maker) givesWay(l level) (loops []*geom.Loop) {
+	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, by float64) { loops = append(loops, p.Grown(by)...) })
+	return loops
 }
 
 // reaches tells whether a plating has copper on a layer: a wrap, or a tie.
@@ -120,17 +154,16 @@ func (m *maker) reaches(p *board.Plating, l level) bool {
 }
 
 // free is the area of a layer in which no copper of the artwork may lie: along
-// bare stretches, in gaps as deep as the wrap beside them, at tabs and holes, at walls
-// that the layer is not joined to. The copper to add and connectors' pins are
-// taken out of it.
+// bare stretches, in gaps as deep as the wrap beside them, at tabs, at walls
+// that the layer is not joined to, and round what planes give way to. The copper
+// to add, pins, features and the pads of vias are taken out of it.
 func (m *maker) free(l level, add image) image {
+	room := m.givesWay(l)
 	i := image{name: l.file("free"), function: fmt.Sprintf("Other,Keep free of copper on L%d %s", l.number, l.place()),
-		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, m.frees(l))}
-	clearance := m.o.EdgeInner
-	if l.outer() {
-		clearance = m.o.EdgeOuter
-	}
+		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, m.frees(l, len(room) > 0))}
+	clearance := m.o.Edge(l.outer())
 	var loops []*geom.Loop
+	none := geom.NewShapes()
 	for _, p := range m.b.Profiles() {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
@@ -147,28 +180,26 @@ func (m *maker) free(l level, add image) image {
 		}
 		for _, s := range wall.Bare {
 			loops = append(loops, s.Inward(clearance)...)
-			if out := s.Outward(past); m.strays(&i, out) <= speck {
+			if out := s.Outward(past); m.strays(none, out) <= speck {
 				loops = append(loops, out...)
 			}
 		}
 	}
 	loops = append(loops, m.gaps(l, clearance)...)
 	loops = append(loops, m.tabs(clearance)...)
-	loops = append(loops, m.barrels(l)...)
-	loops = append(loops, m.drilled(l, clearance)...)
 	i.dark("", board.Name{}, loops...)
-	i.erase(add.shapes(false)...)
-	if l.outer() {
-		var pins []*geom.Loop
-		for _, c := range m.b.Connectors() {
-			for _, pin := range c.Pins {
-				if pin.Face == l.faces[0] {
-					pins = append(pins, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value))
-				}
-			}
+	for _, o := range add.ops {
+		if o.yields {
+			i.erase(o.loops...)
 		}
-		i.erase(pins...)
 	}
+	i.dark("", board.Name{}, room...)
+	i.erase(add.fast()...)
+	var own []*geom.Loop
+	for _, p := range m.on(l, copper.Pin, copper.Feature, copper.Pad) {
+		own = append(own, p.Shape()...)
+	}
+	i.erase(own...)
 	return i
 }
 
@@ -185,10 +216,10 @@ func (m *maker) apart(p *board.Plating, l level) float64 {
 	return least
 }
 
-func (m *maker) frees(l level) string {
+func (m *maker) frees(l level, room bool) string {
 	list := ""
-	if len(m.drilled(l, 0)) > 0 {
-		list = ", holes"
+	if room {
+		list = ", what its copper gives way to"
 	}
 	if !l.outer() {
 		list += ", plated stretches that the layer is not joined to"
@@ -224,50 +255,4 @@ func (m *maker) tabs(clearance float64) (loops []*geom.Loop) {
 		loops = append(loops, s.Inward(deep)...)
 	}
 	return loops
-}
-
-// barrels are the surroundings of half holes on an inner layer without a plane
-// of their net.
-func (m *maker) barrels(l level) (loops []*geom.Loop) {
-	if l.outer() {
-		return nil
-	}
-	for _, c := range m.b.Castellations() {
-		for n, position := range c.Centres {
-			if !m.planeOf(c.NetOf(n), l) {
-				loops = append(loops, geom.Circle(c.Edge.Point(position), c.Hole.Value+2*m.o.WallInner))
-			}
-		}
-	}
-	return loops
-}
-
-// drilled are the surroundings of holes: of an unplated one on every layer, as
-// far as copper keeps from a bare edge; of a plated one on an inner layer without
-// a plane of its net, and on an outer one with a plane of another, round its land.
-func (m *maker) drilled(l level, clearance float64) (loops []*geom.Loop) {
-	for _, h := range m.b.Holes() {
-		switch {
-		case !h.Plated:
-			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*clearance))
-		case !l.outer() && !m.planeOf(h.Net, l):
-			loops = append(loops, geom.Circle(h.Centre, h.Diameter.Value+2*m.o.WallInner))
-		case l.outer() && m.anyPlane(l) && !m.planeOf(h.Net, l):
-			loops = append(loops, geom.Circle(h.Centre, max(h.Diameter.Value, h.Land.Value)+2*m.o.WallInner))
-		}
-	}
-	return loops
-}
-
-func (m *maker) anyPlane(l level) bool {
-	return slices.ContainsFunc(m.b.Planes(), func(p *board.Plane) bool { return m.b.SameLayer(p.Layer.Text, l.name) })
-}
-
-func (m *maker) planeOf(net board.Name, l level) bool {
-	for _, p := range m.b.Planes() {
-		if net.Given() && p.Net.Text == net.Text && m.b.SameLayer(p.Layer.Text, l.name) {
-			return true
-		}
-	}
-	return false
 }

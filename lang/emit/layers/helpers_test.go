@@ -9,13 +9,16 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/source"
 )
 
 // usual are limits near the built-in ones, no two alike, and a version that no
 // release has.
-var usual = Options{Version: "0.0.0", EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, WallInner: 0.5 * mm, TabGap: 0.6 * mm, RouterBit: 0.8 * mm}
+var usual = Options{Version: "0.0.0",
+	Room:   copper.Room{Copper: 0.2 * mm, EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, Wrap: 0.3 * mm, WallInner: 0.5 * mm},
+	TabGap: 0.6 * mm, RouterBit: 0.8 * mm}
 
 func read(t testing.TB, text string) *board.Board {
 	t.Helper()

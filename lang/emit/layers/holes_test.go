@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/lang"
-	"hemline/lang/geom"
 	"hemline/lang/source"
 )
 
@@ -37,36 +36,15 @@ func TestHoles(t *testing.T) {
 	assert.Contains(t, unplated, "X36.0Y4.0\n")
 	assert.Equal(t, 1, strings.Count(unplated, "\nX"), "no plated hole among them")
 
-	m := &maker{b: b, o: usual, levels: levelsOf(b)}
+	all := readPlainly(t, files)
 	circle := func(d float64) float64 { return math.Pi * d * d / 4 }
-	// The unplated hole's surroundings: 3 mm and the clearance to a bare edge on
-	// either side; on the inner layer those of the post, which is of no plane's net.
-	for n, want := range []struct{ land, free float64 }{
-		{circle(6), circle(3 + 2*0.25)},
-		{0, circle(3+2*0.4) + circle(1+2*0.5)},
-		{circle(6), circle(3 + 2*0.25)},
-	} {
-		l := m.levels[n]
-		add, err := m.add(l)
-		require.NoError(t, err)
-		assert.InDelta(t, want.land, extent(add.shapes(false)), 1e-3, "land on %s", l.name)
-		assert.InDelta(t, want.free, extent(m.drilled(l, map[bool]float64{true: usual.EdgeOuter, false: usual.EdgeInner}[l.outer()])), 1e-3, "kept free on %s", l.name)
-		free := m.free(l, add)
-		assert.Subset(t, boxes(free.shapes(false)), boxes(m.drilled(l, map[bool]float64{true: usual.EdgeOuter, false: usual.EdgeInner}[l.outer()])))
-	}
+	// Free are a frame along the edge; round the unplated hole as far as from an edge;
+	// and on the inner layer round the post, which is not of the plane's net.
+	frame := func(w float64) float64 { return (2*(40+20) - 4*w) * w }
+	assert.InDelta(t, circle(6), all["copper_L1_top_add.gbr"].Area, exact)
+	assert.NotContains(t, all, "copper_L2_gnd_add.gbr")
+	assert.InDelta(t, frame(0.25)+circle(3+2*0.25), all["copper_L1_top_free.gbr"].Area, exact)
+	assert.InDelta(t, frame(0.4)+circle(3+2*0.4)+circle(1+2*0.2), all["copper_L2_gnd_free.gbr"].Area, exact)
+	assert.InDelta(t, frame(0.25)+circle(3+2*0.25), all["copper_L3_bottom_free.gbr"].Area, exact)
 	assert.Contains(t, file(t, files, ReadmeName), "holes")
-}
-
-func extent(list []*geom.Loop) (mm2 float64) {
-	for _, l := range list {
-		mm2 += math.Abs(l.SignedArea()) / (mm * mm)
-	}
-	return mm2
-}
-
-func boxes(list []*geom.Loop) (out []geom.Box) {
-	for _, l := range list {
-		out = append(out, l.Box())
-	}
-	return out
 }

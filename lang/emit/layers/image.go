@@ -16,6 +16,7 @@ type image struct {
 // op lays shapes on the image, or takes them away.
 type op struct {
 	clear    bool
+	yields   bool // gives way to copper of another net and to holes
 	loops    []*geom.Loop
 	aperture string // .AperFunction
 	net      string // .N
@@ -44,25 +45,32 @@ func (i *image) shapes(clear bool) (list []*geom.Loop) {
 	return list
 }
 
+// fast are the loops laid on that give way to nothing.
+func (i *image) fast() (list []*geom.Loop) {
+	for _, o := range i.ops {
+		if !o.clear && !o.yields {
+			list = append(list, o.loops...)
+		}
+	}
+	return list
+}
+
 // trim takes away what lies off the board, if anything does: strips along an
 // edge may leave the board at a sharp corner or a narrow place.
 func (m *maker) trim(i *image) {
 	shapes := i.shapes(false)
-	holes := m.cutouts()
-	groups := [][]*geom.Loop{shapes, {m.b.Outline().Path}, holes}
-	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] == 0 }) > speck {
+	if geom.AreaOf(shapes, []*geom.Shapes{m.outline}, func(c []int) bool { return c[0] == 0 }) > speck {
 		i.erase(around(m.b.Outline().Path, shapes)...)
 	}
-	if geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[2] > 0 }) > speck {
-		i.erase(holes...)
+	if geom.AreaOf(shapes, []*geom.Shapes{m.cut}, func(c []int) bool { return c[0] > 0 }) > speck {
+		i.erase(m.cutouts()...)
 	}
 }
 
 // strays is the area of shapes past the profile that reach over an opening
-// onto the board beyond, where nothing of the image lies already, nm².
-func (m *maker) strays(i *image, past []*geom.Loop) float64 {
-	groups := [][]*geom.Loop{past, {m.b.Outline().Path}, m.cutouts(), i.shapes(false)}
-	return geom.AreaCovered(groups, func(c []int) bool { return c[0] > 0 && c[1] > 0 && c[2] == 0 && c[3] == 0 })
+// onto the board beyond, where nothing of what is drawn lies already, nm².
+func (m *maker) strays(drawn *geom.Shapes, past []*geom.Loop) float64 {
+	return geom.AreaOf(past, []*geom.Shapes{m.outline, m.cut, drawn}, func(c []int) bool { return c[0] > 0 && c[1] == 0 && c[2] == 0 })
 }
 
 func (m *maker) cutouts() (list []*geom.Loop) {

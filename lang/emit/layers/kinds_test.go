@@ -20,6 +20,6 @@ func TestEachKindIsInTheLayers(t *testing.T) {
 		return out
 	}, map[string]string{
 		"hem": "no thing on the board", "use": "limits are handed in", "fabricator": "limits are handed in", "accept": "findings are no layer's",
-		"note": "for people", "feature": "the artwork's own copper",
+		"note": "for people",
 	})
 }

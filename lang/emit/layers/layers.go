@@ -18,7 +18,9 @@ import (
 	"time"
 
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
+	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
@@ -28,12 +30,11 @@ type Options struct {
 	Version string
 	// Created is the creation date that the files carry; none when zero.
 	Created time.Time
-	// EdgeOuter and EdgeInner are how far copper keeps from a bare edge,
-	// WallInner how far an inner layer that is not joined keeps from a plated
-	// one, TabGap how far beside a tab metal must not come.
-	EdgeOuter, EdgeInner, WallInner, TabGap float64
-	// RouterBit is the smallest outline bit.
-	RouterBit float64
+	// Room is what the copper of a layer gives.
+	copper.Room
+	// TabGap is how far beside a tab metal must not come, RouterBit the smallest
+	// outline bit.
+	TabGap, RouterBit float64
 }
 
 const (
@@ -62,7 +63,7 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 			return nil, fmt.Errorf("%s reaches farther than 5 m from the origin, which the layer files cannot write", p.Name)
 		}
 	}
-	m := &maker{b: b, o: o, levels: levelsOf(b)}
+	m := newMaker(b, o)
 	images := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)
@@ -96,6 +97,21 @@ type maker struct {
 	b      *board.Board
 	o      Options
 	levels []level
+	metal  *copper.Map
+
+	outline, cut *geom.Shapes               // the board's area is that of outline less cut
+	widths       map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
+}
+
+func newMaker(b *board.Board, o Options) *maker {
+	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), outline: geom.NewShapes(b.Outline().Path), widths: map[*board.Profile]float64{}}
+	m.cut = geom.NewShapes(m.cutouts()...)
+	for _, c := range b.Cutouts() {
+		if c.Width.Given() {
+			m.widths[c.Profile] = c.Width.Value
+		}
+	}
+	return m
 }
 
 // level is a copper layer.

@@ -27,8 +27,9 @@ func (m *maker) mask(f board.Face) (image, error) {
 		}
 	}
 	m.trim(&i)
-	if m.strays(&i, past) > speck {
-		return i, m.astray(&i, f, of, past, ends)
+	drawn := geom.NewShapes(i.shapes(false)...)
+	if m.strays(drawn, past) > speck {
+		return i, m.astray(drawn, f, of, past, ends)
 	}
 	i.dark("", board.Name{}, past...)
 	return i, nil
@@ -36,13 +37,13 @@ func (m *maker) mask(f board.Face) (image, error) {
 
 // astray names the reliefs whose openings past the profile stray: all of them
 // where each alone strays by less than counts.
-func (m *maker) astray(i *image, f board.Face, of []*board.Relief, past []*geom.Loop, ends []int) error {
+func (m *maker) astray(drawn *geom.Shapes, f board.Face, of []*board.Relief, past []*geom.Loop, ends []int) error {
 	var some, all strays
 	from := 0
 	for k, r := range of {
 		s := Stray{Relief: r, Face: f}
 		all = append(all, s)
-		if m.strays(i, past[from:ends[k]]) > speck {
+		if m.strays(drawn, past[from:ends[k]]) > speck {
 			some = append(some, s)
 		}
 		from = ends[k]
@@ -78,7 +79,7 @@ func (m *maker) beyond(s board.Stretch, width float64) []*geom.Loop {
 	var loops []*geom.Loop
 	for range 5 {
 		loops = s.Outward(width)
-		if m.strays(&image{}, loops) <= speck {
+		if m.strays(geom.NewShapes(), loops) <= speck {
 			break
 		}
 		width /= 2

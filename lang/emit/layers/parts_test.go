@@ -74,6 +74,12 @@ tab t on south at 2 mm width 3 mm solid`, usual)
 	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
 }
 
+// A bit goes into a cutout with sharp corners as into the narrowest of it.
+func TestBitOfANarrowCutout(t *testing.T) {
+	_, all := made(t, plain+"cutout s rectangle 8 mm by 1.3 mm at (20 mm, 15 mm)\ncutout c rectangle 8 mm by 6 mm at (20 mm, 22 mm)", usual)
+	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.2}, all["rout_final.xnc"].Tools)
+}
+
 // No bit is thinner than the shop's thinnest, even where none in use fits.
 func TestNoBitThinnerThanTheShopHas(t *testing.T) {
 	o := usual
@@ -138,9 +144,9 @@ castellation c on north at 10 mm hole 0.8 mm land 1.4 mm by 1.1 mm net G
 castellation d on north at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X`, usual)
 		assert.InDelta(t, 40*2, all["copper_L2_one_add.gbr"].Area, exact)
 		assert.NotContains(t, all, "copper_L3_two_add.gbr", "the wall does not join it")
-		// Free are 0.4 mm along what is bare, less where the tie lies, and 0.5 mm round
+		// Free are 0.4 mm along what is bare, less where the tie lies, and 0.2 mm round
 		// the half hole that is of another net than the plane, past those 0.4 mm.
-		const r, d = 0.4 + 0.5, 0.4
+		const r, d = 0.4 + 0.2, 0.4
 		beyond := r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)
 		assert.InDelta(t, 40*0.4+2*(30-0.4-2)*0.4+beyond, all["copper_L2_one_free.gbr"].Inside, exact)
 	}

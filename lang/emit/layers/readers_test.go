@@ -81,7 +81,7 @@ func eachReader(t *testing.T, test func(*testing.T, reader)) {
 
 // images are all that Build writes as Gerber files, by file name.
 func images(t *testing.T, b *board.Board) map[string]image {
-	m := &maker{b: b, o: usual, levels: levelsOf(b)}
+	m := newMaker(b, usual)
 	list := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)
@@ -229,11 +229,12 @@ func readersSeeWhatWasWorkedByHand(t *testing.T, readAll reader) {
 	assert.InDelta(t, frame+(4+5)*(0.6-0.25)+tab-1.4*0.25, all["copper_L3_bottom_free.gbr"].Inside, 1e-6)
 
 	// Inside, 0.4 mm along what is bare and 0.5 mm along the wall, which the layer is
-	// not joined to; the tab 0.1 + 0.25 + 0.4 deep; and 0.5 mm round the half hole
-	// of 0.8 mm, of which half lies on the board: less the part within the frame's 0.4 mm.
-	const r, d = 0.4 + 0.5, 0.4
+	// not joined to; the tab 0.1 + 0.25 + 0.4 deep; and 0.2 mm round the half hole
+	// of 0.8 mm, of which half lies on the board: less the part within the frame's 0.4 mm;
+	// and 0.2 mm round six vias.
+	const r, d = 0.4 + 0.2, 0.4
 	beyond := r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)
-	inner := 160*0.4 - 4*0.4*0.4 - 31*0.4 + 31*0.5 + (4+2*0.6)*(0.1+0.25+0.4-0.4) + beyond
+	inner := 160*0.4 - 4*0.4*0.4 - 31*0.4 + 31*0.5 + (4+2*0.6)*(0.1+0.25+0.4-0.4) + beyond + 6*math.Pi*0.35*0.35
 	assert.InDelta(t, inner, all["copper_L2_inner_free.gbr"].Inside, chords)
 
 	// Mask: each of the three stretches is opened 0.2 mm longer at both ends; the land

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/wording"
 )
@@ -74,11 +75,11 @@ width.
 
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
-tabs, and gaps as deep as the wrap beside them. Pins of connectors are left out
-of the area.
+tabs, and gaps as deep as the wrap beside them. Pins of connectors, features and
+stated pads of vias are left out of the area.
 %s
 %s
-`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.besideOwnPlanes()+m.aroundHoles(), wrapped(wording.Caution))
+`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.besideOwnPlanes()+m.givenWay(), wrapped(wording.Caution))
 	return []byte(w.String())
 }
 
@@ -98,16 +99,31 @@ the wall, free is no more than what the plane keeps from the profile.
 	return ""
 }
 
-// aroundHoles says how far copper keeps from holes, where there are any.
-func (m *maker) aroundHoles() string {
-	if len(m.b.Holes()) == 0 {
-		return ""
+// givenWay says how far copper keeps from what it gives way to, if from anything.
+func (m *maker) givenWay() string {
+	var bare, nets bool
+	for _, l := range m.levels {
+		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ float64) {
+			bare = bare || !p.Kind.Copper()
+			nets = nets || p.Kind.Copper()
+		})
 	}
-	return fmt.Sprintf(`
-Round an unplated hole copper keeps as far away as from a bare edge. Round a
-plated one it keeps %s mm from the hole on inner layers without a plane of its
-net, and from its land on outer layers with a plane of another.
-`, millimetres(m.o.WallInner))
+	text := ""
+	if bare {
+		text = `
+Round an unplated hole and a perforation copper keeps as far away as from a bare
+edge.
+`
+	}
+	if nets {
+		text += fmt.Sprintf(`
+Planes give way to copper of other nets: %s mm to features, pins, vias, plated
+holes, half holes and lands, %s mm to wraps; an inner layer without a plane gives
+way to what is drilled through it. There free is meant for the planes: pads and
+tracks of the net in its middle may lie in it.
+`, millimetres(m.o.Copper), millimetres(m.o.Wrap))
+	}
+	return text
 }
 
 // wrapped breaks a text into lines as long as the readme's.

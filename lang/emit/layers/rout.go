@@ -163,10 +163,8 @@ func (m *maker) room(p *board.Profile) float64 {
 			room = min(room, 2*g.Radius())
 		}
 	}
-	for _, c := range m.b.Cutouts() {
-		if c.Profile == p && c.Width.Given() {
-			room = min(room, c.Width.Value)
-		}
+	if w, narrow := m.widths[p]; narrow {
+		room = min(room, w)
 	}
 	for _, t := range m.b.Tabs() {
 		if t.Edge.Profile != p || t.Premetallised {

@@ -43,7 +43,7 @@ func Strays(b *board.Board) (list []Stray) {
 	if b.Outline() == nil || !tight(b) {
 		return nil
 	}
-	m := &maker{b: b, levels: levelsOf(b)}
+	m := newMaker(b, Options{})
 	seen := map[Stray]bool{}
 	collect := func(_ image, err error) {
 		var found strays
@@ -104,7 +104,7 @@ func hooked(p *board.Profile, i int) bool {
 		return true
 	}
 	out, in := s.Tangent(s.Length()), next.Tangent(0)
-	side := out.X*in.Y - out.Y*in.X // positive where the path turns left
+	side := out.Cross(in) // positive where the path turns left
 	if p.Cutout {
 		side = -side
 	}

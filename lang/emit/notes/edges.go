@@ -68,7 +68,7 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
-		if g.Bridged && g.ForConnector(m.b) != nil {
+		if g.BridgedBy(m.b) != nil {
 			what += " and its metal closes the opening"
 		}
 		list = append(list, what)

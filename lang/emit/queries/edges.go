@@ -184,20 +184,27 @@ func pullbacks(b *board.Board) (said, lacking []Part) {
 // cut between nets: two stretches of other nets that meet or overlap.
 func meetings(b *board.Board) (pairs [][2]board.Stretch, apart bool) {
 	for _, profile := range b.Profiles() {
-		list := b.Wall(profile).Plated
+		wall := b.Wall(profile)
+		list := wall.Plated
+		other := func(a, b board.Stretch) bool { return a.Plating.Net.Text != b.Plating.Net.Text }
+		if !slices.ContainsFunc(list, func(s board.Stretch) bool { return other(s, list[0]) }) {
+			continue
+		}
+		apart = true
+		place := map[board.Stretch]int{}
 		for i, s := range list {
-			for _, o := range list[i+1:] {
-				if s.Plating.Net.Text == o.Plating.Net.Text {
-					continue
+			place[s] = i
+		}
+		for i, s := range list {
+			var near []int
+			wall.PlatedIn(s.From, s.To, func(o board.Stretch) {
+				if k := place[o]; k > i && other(s, o) {
+					near = append(near, k)
 				}
-				apart = true
-				l := profile.Path.Perimeter()
-				for _, shift := range [...]float64{-l, 0, l} {
-					if min(s.To, o.To+shift)-max(s.From, o.From+shift) >= -board.Tolerance {
-						pairs = append(pairs, [2]board.Stretch{s, o})
-						break
-					}
-				}
+			})
+			slices.Sort(near)
+			for _, k := range near {
+				pairs = append(pairs, [2]board.Stretch{s, list[k]})
 			}
 		}
 	}

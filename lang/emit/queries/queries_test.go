@@ -79,6 +79,11 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"wall-net", plain + "plating wall { along south }", "`net` in plating wall", plain + wall, "wall: GND", plain},
 	{"net-boundary", plain + wall + "plating other { along east; net CHASSIS }", "a `gap` between wall and other, or `from` and `to` in `along`",
 		plain + wall + "plating other { along east from 5 mm to 20 mm; net CHASSIS }", "bare stretches lie between them", plain + wall + "plating other { along east; net GND }"},
+	// One long stretch, two over the midst of it, and one that it meets where the
+	// outline starts; one of its own net, and one that is apart.
+	{"net-boundary", plain + "plating long { along south east; net A }\nplating b { along south from 10 mm to 20 mm; net B }\nplating c { along east from 5 mm to 10 mm; net C }\nplating d { along west; net D }\nplating e { along north from 20 mm to 30 mm; net E }\nplating f { along south from 15 mm to 25 mm; net A }",
+		"a `gap` between long and b, or `from` and `to` in `along` | a `gap` between long and c, or `from` and `to` in `along` | a `gap` between long and d, or `from` and `to` in `along` | a `gap` between b and f, or `from` and `to` in `along`",
+		"", "", plain + wall},
 	{"joined-layers", plain + wall, "`layers` in plating wall", plain + wall + "plane on bottom net GND pullback 0.5 mm", "wall: bottom", plain},
 	{"layer-pullback", inner + wall, "`plane on pwr`, or note \"layer pullback: …\"", inner + wall + "plane on pwr net V pullback 1 mm", "pwr: 1 mm", inner + with("layers all")},
 	{"wall-copper", plain + wall, "`copper` in plating wall", plain + with("copper 25 um"), "wall: 25 µm", plain},

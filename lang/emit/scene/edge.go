@@ -63,14 +63,12 @@ func (m *maker) plating(p *board.Plating) Item {
 // shares are how much of each profile that a plating runs on is plated.
 func (m *maker) shares(p *board.Plating) []Fact {
 	var facts []Fact
-	for _, profile := range m.b.Profiles() {
-		wall := m.b.Finished(profile)
-		for _, s := range wall.Plated {
-			if s.Plating == p {
-				facts = append(facts, Fact{Label: "plated share of " + profile.Name, Value: wall.Share * 100, Unit: "%"})
-				break
-			}
+	var last *board.Profile
+	for s := range m.b.FinishedBy(p) {
+		if s.Profile != last {
+			facts = append(facts, Fact{Label: "plated share of " + s.Profile.Name, Value: m.b.Finished(s.Profile).Share * 100, Unit: "%"})
 		}
+		last = s.Profile
 	}
 	return facts
 }
@@ -117,7 +115,7 @@ func (m *maker) gap(g *board.Gap) Item {
 		}
 		i.Facts = append(i.Facts, Fact{Label: "for", Text: what})
 	}
-	if g.Bridged && g.ForConnector(m.b) != nil {
+	if g.BridgedBy(m.b) != nil {
 		i.Of = "bridged by its connector"
 	}
 	if len(segs) > 0 {

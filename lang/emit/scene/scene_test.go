@@ -265,7 +265,23 @@ plane on bottom net V3 pullback 1 mm
 	assert.True(t, s.Edges[4].Cutout)
 }
 
-// Arcs stay arcs, from end to end.
+// How much of each profile is plated is said once of each that a plating runs on.
+func TestSharesOfEachProfile(t *testing.T) {
+	s := Build(read(t, rectangle+`
+cutout window rectangle 10 mm by 5 mm at (30 mm, 20 mm)
+cutout other rectangle 10 mm by 5 mm at (45 mm, 20 mm)
+plating wall { along south; along window.south; along window.north; net GND }
+gap g of wall on south at middle width 4 mm
+`).Board())
+	var shares []string
+	for _, f := range find(t, s, "plating wall").Facts {
+		if strings.HasPrefix(f.Label, "plated share") {
+			shares = append(shares, f.Label)
+		}
+	}
+	assert.Equal(t, []string{"plated share of outline", "plated share of window"}, shares)
+}
+
 // A premetallised tab off the plating bares nothing; over its root the faces'
 // planes run on. No tab bridges a gap, and a fence all round a rim stands evenly.
 func TestRootsBridgesAndRims(t *testing.T) {
@@ -290,6 +306,7 @@ fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
 	assert.InDelta(t, 59*39.5-4*0.5-math.Pi*5.5*5.5, area(s, part(t, find(t, s, "plane top"), Plane, Top)), 1e-6, "less the gap")
 }
 
+// Arcs stay arcs, from end to end.
 func TestArcsStayArcs(t *testing.T) {
 	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
 	outline := find(t, s, "outline").Parts[0].Paths

@@ -33,10 +33,12 @@ func Font(bold bool) []byte {
 func Em(height float64) float64 { return height / capitals }
 
 type measure struct {
+	plain [0x80]float64 // of the characters of ASCII, em: most of what is lettered
+
 	sync.Mutex
 	font *sfnt.Font
 	buf  sfnt.Buffer
-	adv  map[rune]float64 // em
+	adv  map[rune]float64 // of the others, as they come
 }
 
 var measures = sync.OnceValue(func() [2]*measure {
@@ -46,18 +48,32 @@ var measures = sync.OnceValue(func() [2]*measure {
 		if err != nil {
 			panic("the lettering that is part of the program cannot be read: " + err.Error())
 		}
-		list[i] = &measure{font: f, adv: map[rune]float64{}}
+		m := &measure{font: f, adv: map[rune]float64{}}
+		for r := range m.plain {
+			m.plain[r] = m.read(rune(r))
+		}
+		list[i] = m
 	}
 	return list
 })
 
 // advance is how far a character moves on, in em.
 func (m *measure) advance(r rune) float64 {
+	if 0 <= r && int(r) < len(m.plain) {
+		return m.plain[r]
+	}
 	m.Lock()
 	defer m.Unlock()
-	if a, ok := m.adv[r]; ok {
-		return a
+	a, ok := m.adv[r]
+	if !ok {
+		a = m.read(r)
+		m.adv[r] = a
 	}
+	return a
+}
+
+// read is the advance as the font's file has it.
+func (m *measure) read(r rune) float64 {
 	const ppem = 1000
 	a := 0.6
 	if g, err := m.font.GlyphIndex(&m.buf, r); err == nil {
@@ -65,7 +81,6 @@ func (m *measure) advance(r rune) float64 {
 			a = float64(w) / 64 / ppem
 		}
 	}
-	m.adv[r] = a
 	return a
 }
 
@@ -80,18 +95,20 @@ func Has(r rune) bool {
 
 // Width is how long the text is, mm.
 func (t Text) Width() float64 {
+	m, em := t.measure(), Em(t.Height)
 	sum := 0.0
 	for _, r := range t.S {
-		sum += t.Advance(r)
+		sum += m.advance(r) * em
 	}
 	return sum
 }
 
 // Advance is how far a character of the text moves on, mm.
-func (t Text) Advance(r rune) float64 {
-	m := measures()[0]
+func (t Text) Advance(r rune) float64 { return t.measure().advance(r) * Em(t.Height) }
+
+func (t Text) measure() *measure {
 	if t.Bold {
-		m = measures()[1]
+		return measures()[1]
 	}
-	return m.advance(r) * Em(t.Height)
+	return measures()[0]
 }

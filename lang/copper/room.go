@@ -1,0 +1,103 @@
+package copper
+
+import (
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// Room is how much room planes give, in nm: limits, which are handed in.
+type Room struct {
+	// Copper is how far a plane keeps from copper of another net, EdgeOuter and
+	// EdgeInner how far from bare board: an edge, an unplated hole, a perforation.
+	Copper, EdgeOuter, EdgeInner float64
+	// Wrap is how far it keeps from what another net's plating turns over the
+	// face, WallInner how far an inner layer that is not joined keeps from a wall.
+	Wrap, WallInner float64
+}
+
+// Edge is how far copper keeps from bare board.
+func (r Room) Edge(outer bool) float64 {
+	if outer {
+		return r.EdgeOuter
+	}
+	return r.EdgeInner
+}
+
+// GivesWay calls visit with each piece that the copper of a layer gives way to,
+// and by how much. Unplated holes and perforations have their room on every
+// layer, plated ones on inner layers without a plane of their net; other copper
+// has it from planes, of another net than its own.
+func (m *Map) GivesWay(layer string, r Room, visit func(p *Piece, by float64)) {
+	at := m.Layer(layer)
+	outer, _ := m.Outer(at)
+	var planes []*board.Plane
+	for _, x := range m.planes.items {
+		if m.Layer(x.Layer.Text) == at {
+			planes = append(planes, x)
+		}
+	}
+	m.Each(func(p *Piece) {
+		if p.Layers&at == 0 {
+			return
+		}
+		by, pour := r.Copper, len(planes) > 0
+		switch p.Kind {
+		case Drilled, Perforation:
+			visit(p, r.Edge(outer))
+			return
+		case Barrel, Via, PlatedHole:
+			pour = pour || !outer
+		case Land, Pad, Ring, Pin, Feature:
+		case Wrap:
+			by = r.Wrap
+		case Strip:
+			by = r.WallInner
+		default:
+			return
+		}
+		for _, x := range planes {
+			if x.Net.Given() && x.Net.Text == p.Net.Text {
+				return
+			}
+		}
+		if pour {
+			visit(p, by)
+		}
+	})
+}
+
+// Grown is the region of all that lies no farther from the piece than a
+// distance, as loops whose union it is.
+func (p *Piece) Grown(by float64) []*geom.Loop {
+	var list []*geom.Loop
+	for _, l := range p.Shape() {
+		segs := l.Segments()
+		if len(segs) == 1 && segs[0].Arc {
+			list = append(list, geom.Circle(segs[0].C, 2*(segs[0].Radius()+by)))
+		} else if round := rounded(l, by); round != nil {
+			list = append(list, round)
+		} else {
+			list = append(append(list, l), geom.Band(segs, by, l.Clockwise())...)
+		}
+	}
+	return list
+}
+
+// rounded is a polygon grown, with round corners; nil for what has arcs or is
+// not convex.
+func rounded(l *geom.Loop, by float64) *geom.Loop {
+	segs := l.Segments()
+	if l.Clockwise() || !(by > 0) {
+		return nil
+	}
+	chain := make([]geom.Segment, 0, 2*len(segs))
+	for i, g := range segs {
+		next := segs[(i+1)%len(segs)]
+		if g.Arc || next.Arc || g.Length() == 0 || next.Length() == 0 || g.Tangent(0).Cross(next.Tangent(0)) <= 0 {
+			return nil
+		}
+		out, then := g.Tangent(0).Left().Scale(-by), next.Tangent(0).Left().Scale(-by)
+		chain = append(chain, geom.Line(g.A.Add(out), g.B.Add(out)), geom.ArcAround(g.B.Add(out), g.B.Add(then), g.B, false))
+	}
+	return geom.NewLoop(chain)
+}

@@ -1,0 +1,49 @@
+package drawing
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+func TestNamesWithinAMicrometreShareAText(t *testing.T) {
+	at := func(x, y float64, text string) label { return label{at: geom.Point{X: x, Y: y}, text: text} }
+	texts := func(list ...label) (out []string) {
+		for _, l := range merged(list) {
+			out = append(out, l.text)
+		}
+		return out
+	}
+	assert.Equal(t, []string{"a, b"}, texts(at(500, 500, "a"), at(600, 600, "b")))
+	assert.Equal(t, []string{"a, b"}, texts(at(999, -1, "a"), at(1001, 1, "b")), "on either side of whole micrometres")
+	assert.Equal(t, []string{"a, b"}, texts(at(1001, 1, "a"), at(999, -1, "b")))
+	assert.Equal(t, []string{"a", "b"}, texts(at(0, 0, "a"), at(1000, 0, "b")), "a micrometre apart")
+	assert.Equal(t, []string{"a, c", "b"}, texts(at(0, 0, "a"), at(1500, 0, "b"), at(900, 0, "c")), "of two the first")
+	assert.Equal(t, []string{"a, c", "b"}, texts(at(1500, 0, "a"), at(0, 0, "b"), at(900, 0, "c")), "of two the first")
+	assert.Equal(t, []string{"south wall", "north wall", "x"}, texts(at(0, 0, "south wall"), at(0, 0, "north wall"), label{text: "x", ordinate: true}), "too long together; ordinates stand alone")
+}
+
+// What several reliefs take off over one plating counts together, and a line in
+// a cutout runs as close as its narrowest asks.
+func TestWhatIsFoundOfEachPlatingAndProfile(t *testing.T) {
+	b := read(t, `board b { thickness 1 mm }
+outline rectangle 60 mm by 40 mm
+cutout way slot 10 mm by 2 mm at (30 mm, 20 mm)
+plating p { along south; net G; wrap top 1 mm; wrap bottom 1 mm }
+relief wide over p on top reach 2 mm
+relief small over p on top reach 1 mm
+relief other over p on bottom reach 1.5 mm
+`)
+	a := author{b: b}
+	a.collect()
+	list := a.opened("p")
+	assert.InDelta(t, 2*mm, list[board.Top].reach, 1)
+	assert.InDelta(t, 1.5*mm, list[board.Bottom].reach, 1)
+	assert.Zero(t, a.opened("way"))
+	v := view{a: &a, k: 2}
+	assert.InDelta(t, 0.3*2*2, v.apartFrom(b.Cutouts()[0].Profile), 1e-9)
+	assert.InDelta(t, apart, v.apartFrom(b.Outline()), 1e-9)
+}
