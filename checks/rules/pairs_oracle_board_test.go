@@ -101,6 +101,8 @@ type laidHalfHoles struct {
 	W    float64   `json:"w"`
 	L    float64   `json:"l"`
 	Nets []string  `json:"nets"`
+
+	Round float64 `json:"round"` // of the corners beside its edge
 }
 
 type laidPin struct {
@@ -303,17 +305,36 @@ func (d *pen) arc(name string, to, around xy, clockwise bool) {
 	d.nib = to
 }
 
-// drawn is an outline with a notch, a bite, a rounded and a cut corner, some of them.
-func drawn(rnd *rand.Rand, w, h float64) (laidProfile, string) {
+// drawn is an outline with a notch, a bite, a rounded and a cut corner, some of
+// them, or with two notches; a notch or what is left between two is wide, or about neck.
+func drawn(rnd *rand.Rand, w, h, neck float64) (laidProfile, string) {
 	d := &pen{}
-	if rnd.IntN(2) == 0 {
+	switch about := whole(neck + 0.5*rnd.Float64() - 0.25); rnd.IntN(6) {
+	case 0, 1: // a narrow notch, or two with a tongue between
+		a, n, deep := whole(w/2-5+4*rnd.Float64()), whole(3+2*rnd.Float64()), whole(2+2*rnd.Float64())
+		if rnd.IntN(2) == 0 {
+			n = about
+		}
+		d.line("south", xy{a, 0})
+		d.line("left", xy{a, deep})
+		d.line("bed", xy{a + n, deep})
+		d.line("right", xy{a + n, 0})
+		if n != about {
+			b := whole(a + n + about)
+			d.line("tip", xy{b, 0})
+			d.line("left_2", xy{b, deep})
+			d.line("bed_2", xy{b + n, deep})
+			d.line("right_2", xy{b + n, 0})
+		}
+		d.line("south_2", xy{w, 0})
+	case 2, 3:
 		a, n, deep := whole(w/2-5+4*rnd.Float64()), whole(3+3*rnd.Float64()), whole(3+4*rnd.Float64())
 		d.line("south", xy{a, 0})
 		d.line("left", xy{a, deep})
 		d.line("bed", xy{a + n, deep})
 		d.line("right", xy{a + n, 0})
 		d.line("south_2", xy{w, 0})
-	} else {
+	default:
 		d.line("south", xy{w, 0})
 	}
 	switch rnd.IntN(3) {

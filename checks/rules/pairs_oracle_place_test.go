@@ -25,9 +25,14 @@ type layer struct {
 	rnd    *rand.Rand
 	inner  []string
 	count  map[string]int
-	pair   int // the next of recipes that is laid
-	bare   map[string]bool
-	bylaid map[string]int // platings by name
+	pair   int    // the next of recipes that is laid
+	staged int    // and of scenes
+	dots   [][]xy // of profiles, as far as they were needed
+	// What is laid while these are set: cutouts that may cross, tabs on cutouts
+	// alone, cutouts that stay bare, things of a net and on a layer.
+	crossed, inside, bareCut bool
+	stated                   *string
+	layerOf                  string
 }
 
 // extent is where a thing lies along and inward from its edge.
@@ -35,12 +40,17 @@ type extent struct{ u0, u1, v0, v1 float64 }
 
 // lay makes the board of a number, always the same.
 func lay(seed uint64) *laid {
-	l := &layer{laid: &laid{Limits: map[string]float64{}}, rnd: rand.New(rand.NewPCG(seed, 20)), count: map[string]int{}, pair: int(seed) * 13}
+	l := &layer{laid: &laid{Limits: map[string]float64{}}, rnd: rand.New(rand.NewPCG(seed, 20)), count: map[string]int{}, pair: int(seed) * 13, staged: int(seed) * 7}
+	l.crossed, l.inside = seed%25 == 0, seed%16 == 1
 	l.stack()
 	l.shop()
+	l.draw()
 	sites := l.shape()
 	for _, s := range sites {
 		l.site(s.f, s.u, s.whole)
+	}
+	if s := sites[slices.IndexFunc(sites, func(s site) bool { return !l.inside || s.f.profile == 1 })]; l.inside && len(l.Tabs) == 0 {
+		l.putTab("tab", s.f, s.u, false)
 	}
 	l.finish()
 	return l.laid
@@ -56,7 +66,12 @@ func (l *layer) name(kind string) string {
 }
 
 // net is one of three, or none.
-func (l *layer) net() string { return []string{"A", "B", "C", ""}[l.rnd.IntN(4)] }
+func (l *layer) net() string {
+	if l.stated != nil {
+		return *l.stated
+	}
+	return []string{"A", "B", "C", ""}[l.rnd.IntN(4)]
+}
 
 func ofNetText(net string) string {
 	if net == "" {
@@ -73,7 +88,7 @@ func (l *layer) limit(name string) float64 {
 }
 
 func (l *layer) stack() {
-	if l.chance(0.4) {
+	if l.chance(0.25) {
 		l.Layers = []string{"top", "bottom"}
 		l.say("board b { thickness 1.6 mm }")
 		return
@@ -127,7 +142,7 @@ func (l *layer) shape() []site {
 		list = frames(l.Profiles[0], 0, 0)
 		list[0].hi *= 0.98
 	default:
-		p, text := drawn(l.rnd, w, h)
+		p, text := drawn(l.rnd, w, h, l.limit("neck"))
 		l.Profiles = []laidProfile{p}
 		l.say("%s", text)
 		list = frames(p, 0, 0)
@@ -136,7 +151,7 @@ func (l *layer) shape() []site {
 	if list[0].name == "rim" {
 		c = xy{}
 	}
-	if l.chance(0.5) {
+	if l.inside || l.chance(0.5) {
 		list = append(list, l.window(c)...)
 	}
 	var sites []site
@@ -265,6 +280,13 @@ func (l *layer) finish() {
 			l.relief(p.Name, max(p.Wrap[0], p.Wrap[1]))
 		}
 	}
+	for _, p := range l.Planes {
+		l.say("plane on %s net %s pullback %s", p.Layer, p.Net, mm(p.Pullback))
+	}
+}
+
+// draw draws some planes; scenes may add others.
+func (l *layer) draw() {
 	used := map[string]bool{}
 	for range l.rnd.IntN(4) {
 		p := laidPlane{Layer: l.Layers[l.rnd.IntN(len(l.Layers))], Net: []string{"A", "B", "C", "D"}[l.rnd.IntN(4)]}
@@ -277,7 +299,6 @@ func (l *layer) finish() {
 			p.Pullback = l.between(0.5, 2.2)
 		}
 		l.Planes = append(l.Planes, p)
-		l.say("plane on %s net %s pullback %s", p.Layer, p.Net, mm(p.Pullback))
 	}
 }
 
@@ -291,11 +312,11 @@ func (l *layer) twin(p laidPlating) {
 	var lines []string
 	for _, s := range p.Along {
 		if !s.Whole && s.To > s.From+0.5 {
-			shift := l.between(-0.3, 0.3) + (s.To - s.From)
-			if l.chance(0.6) || s.From < shift {
+			shift := l.between(-0.6, 0.1) + (s.From - s.To)
+			if l.chance(0.5) || s.From+shift < 5 {
 				shift = 0
 			}
-			s.From, s.To = whole(s.From-shift), whole(s.To-shift)
+			s.From, s.To = whole(s.From+shift), whole(s.To+shift)
 			q.Along = append(q.Along, s)
 			lines = append(lines, fmt.Sprintf("along %s from %s to %s", s.Edge, mm(s.From), mm(s.To)))
 			break

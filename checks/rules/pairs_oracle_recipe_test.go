@@ -34,7 +34,7 @@ var recipes = []struct {
 	{"perf", "ring", "edge_clearance_inner"}, {"perf", "plated", "hole_web"}, {"perf", "drilled", "hole_web"}, {"perf", "via", "hole_web"}, {"perf", "cutout", "hole_web"},
 	{"perf", "land", "edge_clearance_inner"}, {"perf", "pin", "edge_clearance_inner"},
 	{"edge", "feature", "edge_clearance_outer"}, {"edge", "inner", "edge_clearance_inner"}, {"edge", "via", "fence_inset"}, {"edge", "plated", "hole_edge"},
-	{"edge", "ring", "edge_clearance_outer"}, {"edge", "pad", "edge_clearance_outer"}, {"edge", "drilled", "hole_edge"}, {"edge", "cutout", "neck"}, {"edge", "cutout", ""},
+	{"edge", "ring", "edge_clearance_outer"}, {"edge", "pad", "edge_clearance_outer"}, {"edge", "drilled", "hole_edge"}, {"edge", "cutout", "neck"},
 	{"feature", "feature", "copper_clearance"}, {"feature", "via", "copper_clearance"}, {"feature", "pad", "copper_clearance"}, {"feature", "plated", "copper_clearance"},
 	{"feature", "ring", "copper_clearance"}, {"feature", "drilled", "edge_clearance_outer"}, {"inner", "drilled", "edge_clearance_inner"}, {"feature", "cutout", "edge_clearance_outer"},
 	{"feature", "feature", "mask_web"}, {"feature", "ring", "mask_web"}, {"ring", "ring", "mask_web"}, {"inner", "inner", "copper_clearance"}, {"inner", "via", "copper_clearance"},
@@ -43,18 +43,31 @@ var recipes = []struct {
 	{"via", "drilled", "hole_web"}, {"via", "drilled", "edge_clearance_outer"}, {"pad", "drilled", "edge_clearance_outer"}, {"ring", "drilled", "edge_clearance_outer"},
 	{"via", "cutout", "fence_inset"}, {"plated", "cutout", "hole_edge"}, {"drilled", "cutout", "hole_edge"}, {"ring", "cutout", "edge_clearance_outer"}, {"pad", "cutout", "edge_clearance_outer"},
 	{"plated", "plated", "hole_web"}, {"plated", "plated", "copper_clearance"}, {"plated", "ring", "copper_clearance"}, {"ring", "ring", "copper_clearance"},
-	{"plated", "drilled", "hole_web"}, {"drilled", "drilled", "hole_web"}, {"cutout", "cutout", "neck"}, {"cutout", "cutout", ""},
+	{"plated", "drilled", "hole_web"}, {"drilled", "drilled", "hole_web"}, {"cutout", "cutout", "neck"},
+	{"cutout", "cutout", ""}, {"edge", "cutout", ""}, // the crossCutouts
 }
+
+// crossCutouts are laid on the few boards where cutouts may cross.
+var crossCutouts = recipes[len(recipes)-2:]
 
 var onEdges = []string{"wall", "opening", "barrel", "land", "pin", "body", "tab", "perf"}
 
 // site lays the next recipe at a place.
 func (l *layer) site(f edgeFrame, u float64, whole bool) {
+	if !whole && l.chance(0.35) && l.scene(f, u) {
+		return
+	}
 	r := recipes[l.pair%len(recipes)]
 	l.pair++
-	d := l.between(-0.22, 0.28)
+	if l.crossed && l.chance(0.4) {
+		r = crossCutouts[l.rnd.IntN(len(crossCutouts))]
+	}
+	d := l.between(-0.25, 0.25)
 	if r.need != "" {
-		d += l.limit(r.need)
+		d += l.limit(strings.TrimSuffix(r.need, "-"))
+	}
+	if strings.HasSuffix(r.need, "-") { // rather below the limit than above
+		d -= 0.12
 	}
 	var a extent
 	switch {
@@ -78,6 +91,9 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 			if n > 0 && l.chance(0.5) {
 				gap.For = fmt.Sprintf("k%d", 1+l.rnd.IntN(n))
 			}
+		}
+		if n := len(l.Tabs); (r.a == "tab" || r.a == "perf") && n > 0 && l.chance(0.4) {
+			gap.For = l.Tabs[l.rnd.IntN(n)].Name
 		}
 		gap.Bridged = gap.For == "" && l.chance(0.2) || gap.For == fmt.Sprintf("k%d", l.count["k"]+1) && l.chance(0.5)
 		l.gap(gap)
@@ -160,9 +176,9 @@ func (l *layer) putWall(kind string, f edgeFrame, u float64, beside bool) extent
 }
 
 func (l *layer) putHalfHoles(kind string, f edgeFrame, u float64, beside bool) extent {
-	c := laidHalfHoles{Name: l.name("h"), Edge: f.name, D: l.between(0.6, 1)}
+	c := laidHalfHoles{Name: l.name("h"), Edge: f.name, D: l.between(0.6, 1), Round: f.round}
 	c.W, c.L = whole(c.D+l.between(0.1, 0.8)), whole(c.D/2+l.between(0.1, 0.7))
-	if kind == "barrel" && l.chance(0.7) { // a hole that stands out of its land
+	if kind == "barrel" && l.chance(0.9) { // a hole that stands out of its land
 		c.W, c.L = whole(c.D*0.6), whole(c.D*0.3)
 	}
 	half := c.D / 2
@@ -191,6 +207,12 @@ func (l *layer) putHalfHoles(kind string, f edgeFrame, u float64, beside bool) e
 	if l.chance(0.15) {
 		c.Nets = nil
 	}
+	l.castellation(c, pitch)
+	return extent{u - half, c.At[len(c.At)-1] + half, 0, c.L}
+}
+
+// castellation states half holes.
+func (l *layer) castellation(c laidHalfHoles, pitch float64) {
 	place := fmt.Sprintf("at %s", mm(c.At[0]))
 	if len(c.At) > 1 {
 		place = fmt.Sprintf("from %s to %s pitch %s", mm(c.At[0]), mm(c.At[len(c.At)-1]), mm(pitch))
@@ -204,15 +226,11 @@ func (l *layer) putHalfHoles(kind string, f edgeFrame, u float64, beside bool) e
 	if l.chance(0.15) {
 		l.relief(c.Name, c.L)
 	}
-	return extent{u - half, c.At[len(c.At)-1] + half, 0, c.L}
 }
 
 func (l *layer) putConnector(kind string, f edgeFrame, u float64, beside bool) extent {
 	c := laidConnector{Name: l.name("k"), Edge: f.name, Body: l.between(3, 5), Net: l.net(), Round: f.round}
 	w, deep := l.between(0.6, 1.4), l.between(1, 3)
-	if f.c != nil { // a body on an arc is no matter of the contract; a pin is
-		c.Body = 0.5
-	}
 	if l.chance(0.6) {
 		c.Reach = l.between(1, 3)
 	}
@@ -230,28 +248,34 @@ func (l *layer) putConnector(kind string, f edgeFrame, u float64, beside bool) e
 	if f.c != nil {
 		c.At = whole(min(max(u, f.lo+c.Body), f.hi-c.Body))
 	}
-	var pins []string
 	for _, face := range [][]string{{"top"}, {"bottom"}, {"top", "bottom"}}[l.rnd.IntN(3)] {
 		c.Pins = append(c.Pins, laidPin{face, w, deep})
-		pins = append(pins, fmt.Sprintf("pin %s width %s length %s", face, mm(w), mm(deep)))
 	}
-	reach, clearance := "", ""
+	l.connector(c)
+	if kind == "body" {
+		return extent{c.At - half, c.At + half, 0, max(c.Reach, 0.3)}
+	}
+	return extent{c.At - half, c.At + half, 0, deep}
+}
+
+// connector states a connector.
+func (l *layer) connector(c laidConnector) {
+	var pins []string
+	for _, p := range c.Pins {
+		pins = append(pins, fmt.Sprintf("pin %s width %s length %s", p.Face, mm(p.W), mm(p.L)))
+	}
+	reach, clearance, net := "", "", ""
 	if c.Reach > 0 {
 		reach = " reach " + mm(c.Reach)
 	}
 	if c.Clearance > 0 {
 		clearance = "; clearance " + mm(c.Clearance)
 	}
-	net := ""
 	if c.Net != "" {
 		net = "; net " + c.Net
 	}
 	l.say("connector %s on %s at %s { body %s%s; %s%s%s }", c.Name, c.Edge, mm(c.At), mm(c.Body), reach, strings.Join(pins, "; "), clearance, net)
 	l.Connectors = append(l.Connectors, c)
-	if kind == "body" {
-		return extent{c.At - half, c.At + half, 0, max(c.Reach, 0.3)}
-	}
-	return extent{c.At - half, c.At + half, 0, deep}
 }
 
 func (l *layer) putTab(kind string, f edgeFrame, u float64, beside bool) extent {
@@ -266,7 +290,7 @@ func (l *layer) putTab(kind string, f edgeFrame, u float64, beside bool) extent 
 		u += t.W / 2
 	}
 	t.At = whole(min(max(u, f.lo+t.W/2+0.01), f.hi-t.W/2-0.01))
-	if f.hi-f.lo < t.W+0.1 {
+	if f.hi-f.lo < t.W+0.1 || l.inside && f.profile == 0 {
 		return extent{u, u, 0, 0}
 	}
 	how := "solid"
@@ -294,6 +318,9 @@ func (l *layer) putFeature(kind string, f edgeFrame, middle func(w, deep float64
 	x := laidFeature{Name: l.name("f"), Net: l.net(), Layer: []string{"top", "bottom"}[l.rnd.IntN(2)]}
 	if len(l.inner) > 0 && (kind == "inner" || l.chance(0.1)) {
 		x.Layer = l.inner[l.rnd.IntN(2)]
+	}
+	if l.layerOf != "" {
+		x.Layer = l.layerOf
 	}
 	w, deep := l.between(0.5, 1.6), l.between(0.5, 1.6)
 	if !f.axis || l.chance(0.35) {
@@ -386,19 +413,25 @@ func (l *layer) putCutout(f edgeFrame, middle func(w, deep float64) (float64, fl
 		x, y, turned = deep, w, 90
 	}
 	var p laidProfile
+	text := ""
 	switch kind {
 	case 0:
 		p = circle(name+".", at, w)
-		l.say("cutout %s circle %s at %s", name, mm(w), point(at))
+		text = fmt.Sprintf("circle %s", mm(w))
 	case 1:
 		p = slot(name+".", at, w, deep, turned)
-		l.say("cutout %s slot %s by %s turned %.0f deg at %s", name, mm(w), mm(deep), turned, point(at))
+		text = fmt.Sprintf("slot %s by %s turned %.0f deg", mm(w), mm(deep), turned)
 	default:
 		p = rectangle(name+".", at, x, y, r)
-		l.say("cutout %s rectangle %s by %s corner %s at %s", name, mm(x), mm(y), mm(r), point(at))
+		text = fmt.Sprintf("rectangle %s by %s corner %s", mm(x), mm(y), mm(r))
 	}
+	// Where profiles cross little else can be asked: few boards have that.
+	if !l.crossed && !l.clear(p, 0.25) {
+		return extent{u, u, v, v}
+	}
+	l.say("cutout %s %s at %s", name, text, point(at))
 	l.Profiles = append(l.Profiles, p)
-	if l.chance(0.35) {
+	if !l.bareCut && l.chance(0.35) {
 		l.first()
 		plating := l.plating([]string{"A", "B", "C"}[l.rnd.IntN(3)])
 		for _, e := range frames(p, 1, 0) {

@@ -12,6 +12,7 @@ for the count how near each two kinds came.
 """
 
 import json
+import math
 import sys
 import traceback
 from multiprocessing import Pool
@@ -28,11 +29,11 @@ from judge import Judge
 def judge(j):
     try:
         board = Board(j)
+        judge_ = Judge(board)
+        found = judge_.run(whole)
     except Exception:  # a board that the generator must not make
         return {"error": traceback.format_exc()}
     answer = {"must": [], "may": [], "counts": []}
-    judge_ = Judge(board)
-    found = judge_.run(whole)
     answer["skip"] = [c.name for c in board.cutouts if c.box in judge_.crossing]
     for (rule, items), list_ in found.items():
         if rule == "launch_clearance" and any(x[1] < TOL for x in found.get(("launch_blocked", items), [])):
@@ -45,8 +46,14 @@ def judge(j):
             answer["must"].append({"rule": rule, "on": items, "kinds": worst[2], "distance": worst[3], "need": worst[4]})
         elif rule and not silent:
             answer["may"].append({"rule": rule, "on": items})
-        if worst is not None and (below or silent or not rule) and abs(worst[0]) > TOL:
-            answer["counts"].append([rule, worst[2], below])
+        # Of what is found the worst pair tells; of what is not found, each.
+        if below:
+            answer["counts"].append([rule, worst[2], True])
+        elif silent or not rule:
+            nearest = {}
+            for x in sure:
+                nearest[x[2]] = min(nearest.get(x[2], math.inf), x[0])
+            answer["counts"] += [[rule, k, d < 0] for k, d in nearest.items() if abs(d) > TOL]
     return answer
 
 

@@ -3,9 +3,10 @@
 import math
 
 from shapely.geometry import LineString, Point, Polygon
-from shapely.ops import unary_union
+from shapely.ops import clip_by_rect, unary_union
+from shapely.prepared import prep
 
-from geometry import FAR, TOL, Profile, joined, minus
+from geometry import FAR, TOL, Boxed, Profile, joined, minus, near
 
 STRIP = 0.3  # mm of a wall's own copper on an inner layer
 
@@ -117,17 +118,20 @@ class Board:
             for n, c in mine.items():
                 for x, y in joined(c, p.len):
                     self.walls.setdefault(n, []).append((p, x, y))
+        whole = prep(self.outline.area)
         for pl in self.j["platings"]:
             for p, a, b in self.walls.get(pl["name"], []):
                 where = dict(profile=p, a=a, b=b)
                 for x, y in p.chopped(a, b):
                     self.add("wall", pl["name"], pl["net"], self.layers, p.path(x, y), **where)
                 for face, w in zip(self.outer, pl["wrap"]):
-                    raw = p.band(a, b, w).intersection(self.outline.area)
-                    self.add("wrap", pl["name"], pl["net"], [face], raw.intersection(self.area), raw=raw, **where)
+                    raw = p.band(a, b, w)
+                    if not whole.contains(raw):
+                        raw = raw.intersection(self.outline.area)
+                    self.add("wrap", pl["name"], pl["net"], [face], self.uncut(raw), raw=raw, **where)
                 for layer in pl["layers"] or []:
                     if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] for q in self.j["planes"]):
-                        self.add("strip", pl["name"], pl["net"], [layer], p.band(a, b, STRIP).intersection(self.area), **where)
+                        self.add("strip", pl["name"], pl["net"], [layer], self.uncut(p.band(a, b, STRIP)).intersection(self.outline.area), **where)
         for p in self.profiles:
             for k, g in enumerate(p.segs):
                 for x, y in p.bare:
@@ -138,11 +142,22 @@ class Board:
             if p.name:
                 self.add("cutout", p.name, None, self.layers, p.area, profile=p)
 
+    def uncut(self, g):
+        """A shape without what cutouts take of it."""
+        for c in self.cutouts:
+            if not g.is_empty and near(c.box, g.bounds, 0):
+                g = g.difference(c.area)
+        return g
+
     def rect(self, edge, pos, w, l, back=0.0):
         """A rectangle w along the edge and l inward, about a position."""
         p, t, n = self.of_edge[edge].frame(edge, pos)
         h = w / 2
         return Polygon([(p[0] + t[0] * u + n[0] * v, p[1] + t[1] * u + n[1] * v) for u, v in ((-h, -back), (h, -back), (h, l), (-h, l))])
+
+    def beside(self, prof, g):
+        """What of a pad that stands on a curved edge lies on that edge's side."""
+        return g.difference(prof.area) if prof.name else g.intersection(prof.area)
 
     def margin(self, item, net, face, g, r, m):
         """The mask opening of a pad: m larger; its corners square or round."""
@@ -187,11 +202,12 @@ class Board:
                 net = (c["nets"][0] if len(c["nets"]) == 1 else c["nets"][i]) if c["nets"] else none
                 segs = [prof.segs[k] for k in prof.edges[c["edge"]]]
                 t, end = (pos - segs[0].zero) * segs[0].dir, sum(g.len for g in segs)
+                at_round = c.get("round", 0.0) > 0 and not segs[0].c and min(abs(t), abs(t - end)) <= TOL
                 over = segs[0].c and not c["edge"].endswith("rim") and (t < c["w"] / 2 or t > end - c["w"] / 2)
                 own = dict(profile=prof, own=c["edge"], member=i, over=over)
                 self.add("barrel", c["name"], net, self.layers, Point(prof.frame(c["edge"], pos)[0]), r=c["d"] / 2, **own)
                 g = self.rect(c["edge"], pos, c["w"], c["l"])
-                self.add("land", c["name"], net, self.outer, g.intersection(self.area) if prof.segs[prof.edges[c["edge"]][0]].c else g, **own)
+                self.add("land", c["name"], net, self.outer, self.beside(prof, g) if prof.segs[prof.edges[c["edge"]][0]].c else g, at_round=at_round, **own)
         for c in self.j["connectors"]:
             net, prof = self.net(c.get("net")), self.of_edge[c["edge"]]
             own = dict(profile=prof, own=c["edge"])
@@ -204,10 +220,10 @@ class Board:
             t = (c["at"] - first.zero) * first.dir
             at_round = c.get("round", 0.0) > 0 and not first.c and min(abs(t), abs(t - first.len)) <= TOL
             for pin in c["pins"]:
-                g = self.rect(c["edge"], c["at"], pin["w"], pin["l"])
+                g = full = self.rect(c["edge"], c["at"], pin["w"], pin["l"])
                 if prof.segs[prof.edges[c["edge"]][0]].c:
-                    g = g.intersection(self.area)
-                self.add("pin", c["name"], net, [pin["face"]], g, clearance=c.get("clearance") or 0.0, at_round=at_round, **own)
+                    g = self.beside(prof, g)
+                self.add("pin", c["name"], net, [pin["face"]], g, clearance=c.get("clearance") or 0.0, at_round=at_round, full=full, **own)
                 self.margin(c["name"], net, pin["face"], g, 0.0, m)
         for t in self.j["tabs"]:
             prof = self.of_edge[t["edge"]]
@@ -283,10 +299,16 @@ class Board:
                     for q, a, b in self.walls.get(w["name"], []):
                         if q is p:
                             free = minus(free, a, b, p.len)
-                    rest += [p.path(x, y) for x, y in free]
+                    rest += [Boxed(p.path(x, y)) for x, y in free]
                 for p, a, b in self.walls.get(w["name"], []):
                     big = p.band(a, b, pl["pullback"]).intersection(self.area)
-                    small = big.difference(unary_union(rest).buffer(pl["pullback"])) if rest else big
+                    if big.is_empty:
+                        continue
+                    x0, y0, x1, y1 = big.bounds
+                    r = pl["pullback"] + 0.1
+                    beside = [clip_by_rect(q.g, x0 - r, y0 - r, x1 + r, y1 + r) for q in rest if near(q.bounds_, (x0, y0, x1, y1), r)]
+                    beside = [q.buffer(pl["pullback"]) for q in beside if not q.is_empty]
+                    small = big.difference(unary_union(beside)) if beside else big
                     if small.is_empty:
                         small = p.path(a, b)
                     self.add("run", w["name"], pl["net"], [pl["layer"]], small, big=big, layer=pl["layer"], profile=p, a=a, b=b)

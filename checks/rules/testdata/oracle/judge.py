@@ -19,6 +19,16 @@ def apart(b, a):
     return min(hi, measure(a.big, a.r, b.big, b.r)), hi
 
 
+SHRUNK = {}  # by identity and depth, a board's; with the shape itself, so that it stays
+
+
+def shrunk(g, d):
+    key = (id(g), d)
+    if key not in SHRUNK:
+        SHRUNK[key] = (g, g.buffer(-d))
+    return SHRUNK[key][1]
+
+
 def measure(g, r, h, s):
     if g.is_empty or h.is_empty:
         return math.inf
@@ -29,10 +39,10 @@ def measure(g, r, h, s):
         return -(r + s)
     # Two outlines that meet: do they overlap by more than a sliver?
     if g.area > 0 and h.area > 0:
-        return -1.0 if g.buffer(-TOL / 2).intersects(h.buffer(-TOL / 2)) else 0.0
+        return -1.0 if shrunk(g, TOL / 2).intersects(shrunk(h, TOL / 2)) else 0.0
     if g.area > 0 or h.area > 0:
         flat, line = (g, h) if g.area > 0 else (h, g)
-        return -1.0 if flat.buffer(-TOL).intersects(line) else 0.0
+        return -1.0 if shrunk(flat, TOL).intersects(line) else 0.0
     common = g.intersection(h)
     return -1.0 if common.length > TOL or g.crosses(h) else 0.0
 
@@ -79,14 +89,19 @@ class Judge:
 
     def run(self, whole):
         whole.off_board(self)
+        SHRUNK.clear()
         ps = self.b.pieces
         reach = self.b.reach
+        limit = self.b.limit
+        # Farther apart than the most that any line asks of most kinds, nothing is measured.
+        wide = {("body", "tab"): reach, ("barrel", "wall"): limit["gap_width"] + FAR, ("wall", "wall"): limit["gap_width"] + FAR}
+        usual = max(v for k, v in limit.items() if k not in ("tab_connector", "gap_width")) + FAR
         order = sorted(ps, key=lambda p: p.box[0])
         active = []
         for p in order:
             active = [q for q in active if q.box[2] + reach >= p.box[0]]
             for q in active:
-                if q.box[1] - reach <= p.box[3] and p.box[1] - reach <= q.box[3] and ((p.kind, q.kind) in RULES or (q.kind, p.kind) in RULES):
+                if ((p.kind, q.kind) in RULES or (q.kind, p.kind) in RULES) and near(p.box, q.box, wide.get((min(p.kind, q.kind), max(p.kind, q.kind)), usual)):
                     self.crossed = any(near(x.box, c, 2.5) for c in self.crossing for x in (p, q))
                     self.pair(q, p)
             active.append(p)

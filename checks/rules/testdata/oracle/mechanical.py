@@ -51,7 +51,10 @@ def bodies(j, a, b):
 @row("body", "pin barrel land")
 def body_meets(j, a, b):
     if a.item != b.item:
-        j.say("connectors_meet", (a.item, b.item), (a.kind, b.kind), *apart(a, b), 0.0)
+        lo, hi = apart(a, b)
+        if b.kind == "pin":  # whether the corners that a curved edge leaves count is open
+            lo = min(lo, measure(a.g, a.r, b.x["full"], 0.0))
+        j.say("connectors_meet", (a.item, b.item), (a.kind, b.kind), lo, hi, 0.0)
 
 
 @row("body", "feature")

@@ -2,6 +2,9 @@
 
 import math
 
+from shapely.geometry import LineString, Point
+from shapely.ops import nearest_points
+
 from geometry import FAR, TOL, minus, near
 from judge import apart, measure
 
@@ -56,7 +59,7 @@ def wraps_edges(j):
             if min(d) < math.inf:
                 items = (w.item,) if not q.name else (w.item, q.name)
                 hi = d[0]
-                j.say("edge_pullback", items, (w.kind, "edge"), min(d), max(hi, min(d)), need, maybe=w.kind == "strip" or under)
+                j.say("edge_pullback", items, (w.kind, "edge"), min(d), max(hi, min(d)), need, maybe=under)
 
 
 def off_board(j):
@@ -85,7 +88,7 @@ def off_board(j):
             rest = p.g.difference(b.wide)
             if p.kind in ("land", "pin") and p.x.get("over"):
                 rest, maybe = p.g, True  # beyond the end of its arc, which is cut off here
-            if p.kind == "pin" and p.x["at_round"]:
+            if p.kind in ("pin", "land") and p.x["at_round"]:
                 maybe = True  # its place is the straight edge's end and the round's start
             m = -1.0 if not rest.is_empty and not rest.buffer(-TOL / 2).is_empty else (0.0 if not rest.is_empty and rest.area > 1e-7 else b.rim.distance(p.g) + 2 * TOL)
         if m < TOL:
@@ -116,16 +119,18 @@ def overlaps(j):
                 d = -abs(r["reach"] - q["reach"]) or 2 * TOL
                 j.say("relief_conflict", (r["name"], q["name"]), ("opening", "opening"), d, d, 0.0, row="two reliefs over one item")
     connectors = {c["name"]: c for c in b.j["connectors"]}
+    standing = {t["name"]: dict(t, body=t["w"]) for t in b.j["tabs"]} | connectors
     for pl in b.j["platings"]:
         for g in pl["gaps"] or []:
             if g.get("for"):
-                c = connectors[g["for"]]
+                c = standing[g["for"]]
                 here = c["edge"] == g["edge"]
                 d = min(c["at"] - g["from"], g["to"] - c["at"]) if here else -1.0
                 edge = here and d < c["body"] / 2  # part of it stands there
-                j.say("gap_astray", (g["name"], g["for"]), ("gap", "connector"), d, d, 0.0, maybe=bool(edge), row="gap for a connector elsewhere")
+                j.say("gap_astray", (g["name"], g["for"]), ("gap", "connector"), d, d, 0.0, maybe=bool(edge),
+                      row="gap for a connector elsewhere" if g["for"] in connectors else "gap for a tab elsewhere")
             if g.get("bridged"):
-                d = 2 * TOL if g.get("for") else -1.0
+                d = 2 * TOL if g.get("for") in connectors else -1.0
                 j.say("gap_unbridged", (g["name"],), ("gap", "body"), d, d, 0.0, row="gap bridged by no body")
     tabs = b.j["tabs"]
     if tabs and walls:
@@ -136,9 +141,31 @@ def overlaps(j):
         j.say("tab_missing", (), ("tab", "cutout"), 0.0, 0.0, 0.0, maybe=True)  # none at all is another matter
 
 
+def across_itself(j):
+    """Two parts of the outline with board between them, or a notch."""
+    o = j.b.outline
+    lines = [LineString(g.points(0, g.len)) for g in o.segs]
+    n = len(lines)
+    need = j.b.limit["neck"]
+    for i in range(n):
+        for k in range(i + 2, n):
+            if (k + 1) % n == i:
+                continue
+            d = lines[i].distance(lines[k])
+            if not TOL < d < need + FAR:
+                continue
+            p, q = nearest_points(lines[i], lines[k])
+            # Where the outline goes on nearer from there, it is not what faces.
+            if any(lines[m % n].distance(s) < d - 1e-6 for m, s in ((i - 1, q), (i + 1, q), (k - 1, p), (k + 1, p))):
+                continue
+            kind = "neck" if o.area.contains(Point((p.x + q.x) / 2, (p.y + q.y) / 2)) else "notch"
+            j.say("neck_narrow", (), ("outline", "outline"), d, d, need, row="outline across a " + kind)
+
+
 def necks(j):
     b = j.b
     j.crossed = False
+    across_itself(j)
     need = b.limit["neck"]
     for c in b.cutouts:
         inside = b.outline.area.contains(c.area)
