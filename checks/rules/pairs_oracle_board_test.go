@@ -310,7 +310,7 @@ func (d *pen) arc(name string, to, around xy, clockwise bool) {
 func drawn(rnd *rand.Rand, w, h, neck float64) (laidProfile, string) {
 	d := &pen{}
 	switch about := whole(neck + 0.5*rnd.Float64() - 0.25); rnd.IntN(6) {
-	case 0, 1: // a narrow notch, or two with a tongue between
+	case 0, 1, 2: // a narrow notch, or two with a tongue between
 		a, n, deep := whole(w/2-5+4*rnd.Float64()), whole(3+2*rnd.Float64()), whole(2+2*rnd.Float64())
 		if rnd.IntN(2) == 0 {
 			n = about
@@ -327,7 +327,7 @@ func drawn(rnd *rand.Rand, w, h, neck float64) (laidProfile, string) {
 			d.line("right_2", xy{b + n, 0})
 		}
 		d.line("south_2", xy{w, 0})
-	case 2, 3:
+	case 3, 4:
 		a, n, deep := whole(w/2-5+4*rnd.Float64()), whole(3+3*rnd.Float64()), whole(3+4*rnd.Float64())
 		d.line("south", xy{a, 0})
 		d.line("left", xy{a, deep})

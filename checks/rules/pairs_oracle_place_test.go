@@ -126,7 +126,7 @@ type site struct {
 func (l *layer) shape() []site {
 	w, h := l.between(52, 70), l.between(40, 52)
 	var list []edgeFrame
-	switch k := l.rnd.IntN(6); {
+	switch k := l.rnd.IntN(7); {
 	case k < 2:
 		l.Profiles = []laidProfile{rectangle("", xy{w / 2, h / 2}, w, h, 0)}
 		l.say("outline rectangle %s by %s", mm(w), mm(h))
@@ -273,7 +273,7 @@ func (l *layer) finish() {
 			lines = append(lines, "layers "+strings.Join(p.Layers, " "))
 		}
 		l.say("plating %s { %s; net %s; copper 25 um; extend 0.05 mm; wrap top %s; wrap bottom %s }", p.Name, strings.Join(lines, "; "), p.Net, mm(p.Wrap[0]), mm(p.Wrap[1]))
-		if l.chance(0.06) { // another over the same
+		if l.chance(0.1) { // another over the same
 			l.twin(p)
 		}
 		if l.chance(0.25) && !slices.ContainsFunc(l.Reliefs, func(r laidRelief) bool { return r.Over == p.Name }) {

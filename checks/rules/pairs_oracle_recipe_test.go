@@ -8,7 +8,8 @@ import (
 )
 
 // recipes are the pairs that are laid, in turn, and what they are held to, by
-// and large: the distance at which they are laid is about that.
+// and large: the distance at which they are laid is about that. With an
+// exclamation mark they are of two nets and lie straight in front of each other.
 var recipes = []struct {
 	a, b string
 	need string
@@ -44,7 +45,25 @@ var recipes = []struct {
 	{"via", "cutout", "fence_inset"}, {"plated", "cutout", "hole_edge"}, {"drilled", "cutout", "hole_edge"}, {"ring", "cutout", "edge_clearance_outer"}, {"pad", "cutout", "edge_clearance_outer"},
 	{"plated", "plated", "hole_web"}, {"plated", "plated", "copper_clearance"}, {"plated", "ring", "copper_clearance"}, {"ring", "ring", "copper_clearance"},
 	{"plated", "drilled", "hole_web"}, {"drilled", "drilled", "hole_web"}, {"cutout", "cutout", "neck"},
-	{"cutout", "cutout", ""}, {"edge", "cutout", ""}, // the crossCutouts
+	// What luck lays seldom, or seldom near enough.
+	{"barrel", "pad", "copper_clearance!"}, {"barrel", "plated", "copper_clearance!"}, {"barrel", "ring", "copper_clearance!"},
+	{"barrel", "via", "copper_clearance!"}, {"barrel", "feature", "copper_clearance!"}, {"plated", "plated", "copper_clearance!"},
+	{"via", "plated", "copper_clearance!"}, {"via", "via", "copper_clearance!"}, {"via", "pad", "copper_clearance!"},
+	{"via", "ring", "copper_clearance!"}, {"land", "plated", "copper_clearance!"}, {"land", "via", "copper_clearance!"},
+	{"land", "pad", "copper_clearance!"}, {"feature", "plated", "copper_clearance!"}, {"feature", "feature", "copper_clearance!"},
+	{"feature", "pad", "copper_clearance!"}, {"feature", "via", "copper_clearance!"}, {"feature", "ring", "copper_clearance!"},
+	{"pin", "feature", "copper_clearance!"}, {"pin", "via", "copper_clearance!"}, {"pin", "plated", "copper_clearance!"},
+	{"pin", "pad", "copper_clearance!"}, {"pin", "ring", "copper_clearance!"}, {"pad", "pad", "copper_clearance!"},
+	{"pad", "plated", "copper_clearance!"}, {"pad", "ring", "copper_clearance!"}, {"plated", "ring", "copper_clearance!"},
+	{"land", "feature", "copper_clearance!"}, {"barrel", "pin", "copper_clearance!"}, {"barrel", "land", "copper_clearance!"},
+	{"pad", "drilled", "edge_clearance_outer!"}, {"ring", "drilled", "edge_clearance_outer!"}, {"pin", "drilled", "edge_clearance_outer!"},
+	{"feature", "drilled", "edge_clearance_outer!"}, {"land", "cutout", "edge_clearance_outer!"}, {"barrel", "drilled", "hole_web!"},
+	{"perf", "cutout", "hole_web!"}, {"perf", "cutout", "hole_web!"}, {"perf", "plated", "hole_web!"}, {"perf", "drilled", "hole_web!"},
+	{"plated", "drilled", "hole_web!"}, {"drilled", "drilled", "hole_web!"}, {"perf", "via", "hole_web!"}, {"barrel", "tab", "tab_gap"},
+	{"land", "cutout", "!"}, {"pin", "cutout", "!"}, {"perf", "feature", "edge_clearance_inner!"}, {"perf", "pad", "edge_clearance_inner!"},
+	{"body", "feature", "!"}, {"wall", "drilled", "hole_edge!"}, {"opening", "opening", "mask_web"}, {"tab", "tab", "router_bit"},
+	{"tab", "tab", "router_bit"}, {"body", "tab", "tab_connector"}, {"perf", "pin", "edge_clearance_inner"}, {"cutout", "cutout", "neck!"},
+	{"cutout", "cutout", ""}, {"edge", "cutout", ""}, // the crossings
 }
 
 // crossCutouts are laid on the few boards where cutouts may cross.
@@ -63,11 +82,14 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 		r = crossCutouts[l.rnd.IntN(len(crossCutouts))]
 	}
 	d := l.between(-0.25, 0.25)
-	if r.need != "" {
-		d += l.limit(strings.TrimSuffix(r.need, "-"))
+	need, exact := strings.CutSuffix(r.need, "!")
+	if need != "" {
+		d += l.limit(need)
 	}
-	if strings.HasSuffix(r.need, "-") { // rather below the limit than above
-		d -= 0.12
+	one, two := l.nets()
+	if exact {
+		l.stated, l.layerOf = &one, l.Layers[0]
+		defer func() { l.stated, l.layerOf = nil, "" }()
 	}
 	var a extent
 	switch {
@@ -92,8 +114,12 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 				gap.For = fmt.Sprintf("k%d", 1+l.rnd.IntN(n))
 			}
 		}
-		if n := len(l.Tabs); (r.a == "tab" || r.a == "perf") && n > 0 && l.chance(0.4) {
-			gap.For = l.Tabs[l.rnd.IntN(n)].Name
+		if n := len(l.Tabs); (r.a == "tab" || r.a == "perf") && l.chance(0.7) {
+			if n > 0 && l.chance(0.5) {
+				gap.For = l.Tabs[l.rnd.IntN(n)].Name
+			} else if !l.inside && f.hi-f.lo > 4 {
+				gap.For = fmt.Sprintf("t%d", l.count["t"]+1)
+			}
 		}
 		gap.Bridged = gap.For == "" && l.chance(0.2) || gap.For == fmt.Sprintf("k%d", l.count["k"]+1) && l.chance(0.5)
 		l.gap(gap)
@@ -101,9 +127,16 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 	default:
 		a = l.put(r.a, f, u, l.depth(r.a), extent{})
 	}
-	beside := slices.Contains(onEdges, r.b) || (r.a != "edge" && l.chance(0.5))
+	beside := slices.Contains(onEdges, r.b) || (!exact && r.a != "edge" && l.chance(0.5))
+	if exact {
+		l.stated = &two
+	}
 	if beside {
 		l.put(r.b, f, a.u1+d, l.depth(r.b), extent{u0: 1, v0: a.v0, v1: a.v1})
+		return
+	}
+	if exact {
+		l.put(r.b, f, (a.u0+a.u1)/2, a.v1+d, extent{v0: 1})
 		return
 	}
 	l.put(r.b, f, (a.u0+a.u1)/2+l.between(-0.5, 0.5), a.v1+d, extent{v0: 1})
@@ -190,6 +223,9 @@ func (l *layer) putHalfHoles(kind string, f edgeFrame, u float64, beside bool) e
 	}
 	u = whole(min(max(u, f.lo+0.1), f.hi-0.1))
 	n, pitch := 1+l.rnd.IntN(3), whole(max(c.W, c.D)+l.between(0.05, 0.9))
+	if l.stated != nil {
+		n = 1
+	}
 	if kind == "barrel" {
 		pitch = whole(c.D + l.limit("castellation_spacing") + l.between(-0.15, 0.2))
 	}
@@ -207,7 +243,13 @@ func (l *layer) putHalfHoles(kind string, f edgeFrame, u float64, beside bool) e
 	if l.chance(0.15) {
 		c.Nets = nil
 	}
+	if l.stated != nil {
+		c.Nets = []string{*l.stated}
+	}
 	l.castellation(c, pitch)
+	if l.stated != nil { // one of them
+		return extent{u - half, u + half, 0, max(c.L, c.D/2)}
+	}
 	return extent{u - half, c.At[len(c.At)-1] + half, 0, c.L}
 }
 
@@ -231,7 +273,7 @@ func (l *layer) castellation(c laidHalfHoles, pitch float64) {
 func (l *layer) putConnector(kind string, f edgeFrame, u float64, beside bool) extent {
 	c := laidConnector{Name: l.name("k"), Edge: f.name, Body: l.between(3, 5), Net: l.net(), Round: f.round}
 	w, deep := l.between(0.6, 1.4), l.between(1, 3)
-	if l.chance(0.6) {
+	if l.stated != nil || l.chance(0.6) {
 		c.Reach = l.between(1, 3)
 	}
 	if l.chance(0.3) {
@@ -248,7 +290,11 @@ func (l *layer) putConnector(kind string, f edgeFrame, u float64, beside bool) e
 	if f.c != nil {
 		c.At = whole(min(max(u, f.lo+c.Body), f.hi-c.Body))
 	}
-	for _, face := range [][]string{{"top"}, {"bottom"}, {"top", "bottom"}}[l.rnd.IntN(3)] {
+	faces := [][]string{{"top"}, {"bottom"}, {"top", "bottom"}}[l.rnd.IntN(3)]
+	if l.layerOf != "" {
+		faces = []string{l.layerOf}
+	}
+	for _, face := range faces {
 		c.Pins = append(c.Pins, laidPin{face, w, deep})
 	}
 	l.connector(c)
@@ -309,6 +355,9 @@ func (l *layer) putTab(kind string, f edgeFrame, u float64, beside bool) extent 
 			n := math.Floor((t.W-t.Perf.D)/t.Perf.P+1e-9) + 1
 			half := (n-1)/2*t.Perf.P + t.Perf.D/2
 			e.u0, e.u1 = t.At-half, t.At+half
+			if int(n)%2 == 0 { // its middle is a hole
+				e.u0 += t.Perf.P
+			}
 		}
 	}
 	return e

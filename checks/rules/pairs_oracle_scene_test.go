@@ -25,6 +25,7 @@ var scenes = []struct {
 	{"pin wrap", opposite("pin", "wrap", "top", "launch_clearance")},
 	{"strip feature", before("strip", "inner", "inner_clearance")}, {"wall feature", before("wall", "inner", "inner_clearance")},
 	{"strip via", before("strip", "via", "inner_clearance")}, {"strip hole", before("strip", "plated", "inner_clearance")},
+	{"strip feature", before("strip", "inner", "inner_clearance")}, {"body on two walls", bodyOnWalls}, {"body on two walls", bodyOnWalls},
 	{"plane strip", planeByStrip}, {"body on two walls", bodyOnWalls}, {"body at an end", bodyAtEnd}, {"pins", narrowPins},
 	{"land at an end", padAtEnd("land")}, {"pin at an end", padAtEnd("pin")},
 }
@@ -136,6 +137,9 @@ func opposite(a, b, on, limit string) func(*layer, edgeFrame, float64) bool {
 		}
 		if d < 0.1 {
 			d = l.between(0.1, 0.3)
+		}
+		if limit == "edge_clearance_inner" { // nearer than what the wraps are held to
+			x.wrap, y.wrap = [2]float64{0.3, 0.3}, [2]float64{0.3, 0.3}
 		}
 		// Whether the cutout fits is known before anything is laid.
 		count := len(l.Profiles)

@@ -21,7 +21,7 @@ import (
 )
 
 const (
-	laidBoards = 800
+	laidBoards = 1000
 	leastPairs = 100 // of each row and two kinds, on either side of the limit
 )
 
