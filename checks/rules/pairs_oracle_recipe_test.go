@@ -63,6 +63,15 @@ var recipes = []struct {
 	{"land", "cutout", "!"}, {"pin", "cutout", "!"}, {"perf", "feature", "edge_clearance_inner!"}, {"perf", "pad", "edge_clearance_inner!"},
 	{"body", "feature", "!"}, {"wall", "drilled", "hole_edge!"}, {"opening", "opening", "mask_web"}, {"tab", "tab", "router_bit"},
 	{"tab", "tab", "router_bit"}, {"body", "tab", "tab_connector"}, {"perf", "pin", "edge_clearance_inner"}, {"cutout", "cutout", "neck!"},
+	{"barrel", "plated", "copper_clearance!"}, {"barrel", "via", "copper_clearance!"}, {"feature", "plated", "copper_clearance!"},
+	{"plated", "plated", "copper_clearance!"}, {"via", "plated", "copper_clearance!"}, {"via", "via", "copper_clearance!"},
+	{"pin", "plated", "copper_clearance!"}, {"pin", "via", "copper_clearance!"}, {"barrel", "land", "copper_clearance!"},
+	{"feature", "feature", "copper_clearance!"}, {"land", "ring", "copper_clearance!"}, {"land", "via", "copper_clearance!"},
+	{"pad", "drilled", "edge_clearance_outer!"}, {"land", "drilled", "edge_clearance_outer!"}, {"perf", "ring", "edge_clearance_inner!"},
+	{"perf", "land", "edge_clearance_inner"}, {"perf", "feature", "edge_clearance_inner!"}, {"land", "cutout", "!"}, {"opening", "plated", "!"},
+	{"opening", "feature", "!"}, {"wall", "drilled", "hole_edge!"}, {"edge", "ring", "edge_clearance_outer"}, {"edge", "ring", "edge_clearance_outer"},
+	{"edge", "feature", "edge_clearance_outer"}, {"opening", "opening", "mask_web"}, {"drilled", "drilled", "hole_web!"},
+	{"pin", "pin", "copper_clearance"},
 	{"cutout", "cutout", ""}, {"edge", "cutout", ""}, // the crossings
 }
 
@@ -107,11 +116,11 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 		}
 	case whole && l.chance(0.85):
 		gap := laidStretch{Edge: f.name, From: whole3(max(u-5, f.lo)), To: whole3(min(u+5, f.hi))}
-		if n := l.count["k"]; (r.a == "pin" || r.a == "body") && l.chance(0.8) {
+		if n := len(l.Connectors); (r.a == "pin" || r.a == "body") && l.chance(0.8) {
 			// For the connector that is laid next, or one that stands elsewhere.
-			gap.For = fmt.Sprintf("k%d", n+1)
+			gap.For = fmt.Sprintf("k%d", l.count["k"]+1)
 			if n > 0 && l.chance(0.5) {
-				gap.For = fmt.Sprintf("k%d", 1+l.rnd.IntN(n))
+				gap.For = l.Connectors[l.rnd.IntN(n)].Name
 			}
 		}
 		if n := len(l.Tabs); (r.a == "tab" || r.a == "perf") && l.chance(0.7) {
@@ -130,6 +139,9 @@ func (l *layer) site(f edgeFrame, u float64, whole bool) {
 	beside := slices.Contains(onEdges, r.b) || (!exact && r.a != "edge" && l.chance(0.5))
 	if exact {
 		l.stated = &two
+		if need == "hole_edge" { // from the wall, not from its wrap
+			a.v1 = 0
+		}
 	}
 	if beside {
 		l.put(r.b, f, a.u1+d, l.depth(r.b), extent{u0: 1, v0: a.v0, v1: a.v1})

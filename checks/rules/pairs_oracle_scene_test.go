@@ -14,13 +14,13 @@ var scenes = []struct {
 	lay  func(l *layer, f edgeFrame, u float64) bool
 }{
 	{"run run", opposite("run", "run", "in", "")}, {"run strip", opposite("run", "strip", "in", "")}, {"strip run", opposite("strip", "run", "in", "")},
-	{"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"run wall", opposite("run", "wall", "in", "inner_clearance")}, {"wall run", opposite("wall", "run", "in", "inner_clearance")},
+	{"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"run wall", opposite("run", "wall", "in", "inner_clearance")}, {"wall run", opposite("wall", "run", "in", "inner_clearance")},
 	{"strip wall", opposite("strip", "wall", "in", "inner_clearance")}, {"wall strip", opposite("wall", "strip", "in", "inner_clearance")},
 	{"wall wall", opposite("wall", "wall", "in", "inner_clearance")}, {"wrap wrap", opposite("wrap", "wrap", "top", "wrap_clearance")},
 	{"run wrap", opposite("run", "wrap", "top", "wrap_clearance")}, {"wrap run", opposite("wrap", "run", "top", "wrap_clearance")},
 	{"run opening", opposite("run", "opening", "top", "")}, {"opening run", opposite("opening", "run", "top", "")},
 	{"strip edge", opposite("strip", "edge", "in", "edge_clearance_inner")}, {"edge strip", opposite("edge", "strip", "in", "edge_clearance_inner")},
-	{"barrel strip", opposite("barrel", "strip", "in", "inner_clearance")}, {"barrel wrap", opposite("barrel", "wrap", "top", "wrap_clearance")},
+	{"barrel strip", opposite("barrel", "strip", "in", "inner_clearance")}, {"barrel opening", opposite("barrel", "opening", "top", "")}, {"barrel wrap", opposite("barrel", "wrap", "top", "wrap_clearance")},
 	{"barrel opening", opposite("barrel", "opening", "top", "")}, {"pin wall", opposite("pin", "wall", "top", "")},
 	{"pin wrap", opposite("pin", "wrap", "top", "launch_clearance")},
 	{"strip feature", before("strip", "inner", "inner_clearance")}, {"wall feature", before("wall", "inner", "inner_clearance")},

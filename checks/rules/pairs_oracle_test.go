@@ -21,7 +21,7 @@ import (
 )
 
 const (
-	laidBoards = 1000
+	laidBoards = 2200
 	leastPairs = 100 // of each row and two kinds, on either side of the limit
 )
 
