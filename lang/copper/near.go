@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -81,10 +82,18 @@ func (m *Map) look(c *change, old *Map) {
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
+	var full atomic.Int64 // the chunk after which there is more than enough
+	full.Store(int64(len(found)))
 	var work sync.WaitGroup
 	for k := range found {
 		some := func() {
-			for i := k * chunk; i < min((k+1)*chunk, len(c.come)) && len(found[k]) < most; i++ {
+			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
+				if len(found[k]) >= most {
+					full.Store(min(full.Load(), int64(k)))
+				}
+				if full.Load() <= int64(k) {
+					return
+				}
 				p := c.come[i]
 				found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
 				if m.asked.Inside[p.Kind] && m.isOff(p) {
@@ -383,15 +392,24 @@ func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
 
 // Besides is how near two pieces come, A an area and B a line, where what of A
 // lies on other pieces is left out: of those that A meets and that on wants. What
-// is left out altogether is nowhere near.
+// is left out altogether is nowhere near. Beside a half hole that A joins on an
+// inner layer the edge does not count.
 func (m *Map) Besides(n Near, on func(a, other *Piece) bool) Near {
 	others := m.touching(n.A, func(q *Piece) bool { return on(n.A, q) })
 	if len(others) == 0 {
 		return n
 	}
 	n.D = math.Inf(1)
+	edges := n.B.Shape()
+	if outer, _ := m.Outer(n.A.Layers); !outer {
+		for _, q := range others {
+			if q.Kind == Barrel { // without a land there: what joins it comes as near to the edge as it is large
+				edges = outside(edges, q.box.Center(), (q.box.Max.X-q.box.Min.X)/2+m.asked.Past[1])
+			}
+		}
+	}
 	for _, l := range besides(n.A, others) {
-		for _, edge := range n.B.Shape() {
+		for _, edge := range edges {
 			if d, pa, pb := geom.LoopDistance(l, edge); d < n.D {
 				n.D, n.PA, n.PB = d, pa, pb
 			}
@@ -410,9 +428,20 @@ func besides(p *Piece, others []*Piece) []*geom.Loop {
 	const within, border, outside = 1, 0, -1
 	bounds := parted(own, pads, func(lies int) bool { return lies == outside })
 	for _, l := range parted(pads, own, func(lies int) bool { return lies == within }) {
-		bounds = append(bounds, parted([]*geom.Loop{l}, pads, func(lies int) bool { return lies == border })...)
+		for _, x := range parted([]*geom.Loop{l}, pads, func(lies int) bool { return lies == border }) {
+			if !seam(x, pads) {
+				bounds = append(bounds, x)
+			}
+		}
 	}
 	return bounds
+}
+
+// seam tells of a line between areas whether they cover both its sides.
+func seam(line *geom.Loop, areas []*geom.Loop) bool {
+	half := line.Perimeter() / 2
+	aside := line.Tangent(half).Left().Scale(hair / 10)
+	return lies(line.At(half).Add(aside), areas) > 0 && lies(line.At(half).Sub(aside), areas) > 0
 }
 
 // parted are the parts of boundaries that lie within areas, on their boundaries or

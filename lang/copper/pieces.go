@@ -98,7 +98,7 @@ func (m *Map) fence(x *board.Fence) []*Piece {
 
 // shallow is how deep a body is that does not say how far it reaches over the
 // board, nm: it stands on the edge and on nothing else.
-const shallow = 1e3
+const shallow = 2e3
 
 func (m *Map) connector(c *board.Connector) []*Piece {
 	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))
