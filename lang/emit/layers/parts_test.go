@@ -63,7 +63,7 @@ tab t on south at middle width 4 mm solid premetallised`, usual)
 	_, narrow := made(t, plain+`plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
 tab t on south at middle width 4 mm solid premetallised`, usual)
 	assert.InDelta(t, frame-2*0.25*0.1, narrow["copper_L1_top_free.gbr"].Inside, exact, "no room is kept behind it")
-	assert.InDelta(t, usual.EdgeInner/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner/mm-2*usual.EdgeInner/mm*usual.EdgeInner/mm-2*usual.EdgeInner/mm*2), exact)
+	assert.InDelta(t, usual.EdgeInner.By/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner.By/mm-2*usual.EdgeInner.By/mm*usual.EdgeInner.By/mm-2*usual.EdgeInner.By/mm*2), exact)
 }
 
 // The room beside a tab reaches over the place where the profile starts and ends.
