@@ -147,6 +147,8 @@ func TestRoomIsSaid(t *testing.T) {
 			"On layer top join no copper to the wrap of plating v.\nKeep the plane GND on layer top 0.5 mm from the profile.\nKeep the plane GND on layer gnd 0.5 mm from the profile.\n" +
 			"On layer bottom keep copper of other nets than V5 0.5 mm (standard) from plating v.\nKeep the plane GND on layer bottom 0.5 mm from the profile.\n" +
 			"On layer top keep planes 0.3 mm (common practice) from wraps of other nets.\nOn layer gnd keep planes 0.5 mm (standard) from strips of platings of other nets."},
+		{planes + "hole h diameter 1 mm at (9 mm, 9 mm) unplated\nfence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5",
+			"On layers top and bottom keep planes 0.2 mm (standard) from vias of other nets, 0.25 mm (common practice) from unplated holes.\nOn layer gnd keep planes 0.2 mm (standard) from vias of other nets, 0.4 mm (standard) from unplated holes."},
 		// Without a plane nothing is drawn round copper, but on inner layers round what is drilled through them.
 		{"fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5\nfeature f on gnd circle 1 mm at (9 mm, 9 mm)", "On layer gnd keep copper 0.2 mm (standard) from vias of other nets."},
 		{"hole h diameter 1 mm at (9 mm, 9 mm) unplated", "On layers top and bottom keep copper 0.25 mm (common practice) from unplated holes.\nOn layer gnd keep copper 0.4 mm (standard) from unplated holes."},
@@ -162,13 +164,23 @@ func TestRoomOfPerforationsInAWrap(t *testing.T) {
 		about(notes.Make(read(text), notes.Figures{Room: room}), notes.Layers))
 }
 
+// Copper of other nets and bare board are told apart even where they are kept
+// from by one distance.
+func TestRoomOfOneDistance(t *testing.T) {
+	one := copper.Distance{By: 0.2e6, Who: "standard"}
+	b := read(layered + "plane on gnd net GND pullback 0.5 mm\nhole h diameter 1 mm at (9 mm, 9 mm) unplated\nfeature f on gnd circle 1 mm at (20 mm, 9 mm) net V5\nhole i diameter 1 mm at (30 mm, 9 mm) plated net V5")
+	assert.Contains(t, about(notes.Make(b, notes.Figures{Room: copper.Room{Copper: one, EdgeOuter: one, EdgeInner: one}}), notes.Layers),
+		"On layer gnd keep planes 0.2 mm (standard) from features and plated holes of other nets, 0.2 mm (standard) from unplated holes.")
+}
+
 // The note of what planes give way to comes from the planes and from what they
 // give way to, each once.
 func TestRoomComesFrom(t *testing.T) {
-	b := read(layered + "plane on gnd net GND pullback 0.5 mm\nfence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5\nfeature x on gnd circle 1 mm at (9 mm, 9 mm) net GND\nfeature y on gnd circle 1 mm at (9 mm, 19 mm) net V5")
+	b := read(layered + "plane on gnd net GND pullback 0.5 mm\nplane on top net GND pullback 0.5 mm\nfence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5\nfeature x on gnd circle 1 mm at (9 mm, 9 mm) net GND\nfence g along north inset 5 mm pitch 3 mm hole 0.3 mm net V5")
 	for _, n := range notes.Make(b, notes.Figures{Room: room}) {
-		if n.Topic == notes.Layers {
-			assert.Equal(t, []source.Place{b.Planes()[0].Keyword, b.Features()[1].Keyword, b.Fences()[0].Keyword}, n.From)
+		if strings.Contains(n.Text, "of other nets") {
+			assert.Equal(t, "On layers top and gnd keep planes 0.2 mm (standard) from vias of other nets.", n.Text)
+			assert.Equal(t, []source.Place{b.Planes()[1].Keyword, b.Fences()[0].Keyword, b.Fences()[1].Keyword, b.Planes()[0].Keyword}, n.From)
 		}
 	}
 }
