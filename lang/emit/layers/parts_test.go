@@ -88,6 +88,15 @@ func TestNoBitThinnerThanTheShopHas(t *testing.T) {
 	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.5}, all["rout_final.xnc"].Tools)
 }
 
+// Where a shop has bits thinner than the usual ones, a narrow cutout and a tight
+// corner are cut by one that fits.
+func TestThinBits(t *testing.T) {
+	o := usual
+	o.RouterBit = 0.25 * mm
+	_, all := made(t, plain+"cutout s slot 8 mm by 0.75 mm at (20 mm, 15 mm)\ncutout c rectangle 8 mm by 6 mm corner 0.15 mm at (20 mm, 22 mm)\ncutout d rectangle 8 mm by 6 mm corner 0.1 mm at (20 mm, 6 mm)", o)
+	assert.Equal(t, map[string]float64{"1": 2.4, "2": 0.7, "3": 0.3, "4": 0.25}, all["rout_final.xnc"].Tools)
+}
+
 // Mask is opened past the profile as far as the copper is drawn, on the face
 // that was said and where the board is; in a slot as far as it has room.
 func TestMaskOpenings(t *testing.T) {

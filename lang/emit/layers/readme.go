@@ -68,10 +68,10 @@ the rout.
 	}
 	fmt.Fprintf(&w, `
 The paths run along the finished profile, the bit beside it (G42 right, G41
-left). The bits named are the largest in common use that pass the inside
-corners and the room beside tabs; the shop may take others, and adds what the
-plating needs. A path ends half a bit before a tab, so that the tab keeps its
-width.
+left). The bits named are the largest in common use, or where none of these is
+thin enough one that the shop has, that pass the inside corners and the room
+beside tabs; the shop may take others, and adds what the plating needs. A path
+ends half a bit before a tab, so that the tab keeps its width.
 
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
