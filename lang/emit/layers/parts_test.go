@@ -117,6 +117,34 @@ relief r over w on top reach 1 mm`, usual)
 	assert.InDelta(t, 8*(1+0.25), all["mask_top_open.gbr"].Area, exact, "0.5 mm past the profile would reach over the slot; half of it does not")
 }
 
+// Past the profile the opening over a half hole follows a curved edge, wherever
+// that starts: on the tangent it would lie on the board beside a half hole in
+// the rim of a cutout.
+func TestMaskOverHalfHolesOnACurve(t *testing.T) {
+	const w, reach = 1.4 + 2*0.1, 1.2
+	for _, c := range []struct {
+		on, at string
+		r      float64
+		inside bool // the half hole is on the outline, from whose tangent the edge turns away
+	}{{"c.rim", "3 mm", 2, false}, {"c.rim", "0.1 mm", 2, false}, {"rim", "7 mm", 15, true}, {"rim", "0.1 mm", 15, true}} {
+		text := "outline circle 30 mm\ncutout c circle 4 mm at (0 mm, 0 mm)\ncastellation h on " + c.on + " at " + c.at +
+			" hole 0.6 mm land 1.4 mm by 1.1 mm\nrelief o over h on top reach 1.2 mm margin 0.1 mm"
+		b := read(t, text)
+		_, all := made(t, text, usual)
+		assert.Empty(t, Strays(b), text)
+		mask := all["mask_top_open.gbr"]
+		off := 0.0 // of a rectangle on the tangent what lies past the edge
+		if c.inside {
+			off = w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
+		}
+		far := c.r - 0.5
+		if c.inside {
+			far = c.r + 0.5
+		}
+		assert.InDelta(t, w*reach-off+math.Abs(far*far-c.r*c.r)/2*w/c.r, mask.Area, exact, text)
+	}
+}
+
 // Copper drawn past one side of a slot may reach over it where the other
 // side's own copper lies.
 func TestBothSidesOfASlot(t *testing.T) {

@@ -16,7 +16,8 @@ def hold(board):
         board.none("mask opened on %s where the map has none" % face, less(thick(got), want))
         board.none("mask not opened on %s where the map has it open" % face, less(thick(want), got))
         past = max([PAST] + [w.figures["extend"] for w in board.of("wall")])
-        near = unary_union([band(p.paths, past + HAIR) for p in board.of("wall", "bare edge")])
+        near = unary_union([band(p.paths, past + HAIR) for p in board.of("wall", "bare edge")] +
+                           [o.shape.buffer(past + HAIR, join_style=2) for o in reliefs if o.own is not None])
         board.none("mask opened on %s far past the profile" % face, less(less(image, board.region), near))
         for i, a in enumerate(openings):
             part = a.shape
