@@ -5,9 +5,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,6 +22,7 @@ import (
 	"hemline/lang/copper"
 	"hemline/lang/emit/layers"
 	"hemline/lang/geom"
+	"hemline/lang/langtest"
 )
 
 // reading is a clean board whose layers are written, with what they are held
@@ -198,9 +201,13 @@ func TestLayersOfWhatIsCleanKeepThePairs(t *testing.T) {
 	folder := t.TempDir()
 	var boards []reading
 	texts := map[string]string{}
-	everyBoard(t, func(name string, a *lang.Analysis) {
+	rnd := rand.New(rand.NewPCG(20, 7))
+	add := func(name string, a *lang.Analysis) {
 		if a.Board().Outline() == nil || len(underAll(a)) > 0 {
 			return
+		}
+		if name == "made.hem" && len(boards)%2 == 0 {
+			a = crowded(rnd, a)
 		}
 		l := checks.LimitsFor(a)
 		files, err := layers.Build(a.Board(), l.ForLayers())
@@ -212,7 +219,14 @@ func TestLayersOfWhatIsCleanKeepThePairs(t *testing.T) {
 			require.NoError(t, os.WriteFile(filepath.Join(w.Folder, f.Name), f.Data, 0o644))
 		}
 		boards, texts[w.Name] = append(boards, w), a.Root().Text()
-	})
+	}
+	everyBoard(t, add)
+	for _, x := range langtest.Sections(t, "testdata/readback/*.hem") {
+		for _, f := range underAll(x.Analyze()) {
+			assert.Fail(t, "it is not clean", "%s: %s", x.Name(), f.Message)
+		}
+		add(x.Name(), x.Analyze())
+	}
 	run := func(in []byte, name string, args ...string) []byte {
 		var out, failed bytes.Buffer
 		cmd := exec.Command(name, args...)
@@ -232,4 +246,62 @@ func TestLayersOfWhatIsCleanKeepThePairs(t *testing.T) {
 	}
 	t.Logf("%d boards, held: %v", len(boards), strings.ReplaceAll(fmt.Sprint(got.Held), "map", ""))
 	assert.GreaterOrEqual(t, len(boards), 150)
+}
+
+// crowded is a clean board with more on it: copper, holes and planes of its nets
+// and of none, near the profile and near what stands there, as long as nothing is
+// found in it.
+func crowded(rnd *rand.Rand, a *lang.Analysis) *lang.Analysis {
+	b, text := a.Board(), a.Root().Text()
+	m := copper.Of(b, copper.PiecesAlone())
+	var nets []string
+	var boxes []geom.Box
+	m.Each(func(p *copper.Piece) {
+		if p.Net.Given() && !slices.Contains(nets, p.Net.Text) {
+			nets = append(nets, p.Net.Text)
+		}
+		if p.Kind != copper.Plane {
+			boxes = append(boxes, p.Box())
+		}
+	})
+	net := func() string {
+		if rnd.IntN(5) == 0 {
+			return ""
+		}
+		return fmt.Sprintf(" net %q", append(nets, "other")[rnd.IntN(len(nets)+1)])
+	}
+	// place is a point up to 2 mm inward of the profile, or so near a corner of
+	// what lies on the board.
+	place := func() string {
+		profiles := b.Profiles()
+		p := profiles[rnd.IntN(len(profiles))]
+		s := rnd.Float64() * p.Path.Perimeter()
+		at := p.Path.At(s).Sub(p.Outward(s).Scale(2e6 * rnd.Float64()))
+		if rnd.IntN(2) == 0 {
+			box := boxes[rnd.IntN(len(boxes))]
+			at = geom.Point{X: box.Max.X + 2e6*(rnd.Float64()-0.5), Y: box.Min.Y + 2e6*(rnd.Float64()-0.5)}
+		}
+		return fmt.Sprintf("(%.3f mm, %.3f mm)", at.X/1e6, at.Y/1e6)
+	}
+	size := func(least, most float64) string { return fmt.Sprintf("%.3f mm", least+(most-least)*rnd.Float64()) }
+	levels := b.Layers()
+	for i := range 24 {
+		line, level := "", levels[rnd.IntN(len(levels))]
+		switch rnd.IntN(8) {
+		case 0, 1, 2:
+			line = fmt.Sprintf("feature x%d on %s rectangle %s by %s at %s%s", i, level, size(0.2, 3), size(0.2, 3), place(), net())
+		case 3, 4:
+			line = fmt.Sprintf("feature x%d on %s circle %s at %s%s", i, level, size(0.2, 2), place(), net())
+		case 5:
+			line = fmt.Sprintf("hole x%d diameter %s at %s unplated", i, size(0.3, 2), place())
+		case 6:
+			line = fmt.Sprintf("hole x%d diameter %s at %s plated land %s%s", i, size(0.3, 1), place(), size(1.4, 2), net())
+		case 7:
+			line = fmt.Sprintf("plane on %s net %q pullback %s", level, append(nets, "other")[rnd.IntN(len(nets)+1)], size(0.3, 1.5))
+		}
+		if more := readText("made.hem", text+line+"\n"); len(underAll(more)) == 0 {
+			a, text = more, text+line+"\n"
+		}
+	}
+	return a
 }

@@ -6,6 +6,7 @@ from shapely.ops import unary_union
 
 ADDED = ("wrap", "strip", "run of a plane", "land of a half hole", "land of a hole")
 SURFACE = {"land of a half hole", "half hole", "pin", "feature", "via", "pad of a via", "plated hole", "land of a hole"}
+LIMITS = ("wrap_clearance", "inner_clearance", "launch_clearance", "copper_clearance", "edge_clearance_outer", "edge_clearance_inner")
 LANDS = {"land of a half hole", "land of a hole"}
 
 
@@ -17,14 +18,17 @@ def hold(board):
         nets(board, level, image)
         shown = {net: both(shape, board.region) for net, shape in image.by_net.items()}
         fast = union([p for p in board.on(level, *ADDED) if p.kind != "run of a plane"])
+        others = [p for p in board.on(level) if p.kind != "plane"]
+        most = max([board.limits[name] for name in LIMITS] + [p.figures["clearance"] for p in board.of("pin")])
         for a in board.on(level, *ADDED):
             part = both(shown.get(a.net, Polygon()), a.shape)
             if a.kind == "run of a plane":
                 part = less(part, fast)
             if part.is_empty:
                 continue
-            for b in board.on(level):
-                if b is not a and b.kind != "plane":
+            bounds = part.bounds
+            for b in others:
+                if b is not a and not beyond(bounds, b.bounds, most):
                     pair(board, level, a, part, b)
 
 
@@ -103,7 +107,7 @@ def beyond(a, b, least):
 
 def pair(board, level, a, part, b):
     least = limit(board, level, a, b)
-    if least is None or beyond(part.bounds, b.bounds, least):
+    if least is None:
         return
     what = "%s and %s on %s" % (a, b, board.levels[level])
     if least == 0:

@@ -10,13 +10,13 @@ from shapely.ops import unary_union
 # What rounding to a nanometre and chords for arcs may change, mm: CHORD is how
 # far a chord may lie off its arc, HAIR how far from its limit a distance may
 # be, and half of how wide an area may be that counts as none.
-CHORD = 4e-4
-HAIR = 1e-3
+CHORD = 8e-4
+HAIR = 2e-3
 
 
 def chords(radius):
     """How many chords a full circle needs to keep within CHORD."""
-    return max(32, math.ceil(2 * math.pi / math.sqrt(8 * CHORD / max(radius, CHORD))))
+    return max(24, math.ceil(2 * math.pi / math.sqrt(8 * CHORD / max(radius, CHORD))))
 
 
 def points(path):
@@ -41,7 +41,7 @@ def band(paths, width):
     for a in steps:  # what follows it may be of another path
         for b in steps:
             if math.dist(a["end"][:2], b["start"][:2]) < HAIR and turns(a, b):
-                shapes.append(Point(b["start"][:2]).buffer(width, resolution=16))
+                shapes.append(Point(b["start"][:2]).buffer(width, resolution=12))
     return unary_union(shapes)
 
 

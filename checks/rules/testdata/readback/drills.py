@@ -65,4 +65,4 @@ def profile(board, hole, at, r, edges):
         tab = next(t for t in board.of("tab") if t.of == hole.of)
         for c in board.of("cutout"):
             if c.profile != tab.profile:
-                board.apart("%s and %s" % (hole, c), at.buffer(r, resolution=16), c.shape, board.limits["hole_web"])
+                board.apart("%s and %s" % (hole, c), at.buffer(r, resolution=12), c.shape, board.limits["hole_web"])

@@ -24,7 +24,7 @@ def gives_way(board, level):
 
 
 def rooms(board, level):
-    return [(p, by, p.shape.buffer(by, resolution=16)) for p, by in gives_way(board, level)]
+    return [(p, by, p.shape.buffer(by, resolution=12)) for p, by in gives_way(board, level)]
 
 
 def whole(rooms):
