@@ -63,7 +63,7 @@ tab t on south at middle width 4 mm solid premetallised`, usual)
 	_, narrow := made(t, plain+`plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
 tab t on south at middle width 4 mm solid premetallised`, usual)
 	assert.InDelta(t, frame-2*0.25*0.1, narrow["copper_L1_top_free.gbr"].Inside, exact, "no room is kept behind it")
-	assert.InDelta(t, usual.EdgeInner/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner/mm-2*usual.EdgeInner/mm*usual.EdgeInner/mm-2*usual.EdgeInner/mm*2), exact)
+	assert.InDelta(t, usual.EdgeInner.By/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner.By/mm-2*usual.EdgeInner.By/mm*usual.EdgeInner.By/mm-2*usual.EdgeInner.By/mm*2), exact)
 }
 
 // The room beside a tab reaches over the place where the profile starts and ends.
@@ -88,6 +88,15 @@ func TestNoBitThinnerThanTheShopHas(t *testing.T) {
 	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.5}, all["rout_final.xnc"].Tools)
 }
 
+// Where a shop has bits thinner than the usual ones, a narrow cutout and a tight
+// corner are cut by one that fits.
+func TestThinBits(t *testing.T) {
+	o := usual
+	o.RouterBit = 0.25 * mm
+	_, all := made(t, plain+"cutout s slot 8 mm by 0.75 mm at (20 mm, 15 mm)\ncutout c rectangle 8 mm by 6 mm corner 0.15 mm at (20 mm, 22 mm)\ncutout d rectangle 8 mm by 6 mm corner 0.1 mm at (20 mm, 6 mm)", o)
+	assert.Equal(t, map[string]float64{"1": 2.4, "2": 0.7, "3": 0.3, "4": 0.25}, all["rout_final.xnc"].Tools)
+}
+
 // Mask is opened past the profile as far as the copper is drawn, on the face
 // that was said and where the board is; in a slot as far as it has room.
 func TestMaskOpenings(t *testing.T) {
@@ -106,6 +115,34 @@ relief r over w on top reach 5 mm`, usual)
 plating w { along s.south; net G; wrap top 1 mm; wrap bottom 1 mm }
 relief r over w on top reach 1 mm`, usual)
 	assert.InDelta(t, 8*(1+0.25), all["mask_top_open.gbr"].Area, exact, "0.5 mm past the profile would reach over the slot; half of it does not")
+}
+
+// Past the profile the opening over a half hole follows a curved edge, wherever
+// that starts: on the tangent it would lie on the board beside a half hole in
+// the rim of a cutout.
+func TestMaskOverHalfHolesOnACurve(t *testing.T) {
+	const w, reach = 1.4 + 2*0.1, 1.2
+	for _, c := range []struct {
+		on, at string
+		r      float64
+		inside bool // the half hole is on the outline, from whose tangent the edge turns away
+	}{{"c.rim", "3 mm", 2, false}, {"c.rim", "0.1 mm", 2, false}, {"rim", "7 mm", 15, true}, {"rim", "0.1 mm", 15, true}} {
+		text := "outline circle 30 mm\ncutout c circle 4 mm at (0 mm, 0 mm)\ncastellation h on " + c.on + " at " + c.at +
+			" hole 0.6 mm land 1.4 mm by 1.1 mm\nrelief o over h on top reach 1.2 mm margin 0.1 mm"
+		b := read(t, text)
+		_, all := made(t, text, usual)
+		assert.Empty(t, Strays(b), text)
+		mask := all["mask_top_open.gbr"]
+		off := 0.0 // of a rectangle on the tangent what lies past the edge
+		if c.inside {
+			off = w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
+		}
+		far := c.r - 0.5
+		if c.inside {
+			far = c.r + 0.5
+		}
+		assert.InDelta(t, w*reach-off+math.Abs(far*far-c.r*c.r)/2*w/c.r, mask.Area, exact, text)
+	}
 }
 
 // Copper drawn past one side of a slot may reach over it where the other

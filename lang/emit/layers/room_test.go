@@ -95,3 +95,20 @@ func TestRoomAtTheEdge(t *testing.T) {
 	over := 0.3*0.5 + 0.05*math.Sqrt(0.24) + 0.125*math.Asin(0.2) // of an end, on the 0.4 mm along the edge
 	assert.InDelta(t, 10*0.5+2*(0.3*0.5+disc(1)/4)-2*over-10*0.4, one, 1e-5)
 }
+
+// Beside a wall that the layer does not join, and round what planes give way to,
+// what the text states of the wall's own net, or of the other one, is not cut.
+func TestStatedCopperIsNotCut(t *testing.T) {
+	const wall = `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along west; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }
+`
+	files, bare := made(t, wall, usual)
+	assert.Contains(t, file(t, files, ReadmeName), "\nBeside a wall that an inner layer does not join, free is meant for copper of\nother nets and for planes: other copper of the wall's own net may lie in it.\n")
+	_, all := made(t, wall+"feature c on one rectangle 1 mm by 1 mm at (0.5 mm, 20 mm) net G", usual)
+	// Of the 0.5 mm along the wall the 1 mm that the feature meets.
+	assert.InDelta(t, bare["copper_L2_one_free.gbr"].Inside-1*0.5, all["copper_L2_one_free.gbr"].Inside, exact)
+
+	files, _ = made(t, strings.Replace(wall, "net G", "net G; layers one", 1), usual)
+	assert.NotContains(t, file(t, files, ReadmeName), "free is meant for copper of")
+}
