@@ -65,6 +65,24 @@ func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
 	})
 }
 
+// RunsKeepFrom is what of the bare edges' surroundings the runs of a layer's
+// planes leave, as loops whose union it is: a run is as wide as its plane keeps
+// from the profile, and a cutout, or another edge, may lie within that.
+func (m *Map) RunsKeepFrom(layer string, r Room) (loops []*geom.Loop) {
+	outer, _ := m.Outer(m.Layer(layer))
+	by := r.Edge(outer).By
+	for _, p := range m.b.Profiles() {
+		wall := m.b.Wall(p)
+		if !outer {
+			wall = m.b.Finished(p)
+		}
+		for _, s := range wall.Bare {
+			loops = append(loops, s.Inward(by)...)
+		}
+	}
+	return loops
+}
+
 // OffWall is how far the copper of a layer that a wall does not join keeps from
 // that wall; ok is false where the layer has copper of the wall's. It is meant
 // for copper of other nets: what is of the wall's own net may meet the wall, and

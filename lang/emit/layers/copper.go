@@ -113,7 +113,7 @@ func (m *maker) runsTo(i *image, l level) {
 	}
 	index := geom.NewIndex(boxes)
 	var room []*geom.Loop
-	for _, x := range m.givesWay(l) {
+	for _, x := range append(m.givesWay(l), m.metal.RunsKeepFrom(l.name, m.o.Room)...) {
 		near := false
 		index.Search(x.Box(), func(int) bool { near = true; return false })
 		if near {
@@ -189,6 +189,7 @@ func (m *maker) free(l level, add image) image {
 	for _, o := range add.ops {
 		if o.yields {
 			i.erase(o.loops...)
+			room = append(room, m.metal.RunsKeepFrom(l.name, m.o.Room)...)
 		}
 	}
 	i.dark("", board.Name{}, room...)

@@ -23,7 +23,7 @@ def hold(board):
         for a in board.on(level, *ADDED):
             part = both(shown.get(a.net, Polygon()), a.shape)
             if a.kind == "run of a plane":
-                part = less(part, fast)
+                part = solid(less(part, fast))
             if part.is_empty:
                 continue
             bounds = part.bounds
@@ -32,18 +32,27 @@ def hold(board):
                     pair(board, level, a, part, b)
 
 
+def solid(shape):
+    """An area without what of it is so thin that rounding makes it, such as seams of
+    areas taken away."""
+    parts = getattr(shape, "geoms", [shape])
+    return unary_union([p for p in parts if not thick(p).is_empty])
+
+
 def same_as_map(board, level, image):
     """On the board the image of each net is what the map has of it: wraps,
-    strips and lands whole, runs less what they give way to."""
+    strips and lands whole, runs less what they give way to; whether they reach
+    a bare edge is held by their distance."""
     room = whole(rooms(board, level))
+    along = unary_union([band(e.paths, board.edge_limit(level) + HAIR) for e in board.on(level, "bare edge")])
     for net in {p.net for p in board.on(level, *ADDED)} | set(image.by_net):
         own = [p for p in board.on(level, *ADDED) if p.net == net]
-        want = less(union([p for p in own if p.kind == "run of a plane"]), room)
-        want = both(joined(want, union([p for p in own if p.kind != "run of a plane"])), board.region)
+        runs = less(union([p for p in own if p.kind == "run of a plane"]), room)
+        want = both(joined(runs, union([p for p in own if p.kind != "run of a plane"])), board.region)
         got = both(image.by_net.get(net, Polygon()), board.region)
         what = "copper to add on %s, net %s" % (board.levels[level], net)
         board.none(what + ", that is not in the map", less(thick(got), want))
-        board.none(what + ", that the map has and is not added", less(thick(want), got))
+        board.none(what + ", that the map has and is not added", less(less(thick(want), got), both(runs, along)))
 
 
 def past_profile(board, level, image):
@@ -70,7 +79,7 @@ def limit(board, level, a, b):
         return edge
     if a.kind in LANDS and b.kind == "perforation":
         return limits["edge_clearance_inner"]
-    if a.kind in ("wrap", "strip") + tuple(LANDS) and b.kind == "bare edge":
+    if a.kind in ADDED and b.kind == "bare edge":
         return edge
     if a.kind == "wrap" and b.kind == "cutout" and a.profile != b.profile:
         return 0
@@ -125,11 +134,11 @@ def held_edge(a, edge, least):
     """What of a bare edge a wrap, a strip or a land is held to: not the edge that
     a land stands on, nor what goes on near the end of that or of a stretch."""
     line = edge.shape
-    if a.profile != edge.profile:
+    if a.profile != edge.profile and a.kind != "run of a plane":
         return line
     if a.own is not None:
         line = line.difference(a.own.buffer(HAIR))
-    for end in a.ends:
-        if a.own is not None or end.distance(edge.shape) < HAIR:
+    for end in a.ends if a.kind != "run of a plane" else edge.ends:
+        if a.kind == "run of a plane" or a.own is not None or end.distance(edge.shape) < HAIR:
             line = line.difference(end.buffer(least * 1.5))
     return line
