@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -81,10 +82,18 @@ func (m *Map) look(c *change, old *Map) {
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
+	var full atomic.Int64 // the chunk after which there is more than enough
+	full.Store(int64(len(found)))
 	var work sync.WaitGroup
 	for k := range found {
 		some := func() {
-			for i := k * chunk; i < min((k+1)*chunk, len(c.come)) && len(found[k]) < most; i++ {
+			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
+				if len(found[k]) >= most {
+					full.Store(min(full.Load(), int64(k)))
+				}
+				if full.Load() <= int64(k) {
+					return
+				}
 				p := c.come[i]
 				found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
 				if m.asked.Inside[p.Kind] && m.isOff(p) {
@@ -110,45 +119,48 @@ func (m *Map) look(c *change, old *Map) {
 
 // around finds the pieces near one, of those that are wanted.
 func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
-	reach := &m.asked.Reach[p.Kind]
-	far := -1.0
-	for _, r := range reach {
-		far = max(far, r)
-	}
-	if far < 0 {
-		return to
-	}
 	start := len(to)
 	for i := range p.parts {
 		box := p.parts[i].box
-		m.index.search(box.Grow(far), func(q *Piece, part int) {
-			r := reach[q.Kind]
-			if r < 0 || q == p || p.Layers&q.Layers == 0 {
-				return
+		for k, reach := range m.asked.Reach[p.Kind] {
+			if reach < 0 {
+				continue
 			}
-			apart := box.DistanceTo(q.parts[part].box)
-			if apart > r || !want(q) {
-				return
-			}
-			if r = m.asked.Needs(m, p, q); apart > r {
-				return
-			}
-			near, ok := m.measure(p, i, q, part, r)
-			if !ok {
-				return
-			}
-			for k := start; k < len(to); k++ {
-				if to[k].A == near.A && to[k].B == near.B {
-					if nearer(near, to[k]) {
-						to[k] = near
-					}
+			m.index.search(Kind(k), box.Grow(reach), func(q *Piece, part int) {
+				if q == p || p.Layers&q.Layers == 0 {
 					return
 				}
-			}
-			to = append(to, near)
-		})
+				apart := box.DistanceTo(q.parts[part].box)
+				if apart > reach || !want(q) {
+					return
+				}
+				need := m.asked.Needs(m, p, q)
+				if apart > need {
+					return
+				}
+				if near, ok := m.measure(p, i, q, part, need); ok {
+					to = nearest(to, start, near)
+				}
+			})
+		}
 	}
 	return to
+}
+
+// nearest adds what parts of two pieces come near each other by to a list, in
+// which what is from a start on is of one of the two: the nearest counts.
+func nearest(list []Near, start int, near Near) []Near {
+	if len(near.A.parts)+len(near.B.parts) > 2 { // two of one part each meet once
+		for k := start; k < len(list); k++ {
+			if list[k].A == near.A && list[k].B == near.B {
+				if nearer(near, list[k]) {
+					list[k] = near
+				}
+				return list
+			}
+		}
+	}
+	return append(list, near)
 }
 
 // measure is how near a part of a piece comes to a part of another, if within reach.
@@ -352,22 +364,126 @@ func cut(g, at geom.Segment) []geom.Segment {
 func (m *Map) Asked() *Look { return m.asked }
 
 // Touches tells whether a piece meets any other for which want holds on a layer.
-func (m *Map) Touches(p *Piece, want func(*Piece) bool) (touches bool) {
+func (m *Map) Touches(p *Piece, want func(*Piece) bool) bool { return len(m.touching(p, want)) > 0 }
+
+// touching lists the pieces that one meets on a layer, of those that are wanted.
+func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
+	var list []*Piece
 	for i := range p.parts {
-		m.index.search(p.parts[i].box, func(q *Piece, part int) {
-			if touches || q == p || p.Layers&q.Layers == 0 || !want(q) {
+		meet := func(q *Piece, part int) {
+			if q == p || p.Layers&q.Layers == 0 || slices.Contains(list, q) || !want(q) {
 				return
 			}
 			for _, a := range p.parts[i].loops() {
 				for _, b := range q.parts[part].loops() {
 					if d, _, _ := distance(a, p.Kind.line(), b, q.Kind.line()); d <= board.Tolerance {
-						touches = true
+						list = append(list, q)
+						return
 					}
 				}
 			}
-		})
+		}
+		for k := range Kinds {
+			m.index.search(k, p.parts[i].box, meet)
+		}
 	}
-	return touches
+	return list
+}
+
+// Besides is how near two pieces come, A an area and B a line, where what of A
+// lies on other pieces is left out: of those that A meets and that on wants. What
+// is left out altogether is nowhere near. Beside a half hole that A joins on an
+// inner layer the edge does not count.
+func (m *Map) Besides(n Near, on func(a, other *Piece) bool) Near {
+	others := m.touching(n.A, func(q *Piece) bool { return on(n.A, q) })
+	if len(others) == 0 {
+		return n
+	}
+	n.D = math.Inf(1)
+	edges := n.B.Shape()
+	if outer, _ := m.Outer(n.A.Layers); !outer {
+		for _, q := range others {
+			if q.Kind == Barrel { // without a land there: what joins it comes as near to the edge as it is large
+				edges = outside(edges, q.box.Center(), (q.box.Max.X-q.box.Min.X)/2+m.asked.Past[1])
+			}
+		}
+	}
+	for _, l := range besides(n.A, others) {
+		for _, edge := range edges {
+			if d, pa, pb := geom.LoopDistance(l, edge); d < n.D {
+				n.D, n.PA, n.PB = d, pa, pb
+			}
+		}
+	}
+	return n
+}
+
+// besides are the lines that bound what of an area lies on no other: of its own
+// boundary what is outside them, of theirs what is within it.
+func besides(p *Piece, others []*Piece) []*geom.Loop {
+	own, pads := p.Shape(), []*geom.Loop(nil)
+	for _, q := range others {
+		pads = append(pads, q.Shape()...)
+	}
+	const within, border, outside = 1, 0, -1
+	bounds := parted(own, pads, func(lies int) bool { return lies == outside })
+	for _, l := range parted(pads, own, func(lies int) bool { return lies == within }) {
+		for _, x := range parted([]*geom.Loop{l}, pads, func(lies int) bool { return lies == border }) {
+			if !seam(x, pads) {
+				bounds = append(bounds, x)
+			}
+		}
+	}
+	return bounds
+}
+
+// seam tells of a line between areas whether they cover both its sides.
+func seam(line *geom.Loop, areas []*geom.Loop) bool {
+	half := line.Perimeter() / 2
+	aside := line.Tangent(half).Left().Scale(hair / 10)
+	return lies(line.At(half).Add(aside), areas) > 0 && lies(line.At(half).Sub(aside), areas) > 0
+}
+
+// parted are the parts of boundaries that lie within areas, on their boundaries or
+// outside all of them, as is wanted.
+func parted(of, areas []*geom.Loop, want func(lies int) bool) []*geom.Loop {
+	var list []*geom.Loop
+	for _, l := range of {
+		for _, g := range l.Segments() {
+			parts := []geom.Segment{g}
+			for _, a := range areas {
+				for _, side := range a.Segments() {
+					var next []geom.Segment
+					for _, x := range parts {
+						next = append(next, cut(x, side)...)
+					}
+					parts = next
+				}
+			}
+			for _, x := range parts {
+				if want(lies(x.At(x.Length()/2), areas)) {
+					list = append(list, geom.NewLoop([]geom.Segment{x}))
+				}
+			}
+		}
+	}
+	return list
+}
+
+// lies tells where a point lies: 1 well within any of areas, -1 well outside all
+// of them, 0 on a boundary.
+func lies(at geom.Point, areas []*geom.Loop) int {
+	where := -1
+	for _, a := range areas {
+		_, _, d := a.Nearest(at)
+		switch {
+		case d <= board.Tolerance:
+			where = max(where, 0)
+		case a.Contains(at):
+			return 1
+		}
+	}
+	return where
 }
 
 // Near lists what comes nearer to what than it was asked for, in no order.
@@ -398,28 +514,8 @@ func Overlap(a, b *Piece) bool {
 // inside is the length of a line within an area.
 func inside(line, area *Piece) float64 {
 	sum := 0.0
-	for _, l := range line.Shape() {
-		for _, g := range l.Segments() {
-			parts := []geom.Segment{g}
-			for _, a := range area.Shape() {
-				for _, side := range a.Segments() {
-					var next []geom.Segment
-					for _, x := range parts {
-						next = append(next, cut(x, side)...)
-					}
-					parts = next
-				}
-			}
-			for _, x := range parts {
-				middle := x.At(x.Length() / 2)
-				for _, a := range area.Shape() {
-					if _, _, d := a.Nearest(middle); a.Contains(middle) && d > board.Tolerance {
-						sum += x.Length()
-						break
-					}
-				}
-			}
-		}
+	for _, x := range parted(line.Shape(), area.Shape(), func(lies int) bool { return lies > 0 }) {
+		sum += x.Perimeter()
 	}
 	return sum
 }
