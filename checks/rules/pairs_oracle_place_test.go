@@ -273,7 +273,7 @@ func (l *layer) finish() {
 			lines = append(lines, "layers "+strings.Join(p.Layers, " "))
 		}
 		l.say("plating %s { %s; net %s; copper 25 um; extend 0.05 mm; wrap top %s; wrap bottom %s }", p.Name, strings.Join(lines, "; "), p.Net, mm(p.Wrap[0]), mm(p.Wrap[1]))
-		if l.chance(0.1) { // another over the same
+		if l.chance(0.12) { // another over the same
 			l.twin(p)
 		}
 		if l.chance(0.25) && !slices.ContainsFunc(l.Reliefs, func(r laidRelief) bool { return r.Over == p.Name }) {
@@ -295,7 +295,7 @@ func (l *layer) draw() {
 		}
 		used[p.Layer] = true
 		p.Pullback = l.between(0.15, 0.75)
-		if l.chance(0.4) {
+		if l.chance(0.5) {
 			p.Pullback = l.between(0.5, 2.2)
 		}
 		l.Planes = append(l.Planes, p)

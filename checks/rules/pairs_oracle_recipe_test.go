@@ -72,6 +72,7 @@ var recipes = []struct {
 	{"opening", "feature", "!"}, {"wall", "drilled", "hole_edge!"}, {"edge", "ring", "edge_clearance_outer"}, {"edge", "ring", "edge_clearance_outer"},
 	{"edge", "feature", "edge_clearance_outer"}, {"opening", "opening", "mask_web"}, {"drilled", "drilled", "hole_web!"},
 	{"pin", "pin", "copper_clearance"},
+	{"barrel", "pin", "copper_clearance!"}, {"perf", "drilled", "hole_web!"}, {"via", "via", "copper_clearance!"}, {"ring", "drilled", "edge_clearance_outer!"},
 	{"cutout", "cutout", ""}, {"edge", "cutout", ""}, // the crossings
 }
 

@@ -59,7 +59,7 @@ def judge(j):
 
 def main():
     boards = json.load(sys.stdin)
-    with Pool(2) as pool:
+    with Pool() as pool:
         json.dump(pool.map(judge, boards, chunksize=20), sys.stdout)
 
 

@@ -128,7 +128,9 @@ class Board:
                     raw = p.band(a, b, w)
                     if not whole.contains(raw):
                         raw = raw.intersection(self.outline.area)
-                    self.add("wrap", pl["name"], pl["net"], [face], self.uncut(raw), raw=raw, **where)
+                    # Of one that a cutout cuts, which is found itself, what was cut off may count.
+                    left = self.uncut(raw)
+                    self.add("wrap", pl["name"], pl["net"], [face], left, big=raw if left.area < raw.area - 1e-7 else None, raw=raw, **where)
                 for layer in pl["layers"] or []:
                     if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] for q in self.j["planes"]):
                         for x, y in self.walled(p, a, b):
@@ -164,8 +166,9 @@ class Board:
 
     def uncut(self, g):
         """A shape without what cutouts take of it."""
+        box = g.bounds
         for c in self.cutouts:
-            if not g.is_empty and near(c.box, g.bounds, 0):
+            if box and near(c.box, box, 0):
                 g = g.difference(c.area)
         return g
 
