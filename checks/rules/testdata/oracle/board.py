@@ -319,9 +319,11 @@ class Board:
                 rest = []
                 for p in self.profiles:
                     free = [(0.0, p.len)]
-                    for q, a, b in self.walls.get(w["name"], []):
-                        if q is p:
-                            free = minus(free, a, b, p.len)
+                    mine = [(a, b) for q, a, b in self.walls.get(w["name"], []) if q is p]
+                    for a, b in mine:
+                        free = minus(free, a, b, p.len)
+                    if not mine:
+                        free = p.bare
                     rest += [Boxed(p.path(x, y)) for x, y in free]
                 for p, a, b in self.walls.get(w["name"], []):
                     big = p.band(a, b, pl["pullback"]).intersection(self.area)
