@@ -138,7 +138,8 @@ def copper_edge(j, a, b):
         # a half hole that it joins on an inner layer the edge does not count.
         pads = [p for p in j.b.pieces if a.net is not None and p.kind in ("pin", "land", "barrel", "wrap", "strip") and p.net == a.net and shared(a, p) and near(p.box, a.box, TOL) and apart(a, p)[0] <= TOL]
         if pads:
-            lo, hi = (measure(a.g.difference(unary_union([p.g.buffer(p.r + d, resolution=64) for p in pads])), a.r, b.g, b.r) for d in (-TOL, TOL))
+            whole = a.g.buffer(a.r, resolution=256) if a.r else a.g
+            lo, hi = (measure(whole.difference(unary_union([p.g.buffer(p.r + d, resolution=256) for p in pads])), 0.0, b.g, b.r) for d in (-TOL, TOL))
             maybe = any(p.kind == "barrel" for p in pads) and not a.layers & set(j.b.outer)
     j.say("edge_pullback", items, (a.kind, b.kind), lo, hi, j.limit_of(a, b), maybe=maybe)
 
