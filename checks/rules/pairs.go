@@ -52,7 +52,6 @@ func of(list ...copper.Kind) []copper.Kind { return list }
 // The kinds that often go together.
 var (
 	drills  = of(copper.Via, copper.PlatedHole, copper.Drilled)
-	lands   = of(copper.Land, copper.Pad, copper.Ring)
 	surface = of(copper.Land, copper.Barrel, copper.Pin, copper.Feature, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring)
 )
 
