@@ -3,6 +3,7 @@ package copper
 import (
 	"cmp"
 	"math"
+	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -82,11 +83,11 @@ func (m *Map) look(c *change, old *Map) {
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
-	var full atomic.Int64 // the chunk after which there is more than enough
+	var next, full atomic.Int64 // full is the chunk after which there is more than enough
 	full.Store(int64(len(found)))
 	var work sync.WaitGroup
-	for k := range found {
-		some := func() {
+	some := func() {
+		for k := int(next.Add(1)) - 1; k < len(found); k = int(next.Add(1)) - 1 { // in order: what is early in it counts
 			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
 				p := c.come[i]
 				switch {
@@ -100,12 +101,11 @@ func (m *Map) look(c *change, old *Map) {
 				}
 			}
 		}
-		if len(found) == 1 {
-			some()
-		} else {
-			work.Go(some)
-		}
 	}
+	for range min(runtime.GOMAXPROCS(0), len(found)) - 1 {
+		work.Go(some)
+	}
+	some()
 	work.Wait()
 	for k := range found {
 		m.near = append(m.near, found[k]...)
