@@ -154,7 +154,7 @@ var unheld = []*pair{
 	{a: of(copper.Run), b: of(copper.Edge, copper.Cutout), says: "a run gives way, as its plane does, by `edge_clearance_outer` or `edge_clearance_inner`"},
 	{a: of(copper.Run, copper.Strip), b: of(copper.Body, copper.Tab), says: "it is as wide as the wall, which is held"},
 	{a: of(copper.Strip), b: of(copper.Wrap, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Opening), says: "they lie on other layers"},
-	{a: of(copper.Strip), b: of(copper.Perforation), says: "`tab_gap` keeps a tab's holes off the wall"},
+	{a: of(copper.Strip), b: of(copper.Perforation), says: "`tab_gap` keeps a tab's holes off the wall; those of a premetallised tab are not held"},
 	{a: of(copper.Strip), b: of(copper.Cutout), says: "the cutout's edge is held"},
 	{a: of(copper.Wall), b: of(copper.Wrap), says: "along one edge `net_conflict` holds the walls, across the board `wrap_clearance` the wraps"},
 	{a: of(copper.Wall), b: of(copper.Land, copper.Pad, copper.Ring), says: "they lie on outer layers, where the wrap is held"},

@@ -34,7 +34,7 @@ func faceOf(p *checks.Pass, plane *board.Plane) board.Face {
 // planeBy holds a plane, which follows the profile at its pullback, to the
 // pieces of a kind on its layer: of other nets, and as wide as width says.
 func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limit, width func(*copper.Piece) float64) {
-	m, least := survey(p), max(need.Value, 2*board.Tolerance) // whoever asks for nothing does not ask for a short
+	m, least := survey(p), leastOfNets(need)
 	worst := map[*board.Item]nearBorder{}
 	var order []*copper.Piece
 	m.Each(func(x *copper.Piece) {

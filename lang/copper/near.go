@@ -83,22 +83,23 @@ func (m *Map) look(c *change, old *Map) {
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
-	var next, full atomic.Int64 // full is the chunk after which there is more than enough
-	full.Store(int64(len(found)))
+	var next atomic.Int64
+	var enough atomic.Bool // one chunk has all that is told of: those begun after it need not look
 	var work sync.WaitGroup
 	some := func() {
 		for k := int(next.Add(1)) - 1; k < len(found); k = int(next.Add(1)) - 1 { // in order: what is early in it counts
+			looks := !enough.Load()
 			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
 				p := c.come[i]
-				switch {
-				case len(found[k]) >= most:
-					full.Store(min(full.Load(), int64(k)))
-				case int64(k) <= full.Load():
+				if looks && len(found[k]) < most {
 					found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
 				}
 				if m.asked.Inside[p.Kind] && m.isOff(p) {
 					off[k] = append(off[k], p)
 				}
+			}
+			if len(found[k]) >= most {
+				enough.Store(true)
 			}
 		}
 	}

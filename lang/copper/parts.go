@@ -72,11 +72,7 @@ func parted(of, areas []*geom.Loop, want func(lies int) bool) []*geom.Loop {
 			parts := []geom.Segment{g}
 			for _, a := range areas {
 				for _, side := range a.Segments() {
-					var next []geom.Segment
-					for _, x := range parts {
-						next = append(next, cut(x, side)...)
-					}
-					parts = next
+					parts = cutAll(parts, side)
 				}
 			}
 			for _, x := range parts {
@@ -130,6 +126,14 @@ func inside(line, area *Piece) float64 {
 		sum += x.Perimeter()
 	}
 	return sum
+}
+
+// cutAll parts each of some segments where it meets another.
+func cutAll(parts []geom.Segment, at geom.Segment) (next []geom.Segment) {
+	for _, x := range parts {
+		next = append(next, cut(x, at)...)
+	}
+	return next
 }
 
 // cut parts a segment where it meets another.

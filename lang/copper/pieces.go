@@ -208,7 +208,7 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 		if width <= 0 {
 			continue
 		}
-		for w := range m.walled(s, bit(i)) {
+		for w := range m.Walled(s, l) {
 			tie := plated(kind, bit(i))
 			tie.Stretch = w
 			tie.strip(w.Segments(), width, !s.Profile.Cutout)
@@ -218,10 +218,10 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 	return append(list, m.roots(s)...)
 }
 
-// walled are the parts of a plated stretch that have copper on a layer: on the
+// Walled are the parts of a plated stretch that have copper on a layer: on the
 // faces it runs on over premetallised tabs, on inner layers it ends at their roots.
-func (m *Map) walled(s board.Stretch, on Layers) iter.Seq[board.Stretch] {
-	if outer, _ := m.Outer(on); outer {
+func (m *Map) Walled(s board.Stretch, layer string) iter.Seq[board.Stretch] {
+	if outer, _ := m.Outer(m.Layer(layer)); outer {
 		return slices.Values([]board.Stretch{s})
 	}
 	return m.b.Walled(s)

@@ -65,19 +65,23 @@ func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
 	})
 }
 
-// RunsKeepFrom is what of the bare edges' surroundings the runs of a layer's
-// planes leave, as loops whose union it is: a run is as wide as its plane keeps
-// from the profile, and a cutout, or another edge, may lie within that.
-func (m *Map) RunsKeepFrom(layer string, r Room) (loops []*geom.Loop) {
+// Bare are the stretches of a profile that have no copper on a layer: on inner
+// layers the roots of premetallised tabs too.
+func (m *Map) Bare(p *board.Profile, layer string) []board.Stretch {
+	if outer, _ := m.Outer(m.Layer(layer)); outer {
+		return m.b.Wall(p).Bare
+	}
+	return m.b.Finished(p).Bare
+}
+
+// AlongBare is what copper on a layer keeps from along bare edges, as loops whose
+// union it is. A plane's run leaves it too: it is as wide as its plane keeps from
+// the profile, and a cutout, or another edge, may lie within that.
+func (m *Map) AlongBare(layer string, r Room) (loops []*geom.Loop) {
 	outer, _ := m.Outer(m.Layer(layer))
-	by := r.Edge(outer).By
 	for _, p := range m.b.Profiles() {
-		wall := m.b.Wall(p)
-		if !outer {
-			wall = m.b.Finished(p)
-		}
-		for _, s := range wall.Bare {
-			loops = append(loops, s.Inward(by)...)
+		for _, s := range m.Bare(p, layer) {
+			loops = append(loops, s.Inward(r.Edge(outer).By)...)
 		}
 	}
 	return loops

@@ -138,8 +138,8 @@ func (m *maker) joins(p *board.Plating) (list []source.Place) {
 func (m *maker) away(layer string) {
 	_, outer := m.b.FaceOf(layer)
 	for _, p := range m.b.Platings() {
-		if _, _, off := m.metal.OffWall(p, layer, m.room); off {
-			m.offWall(p, layer)
+		if others, _, off := m.metal.OffWall(p, layer, m.room); off {
+			m.offWall(p, layer, others)
 		} else if outer && len(p.Layers) > 0 && !m.b.Joins(p, layer) { // without `layers`, tracks of its net may well meet it
 			m.say(Layers, at(p.Keyword), "On layer %s join no copper to the wrap of plating %s.", layer, p.Name.Text)
 		}
@@ -171,8 +171,7 @@ func (m *maker) away(layer string) {
 
 // offWall says how far a layer keeps from a wall that it does not join. Copper of
 // the wall's own net may meet it; a plane of that net keeps what it states.
-func (m *maker) offWall(p *board.Plating, layer string) {
-	others, _, _ := m.metal.OffWall(p, layer, m.room)
+func (m *maker) offWall(p *board.Plating, layer string, others copper.Distance) {
 	what, far := "copper", "away"
 	if p.Net.Given() {
 		what = "copper of other nets than " + p.Net.Text

@@ -12,20 +12,13 @@ def holes(j, a, b):
     j.say("hole_web", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["hole_web"])
 
 
-@row("via", "edge wall")
-def via_edge(j, a, b):
-    if b.x.get("root"):
-        return  # the wall is held
-    items = (a.item,) if b.kind == "edge" and not b.item else (a.item, b.item)
-    j.say("fence_inset", items, (a.kind, b.kind), *apart(a, b), j.b.limit["fence_inset"])
-
-
-@row("phole uhole", "edge wall")
+@row("via phole uhole", "edge wall")
 def hole_edge(j, a, b):
     if b.x.get("root"):
         return  # the wall is held
+    rule = "fence_inset" if a.kind == "via" else "hole_edge"  # each by the limit of its name
     items = (a.item,) if b.kind == "edge" and not b.item else (a.item, b.item)
-    j.say("hole_edge", items, (a.kind, b.kind), *apart(a, b), j.b.limit["hole_edge"])
+    j.say(rule, items, (a.kind, b.kind), *apart(a, b), j.b.limit[rule])
 
 
 @row("barrel", "barrel")
