@@ -147,8 +147,7 @@ func foundPairs(t *testing.T, boards []*laid) []map[string]string {
 //     relief, pads at the very end of an edge before a round corner, and a bare
 //     edge between one and one and a half limits from the end of its stretch;
 //   - within 2.5 mm of a cutout that crosses another profile, on one board of 25;
-//   - of castellation_corner, mask over planes' pullbacks under bodies, and
-//     whatever is no pair: openings' waves, currents, words.
+//   - of castellation_corner, and of all rules that are not in pairRules.
 func TestPairsAgainstShapely(t *testing.T) {
 	boards := make([]*laid, laidBoards)
 	for i := range boards {
