@@ -3,7 +3,7 @@
 It reads boards as JSON on its standard input: plain coordinates and figures in
 millimetres, as the generator in pairs_oracle_*_test.go has placed them. It
 knows nothing of hemline's model. Shapes are rebuilt here, arcs as chords that
-lie less than 0.25 um off. What each pair is held to follows the language's
+lie at most 0.6 um off. What each pair is held to follows the language's
 reference and the limits' table alone.
 
 The answer has, for each board, what must be found (within what is certain),
@@ -11,6 +11,7 @@ what may be (within 2 um of a limit, or where two readings are as good), and
 for the count how near each two kinds came.
 """
 
+import gc
 import json
 import math
 import sys
@@ -59,6 +60,7 @@ def judge(j):
 
 def main():
     boards = json.load(sys.stdin)
+    gc.set_threshold(100000)  # shapes go by themselves
     with Pool() as pool:
         json.dump(pool.map(judge, boards, chunksize=20), sys.stdout)
 
