@@ -97,7 +97,7 @@ func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes,
 	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
 	if edits, ok := s.editsOf(doc, f); ok {
 		fixes = append(fixes, protocol.CodeAction{
-			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: true, Edit: s.workspaceEdit(doc, edits),
+			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: !f.Fix.Guess, Edit: s.workspaceEdit(doc, edits),
 		})
 	}
 	if statement := checks.Acceptance(&f.Finding); statement != "" {
@@ -135,13 +135,13 @@ func (s *server) editsOf(doc *document, f *finding.Located) (edits []spanEdit, o
 	return edits, true
 }
 
-// fixAll gathers the edits of all findings that do not touch each other.
+// fixAll gathers the edits that are surely right of all findings, where they do not touch each other.
 func (s *server) fixAll(doc *document) []spanEdit {
 	var all []spanEdit
 	end := -1
 	for _, f := range doc.findings() {
 		edits, ok := s.editsOf(doc, &f)
-		if !ok || f.File != doc.file {
+		if !ok || f.Fix.Guess || f.File != doc.file {
 			continue
 		}
 		slices.SortFunc(edits, func(a, b spanEdit) int { return cmp.Compare(a.span.Start, b.span.Start) })

@@ -190,9 +190,9 @@ func edits(a *lang.Analysis, read lang.Reader, limits *checks.Limits, today stri
 	return list
 }
 
-// apply makes a finding's fix in the root text.
+// apply makes a finding's fix, if it is surely right, in the root text.
 func apply(a *lang.Analysis, f finding.Located, read lang.Reader) (*lang.Analysis, bool) {
-	if f.Fix == nil || len(f.Fix.Edits) != 1 {
+	if f.Fix == nil || f.Fix.Guess || len(f.Fix.Edits) != 1 {
 		return nil, false
 	}
 	file, span, ok := a.Locate(f.Fix.Edits[0].Place)

@@ -9,7 +9,7 @@ import (
 
 var castellationCorner = &checks.Rule{
 	Name: "castellation_corner", Group: checks.GroupHalfHoles, Category: finding.Risky,
-	Finds:  "A half hole's edge lies nearer than `castellation_corner` to the end of its board edge.",
+	Finds:  "A half hole's edge lies nearer than `castellation_corner` to the end of its board edge: the point where that meets the next one, which a round may have cut off.",
 	Why:    "The corner beyond the last hole has nothing behind it and breaks off with the barrel.",
 	Limits: []string{"castellation_corner"},
 	Source: "a fabricator's capability table",

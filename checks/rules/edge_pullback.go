@@ -41,8 +41,9 @@ func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {
 		return
 	}
 	m, nearest := survey(p), math.Inf(1)
+	on := m.Layer(plane.Layer.Text)
 	m.Each(func(x *copper.Piece) {
-		if x.Kind == copper.Edge {
+		if x.Kind == copper.Edge && x.Layers&on != 0 {
 			d, _ := m.Border(plane.Pullback.Value).Distance(x, need.Value)
 			nearest = min(nearest, d)
 		}

@@ -40,7 +40,7 @@ func betweenAlong(a, b board.Stretch) float64 {
 	return least
 }
 
-// oneCause tells of two wraps whether their walls come as near along the edge,
+// oneCause tells of two wraps or strips whether their walls come as near along the edge,
 // so that it is the walls that are at fault, and found.
 func oneCause(p *checks.Pass, _ *copper.Map, n copper.Near) bool {
 	along := betweenAlong(n.A.Stretch, n.B.Stretch)
@@ -59,13 +59,23 @@ func ownBarrels(_ *copper.Map, a, b *copper.Piece) bool {
 	return a.Kind == copper.Barrel && b.Kind == copper.Barrel || a.Of == b.Of && a.Member == b.Member
 }
 
-// onPad tells whether a feature lies on a pin or a half hole of its net, which
-// reaches the edge.
-func onPad(_ *checks.Pass, m *copper.Map, n copper.Near) bool {
-	_, x := ofKind(copper.Edge, n.A, n.B)
-	return x.Kind == copper.Feature && x.Net.Given() && m.Touches(x, func(q *copper.Piece) bool {
-		return (q.Kind == copper.Pin || q.Kind == copper.Land || q.Kind == copper.Barrel) && q.Net.Text == x.Net.Text
-	})
+// pads tells of a feature and a pin, a half hole or a plating's own copper whether
+// they are of one net: what of the feature lies on that is held, or excused, as
+// that is.
+func pads(x, pad *copper.Piece) bool {
+	return x.Kind == copper.Feature && x.Net.Given() && pad.Net.Text == x.Net.Text &&
+		slices.Contains(of(copper.Pin, copper.Land, copper.Barrel, copper.Wrap, copper.Strip), pad.Kind)
+}
+
+// rootOfTab tells of a hole and an edge whether that is what a premetallised tab
+// leaves bare of a wall, which is held itself.
+func rootOfTab(_ *copper.Map, a, b *copper.Piece) bool {
+	return isRoot(a) || isRoot(b)
+}
+
+func isRoot(x *copper.Piece) bool {
+	_, tab := x.Item.(*board.Tab)
+	return tab && x.Kind == copper.Edge
 }
 
 // ownCutout tells whether a wrap, or a tab's hole, is at the edge of a cutout.

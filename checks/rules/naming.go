@@ -58,7 +58,10 @@ func named(m *copper.Map, x *copper.Piece, on copper.Layers) string {
 	case copper.Opening:
 		return opening(x) + where
 	}
-	if name != "" {
+	switch x.Item.(type) {
+	case *board.Tab:
+		return "the root of premetallised tab " + name + ", bare once the tab is cut,"
+	case *board.Cutout:
 		return "the bare edge of cutout " + name
 	}
 	return "the bare edge"
@@ -139,6 +142,8 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	where := board.Coordinates(s.at())
 	var f *finding.Finding
 	switch {
+	case s.touch && s.row.need != nil:
+		f = p.Report(at, on, "%s meets %s at %s", a, b, where)
 	case s.touch:
 		f = p.Report(at, on, "%s overlaps %s at %s", a, b, where)
 	case s.d <= board.Tolerance:

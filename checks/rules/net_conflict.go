@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -16,29 +17,43 @@ var netConflict = &checks.Rule{
 	Source: "the gap is cut by the final router bit, 1 to 3 mm; common practice",
 	Bad:    platedWith(otherWall("from 0 mm to 20 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
 	Good:   platedWith(otherWall("from 0 mm to 19 mm"), "gap apart of wall on east from 0 mm to 21 mm"),
+	Least: func(p *checks.Pass, limit string) float64 {
+		least := math.Inf(1)
+		otherAlong(p, p.Limits.Minimum(limit).Value, func(_, _ board.Stretch, apart float64) { least = min(least, math.Round(apart)) })
+		return least
+	},
 	Run: func(p *checks.Pass) {
+		if p.Measures() {
+			return // Least tells of them
+		}
 		need := p.Limits.Minimum("gap_width")
-		for _, profile := range p.Board.Profiles() {
-			list := p.Board.Wall(profile).Plated
-			l := profile.Path.Perimeter()
-			for i, a := range list {
-				for k := 1; k < len(list); k++ {
-					j := (i + k) % len(list)
-					b := list[j]
-					start := b.From
-					if j < i {
-						start += l
-					}
-					if !below(start-a.To, need.Value) {
-						break
-					}
-					if otherWalls(a.Plating, b.Plating) {
-						conflict(p, a, b, max(start-a.To, 0), need)
-					}
+		otherAlong(p, max(need.Value, 2*board.Tolerance), func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
+	},
+}
+
+// otherAlong calls visit with each two stretches of two nets that follow each
+// other along a profile nearer than a distance, the first one first.
+func otherAlong(p *checks.Pass, near float64, visit func(a, b board.Stretch, apart float64)) {
+	for _, profile := range p.Board.Profiles() {
+		list := p.Board.Wall(profile).Plated
+		l := profile.Path.Perimeter()
+		for i, a := range list {
+			for k := 1; k < len(list); k++ {
+				j := (i + k) % len(list)
+				b := list[j]
+				start := b.From
+				if j < i {
+					start += l
+				}
+				if !below(start-a.To, near) {
+					break
+				}
+				if otherWalls(a.Plating, b.Plating) {
+					visit(a, b, max(start-a.To, 0))
 				}
 			}
 		}
-	},
+	}
 }
 
 // otherWalls tells whether two platings are of two nets, or of none.

@@ -35,6 +35,8 @@ type pair struct {
 	// the board; unless, of two that are near each other, what else there is.
 	except func(m *copper.Map, a, b *copper.Piece) bool
 	unless func(p *checks.Pass, m *copper.Map, n copper.Near) bool
+	// besides tells of a piece what of it does not count where it lies on that.
+	besides func(x, other *copper.Piece) bool
 	// apart tells that pieces which touch or overlap are another line's, or merge;
 	// meets that touching is enough to be found, own that a connector may ask for
 	// more than the limit, byRule that the rule works its pairs out itself.
@@ -50,7 +52,6 @@ func of(list ...copper.Kind) []copper.Kind { return list }
 // The kinds that often go together.
 var (
 	drills  = of(copper.Via, copper.PlatedHole, copper.Drilled)
-	lands   = of(copper.Land, copper.Pad, copper.Ring)
 	surface = of(copper.Land, copper.Barrel, copper.Pin, copper.Feature, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring)
 )
 
@@ -75,24 +76,30 @@ func init() {
 		{a: of(copper.Wall), b: of(copper.Strip), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
 			says: "along one edge the walls are held"},
 		{a: of(copper.Strip), b: of(copper.Barrel), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
-		{a: of(copper.Strip, copper.Run), b: of(copper.Strip, copper.Run), nets: twoNets, rule: tiesMeet},
+		{a: of(copper.Strip), b: of(copper.Strip, copper.Run), nets: twoNets, rule: tiesMeet, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: oneCause,
+			says: "walls that come as near along the edge are `net_conflict`'s"},
+		{a: of(copper.Run), b: of(copper.Run), nets: twoNets, rule: tiesMeet},
 		{a: of(copper.Wall, copper.Wrap), b: of(copper.Pin), nets: twoNets, rule: launchClearance, need: launchNeed, limits: []string{"launch_clearance"}, apart: true, own: true,
 			says: "or the connector's own `clearance`, if that is more"},
 		{a: of(copper.Wall, copper.Wrap), b: of(copper.Pin), nets: twoNets, rule: launchBlocked, meets: true},
 		{a: of(copper.Wall), b: of(copper.Barrel), nets: twoNets, rule: castellationOnPlating, need: least("gap_width"), limits: []string{"gap_width"}},
 		{a: surface, b: surface, nets: twoNets, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
 			says: "two half holes are `castellation_spacing`'s, a pad and its own hole are one"},
-		{a: of(copper.Wrap, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
-		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, unless: onPad,
-			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor a feature on a pin or half hole of its net; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
+		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
+		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, besides: pads,
+			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor what of a feature lies on a pin, half hole, wrap or strip of its net, nor on an inner layer the edge beside a half hole that it joins; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
 		{a: of(copper.Wrap), b: of(copper.Cutout), nets: anyNets, rule: edgePullback, except: ownCutout, says: "may not be cut by a cutout that is not its own"},
 		{a: of(copper.Perforation), b: of(copper.Feature, copper.Land, copper.Via, copper.Pad, copper.Ring, copper.Pin), nets: anyNets, rule: edgePullback, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}},
 		{a: drills, b: drills, nets: ownItems, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: drills, b: of(copper.Barrel, copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
+		{a: of(copper.Perforation), b: of(copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"},
+			says: "of two tabs; those of one are `perforation_web`'s"},
 		{a: of(copper.Perforation), b: of(copper.Cutout), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}, except: ownCutout,
 			says: "not the cutout that the tab stands on"},
-		{a: of(copper.Via), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: fenceInset, need: least("fence_inset"), limits: []string{"fence_inset"}},
-		{a: of(copper.PlatedHole, copper.Drilled), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: holeEdge, need: least("hole_edge"), limits: []string{"hole_edge"}},
+		{a: of(copper.Via), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: fenceInset, need: least("fence_inset"), limits: []string{"fence_inset"}, except: rootOfTab,
+			says: "the root of a premetallised tab by the wall that it is part of"},
+		{a: of(copper.PlatedHole, copper.Drilled), b: of(copper.Edge, copper.Wall), nets: anyNets, rule: holeEdge, need: least("hole_edge"), limits: []string{"hole_edge"}, except: rootOfTab,
+			says: "the root of a premetallised tab by the wall that it is part of"},
 		{a: of(copper.Barrel), b: of(copper.Barrel), nets: ownItems, rule: castellationSpacing, need: least("castellation_spacing"), limits: []string{"castellation_spacing"}},
 		{a: of(copper.Pin), b: of(copper.Pin), nets: anyNets, rule: connectorsMeet, except: sameItem},
 		{a: of(copper.Body), b: of(copper.Body), nets: anyNets, rule: bodyClearance, need: least("body_clearance"), limits: []string{"body_clearance"}},
@@ -100,7 +107,7 @@ func init() {
 		{a: of(copper.Body), b: of(copper.Barrel, copper.Land), nets: anyNets, rule: connectorsMeet},
 		{a: of(copper.Body), b: of(copper.Feature), nets: anyNets, rule: connectorsMeet, except: besideBody, unless: ownGround,
 			says: "of another net than the wall that the body stands on and than the connector, on outer layers, under a `reach` that is stated"},
-		{a: of(copper.Body), b: of(copper.Wall), nets: anyNets, rule: bodyShorts, meets: true, says: "walls of two nets under one body"},
+		{a: of(copper.Body), b: of(copper.Wall, copper.Wrap), nets: anyNets, rule: bodyShorts, meets: true, says: "walls and wraps of two nets under one body"},
 		{a: of(copper.Body), b: of(copper.Tab), nets: anyNets, rule: tabNearConnector, need: least("tab_connector"), limits: []string{"tab_connector"}},
 		{a: of(copper.Tab), b: of(copper.Wall), nets: anyNets, rule: tabGapTight, need: least("tab_gap"), limits: []string{"tab_gap"}, except: premetallised, unless: onPlated,
 			says: "not of a premetallised tab; one that stands on a plated stretch is `tab_on_plating`'s"},
@@ -108,7 +115,7 @@ func init() {
 		{a: of(copper.Tab), b: of(copper.Tab), nets: anyNets, rule: tabsCrowded, need: least("router_bit"), limits: []string{"router_bit"}, except: otherProfile, says: "on one profile"},
 		{a: of(copper.Opening), b: of(copper.Opening), nets: ownItems, rule: maskWeb, need: least("mask_web"), limits: []string{"mask_web"}, apart: true, says: "openings that meet are one"},
 		{a: of(copper.Opening), b: of(copper.Wrap, copper.Run, copper.Barrel, copper.Land, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring, copper.Pin, copper.Feature), nets: twoNets, rule: maskBares, except: notRelief,
-			says: "of reliefs, and not the copper that the relief is over; what copper has of its own is narrower than `copper_clearance`"},
+			says: "of reliefs, and not the copper that the relief is over; what copper has of its own is as a rule narrower than `copper_clearance`"},
 		{a: of(copper.Plane), b: of(copper.Wrap), nets: twoNets, rule: wrapClearance, byRule: true, limits: []string{"wrap_clearance"}, says: "by its pullback and true shape"},
 		{a: of(copper.Plane), b: of(copper.Wall, copper.Strip), nets: twoNets, rule: planeShort, byRule: true, limits: []string{"inner_clearance"}, says: "by its pullback and true shape, on inner layers"},
 		{a: of(copper.Plane), b: of(copper.Edge), nets: anyNets, rule: edgePullback, byRule: true, limits: edgeLimits, says: "by its pullback"},
@@ -144,15 +151,15 @@ var unheld = []*pair{
 	{a: of(copper.Plane), b: of(copper.Cutout), says: "a plane's pullback holds along cutouts too"},
 	{a: of(copper.Run), b: of(copper.Feature, copper.Pin, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring, copper.Barrel, copper.Land, copper.Drilled, copper.Perforation),
 		says: "a run gives way, as its plane does"},
-	{a: of(copper.Run), b: of(copper.Edge, copper.Cutout), says: "a run ends with the wall that it runs to; the wrap over it is held"},
+	{a: of(copper.Run), b: of(copper.Edge, copper.Cutout), says: "a run gives way, as its plane does, by `edge_clearance_outer` or `edge_clearance_inner`"},
 	{a: of(copper.Run, copper.Strip), b: of(copper.Body, copper.Tab), says: "it is as wide as the wall, which is held"},
 	{a: of(copper.Strip), b: of(copper.Wrap, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Opening), says: "they lie on other layers"},
-	{a: of(copper.Strip), b: of(copper.Drilled, copper.Perforation, copper.Cutout), says: "narrower than `hole_edge` and `neck`, by which these keep off the wall"},
+	{a: of(copper.Strip), b: of(copper.Perforation), says: "`tab_gap` keeps a tab's holes off the wall"},
+	{a: of(copper.Strip), b: of(copper.Cutout), says: "the cutout's edge is held"},
 	{a: of(copper.Wall), b: of(copper.Wrap), says: "along one edge `net_conflict` holds the walls, across the board `wrap_clearance` the wraps"},
 	{a: of(copper.Wall), b: of(copper.Land, copper.Pad, copper.Ring), says: "they lie on outer layers, where the wrap is held"},
 	{a: of(copper.Wall), b: of(copper.Perforation), says: "a tab's holes are in its root, which is held"},
 	{a: of(copper.Wall), b: of(copper.Opening), says: "mask comes off a wall on purpose"},
-	{a: of(copper.Wrap), b: of(copper.Body), says: "a body's metal stands on the wrap on purpose; walls of two nets under it are `body_shorts`'"},
 	{a: of(copper.Wrap), b: of(copper.Tab), says: "the wall is held; over a premetallised tab the wrap runs on"},
 	{a: of(copper.Wrap), b: of(copper.Perforation), says: "a premetallised tab's holes go through the wrap; others are kept off by `tab_gap`"},
 	{a: of(copper.Barrel), b: of(copper.Edge), says: "a half hole stands on its edge; its distance from the edge's end is `castellation_corner`'s"},
@@ -168,7 +175,6 @@ var unheld = []*pair{
 	{a: of(copper.Tab), b: of(copper.Perforation), says: "tabs are held against each other"},
 	{a: of(copper.Tab), b: of(copper.Cutout, copper.Edge), says: "a tab stands on an edge on purpose"},
 	{a: of(copper.Tab), b: of(copper.Opening), says: "the copper that mask comes off is held"},
-	{a: of(copper.Perforation), b: of(copper.Perforation), says: "of one tab `perforation_web` holds them, of two tabs `router_bit` the tabs"},
 	{a: of(copper.Perforation, copper.Drilled), b: of(copper.Opening), says: "no copper is laid bare"},
 	{a: of(copper.Perforation), b: of(copper.Edge), says: "the row stands at the edge that it is to break from"},
 	{a: of(copper.Cutout), b: of(copper.Opening), says: "mask ends at an opening in the board"},

@@ -13,8 +13,8 @@ var scenes = []struct {
 	name string
 	lay  func(l *layer, f edgeFrame, u float64) bool
 }{
-	{"run run", opposite("run", "run", "in", "")}, {"run strip", opposite("run", "strip", "in", "")}, {"strip run", opposite("strip", "run", "in", "")},
-	{"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"strip strip", opposite("strip", "strip", "in", "")}, {"run wall", opposite("run", "wall", "in", "inner_clearance")}, {"wall run", opposite("wall", "run", "in", "inner_clearance")},
+	{"run run", opposite("run", "run", "in", "")}, {"run strip", opposite("run", "strip", "in", "inner_clearance")}, {"strip run", opposite("strip", "run", "in", "inner_clearance")},
+	{"strip strip", opposite("strip", "strip", "in", "inner_clearance")}, {"strip strip", opposite("strip", "strip", "in", "inner_clearance")}, {"strip strip", opposite("strip", "strip", "in", "inner_clearance")}, {"strip strip", opposite("strip", "strip", "in", "inner_clearance")}, {"run wall", opposite("run", "wall", "in", "inner_clearance")}, {"wall run", opposite("wall", "run", "in", "inner_clearance")},
 	{"strip wall", opposite("strip", "wall", "in", "inner_clearance")}, {"wall strip", opposite("wall", "strip", "in", "inner_clearance")},
 	{"wall wall", opposite("wall", "wall", "in", "inner_clearance")}, {"wrap wrap", opposite("wrap", "wrap", "top", "wrap_clearance")},
 	{"run wrap", opposite("run", "wrap", "top", "wrap_clearance")}, {"wrap run", opposite("wrap", "run", "top", "wrap_clearance")},
@@ -27,6 +27,10 @@ var scenes = []struct {
 	{"strip via", before("strip", "via", "inner_clearance")}, {"strip hole", before("strip", "plated", "inner_clearance")},
 	{"strip feature", before("strip", "inner", "inner_clearance")}, {"body on two walls", bodyOnWalls}, {"body on two walls", bodyOnWalls},
 	{"plane strip", planeByStrip}, {"body on two walls", bodyOnWalls}, {"body at an end", bodyAtEnd}, {"pins", narrowPins},
+	{"strip drilled", before("strip", "drilled", "edge_clearance_inner")}, {"strip drilled", before("strip", "drilled", "edge_clearance_inner")},
+	{"holes of two tabs", tabsAcrossNeck}, {"holes of two tabs", tabsAcrossNeck}, {"holes of two tabs", tabsAcrossNeck}, {"holes of two tabs", tabsAcrossNeck},
+	{"wall feature", before("wall", "inner", "inner_clearance")}, {"holes of two tabs", tabsAcrossNeck}, {"run run", opposite("run", "run", "in", "")},
+	{"strip drilled", before("strip", "drilled", "edge_clearance_inner")},
 	{"land at an end", padAtEnd("land")}, {"pin at an end", padAtEnd("pin")},
 }
 
@@ -215,6 +219,9 @@ func before(a, b, limit string) func(*layer, edgeFrame, float64) bool {
 		if !ok {
 			return false
 		}
+		if b == "drilled" { // nearer than what the wraps are held to
+			x.wrap = [2]float64{0.3, 0.3}
+		}
 		h := l.between(1.6, 2.6)
 		l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(max(u-h, f.lo+0.05)), To: whole(min(u+h, f.hi-0.05))})
 		d := l.limit(limit) + x.deep + l.between(-0.22, 0.24)
@@ -239,6 +246,34 @@ func planeByStrip(l *layer, f edgeFrame, u float64) bool {
 	l.plane(on, two, whole(0.3+l.limit("inner_clearance")+l.between(-0.2, 0.24)))
 	h := l.between(1.6, 2.6)
 	l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(max(u-h, f.lo+0.05)), To: whole(min(u+h, f.hi-0.05))})
+	return true
+}
+
+// tabsAcrossNeck are two tabs with one hole each, on an edge and on a cutout in
+// front of it.
+func tabsAcrossNeck(l *layer, f edgeFrame, u float64) bool {
+	if f.c != nil || l.inside || u-3 < f.lo || u+3 > f.hi {
+		return false
+	}
+	const hole = 0.8
+	count := len(l.Profiles)
+	l.bareCut = true
+	l.putCutout(f, l.front(u, whole(hole+l.limit("hole_web")+l.between(-0.25, 0.2))))
+	l.bareCut = false
+	if len(l.Profiles) == count {
+		return false
+	}
+	tab := func(edge string, at float64) {
+		t := laidTab{Name: l.name("t"), Edge: edge, At: at, W: 1.5, Perf: &laidPerforation{D: hole, P: 2}}
+		l.say("tab %s on %s at %s width %s perforated hole %s pitch %s", t.Name, edge, mm(at), mm(t.W), mm(hole), mm(2))
+		l.Tabs = append(l.Tabs, t)
+	}
+	tab(f.name, u)
+	for _, e := range frames(l.Profiles[count], 1, 0) {
+		if e.hi-e.lo > 1.6 {
+			tab(e.name, whole((e.lo+e.hi)/2))
+		}
+	}
 	return true
 }
 

@@ -24,7 +24,8 @@ the two items; of two rows, the pair of members that misses the limit by most is
   inner layer that it joins and that has no plane of its net; a *run* the copper by which a plane runs to a wall of its net.
 - A *pin* is a connector's; its *body* is metal on both faces and over the edge, as wide as stated, and stands over the board as far as
   its ` + "`reach`" + `, or just on the edge where none is stated.
-- A *tab* is its root on the profile; a *perforation* a hole of its row. An *edge* is what is bare of a profile.
+- A *tab* is its root on the profile; a *perforation* a hole of its row. An *edge* is what is bare of a profile;
+  on inner layers also what a premetallised tab leaves bare of a wall once it is cut, its root.
 - A *mask opening* is a relief's, or the one that a pin, a feature and a plated hole's land on an outer layer have of their own,
   ` + "`mask_margin`" + ` larger all round. Vias and planes have none.
 - A rounded corner between a plated and a bare edge is bare. A wrap that runs on to a *sharp* corner lies on the bare edge across it, and

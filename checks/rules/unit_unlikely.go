@@ -69,7 +69,9 @@ func unlikely(p *checks.Pass, i *board.Item, on []string, what string, u board.U
 	text, _ := meant.Exact(meant.Unit, 9)
 	r.Message += fmt.Sprintf("; %s is likely meant", text)
 	if u.Plain && i.Whole.Anchor != nil && i.Whole.Anchor.Path == p.Root() {
-		r.Fix = p.Edit("write "+text, u.Value.At, text)
+		if r.Fix = p.Edit("write "+text, u.Value.At, text); r.Fix != nil {
+			r.Fix.Guess = true
+		}
 	}
 }
 

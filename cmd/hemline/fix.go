@@ -75,9 +75,9 @@ type rootEdit struct {
 }
 
 // rootEdits locates a finding's edits, in order; ok is false where there are
-// none, one is in another file, or one reaches past limit.
+// none that are surely right, one is in another file, or one reaches past limit.
 func rootEdits(a *lang.Analysis, f finding.Located, limit int) (edits []rootEdit, ok bool) {
-	if f.Fix == nil {
+	if f.Fix == nil || f.Fix.Guess {
 		return nil, false
 	}
 	for _, e := range f.Fix.Edits {

@@ -115,7 +115,11 @@ func (r *listing) text(w io.Writer, colour bool) error {
 			}
 		}
 		if f.Fix != nil {
-			fmt.Fprintf(&b, "    fix: %s\n", printable(f.Fix.Title))
+			word := "fix"
+			if f.Fix.Guess {
+				word = "if that is meant"
+			}
+			fmt.Fprintf(&b, "    %s: %s\n", word, printable(f.Fix.Title))
 		}
 	}
 	for _, a := range r.accepted {
@@ -265,6 +269,7 @@ type (
 	}
 	jsonFix struct {
 		Title string     `json:"title"`
+		Sure  bool       `json:"sure"` // surely right; or what is likely meant
 		Edits []jsonEdit `json:"edits"`
 	}
 	jsonEdit struct {
@@ -306,7 +311,7 @@ func (f reported) json() jsonFinding {
 		}
 	}
 	if f.Fix != nil {
-		fix := jsonFix{Title: f.Fix.Title, Edits: []jsonEdit{}}
+		fix := jsonFix{Title: f.Fix.Title, Sure: !f.Fix.Guess, Edits: []jsonEdit{}}
 		for _, e := range f.Fix.Edits {
 			if file, span, ok := f.analysis.Locate(e.Place); ok {
 				fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})

@@ -189,6 +189,22 @@ func (b *Board) RootsIn(s Stretch) []*Tab {
 	return slices.DeleteFunc(b.TabsIn(s), func(t *Tab) bool { return !b.Rooted(t) })
 }
 
+// Roots are the parts of a stretch that premetallised tabs leave bare once they
+// are cut, each with its tab.
+func (b *Board) Roots(s Stretch) iter.Seq2[*Tab, Stretch] {
+	return func(yield func(*Tab, Stretch) bool) {
+		l := s.Profile.Path.Perimeter()
+		for _, t := range b.RootsIn(s) {
+			root := t.Edge.ring(nil, t.From(), t.To())
+			for _, v := range geom.Intersect(ring(nil, s.From, s.To, l), root, Tolerance).Runs(l, Tolerance) {
+				if !yield(t, Stretch{Profile: s.Profile, From: v.From, To: v.To}) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // Rooted tells whether a tab is premetallised and stands on a plating, so that
 // its root is bare once it is cut.
 func (b *Board) Rooted(t *Tab) bool {

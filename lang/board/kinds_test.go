@@ -153,8 +153,15 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"Crowded":           func(b *board.Board) any { return b.Crowded(all.Profile, 0, 1e7) },
 		"Runs":              func(b *board.Board) any { return b.Runs(plating) },
 		"Walled":            func(b *board.Board) any { return slices.Collect(b.Walled(all)) },
-		"RootsIn":           func(b *board.Board) any { return b.RootsIn(all) },
-		"Rooted":            func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
+		"Roots": func(b *board.Board) any {
+			var list []board.Stretch
+			for _, root := range b.Roots(all) {
+				list = append(list, root)
+			}
+			return list
+		},
+		"RootsIn": func(b *board.Board) any { return b.RootsIn(all) },
+		"Rooted":  func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"RunsTo": func(b *board.Board) any {
 			var list []bool
 			for _, x := range a.Board().Planes() {

@@ -78,7 +78,11 @@ func (m *meaning) onEdge(e *Edge, from, to float64, at source.Place, what string
 	show := func(nm float64) string { return quantity.Nanometres(nm).String() }
 	switch {
 	case to < from-Tolerance:
-		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s", what, show(to), show(from))
+		over := ""
+		if e.Closed && from <= e.Length+Tolerance && to >= -Tolerance {
+			over = "; to run over the start, write its end as " + show(to+e.Length)
+		}
+		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s%s", what, show(to), show(from), over)
 	case e.Closed && to-from <= e.Length+Tolerance && math.Abs(from) <= MaxLength:
 		return true
 	case from < -Tolerance || to > e.Length+Tolerance:

@@ -7,6 +7,7 @@
 package copper
 
 import (
+	"math"
 	"strings"
 
 	"hemline/lang/board"
@@ -84,22 +85,39 @@ type Piece struct {
 
 	box   geom.Box
 	parts []part
+	first [1]part // of which the parts are, where there is no more than one
+	next  *Piece  // of the same item, or of the same stretch
 }
 
-// part is a part of a piece: its shape is made when it is first needed, for of
-// most pieces nothing is near.
+// part is a part of a piece: a shape that is ready, one along a profile, or one
+// that is made when it is needed, for of most pieces nothing is near.
 type part struct {
 	box   geom.Box // that holds it, and may hold more
-	loops func() []*geom.Loop
+	ready *geom.Loop
 	along *geom.Segment // of a profile, that it is or lies along; nil for others
+	width float64       // how wide it lies along that, to its left; to its right under 0
+	make  func() []*geom.Loop
+}
+
+// loops is a part's shape.
+func (x *part) loops() []*geom.Loop {
+	switch {
+	case x.ready != nil:
+		return []*geom.Loop{x.ready}
+	case x.make != nil:
+		return x.make()
+	case x.width == 0:
+		return []*geom.Loop{geom.NewLoop([]geom.Segment{*x.along})}
+	}
+	return geom.Band([]geom.Segment{*x.along}, math.Abs(x.width), x.width > 0)
 }
 
 // Shape is the piece's region as loops whose union it is. Those of a line are
 // not closed.
 func (p *Piece) Shape() []*geom.Loop {
 	var list []*geom.Loop
-	for _, x := range p.parts {
-		list = append(list, x.loops()...)
+	for i := range p.parts {
+		list = append(list, p.parts[i].loops()...)
 	}
 	return list
 }

@@ -4,13 +4,17 @@ import (
 	"hemline/lang/geom"
 )
 
-// index finds the parts of pieces near a place. Most of it is shared by one
-// version after another; what a version took away and added is kept beside.
+// index finds the parts of pieces near a place, kind by kind. Most of it is shared
+// by one version after another; what a version took away and added is kept beside.
 type index struct {
+	of   *[Kinds]ofKind
+	gone map[*Piece]bool
+	come []*Piece
+}
+
+type ofKind struct {
 	atoms []atom
 	boxes *geom.Index
-	gone  map[*Piece]bool
-	come  []*Piece
 }
 
 type atom struct {
@@ -29,7 +33,7 @@ func (x *index) since(c *change, each func(func(*Piece))) *index {
 	if len(c.gone)+len(c.come) == 0 {
 		return x
 	}
-	next := &index{atoms: x.atoms, boxes: x.boxes, gone: make(map[*Piece]bool, len(x.gone)+len(c.gone))}
+	next := &index{of: x.of, gone: make(map[*Piece]bool, len(x.gone)+len(c.gone))}
 	for p := range x.gone {
 		next.gone[p] = true
 	}
@@ -46,29 +50,37 @@ func (x *index) since(c *change, each func(func(*Piece))) *index {
 }
 
 func newIndex(each func(func(*Piece))) *index {
-	x := &index{}
-	var boxes []geom.Box
+	x := &index{of: &[Kinds]ofKind{}}
+	var boxes [Kinds][]geom.Box
+	var n [Kinds]int
+	each(func(p *Piece) { n[p.Kind] += len(p.parts) })
+	for k, n := range n {
+		x.of[k].atoms, boxes[k] = make([]atom, 0, n), make([]geom.Box, 0, n)
+	}
 	each(func(p *Piece) {
 		for i, part := range p.parts {
-			x.atoms = append(x.atoms, atom{p, i})
-			boxes = append(boxes, part.box)
+			x.of[p.Kind].atoms = append(x.of[p.Kind].atoms, atom{p, i})
+			boxes[p.Kind] = append(boxes[p.Kind], part.box)
 		}
 	})
-	x.boxes = geom.NewIndex(boxes)
+	for k := range x.of {
+		x.of[k].boxes = geom.NewIndex(boxes[k])
+	}
 	return x
 }
 
-// search calls visit with the parts of pieces whose boxes overlap a box.
-func (x *index) search(b geom.Box, visit func(p *Piece, part int)) {
-	x.boxes.Search(b, func(i int) bool {
-		if a := x.atoms[i]; len(x.gone) == 0 || !x.gone[a.piece] {
+// search calls visit with the parts of pieces of a kind whose boxes overlap a box.
+func (x *index) search(k Kind, b geom.Box, visit func(p *Piece, part int)) {
+	atoms := x.of[k].atoms
+	x.of[k].boxes.Search(b, func(i int) bool {
+		if a := atoms[i]; len(x.gone) == 0 || !x.gone[a.piece] {
 			visit(a.piece, a.part)
 		}
 		return true
 	})
 	for _, p := range x.come {
 		for i := range p.parts {
-			if p.parts[i].box.Overlaps(b) {
+			if p.Kind == k && p.parts[i].box.Overlaps(b) {
 				visit(p, i)
 			}
 		}

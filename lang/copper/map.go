@@ -1,6 +1,8 @@
 package copper
 
 import (
+	"slices"
+
 	"hemline/lang/board"
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -34,6 +36,7 @@ type Map struct {
 	planes        column[*board.Plane]
 	reliefs       column[*board.Relief]
 	walls         []column[board.Stretch] // two a profile: what is plated, what is bare
+	premetallised []*board.Tab            // of the tabs
 
 	index *index
 	near  []Near
@@ -42,10 +45,20 @@ type Map struct {
 	borders borders
 }
 
-// column is a list of the board's and the pieces of each of its items.
+// column is a list of the board's and the first piece of each of its items; the
+// others follow it.
 type column[T comparable] struct {
 	items  []T
-	pieces [][]*Piece
+	pieces []*Piece
+}
+
+// linked makes each piece of an item the next of the one before, and gives the
+// first; nil where there is none.
+func linked(list []*Piece) (first *Piece) {
+	for _, p := range slices.Backward(list) {
+		p.next, first = first, p
+	}
+	return first
 }
 
 // Of makes the map of a board.
@@ -132,6 +145,15 @@ func (m *Map) name() {
 // change is what a map has that the one before had not, and the other way round.
 type change struct{ gone, come []*Piece }
 
+// lose notes that the pieces of items are gone.
+func (c *change) lose(firsts []*Piece) {
+	for _, p := range firsts {
+		for ; p != nil; p = p.next {
+			c.gone = append(c.gone, p)
+		}
+	}
+}
+
 // update fills a column, and takes over what it shares with the one before.
 func update[T comparable](c *change, to *column[T], old column[T], items []T, piecesOf func(T) []*Piece) {
 	front, back := source.Common(old.items, items)
@@ -140,25 +162,26 @@ func update[T comparable](c *change, to *column[T], old column[T], items []T, pi
 		to.items = items
 		return
 	}
-	pieces := append(make([][]*Piece, 0, len(items)), old.pieces[:front]...)
+	pieces := append(make([]*Piece, 0, len(items)), old.pieces[:front]...)
 	for _, x := range items[front : len(items)-back] {
 		list := piecesOf(x)
 		c.come = append(c.come, list...)
-		pieces = append(pieces, list)
+		pieces = append(pieces, linked(list))
 	}
-	for _, list := range old.pieces[front : len(old.pieces)-back] {
-		c.gone = append(c.gone, list...)
-	}
+	c.lose(old.pieces[front : len(old.pieces)-back])
 	to.items, to.pieces = items, append(pieces, old.pieces[len(old.pieces)-back:]...)
 }
 
 // updateWalls makes the pieces of the profiles' stretches. How a plating joins
-// a layer hangs on the planes and on what it says itself, which is in its stretch.
+// a layer hangs on the planes, on the roots of premetallised tabs and on what it
+// says itself, which is in its stretch.
 func (m *Map) updateWalls(c *change, old *Map) {
-	same := old.walls != nil && len(old.planes.items) == len(m.planes.items)
-	for i := range m.planes.items {
-		same = same && m.planes.items[i] == old.planes.items[i]
+	for _, t := range m.tabs.items {
+		if t.Premetallised {
+			m.premetallised = append(m.premetallised, t)
+		}
 	}
+	same := old.walls != nil && slices.Equal(old.planes.items, m.planes.items) && slices.Equal(old.premetallised, m.premetallised)
 	if same && m.b.SameWalls(old.b) {
 		m.walls = old.walls
 		return
@@ -172,9 +195,7 @@ func (m *Map) updateWalls(c *change, old *Map) {
 			plated, bare = old.walls[2*i], old.walls[2*i+1]
 		}
 		if !same {
-			for _, list := range plated.pieces {
-				c.gone = append(c.gone, list...)
-			}
+			c.lose(plated.pieces)
 			plated = column[board.Stretch]{}
 		}
 		update(c, &m.walls[2*i], plated, w.Plated, m.stretch)
@@ -191,9 +212,7 @@ func (m *Map) updateReliefs(c *change, old *Map) {
 	}
 	before := old.reliefs
 	if old.b == nil || !m.b.SameWalls(old.b) || !sameItems(m.castellations.items, old.castellations.items) {
-		for _, list := range before.pieces {
-			c.gone = append(c.gone, list...)
-		}
+		c.lose(before.pieces)
 		before = column[*board.Relief]{}
 	}
 	m.stretchesOf = map[*board.Plating][]board.Stretch{}
@@ -229,20 +248,19 @@ func (m *Map) joins(p *board.Plating, layer string) bool { return m.b.Joins(p, l
 // Each calls visit with every piece, kind by kind, those of a kind in the order
 // of the text.
 func (m *Map) Each(visit func(*Piece)) {
-	for _, column := range [...][][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.castellations.pieces,
-		m.tabs.pieces, m.openings.pieces, m.planes.pieces, m.reliefs.pieces} {
-		for _, list := range column {
-			for _, p := range list {
+	each := func(firsts []*Piece) {
+		for _, p := range firsts {
+			for ; p != nil; p = p.next {
 				visit(p)
 			}
 		}
 	}
+	for _, firsts := range [...][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.castellations.pieces,
+		m.tabs.pieces, m.openings.pieces, m.planes.pieces, m.reliefs.pieces} {
+		each(firsts)
+	}
 	for _, w := range m.walls {
-		for _, list := range w.pieces {
-			for _, p := range list {
-				visit(p)
-			}
-		}
+		each(w.pieces)
 	}
 }
 

@@ -153,7 +153,7 @@ func TestABorderKeepsItsDistance(t *testing.T) {
 func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	pieces := []string{"feature more on top circle 1 mm at (1.5 mm, 9 mm) net V9\n", "gap g of wall on west at middle width 4 mm\n", "hole more diameter 1 mm at (10.5 mm, 11 mm) unplated\n",
 		"cutout more circle 2 mm at (20 mm, 9 mm)\n", "plane on bottom net V5 pullback 0.3 mm\n", "plating more { along north; net V9; wrap top 0.2 mm }\n",
-		"tab more on east at middle width 2 mm solid\n", "relief more over row on top reach 1.2 mm\n", "fence more along south inset 1 mm pitch 2 mm hole 0.3 mm net GND\n"}
+		"tab more on east at middle width 2 mm solid\n", "tab rooted on west at 12 mm width 2 mm solid premetallised\n", "feature inside on mid circle 1 mm at (0.8 mm, 12 mm) net GND\n", "relief more over row on top reach 1.2 mm\n", "fence more along south inset 1 mm pitch 2 mm hole 0.3 mm net GND\n"}
 	tell := func(m *copper.Map) string {
 		var list []string
 		name := func(p *copper.Piece) string {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -81,12 +82,19 @@ func (m *Map) look(c *change, old *Map) {
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
+	var full atomic.Int64 // the chunk after which there is more than enough
+	full.Store(int64(len(found)))
 	var work sync.WaitGroup
 	for k := range found {
 		some := func() {
-			for i := k * chunk; i < min((k+1)*chunk, len(c.come)) && len(found[k]) < most; i++ {
+			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
 				p := c.come[i]
-				found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
+				switch {
+				case len(found[k]) >= most:
+					full.Store(min(full.Load(), int64(k)))
+				case int64(k) <= full.Load():
+					found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
+				}
 				if m.asked.Inside[p.Kind] && m.isOff(p) {
 					off[k] = append(off[k], p)
 				}
@@ -110,45 +118,48 @@ func (m *Map) look(c *change, old *Map) {
 
 // around finds the pieces near one, of those that are wanted.
 func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
-	reach := &m.asked.Reach[p.Kind]
-	far := -1.0
-	for _, r := range reach {
-		far = max(far, r)
-	}
-	if far < 0 {
-		return to
-	}
 	start := len(to)
 	for i := range p.parts {
 		box := p.parts[i].box
-		m.index.search(box.Grow(far), func(q *Piece, part int) {
-			r := reach[q.Kind]
-			if r < 0 || q == p || p.Layers&q.Layers == 0 {
-				return
+		for k, reach := range m.asked.Reach[p.Kind] {
+			if reach < 0 {
+				continue
 			}
-			apart := box.DistanceTo(q.parts[part].box)
-			if apart > r || !want(q) {
-				return
-			}
-			if r = m.asked.Needs(m, p, q); apart > r {
-				return
-			}
-			near, ok := m.measure(p, i, q, part, r)
-			if !ok {
-				return
-			}
-			for k := start; k < len(to); k++ {
-				if to[k].A == near.A && to[k].B == near.B {
-					if nearer(near, to[k]) {
-						to[k] = near
-					}
+			m.index.search(Kind(k), box.Grow(reach), func(q *Piece, part int) {
+				if q == p || p.Layers&q.Layers == 0 {
 					return
 				}
-			}
-			to = append(to, near)
-		})
+				apart := box.DistanceTo(q.parts[part].box)
+				if apart > reach || !want(q) {
+					return
+				}
+				need := m.asked.Needs(m, p, q)
+				if apart > need {
+					return
+				}
+				if near, ok := m.measure(p, i, q, part, need); ok {
+					to = nearest(to, start, near)
+				}
+			})
+		}
 	}
 	return to
+}
+
+// nearest adds what parts of two pieces come near each other by to a list, in
+// which what is from a start on is of one of the two: the nearest counts.
+func nearest(list []Near, start int, near Near) []Near {
+	if len(near.A.parts)+len(near.B.parts) > 2 { // two of one part each meet once
+		for k := start; k < len(list); k++ {
+			if list[k].A == near.A && list[k].B == near.B {
+				if nearer(near, list[k]) {
+					list[k] = near
+				}
+				return list
+			}
+		}
+	}
+	return append(list, near)
 }
 
 // measure is how near a part of a piece comes to a part of another, if within reach.
@@ -292,22 +303,6 @@ func (m *Map) beyond(lines []*geom.Loop, own, edge board.Stretch, past float64) 
 	return lines
 }
 
-// outside is what of lines is farther from a point than a distance.
-func outside(lines []*geom.Loop, centre geom.Point, far float64) []*geom.Loop {
-	disc := geom.Circle(centre, 2*far).Segments()[0]
-	var left []*geom.Loop
-	for _, l := range lines {
-		for _, g := range l.Segments() {
-			for _, part := range cut(g, disc) {
-				if part.At(part.Length()/2).Dist(centre) >= far {
-					left = append(left, geom.NewLoop([]geom.Segment{part}))
-				}
-			}
-		}
-	}
-	return left
-}
-
 // meets are the places along the path at which a bare stretch goes on from a
 // plated one.
 func meets(own, edge board.Stretch) []float64 {
@@ -326,48 +321,34 @@ func meets(own, edge board.Stretch) []float64 {
 	return list
 }
 
-// cut parts a segment where it meets another.
-func cut(g, at geom.Segment) []geom.Segment {
-	ends := []float64{0, g.Length()}
-	for _, p := range geom.Intersections(g, at, board.Tolerance) {
-		if _, s, _ := g.Nearest(p); s > board.Tolerance && s < g.Length()-board.Tolerance {
-			if s < ends[len(ends)-2] || len(ends) > 2 && s < ends[1] {
-				ends = append([]float64{0, s}, ends[1:]...)
-			} else {
-				ends = append(ends[:len(ends)-1], s, g.Length())
-			}
-		}
-	}
-	if len(ends) == 2 {
-		return []geom.Segment{g}
-	}
-	var parts []geom.Segment
-	for i := range len(ends) - 1 {
-		parts = append(parts, g.Sub(ends[i], ends[i+1]))
-	}
-	return parts
-}
-
 // Asked is what the map was asked for.
 func (m *Map) Asked() *Look { return m.asked }
 
 // Touches tells whether a piece meets any other for which want holds on a layer.
-func (m *Map) Touches(p *Piece, want func(*Piece) bool) (touches bool) {
+func (m *Map) Touches(p *Piece, want func(*Piece) bool) bool { return len(m.touching(p, want)) > 0 }
+
+// touching lists the pieces that one meets on a layer, of those that are wanted.
+func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
+	var list []*Piece
 	for i := range p.parts {
-		m.index.search(p.parts[i].box, func(q *Piece, part int) {
-			if touches || q == p || p.Layers&q.Layers == 0 || !want(q) {
+		meet := func(q *Piece, part int) {
+			if q == p || p.Layers&q.Layers == 0 || slices.Contains(list, q) || !want(q) {
 				return
 			}
 			for _, a := range p.parts[i].loops() {
 				for _, b := range q.parts[part].loops() {
 					if d, _, _ := distance(a, p.Kind.line(), b, q.Kind.line()); d <= board.Tolerance {
-						touches = true
+						list = append(list, q)
+						return
 					}
 				}
 			}
-		})
+		}
+		for k := range Kinds {
+			m.index.search(k, p.parts[i].box, meet)
+		}
 	}
-	return touches
+	return list
 }
 
 // Near lists what comes nearer to what than it was asked for, in no order.
@@ -376,50 +357,3 @@ func (m *Map) Near() []Near { return m.near }
 // Off lists the pieces that lie off the board or in a cutout, of the kinds
 // asked for, in no order.
 func (m *Map) Off() []*Piece { return m.off }
-
-// speck, nm², and hair, nm, are what rounding, and copper that just abuts, may
-// seem to overlap by.
-const (
-	speck = 1e6
-	hair  = 1e3
-)
-
-// Overlap tells whether two pieces share more than their boundaries.
-func Overlap(a, b *Piece) bool {
-	switch {
-	case a.Kind.line():
-		return inside(a, b) > hair
-	case b.Kind.line():
-		return inside(b, a) > hair
-	}
-	return geom.AreaCovered([][]*geom.Loop{a.Shape(), b.Shape()}, func(c []int) bool { return c[0] > 0 && c[1] > 0 }) > speck
-}
-
-// inside is the length of a line within an area.
-func inside(line, area *Piece) float64 {
-	sum := 0.0
-	for _, l := range line.Shape() {
-		for _, g := range l.Segments() {
-			parts := []geom.Segment{g}
-			for _, a := range area.Shape() {
-				for _, side := range a.Segments() {
-					var next []geom.Segment
-					for _, x := range parts {
-						next = append(next, cut(x, side)...)
-					}
-					parts = next
-				}
-			}
-			for _, x := range parts {
-				middle := x.At(x.Length() / 2)
-				for _, a := range area.Shape() {
-					if _, _, d := a.Nearest(middle); a.Contains(middle) && d > board.Tolerance {
-						sum += x.Length()
-						break
-					}
-				}
-			}
-		}
-	}
-	return sum
-}

@@ -1,6 +1,9 @@
 package copper
 
 import (
+	"iter"
+	"slices"
+
 	"hemline/lang/board"
 	"hemline/lang/geom"
 )
@@ -9,21 +12,24 @@ import (
 func piece(k Kind, of *board.Item, item any, loops ...*geom.Loop) *Piece {
 	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
 	for _, l := range loops {
-		p.add(l.Box(), func() []*geom.Loop { return []*geom.Loop{l} })
+		p.add(part{box: l.Box(), ready: l})
 	}
 	return p
 }
 
-func (p *Piece) add(box geom.Box, loops func() []*geom.Loop) {
-	p.parts = append(p.parts, part{box: box, loops: loops})
-	p.box = p.box.Union(box)
+func (p *Piece) add(x part) {
+	if p.parts == nil {
+		p.parts = p.first[:0]
+	}
+	p.parts = append(p.parts, x)
+	p.box = p.box.Union(x.box)
 }
 
 // round is a piece that is a disc.
 func round(k Kind, of *board.Item, item any, centre geom.Point, diameter float64) *Piece {
 	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
 	box := geom.Box{Min: centre, Max: centre}.Grow(diameter / 2)
-	p.add(box, func() []*geom.Loop { return []*geom.Loop{geom.Circle(centre, diameter)} })
+	p.add(part{box: box, make: func() []*geom.Loop { return []*geom.Loop{geom.Circle(centre, diameter)} }})
 	return p
 }
 
@@ -39,11 +45,11 @@ func grown(l *geom.Loop, by float64) *geom.Loop {
 func (m *Map) feature(x *board.Feature) []*Piece {
 	p := piece(Feature, &x.Item, x, x.Shape)
 	p.Net, p.Layers = x.Net, m.Layer(x.Layer.Text)
-	list := []*Piece{p}
+	list := append(make([]*Piece, 0, 2), p)
 	for _, f := range board.Faces {
 		if p.Layers&m.faces[f] != 0 {
 			o := &Piece{Kind: Opening, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.faces[f], box: geom.EmptyBox()}
-			o.add(x.Shape.Box().Grow(m.asked.Margin), func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, m.asked.Margin)} })
+			o.add(part{box: x.Shape.Box().Grow(m.asked.Margin), make: func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, m.asked.Margin)} }})
 			list = append(list, o)
 		}
 	}
@@ -92,7 +98,7 @@ func (m *Map) fence(x *board.Fence) []*Piece {
 
 // shallow is how deep a body is that does not say how far it reaches over the
 // board, nm: it stands on the edge and on nothing else.
-const shallow = 1e3
+const shallow = 2e3
 
 func (m *Map) connector(c *board.Connector) []*Piece {
 	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))
@@ -150,22 +156,24 @@ func (m *Map) plane(x *board.Plane) []*Piece {
 // chain makes a piece the line along segments.
 func (p *Piece) chain(segs []geom.Segment) {
 	for i, g := range segs {
-		p.add(g.Box(), func() []*geom.Loop { return []*geom.Loop{geom.NewLoop(segs[i : i+1])} })
-		p.parts[len(p.parts)-1].along = &segs[i]
+		p.add(part{box: g.Box(), along: &segs[i]})
 	}
 }
 
 // strip makes a piece the strip of a width along segments.
 func (p *Piece) strip(segs []geom.Segment, width float64, left bool) {
+	signed := width
+	if !left {
+		signed = -width
+	}
 	for i, g := range segs {
-		p.add(g.Box().Grow(width), func() []*geom.Loop { return geom.Band(segs[i:i+1], width, left) })
-		p.parts[len(p.parts)-1].along = &segs[i]
+		p.add(part{box: g.Box().Grow(width), along: &segs[i], width: signed})
 		next := segs[(i+1)%len(segs)]
 		if len(segs) == 1 || i+1 == len(segs) && next.A != g.B {
 			break
 		}
 		if geom.BandGapes(g, next, left) {
-			p.add(geom.BoxOf(g.B).Grow(width), func() []*geom.Loop { return geom.BandJoint(g, next, width, left) })
+			p.add(part{box: geom.BoxOf(g.B).Grow(width), make: func() []*geom.Loop { return geom.BandJoint(g, next, width, left) }})
 		}
 	}
 }
@@ -182,26 +190,55 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 		return []*Piece{e}
 	}
 	pl := s.Plating
-	make := func(k Kind, layers Layers) *Piece {
+	plated := func(k Kind, layers Layers) *Piece {
 		return &Piece{Kind: k, Of: &pl.Item, Item: pl, Member: -1, Net: pl.Net, Layers: layers, Stretch: s, box: geom.EmptyBox()}
 	}
-	wall := make(Wall, Through)
+	wall := plated(Wall, Through)
 	wall.chain(segs)
-	list := []*Piece{wall}
+	list := append(make([]*Piece, 0, 3), wall)
 	for _, f := range board.Faces {
 		if w := pl.Wrap[f].Value; w > 0 {
-			wrap := make(Wrap, m.faces[f])
+			wrap := plated(Wrap, m.faces[f])
 			wrap.strip(segs, w, !s.Profile.Cutout)
 			list = append(list, wrap)
 		}
 	}
 	for i, l := range m.levels {
 		width, kind := m.Tie(pl, l)
-		if width > 0 {
-			tie := make(kind, bit(i))
-			tie.strip(segs, width, !s.Profile.Cutout)
+		if width <= 0 {
+			continue
+		}
+		for w := range m.walled(s, bit(i)) {
+			tie := plated(kind, bit(i))
+			tie.Stretch = w
+			tie.strip(w.Segments(), width, !s.Profile.Cutout)
 			list = append(list, tie)
 		}
+	}
+	return append(list, m.roots(s)...)
+}
+
+// walled are the parts of a plated stretch that have copper on a layer: on the
+// faces it runs on over premetallised tabs, on inner layers it ends at their roots.
+func (m *Map) walled(s board.Stretch, on Layers) iter.Seq[board.Stretch] {
+	if outer, _ := m.Outer(on); outer {
+		return slices.Values([]board.Stretch{s})
+	}
+	return m.b.Walled(s)
+}
+
+// roots are the bare edges that premetallised tabs leave of a plated stretch on
+// inner layers, once they are cut.
+func (m *Map) roots(s board.Stretch) []*Piece {
+	_, inner := m.Outer(m.all)
+	if !inner || len(m.premetallised) == 0 {
+		return nil
+	}
+	var list []*Piece
+	for t, root := range m.b.Roots(s) {
+		e := &Piece{Kind: Edge, Of: &t.Item, Item: t, Member: -1, Layers: m.all &^ (m.faces[board.Top] | m.faces[board.Bottom]), Stretch: root, box: geom.EmptyBox()}
+		e.chain(root.Segments())
+		list = append(list, e)
 	}
 	return list
 }
@@ -258,7 +295,7 @@ func (m *Map) relief(r *board.Relief) []*Piece {
 				o := open(row.NetOf(i), f)
 				o.Member, o.On = i, row.Edge
 				land := row.Edge.Standing(at, row.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value)
-				o.add(land.Box(), func() []*geom.Loop { return []*geom.Loop{land} })
+				o.add(part{box: land.Box(), ready: land})
 			}
 		}
 	}

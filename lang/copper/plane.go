@@ -28,7 +28,8 @@ func (b *Border) Empty() bool { return len(b.lines) == 0 }
 // where; +Inf where it does not come within reach.
 func (b *Border) Distance(p *Piece, reach float64) (least float64, at geom.Point) {
 	least = math.Inf(1)
-	for _, x := range p.parts {
+	for i := range p.parts {
+		x := &p.parts[i]
 		var loops []*geom.Loop
 		b.index.Search(x.box.Grow(reach), func(i int) bool {
 			if loops == nil {

@@ -49,7 +49,7 @@ type Finding struct {
 	Place    source.Place // the tightest range that holds what is wrong
 	Message  string       // what was measured, what is needed, where the need comes from
 	Related  []Related    // the other party, first the nearest
-	Fix      *Fix         // nil unless one edit is surely right
+	Fix      *Fix         // nil unless one edit is right, or likely
 	// Items are the names of what it is about: one item, or the two that it is
 	// between; none where it is about the text itself.
 	Items []string
@@ -68,6 +68,9 @@ type Related struct {
 type Fix struct {
 	Title string
 	Edits []Edit
+	// Guess tells that it writes what is likely meant, and not surely: it is
+	// offered, and never made unasked.
+	Guess bool
 }
 
 // Edit replaces the text under a place.

@@ -113,7 +113,7 @@ func (m *maker) runsTo(i *image, l level) {
 	}
 	index := geom.NewIndex(boxes)
 	var room []*geom.Loop
-	for _, x := range m.givesWay(l) {
+	for _, x := range append(m.givesWay(l), m.metal.RunsKeepFrom(l.name, m.o.Room)...) {
 		near := false
 		index.Search(x.Box(), func(int) bool { near = true; return false })
 		if near {
@@ -139,7 +139,7 @@ func (m *maker) on(l level, kinds ...copper.Kind) []*copper.Piece {
 
 // givesWay is the room that the copper of a layer gives what it gives way to.
 func (m *maker) givesWay(l level) (loops []*geom.Loop) {
-	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, by float64) { loops = append(loops, p.Grown(by)...) })
+	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, d copper.Distance) { loops = append(loops, p.Grown(d.By)...) })
 	return loops
 }
 
@@ -161,17 +161,15 @@ func (m *maker) free(l level, add image) image {
 	room := m.givesWay(l)
 	i := image{name: l.file("free"), function: fmt.Sprintf("Other,Keep free of copper on L%d %s", l.number, l.place()),
 		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, m.frees(l, len(room) > 0))}
-	clearance := m.o.Edge(l.outer())
+	clearance := m.o.Edge(l.outer()).By
 	var loops []*geom.Loop
 	none := geom.NewShapes()
 	for _, p := range m.b.Profiles() {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
 			past = max(past, s.Plating.Extend.Value)
-			if !m.reaches(s.Plating, l) {
-				if apart := m.apart(s.Plating, l); apart > 0 {
-					loops = append(loops, s.Inward(apart)...)
-				}
+			if _, off, ok := m.metal.OffWall(s.Plating, l.name, m.o.Room); ok && off > 0 {
+				loops = append(loops, s.Inward(off)...)
 			}
 		}
 		wall := m.b.Wall(p)
@@ -191,6 +189,7 @@ func (m *maker) free(l level, add image) image {
 	for _, o := range add.ops {
 		if o.yields {
 			i.erase(o.loops...)
+			room = append(room, m.metal.RunsKeepFrom(l.name, m.o.Room)...)
 		}
 	}
 	i.dark("", board.Name{}, room...)
@@ -201,19 +200,6 @@ func (m *maker) free(l level, add image) image {
 	}
 	i.erase(own...)
 	return i
-}
-
-// apart is how far copper keeps from a wall that a layer is not joined to: as
-// far as other nets' must, or where a plane of the wall's own net lies there as
-// far as that is stated to, if that is less.
-func (m *maker) apart(p *board.Plating, l level) float64 {
-	least := m.o.WallInner
-	for _, plane := range m.b.Planes() {
-		if p.Net.Given() && plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
-			least = min(least, plane.Pullback.Value)
-		}
-	}
-	return least
 }
 
 func (m *maker) frees(l level, room bool) string {

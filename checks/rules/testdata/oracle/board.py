@@ -133,7 +133,10 @@ class Board:
                     self.add("wrap", pl["name"], pl["net"], [face], left, big=raw if left.area < raw.area - 1e-7 else None, raw=raw, **where)
                 for layer in pl["layers"] or []:
                     if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] for q in self.j["planes"]):
-                        self.add("strip", pl["name"], pl["net"], [layer], self.uncut(p.band(a, b, STRIP)).intersection(self.outline.area), **where)
+                        for x, y in self.walled(p, a, b):
+                            self.add("strip", pl["name"], pl["net"], [layer], self.uncut(p.band(x, y, STRIP)).intersection(self.outline.area), profile=p, a=x, b=y)
+                for tab, x, y in self.roots(p, a, b):
+                    self.add("edge", tab, None, self.inner, p.path(x, y), profile=p, edge=None, root=True)
         for p in self.profiles:
             for k, g in enumerate(p.segs):
                 for x, y in p.bare:
@@ -143,6 +146,23 @@ class Board:
                             self.add("edge", p.name, None, self.layers, p.path(x, y), profile=p, edge=g.edge)
             if p.name:
                 self.add("cutout", p.name, None, self.layers, p.area, profile=p)
+
+    def roots(self, p, a, b):
+        """What premetallised tabs leave bare of a stretch, once they are cut."""
+        for t in self.j["tabs"]:
+            if t["pre"] and t["edge"] in p.edges:
+                c, d = sorted((p.along(t["edge"], t["at"] - t["w"] / 2), p.along(t["edge"], t["at"] + t["w"] / 2)))
+                for k in (-p.len, 0.0, p.len):
+                    x, y = max(a, c + k), min(b, d + k)
+                    if y - x > 1e-7:
+                        yield t["name"], x, y
+
+    def walled(self, p, a, b):
+        """The parts of a stretch that keep their wall."""
+        parts = [(a, b)]
+        for _, x, y in self.roots(p, a, b):
+            parts = [q for c, d in parts for q in ((c, min(d, x)), (max(c, y), d)) if q[1] - q[0] > 1e-7]
+        return parts
 
     def uncut(self, g):
         """A shape without what cutouts take of it."""
@@ -302,9 +322,11 @@ class Board:
                         rest.append(p.whole)
                         continue
                     free = [(0.0, p.len)]
-                    for q, a, b in self.walls.get(w["name"], []):
-                        if q is p:
-                            free = minus(free, a, b, p.len)
+                    mine = [(a, b) for q, a, b in self.walls.get(w["name"], []) if q is p]
+                    for a, b in mine:
+                        free = minus(free, a, b, p.len)
+                    if not mine:
+                        free = p.bare
                     rest += [Boxed(p.path(x, y)) for x, y in free]
                 for p, a, b in self.walls.get(w["name"], []):
                     big = p.band(a, b, pl["pullback"]).intersection(self.area)
@@ -315,6 +337,9 @@ class Board:
                     beside = [clip_by_rect(q.g, x0 - r, y0 - r, x1 + r, y1 + r) for q in rest if near(q.bounds_, (x0, y0, x1, y1), r)]
                     beside = [q.buffer(pl["pullback"]) for q in beside if not q.is_empty]
                     small = big.difference(unary_union(beside)) if beside else big
+                    if pl["layer"] in self.inner:
+                        for _, x, y in self.roots(p, a, b):
+                            small = small.difference(p.band(x, y, pl["pullback"]).buffer(1e-6))
                     if small.is_empty:
                         small = p.path(a, b)
                     self.add("run", w["name"], pl["net"], [pl["layer"]], small, big=big, layer=pl["layer"], profile=p, a=a, b=b)

@@ -76,7 +76,8 @@ def strip_barrel(j, a, b):
 def ties(j, a, b):
     if a.item != b.item and two_nets(a, b) and shared(a, b):
         maybe = way_between(a, b)[0] < j.b.limit["gap_width"] + TOL
-        j.say("ties_meet", (a.item, b.item), (a.kind, b.kind), *apart(a, b), 0.0, maybe=maybe)
+        need = 0.0 if a.kind == b.kind == "run" else j.b.limit["inner_clearance"]
+        j.say("ties_meet", (a.item, b.item), (a.kind, b.kind), *apart(a, b), need, maybe=maybe)
 
 
 @row("wall", "barrel")
@@ -109,7 +110,7 @@ def copper(j, a, b):
     j.say("copper_clearance", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["copper_clearance"])
 
 
-@row("feature land pad ring pin via", "uhole")
+@row("feature land pad ring pin via strip", "uhole")
 def copper_hole(j, a, b):
     j.say("edge_pullback", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.limit_of(a, b))
 
@@ -121,7 +122,7 @@ def wrap_hole(j, a, b):
 
 @row("feature land ring pad pin", "edge")
 def copper_edge(j, a, b):
-    if a.kind in ("land", "pin") and b.x["edge"] == a.x["own"]:
+    if a.kind in ("land", "pin") and b.x["edge"] == a.x["own"] or not shared(a, b):
         return
     items = (a.item,) if not b.item else (a.item, b.item)
     lo, hi = apart(a, b)
@@ -133,8 +134,13 @@ def copper_edge(j, a, b):
         k = math.sqrt(2) * j.limit_of(a, b)
         lo, hi = (measure(a.g, a.r, b.g.difference(unary_union([e.buffer(k + d, resolution=64) for e in ends])), b.r) for d in (-TOL, TOL))
     if a.kind == "feature":
-        # One that lies on a pin or a land of its net reaches the edge with it.
-        maybe = maybe or any(p.kind in ("pin", "land", "barrel") and p.net == a.net and shared(a, p) and apart(a, p)[0] <= TOL for p in j.b.pieces)
+        # What of it lies on a pin, a land or a wrap of its net is that one's; beside
+        # a half hole that it joins on an inner layer the edge does not count.
+        pads = [p for p in j.b.pieces if a.net is not None and p.kind in ("pin", "land", "barrel", "wrap", "strip") and p.net == a.net and shared(a, p) and near(p.box, a.box, TOL) and apart(a, p)[0] <= TOL]
+        if pads:
+            whole = a.g.buffer(a.r, resolution=256) if a.r else a.g
+            lo, hi = (measure(whole.difference(unary_union([p.g.buffer(p.r + d, resolution=256) for p in pads])), 0.0, b.g, b.r) for d in (-TOL, TOL))
+            maybe = any(p.kind == "barrel" for p in pads) and not a.layers & set(j.b.outer)
     j.say("edge_pullback", items, (a.kind, b.kind), lo, hi, j.limit_of(a, b), maybe=maybe)
 
 
@@ -159,6 +165,8 @@ def plane_wall(j, a, b):
 
 @row("plane", "edge")
 def plane_edge(j, a, b):
+    if not shared(a, b):
+        return
     d, need = a.x["pullback"], j.limit_of(a, b)
     if d < need and not a.x.get("near"):
         d = measure(a.g, 0.0, b.g, 0.0)

@@ -5,18 +5,25 @@ from judge import apart, measure, row, shared, two_nets, way_between
 
 
 @row("via phole uhole", "via phole uhole barrel perf")
+@row("perf", "perf")
 def holes(j, a, b):
+    if a.kind == b.kind == "perf" and a.item == b.item:
+        return  # perforation_web's
     j.say("hole_web", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["hole_web"])
 
 
 @row("via", "edge wall")
 def via_edge(j, a, b):
+    if b.x.get("root"):
+        return  # the wall is held
     items = (a.item,) if b.kind == "edge" and not b.item else (a.item, b.item)
     j.say("fence_inset", items, (a.kind, b.kind), *apart(a, b), j.b.limit["fence_inset"])
 
 
 @row("phole uhole", "edge wall")
 def hole_edge(j, a, b):
+    if b.x.get("root"):
+        return  # the wall is held
     items = (a.item,) if b.kind == "edge" and not b.item else (a.item, b.item)
     j.say("hole_edge", items, (a.kind, b.kind), *apart(a, b), j.b.limit["hole_edge"])
 

@@ -6,7 +6,7 @@ from shapely.geometry import LineString, Point
 from shapely.ops import nearest_points
 
 from geometry import FAR, TOL, minus, near
-from judge import apart, measure
+from judge import apart, measure, shared
 
 
 def single(j):
@@ -175,14 +175,16 @@ def necks(j):
 
 
 def bodies_short(j):
-    """A body that stands on walls of two nets joins them."""
-    walls = [p for p in j.b.pieces if p.kind == "wall"]
+    """A body that stands on walls or wraps of two nets joins them."""
+    walls = [p for p in j.b.pieces if p.kind in ("wall", "wrap")]
     for p in j.b.pieces:
         if p.kind != "body":
             continue
         ds = {}
         for w in walls:
             if near(w.box, p.box, FAR):
+                if w.kind == "wrap" and not shared(p, w):
+                    continue
                 d = apart(p, w)[0]
                 ds[w.net] = min(ds.get(w.net, math.inf), d)
         if len(ds) > 1:
