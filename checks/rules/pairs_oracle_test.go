@@ -2,6 +2,7 @@ package rules
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -13,6 +14,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -86,7 +88,9 @@ func askPairs(t *testing.T, boards []*laid) []judgement {
 	in, err := json.Marshal(boards)
 	require.NoError(t, err)
 	var stdout, stderr bytes.Buffer
-	cmd := exec.Command(interpreter, "-B", "testdata/oracle")
+	ctx, cancel := context.WithTimeout(t.Context(), 8*time.Minute)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, interpreter, "-B", "testdata/oracle")
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
 	require.NoError(t, cmd.Run(), stderr.String())
 	var a []judgement

@@ -16,7 +16,7 @@ import json
 import math
 import sys
 import traceback
-from multiprocessing import Pool
+from concurrent.futures import ProcessPoolExecutor
 
 import copper  # noqa: F401, registers its rows
 import mask  # noqa: F401
@@ -61,8 +61,8 @@ def judge(j):
 def main():
     boards = json.load(sys.stdin)
     gc.set_threshold(100000)  # shapes go by themselves
-    with Pool() as pool:
-        json.dump(pool.map(judge, boards, chunksize=20), sys.stdout)
+    with ProcessPoolExecutor() as pool:  # which tells of a worker that dies
+        json.dump(list(pool.map(judge, boards, chunksize=20)), sys.stdout)
 
 
 if __name__ == "__main__":
