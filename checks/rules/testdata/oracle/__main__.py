@@ -58,11 +58,16 @@ def judge(j):
     return answer
 
 
+def written(j):
+    """The answer as JSON, so that the workers write it."""
+    return json.dumps(judge(j))
+
+
 def main():
     boards = json.load(sys.stdin)
     gc.set_threshold(100000)  # shapes go by themselves
     with ProcessPoolExecutor() as pool:  # which tells of a worker that dies
-        json.dump(list(pool.map(judge, boards, chunksize=20)), sys.stdout)
+        sys.stdout.write("[" + ",".join(pool.map(written, boards, chunksize=20)) + "]")
 
 
 if __name__ == "__main__":
