@@ -3,7 +3,7 @@
 It reads boards as JSON on its standard input: plain coordinates and figures in
 millimetres, as the generator in pairs_oracle_*_test.go has placed them. It
 knows nothing of hemline's model. Shapes are rebuilt here, arcs as chords that
-lie less than 0.25 um off. What each pair is held to follows the language's
+lie at most 0.6 um off. What each pair is held to follows the language's
 reference and the limits' table alone.
 
 The answer has, for each board, what must be found (within what is certain),
@@ -11,11 +11,12 @@ what may be (within 2 um of a limit, or where two readings are as good), and
 for the count how near each two kinds came.
 """
 
+import gc
 import json
 import math
 import sys
 import traceback
-from multiprocessing import Pool
+from concurrent.futures import ProcessPoolExecutor
 
 import copper  # noqa: F401, registers its rows
 import mask  # noqa: F401
@@ -57,10 +58,16 @@ def judge(j):
     return answer
 
 
+def written(j):
+    """The answer as JSON, so that the workers write it."""
+    return json.dumps(judge(j))
+
+
 def main():
     boards = json.load(sys.stdin)
-    with Pool() as pool:
-        json.dump(pool.map(judge, boards, chunksize=20), sys.stdout)
+    gc.set_threshold(100000)  # shapes go by themselves
+    with ProcessPoolExecutor() as pool:  # which tells of a worker that dies
+        sys.stdout.write("[" + ",".join(pool.map(written, boards, chunksize=20)) + "]")
 
 
 if __name__ == "__main__":

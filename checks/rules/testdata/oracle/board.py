@@ -318,6 +318,9 @@ class Board:
                     continue
                 rest = []
                 for p in self.profiles:
+                    if all(q is not p for q, _, _ in self.walls.get(w["name"], [])):
+                        rest.append(p.whole)
+                        continue
                     free = [(0.0, p.len)]
                     mine = [(a, b) for q, a, b in self.walls.get(w["name"], []) if q is p]
                     for a, b in mine:

@@ -7,7 +7,7 @@ from shapely.ops import unary_union
 
 TOL = 0.002  # mm: nearer to a limit than this nothing is asked
 FAR = 1.0  # mm beyond its limit a pair is no longer counted as near
-SAG = 0.0004  # mm: a chord's distance from its arc, at most
+SAG = 0.0006  # mm: a chord's distance from its arc, at most
 
 
 def arc_points(c, r, a, sweep):
@@ -69,7 +69,7 @@ class Seg:
             a, s = self.a + self.sweep * t0 / self.len, self.sweep * (t1 - t0) / self.len
             if inner <= 0.001:
                 return Polygon([self.c] + arc_points(self.c, self.r, a, s)).buffer(0)
-            return Polygon(arc_points(self.c, self.r, a, s) + arc_points(self.c, inner, a, s)[::-1]).buffer(0)
+            return Polygon(arc_points(self.c, self.r, a, s) + arc_points(self.c, inner, a, s)[::-1])
         t = self.tangent(0)
         n = (-t[1] * side * w, t[0] * side * w)
         p, q = self.at(t0), self.at(t1)
@@ -101,7 +101,8 @@ class Profile:
         ccw = self.area.exterior.is_ccw
         self.side = (1 if ccw else -1) * (1 if not self.name else -1)
         self.line = LineString(ring + ring[:1])
-        self.box = self.line.bounds
+        self.whole = Boxed(self.line)
+        self.box = self.whole.bounds_
         self.edges = {}  # name to (index of its first piece, positions at both ends)
         for i, g in enumerate(self.segs):
             if g.edge:
@@ -193,7 +194,7 @@ class Profile:
             if turn * self.side < -1e-6:
                 a0 = math.atan2(m[0] * self.side, -m[1] * self.side)
                 parts.append(Polygon([g.at(t1)] + arc_points(g.at(t1), w, a0, turn)))
-        return unary_union(parts)
+        return unary_union(parts) if len(parts) > 1 else parts[0] if parts else Polygon()
 
 
 def minus(intervals, a, b, length):

@@ -30,11 +30,11 @@ def shrunk(g, d):
 
 
 def measure(g, r, h, s):
-    if g.is_empty or h.is_empty:
-        return math.inf
     d = g.distance(h)
     if d > 0:
         return d - r - s
+    if g.is_empty or h.is_empty:
+        return math.inf
     if r + s > 0:
         return -(r + s)
     # Two outlines that meet: do they overlap by more than a sliver?
@@ -94,8 +94,9 @@ class Judge:
         reach = self.b.reach
         limit = self.b.limit
         # Farther apart than the most that any line asks of most kinds, nothing is measured.
-        wide = {("body", "tab"): reach, ("barrel", "wall"): limit["gap_width"] + FAR, ("wall", "wall"): limit["gap_width"] + FAR}
-        usual = max(v for k, v in limit.items() if k not in ("tab_connector", "gap_width")) + FAR
+        wide = {("body", "tab"): reach, ("barrel", "wall"): limit["gap_width"] + FAR, ("wall", "wall"): limit["gap_width"] + FAR,
+                ("cutout", "cutout"): limit["neck"] + FAR, ("tab", "tab"): limit["router_bit"] + FAR}
+        usual = max(v for k, v in limit.items() if k not in ("tab_connector", "gap_width", "neck", "router_bit")) + FAR
         order = sorted(ps, key=lambda p: p.box[0])
         active = []
         for p in order:
