@@ -37,6 +37,9 @@ var factKinds = map[string]func(*board.Board) []string{
 	"fence":        fenceFacts,
 	"tolerance":    toleranceFacts,
 	"criterion":    criterionFacts,
+	"delivery":     deliveryFacts,
+	"marking":      markingFacts,
+	"leave":        leaveFacts,
 	"fabricator":   fabricatorFacts,
 	"accept":       acceptFacts,
 	"note":         noteFacts,
@@ -198,6 +201,30 @@ func criterionFacts(b *board.Board) (list []string) {
 	return list
 }
 
+func deliveryFacts(b *board.Board) []string {
+	d := b.Delivery()
+	if d == nil {
+		return nil
+	}
+	return []string{strings.Join(append([]string{strings.TrimSpace(when(d.Single, "single"))}, each(d.Panels, func(n board.Name) string { return n.Text })...), " ")}
+}
+
+func markingFacts(b *board.Board) []string {
+	return each(b.Markings(), func(x *board.Marking) string {
+		s := x.Text.Text + when(x.Text.Plain, "in a word")
+		if x.Placed() {
+			s += " on " + x.Face.String() + " at " + at(x.Centre)
+		}
+		return s
+	})
+}
+
+func leaveFacts(b *board.Board) []string {
+	return each(b.Leaves(), func(l *board.Leave) string {
+		return strings.Join(each(l.Queries, func(n board.Name) string { return n.Text }), " ") + when(len(l.Along) > 0, "along "+strings.Join(l.Edges(), " ")) + named("because", l.Because)
+	})
+}
+
 func layerFacts(b *board.Board) []string {
 	if b.Stack() == nil {
 		return nil
@@ -215,6 +242,9 @@ func platingFacts(b *board.Board) []string {
 	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
 			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
+		for _, v := range p.FinishLayers {
+			s += " " + v.Quantity.String()
+		}
 		for _, layer := range b.CopperLayers() {
 			s += when(b.Joins(p, layer), "joins "+layer)
 		}
@@ -250,7 +280,7 @@ func tabFacts(b *board.Board) []string {
 	return each(b.Tabs(), func(t *board.Tab) string {
 		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Solid, "solid") +
 			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
-			when(t.Premetallised, "premetallised") + given("length", t.Length)
+			when(t.Premetallised, "premetallised") + given("length", t.Length) + named("removal", t.Removal.How) + named("by", t.Removal.By) + given("within", t.Removal.Within)
 	})
 }
 

@@ -190,8 +190,12 @@ func TabItem(b *board.Board, t *board.Tab) Item {
 		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard"),
 		of("breaks at about", f.Breaks, f.Known, "N·mm", noThickness).with("689 N/mm², typical lengthwise"),
 		of("share of the bare board's mass", f.Carries, f.Known, "g", noThickness))
-	if t.Perforated { // others are routed off
-		i.Figures = append(i.Figures, of("snapping force at 20 mm", f.Breaks/20, f.Known, "N", noThickness))
+	if t.Hand() {
+		force := of("snapping force at 20 mm", f.Breaks/20, f.Known, "N", noThickness)
+		if !t.Removal.How.Given() {
+			force = force.with("taken as snapped off by hand: no removal is stated")
+		}
+		i.Figures = append(i.Figures, force)
 	}
 	return i
 }

@@ -105,7 +105,7 @@ func shop(says ...string) string {
 // endless is a board plated all round, but for what the statements say.
 func endless(statements string) string {
 	board := strings.Replace(plated(wholeWraps...), "along west east", "along all", 1)
-	return strings.TrimSuffix(board, exampleTabs) + "note \"tabs: left to the shop\"\n" + statements
+	return strings.TrimSuffix(board, exampleTabs) + "leave tab_places to shop because \"its usual frame\"\n" + statements
 }
 
 // shared is a board plated all round but for a gap of one width at each tab.

@@ -33,10 +33,10 @@ var tabMistakes = []kind{
 		return s.put(t.PositionAt, "at "+inMM(g.To-t.Width.Value/2-s.less(s.min("tab_gap"))))
 	})},
 	{rule: "tab_missing", mistake: "no tab is stated, and no word on them", seed: noTabs},
-	{rule: "tab_missing", mistake: "the note that leaves tabs to the shop is forgotten", seed: func(s *subject) (mutant, bool) {
-		for _, n := range s.b.Notes() {
-			if strings.HasPrefix(n.Text.Text, "Tabs:") {
-				return s.edit(s.drop(&n.Item), "")
+	{rule: "tab_missing", mistake: "what leaves tabs to the shop is forgotten", seed: func(s *subject) (mutant, bool) {
+		for _, l := range s.b.Leaves() {
+			if l.Names("tab_places") {
+				return s.edit(s.drop(&l.Item), "")
 			}
 		}
 		return none, false

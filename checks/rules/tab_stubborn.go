@@ -12,7 +12,7 @@ import (
 
 var tabStubborn = &checks.Rule{
 	Name: "tab_stubborn", Group: checks.GroupTabs, Category: finding.Risky,
-	Finds:  "A perforated tab needs more than `tab_snap_moment` to break.",
+	Finds:  "A perforated tab needs more than `tab_snap_moment` to break. One whose `removal` is `rout` is not snapped; without a word on it, it is.",
 	Why:    "What does not snap by hand is bent until it does, and the board and the joints near it bend with it. The strength is that of typical sheets lengthwise, 689 N/mm², well above the least of the standard. A bound, not a measurement.",
 	Limits: []string{"tab_snap_moment"},
 	Source: "bending of a rectangular section, M = σ·b·h²/6; typical flexural strength from laminate data sheets (689 and 720 N/mm² lengthwise)",
@@ -25,7 +25,7 @@ var tabStubborn = &checks.Rule{
 		}
 		most := p.Limits.Maximum("tab_snap_moment")
 		for _, t := range p.Board.Tabs() {
-			if !t.Perforated {
+			if !t.Perforated || !t.Hand() {
 				continue
 			}
 			moment := quantity.Of(figures.BreakMoment(figures.NetWidth(t), thickness.Value, physics.BendingTypical), quantity.NewtonMillimetre)

@@ -10,8 +10,9 @@
 
 (defconst hemline-words-statements
   '("accept" "board" "castellation" "connector" "criteria" "cutout"
-    "fabricator" "feature" "fence" "gap" "hem" "hole" "let" "note" "outline"
-    "plane" "plating" "relief" "stack" "tab" "tolerance" "use")
+    "delivery" "fabricator" "feature" "fence" "gap" "hem" "hole" "leave"
+    "let" "marking" "note" "outline" "plane" "plating" "relief" "stack" "tab"
+    "tolerance" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
@@ -22,11 +23,12 @@
     "extend" "finish" "finishes" "for" "frequency" "from" "gaps" "hazard"
     "holes" "impedance" "inset" "land" "layers" "legend" "length" "limit"
     "line" "loss" "margin" "mask" "material" "maximum" "microsection"
-    "minimum" "net" "number" "of" "offers" "on" "over" "owner" "perforated"
-    "permittivity" "pin" "pitch" "plated" "position" "premetallised"
-    "pullback" "reach" "rectangle" "revision" "rise" "sample" "shielding"
-    "slot" "solid" "source" "start" "status" "thickness" "title" "to"
-    "turned" "unplated" "until" "voids" "voltage" "width" "with" "wrap")
+    "minimum" "net" "number" "of" "offers" "on" "over" "owner" "panel"
+    "perforated" "permittivity" "pin" "pitch" "plated" "position"
+    "premetallised" "pullback" "reach" "rectangle" "removal" "revision"
+    "rise" "sample" "shielding" "single" "slot" "solid" "source" "start"
+    "status" "thickness" "title" "to" "turned" "unplated" "until" "voids"
+    "voltage" "width" "with" "within" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -132,6 +132,15 @@ func (b *Board) CriterionOf(clause string) Criterion {
 	return v
 }
 
+// Delivery is how boards are handed over, nil where the text does not say.
+func (b *Board) Delivery() *Delivery { return first(b, &b.model.deliveries) }
+
+// Markings lists the marks that the shop adds.
+func (b *Board) Markings() []*Marking { return read(b, &b.model.markings) }
+
+// Leaves lists the statements that leave queries to the shop.
+func (b *Board) Leaves() []*Leave { return read(b, &b.model.leaves) }
+
 // Fabricators lists the fabricators, those of used files where they are used.
 func (b *Board) Fabricators() []*Fabricator { return read(b, &b.model.fabricators) }
 

@@ -199,16 +199,36 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	if c == nil || i >= len(c.Values) || i >= len(c.Spec.Args) {
 		return Value{}
 	}
+	return m.quantityOf(c, i, i, s)
+}
+
+// quantities reads all values of a clause that takes several; none where one of
+// them is faulty.
+func (m *meaning) quantities(c *syntax.Clause) []Value {
+	if c == nil {
+		return nil
+	}
+	list := make([]Value, len(c.Values))
+	for i := range list {
+		if list[i] = m.quantityOf(c, i, 0, positive); !list[i].Given() {
+			return nil
+		}
+	}
+	return list
+}
+
+// quantityOf reads value number n of a clause, which is what its Arg number i says.
+func (m *meaning) quantityOf(c *syntax.Clause, n, i int, s sign) Value {
 	dim := c.Spec.Args[i].Dim
-	if e := c.Values[i].Expr; c.Spec.Args[i].Share && e.Op == syntax.OpNumber && c.Values[i].Unit() == quantity.Percent.Name {
+	if e := c.Values[n].Expr; c.Spec.Args[i].Share && e.Op == syntax.OpNumber && c.Values[n].Unit() == quantity.Percent.Name {
 		dim = quantity.None
 	}
-	v, ok := m.value(c.Values[i], dim)
+	v, ok := m.value(c.Values[n], dim)
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
 	if l := c.Spec.Args[i].Likely; l != nil && dim == quantity.Length && !l.Holds(v.Quantity.Value) {
-		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[i].Expr)})
+		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[n].Expr)})
 	}
 	return v
 }

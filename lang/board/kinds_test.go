@@ -131,7 +131,6 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"States":            func(b *board.Board) any { return b.States("tab") },
 		"Thickness":         func(b *board.Board) any { v, ok := b.Thickness(); return two(v, ok) },
 		"Region":            func(b *board.Board) any { r, ok := b.Region(); return two(r, ok) },
-		"Remark":            func(b *board.Board) any { r, ok := b.Remark(board.AboutTabs); return two(r, ok) },
 		"ToleranceOf":       func(b *board.Board) any { return b.ToleranceOf("outline") },
 		"CriterionOf":       func(b *board.Board) any { return b.CriterionOf("voids") },
 		"FinishOf":          func(b *board.Board) any { return b.FinishOf(plating) },

@@ -21,6 +21,23 @@ type Tab struct {
 	Inset         Value
 	Premetallised bool
 	Length        Value
+	Removal       Removal
+}
+
+// Removal is how a tab is taken off; its words are not Given where the text
+// does not say.
+type Removal struct {
+	How, By Name
+	Within  Value // what may stand out or be missing
+}
+
+// Hand tells whether the tab is taken off by hand: as it says, and where it says
+// nothing where it has a row of holes to snap along.
+func (t *Tab) Hand() bool {
+	if t.Removal.How.Given() {
+		return t.Removal.How.Text == "hand"
+	}
+	return t.Perforated
 }
 
 // From is the position where the tab starts, To where it ends, nm along its edge.
@@ -35,6 +52,9 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	at, ok := m.middle(r, t.Edge)
 	t.Width = m.quantity(r.Get("width"), 0, positive)
 	t.Length = m.quantity(r.Get("length"), 0, positive)
+	if x := r.Get("removal"); x != nil {
+		t.Removal = Removal{nameOf(x, 0), nameOf(x.Get("by"), 0), m.quantity(x.Get("within"), 0, positive)}
+	}
 	if p := r.Get("perforated"); p != nil {
 		t.Perforated = true
 		t.Hole, t.Pitch = m.quantity(p.Get("hole"), 0, positive), m.quantity(p.Get("pitch"), 0, positive)

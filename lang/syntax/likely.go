@@ -116,6 +116,10 @@ var likely = map[string]Likely{
 	"tab perforated inset": Within("0.01 mm", "5 mm", "on the profile, or slightly inside it, in published tab rules"),
 	"tab length":           Within("0.2 mm", "50 mm", "slots of 1.6 to 10 mm to the frame in published panel rules"),
 
+	"tab removal within": Within("0.005 mm", "5 mm", practice),
+
+	"plating finish thickness": Within("10 nm", "50 um", "gold of 0.05 µm to nickel of 6 µm and tin of some tens; "+practice),
+
 	"castellation pitch":   Within("0.2 mm", "100 mm", "0.8 to 2.54 mm in fabricators' guides, and a hole at each end"),
 	"castellation hole":    Within("0.1 mm", "6.5 mm", "0.35 to 1.2 mm in fabricators' guides; drills end at 6.5 mm"),
 	"castellation land":    Within("0.1 mm", "20 mm", practice),

@@ -248,6 +248,10 @@ func nameItems(spec *Spec, n *Node) {
 	named := namer{spec: spec}
 	for i := range n.tokens {
 		t := &n.tokens[i]
+		if i == 0 && n.text(0) == spec.Word {
+			named.head()
+			continue
+		}
 		t.Kind = named.kind(t.Kind, n.text(i), n.tokens[i+1:], n.stmt.text)
 	}
 }
@@ -261,6 +265,12 @@ type namer struct {
 	more bool // further ones may
 	// words are those of the clause's own that may stand, keywords or not.
 	words []string
+}
+
+// head follows the statement's own keyword: where keywords are among the words
+// that it takes, what is no clause of it is one of them, or meant as one.
+func (x *namer) head() {
+	x.more = x.spec.takesKeywords()
 }
 
 // kind is what a token counts as; rest are those behind it.

@@ -69,7 +69,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
-	items    bool       // of a statement: a clause of it names items of any kind, or takes words that are keywords elsewhere
+	items    bool       // of a statement: it or a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -218,7 +218,8 @@ var vocabulary = []*Spec{
 			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
 			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
 			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),
-			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)),
+			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)).with(
+				clause("thickness", "How thick each of its metals is, from the copper outward.", many(length("T")))),
 		}},
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
@@ -254,6 +255,9 @@ var vocabulary = []*Spec{
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
 		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
+		clause("removal", "How it is taken off: rout, or hand.", arg("WORD", VWord, "rout", "hand")).with(
+			clause("by", "Who takes it off.", arg("WHO", VWord, "shop", "assembler", "customer")),
+			clause("within", "How much may stand out past the profile or be missing.", length("E"))),
 	}, OneOf: [][]string{{"solid", "perforated"}}},
 	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{
 		clause("on", "The edge they are on.", arg("EDGE", VEdge)).required(),
@@ -311,6 +315,20 @@ var vocabulary = []*Spec{
 			clause("maximum", "The most, in %.", number("P")).required()),
 		clause("sample", "How many boards are measured.", arg("TEXT", VText)),
 	}},
+	{Word: "delivery", Sum: "How boards are handed over.", Example: `delivery panel "production.hem"`, Clauses: []*Spec{
+		clause("single", "One by one, cut apart."),
+		clause("panel", "In their panels: the panels' files, of which nothing is brought in.", many(arg("FILE", VText))),
+	}, OneOf: [][]string{{"single", "panel"}}},
+	{Word: "marking", Args: []Arg{textOr("none")}, Repeat: true, Sum: "A maker's mark or a date code, and where it may stand: never on a wall, a wrap or a land. none: the shop adds no mark.", Example: `marking "date code" on bottom at (20 mm, 15 mm)`, Clauses: []*Spec{
+		clause("on", "The face.", arg("FACE", VFace)),
+		clause("at", "Its centre.", arg("POINT", VPoint)),
+	}},
+	{Word: "leave", Args: []Arg{many(arg("QUERY", VWord, Queries...))}, Repeat: true, Example: `leave tab_places along west east to shop because "its usual frame"`,
+		Sum: "Leaves what a shop would ask for the shop to decide, with the reason; the words are the queries' names (lang/emit/QUERIES.md).", Clauses: []*Spec{
+			clause("along", "Only there, or along `all` of the outline's edges; without it, on the whole board.", many(arg("EDGE", VEdge, All))).repeat(),
+			clause("to", "Who decides.", arg("WHO", VWord, "shop")).required(),
+			clause("because", "Why it is left.", arg("TEXT", VText)).required(),
+		}},
 	{Word: "fabricator", Args: []Arg{newName}, Repeat: true, Sum: "What a shop can build.", Example: "fabricator standard {\n  offers edge_plating half_holes\n  limit wrap_land minimum 0.4 mm because \"peel\" source \"design guide 4.2\"\n}", Clauses: []*Spec{
 		clause("offers", "What it can make beside plain boards.", many(arg("WORD", VWord, Offers...))).repeat(),
 		clause("finishes", "The finishes it puts on plated edges.", many(arg("WORD", VName))).repeat(),
@@ -326,7 +344,7 @@ var vocabulary = []*Spec{
 		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
 		clause("until", "The last day it holds.", arg("DATE", VDate)),
 	}},
-	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes.", Example: `note "tabs: left to the shop"`},
+	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes, for people; nothing is ever worked out from it.", Example: `note "keep the lid's land flat"`},
 }
 
 // renamed are clauses of earlier texts, and the words that took their place.
@@ -362,11 +380,11 @@ func init() {
 		reserve(s)
 	}
 	for _, s := range vocabulary {
-		s.items = slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return c.namesItems() || c.takesKeywords() })
+		s.items = s.takesKeywords() || slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return c.namesItems() || c.takesKeywords() })
 	}
 }
 
-// takesKeywords tells whether words that the clause takes are keywords elsewhere.
+// takesKeywords tells whether words that the statement or clause takes are keywords elsewhere.
 func (s *Spec) takesKeywords() bool {
 	return len(s.Args) == 1 && s.Args[0].Kind == VWord && slices.ContainsFunc(s.Args[0].Words, IsKeyword)
 }

@@ -9,6 +9,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/queries"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -262,6 +263,10 @@ func (c *completion) values(arg *syntax.Arg) {
 		}
 		c.words(arg.Words, "every copper layer")
 	case syntax.VWord:
+		if arg.Name == "QUERY" {
+			c.queries()
+			return
+		}
 		c.words(arg.Words, "")
 	case syntax.VRule:
 		for _, r := range rules.All() {
@@ -289,6 +294,18 @@ func (c *completion) values(arg *syntax.Arg) {
 		c.expressions(quantity.Length, c.ctx.InExpression)
 	case syntax.VExpr:
 		c.expressions(quantity.None, true)
+	}
+}
+
+// queries offers what a shop would ask of this board, what is open first.
+func (c *completion) queries() {
+	asked := queries.Ask(c.b)
+	for _, open := range []bool{true, false} {
+		for _, q := range asked {
+			if (q.State == queries.Open) == open && !slices.Contains(c.ctx.Names, q.Name) {
+				c.add(Candidate{Label: q.Name, Kind: "word", Detail: string(q.State), Doc: q.Question})
+			}
+		}
 	}
 }
 

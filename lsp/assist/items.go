@@ -76,13 +76,14 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"fence":        card((*board.Board).Fences, fenceCard),
 	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
 	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
+	"leave":        leaveCard,
 	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
 }
 
 // cardless are the kinds whose statements give no name of their own to hover over.
 var cardless = map[string]string{
 	"hem": "a number", "use": "a path", "stack": "its layers have cards", "outline": "its edges have cards",
-	"accept": "its rule has a card, and what it is on", "note": "a text",
+	"delivery": "says all itself", "marking": "says all itself", "accept": "its rule has a card, and what it is on", "note": "a text",
 }
 
 // card makes the entry of a kind from its list and what is said of one item.
@@ -380,6 +381,20 @@ func termsCard(word string, of func(*board.Board, *syntax.Spec) string) func(*bo
 		}
 		return out
 	}
+}
+
+// leaveCard lists what is left to the shop.
+func leaveCard(b *board.Board, name string, _ *Shown) string {
+	if name != "leave" || len(b.Leaves()) == 0 {
+		return ""
+	}
+	out := "**left to the shop**\n\n"
+	for _, l := range b.Leaves() {
+		for _, q := range l.Queries {
+			out += "- " + q.Text + ": " + l.Because.Text + "\n"
+		}
+	}
+	return out
 }
 
 func stated(v board.Value) string {

@@ -15,14 +15,14 @@ import (
 func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	b := example(t, "receiver")
 	s := scene.Build(b)
-	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"},
+	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"}, Left: []string{"Where may tabs hold the board? its usual frame"},
 		Files: []bundle.File{{Name: "layers/copper_L2_a_long_name_of_a_layer_free.gbr", About: "area of layer 2 to keep free of copper", Data: []byte("abc")}}}
 	sheets := Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said := words(sheets)
 	for _, want := range []string{
 		"Fabrication package\nSlope radar, receiver\nslope_receiver\nRevision B\nNo finding stands against the board.\nLimits: of fabricator standard.\n",
-		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
+		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n", "Left to the shop\n1\nWhere may tabs hold the board? its usual frame\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
 		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not\nmeasurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",

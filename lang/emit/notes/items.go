@@ -67,6 +67,21 @@ func kindOf(t *board.Tab) string {
 	if t.Premetallised {
 		s += ", premetallised"
 	}
+	return s + removal(t.Removal)
+}
+
+// removal says how a tab is taken off, as far as the text does.
+func removal(r board.Removal) string {
+	if !r.How.Given() {
+		return ""
+	}
+	s := map[string]string{"rout": ", routed off", "hand": ", broken off by hand"}[r.How.Text]
+	if r.By.Given() {
+		s += " by the " + r.By.Text
+	}
+	if r.Within.Given() {
+		s += ", to within " + length(r.Within) + " of the profile"
+	}
 	return s
 }
 

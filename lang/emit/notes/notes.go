@@ -25,6 +25,9 @@ const (
 	Datum      Topic = "datum"
 	Class      Topic = "class"
 	Material   Topic = "material"
+	Delivery   Topic = "delivery"
+	Marks      Topic = "marks"
+	Left       Topic = "left to the shop"
 	Tolerances Topic = "tolerances"
 	Criteria   Topic = "criteria"
 	Voltage    Topic = "voltage"
@@ -84,7 +87,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room}
 	for _, topic := range []func(){
-		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.delivery, m.marks, m.left, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
@@ -246,12 +249,21 @@ func (m *maker) extensions() {
 
 func (m *maker) finishes() {
 	for _, p := range m.b.Platings() {
-		if f := m.b.FinishOf(p); f.Given() {
+		if f := m.b.FinishOf(p); f.Answers() {
 			from := at(f.At)
 			if !p.Finish.Given() {
 				from = at(p.Keyword, f.At)
 			}
-			m.say(Finish, from, "%s: finish the wall and its wraps in %s.", plating(p), f.Text)
+			thick := make([]string, len(p.FinishLayers))
+			for i, v := range p.FinishLayers {
+				thick[i] = wording.Micrometres(v.Value)
+			}
+			how := ""
+			if len(thick) > 0 {
+				from = append(from, p.FinishLayers[0].At)
+				how = ", from the copper outward " + listed(thick) + " thick"
+			}
+			m.say(Finish, from, "%s: finish the wall and its wraps in %s%s.", plating(p), f.Text, how)
 		}
 	}
 }

@@ -62,3 +62,50 @@ func (m *maker) criteria() {
 		}
 	}
 }
+
+func (m *maker) delivery() {
+	d := m.b.Delivery()
+	if d == nil {
+		return
+	}
+	var files []string
+	for _, p := range d.Panels {
+		if p.Answers() {
+			files = append(files, p.Text)
+		}
+	}
+	switch {
+	case d.Single:
+		m.say(Delivery, at(d.Keyword), "Deliver the boards singly.")
+	case len(files) > 0:
+		m.say(Delivery, at(d.Keyword), "Deliver the boards in their %s: %s.", plural(len(files), "panel", "panels"), listed(files))
+	}
+}
+
+func (m *maker) marks() {
+	for _, x := range m.b.Markings() {
+		switch {
+		case x.Text.Is("none"):
+			m.say(Marks, at(x.Keyword), "Add no mark of your own and no date code.")
+		case x.Text.Answers() && x.Placed():
+			m.say(Marks, at(x.Keyword), "Mark: %s, on the %s face at %s; on no wall, no wrap and no land.", x.Text.Text, x.Face, point(x.Centre))
+		case x.Text.Answers():
+			m.say(Marks, at(x.Keyword), "Mark: %s; on no wall, no wrap and no land.", x.Text.Text)
+		}
+	}
+}
+
+// left names what the shop decides, by the queries' names in words.
+func (m *maker) left() {
+	for _, l := range m.b.Leaves() {
+		var names []string
+		for _, q := range l.Queries {
+			names = append(names, strings.ReplaceAll(q.Text, "_", " "))
+		}
+		where := ""
+		if edges := l.Edges(); len(edges) > 0 {
+			where = ", along " + listed(edges)
+		}
+		m.say(Left, at(l.Keyword), "Left to the shop%s: %s (%s).", where, listed(names), strings.TrimSuffix(l.Because.Text, "."))
+	}
+}

@@ -1,34 +1,63 @@
 package queries
 
 import (
+	"fmt"
+	"strings"
+
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
-	"hemline/lang/source"
 )
 
 type answering func(*board.Board) (said, lacking []Part)
 
-// named is what the text says in a clause, or that it lacks it.
-func named(b *board.Board, n board.Name, clause string) (said, lacking []Part) {
-	if n.Answers() {
-		return []Part{{n.Text, n.At}}, nil
+// ofBoard is what the board's statement says in a clause, or that it lacks it.
+func ofBoard(clause string, of func(*board.Info) board.Name) answering {
+	return func(b *board.Board) (said, lacking []Part) {
+		if b.Info() != nil {
+			if x := texted(of(b.Info())); x.Text != "" {
+				return []Part{x}, nil
+			}
+		}
+		return nil, []Part{inBoard(b, clause)}
 	}
-	return nil, []Part{inBoard(b, clause)}
 }
 
-func material(b *board.Board) (said, lacking []Part) {
-	if b.Info() == nil {
-		return nil, []Part{inBoard(b, "material")}
+func delivery(b *board.Board) (said, lacking []Part) {
+	d := b.Delivery()
+	switch {
+	case d == nil:
+		return nil, []Part{{Text: "`delivery`", Insert: "delivery"}}
+	case d.Single:
+		return []Part{{Text: "singly", At: d.Keyword}}, nil
 	}
-	return named(b, b.Info().Material, "material")
+	var files []string
+	for _, p := range d.Panels {
+		if !p.Answers() {
+			return nil, []Part{{Text: "a file's name after `panel` in `delivery`", At: p.At}}
+		}
+		files = append(files, p.Text)
+	}
+	return []Part{{Text: "in panels: " + strings.Join(files, ", "), At: d.Keyword}}, nil
 }
 
-func halfFinish(b *board.Board) (said, lacking []Part) {
-	if b.Info() == nil {
-		return nil, []Part{inBoard(b, "finish")}
+func markings(b *board.Board) (said, lacking []Part) {
+	for _, x := range b.Markings() {
+		switch {
+		case x.Text.Is("none"):
+			said = append(said, Part{Text: "none", At: x.Keyword})
+		case !x.Text.Answers():
+			lacking = append(lacking, Part{Text: "what the mark is, in `marking`", At: x.Keyword})
+		case !x.Placed():
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`on` and `at` in marking %q", x.Text.Text), At: x.Keyword, Insert: "on", In: "marking"})
+		default:
+			said = append(said, Part{Text: fmt.Sprintf("%s: on %s at (%s)", x.Text.Text, x.Face, wording.Pair(x.Centre)), At: x.Keyword})
+		}
 	}
-	return named(b, b.Info().Finish, "finish")
+	if len(said)+len(lacking) == 0 {
+		lacking = []Part{{Text: "`marking`", Insert: "marking"}}
+	}
+	return said, lacking
 }
 
 // exact are the tolerances in force of some clauses.
@@ -37,10 +66,10 @@ func exact(clauses ...string) answering {
 		for _, c := range clauses {
 			v := b.ToleranceOf(c)
 			if !v.Given() {
-				lacking = append(lacking, Part{"`" + c + "` in `tolerance`", source.Place{}})
+				lacking = append(lacking, Part{Text: "`" + c + "` in `tolerance`", Insert: c, In: "tolerance"})
 				continue
 			}
-			said = append(said, Part{c + ": " + amount(v) + " either way", v.At})
+			said = append(said, Part{Text: c + ": " + amount(v) + " either way", At: v.At})
 		}
 		return said, lacking
 	}
@@ -49,6 +78,9 @@ func exact(clauses ...string) answering {
 func amount(v board.Value) string {
 	if v.Quantity.Dim == quantity.Length {
 		return wording.Millimetres(v.Value) + " mm"
+	}
+	if v.Quantity.Dim == quantity.None {
+		return v.Quantity.As(quantity.Percent).String()
 	}
 	return v.Quantity.String()
 }
@@ -59,11 +91,11 @@ func accepted(clause string) answering {
 		c := b.CriterionOf(clause)
 		switch {
 		case !c.Answers():
-			return nil, []Part{{"`" + clause + "` in `criteria`", source.Place{}}}
+			return nil, []Part{{Text: "`" + clause + "` in `criteria`", Insert: clause, In: "criteria"}}
 		case c.Maximum.Given():
-			return []Part{{"at most " + amount(c.Maximum), c.Clause}}, nil
+			return []Part{{Text: "at most " + amount(c.Maximum), At: c.Clause}}, nil
 		}
-		return []Part{{c.Text, c.Clause}}, nil
+		return []Part{{Text: c.Text, At: c.Clause}}, nil
 	}
 }
 
