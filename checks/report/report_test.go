@@ -289,3 +289,16 @@ tab row on north at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm
 	}
 	assert.Len(t, r.Items, 2)
 }
+
+// What is left to the shop is listed with its edges and its reason.
+func TestWhatIsLeftToTheShop(t *testing.T) {
+	r := New(lang.Analyze(source.New("a.hem", `outline rectangle 60 mm by 40 mm
+leave tab_places tab_length along south west to shop because "its usual frame"
+leave class to shop because "as ever"
+`), nil, nil), "2027-01-15")
+	var text, markdown strings.Builder
+	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.Markdown(&markdown))
+	assert.Contains(t, text.String(), "\nleft to the shop\n  tab_places tab_length, along south west (because: its usual frame)\n  class (because: as ever)\n")
+	assert.Contains(t, markdown.String(), "\n| tab_places tab_length, along south west | its usual frame |\n| class | as ever |\n")
+}

@@ -21,6 +21,7 @@ func TestWhatAQueryLacksIsPutIn(t *testing.T) {
 		{"‸board b { class 3 }", "answer delivery: put in delivery", "board b { class 3 }\ndelivery "},
 		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid", "answer tab_length: put in length", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid length "},
 		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid removal rout // x", "answer tab_removal: put in by", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid removal rout by  // x"},
+		{"outline circle 50 mm\n‸tab t on rim at 9 mm removal rout width 3 mm solid", "answer tab_removal: put in by", "outline circle 50 mm\ntab t on rim at 9 mm removal rout by  width 3 mm solid"},
 	} {
 		a, at := analyze(t, c.text)
 		found := false

@@ -46,6 +46,12 @@ var cases = []struct {
 	{notes.Impedance, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
 	{notes.Impedance, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
 	{notes.Tolerances, "tolerance { outline 5 mil; thickness 10 % }", "Tolerance of the outline: 0.127 mm either way.\nTolerance of the finished thickness: 10 % either way.", "board b { class 2 }", "not stated"},
+	{notes.Delivery, "delivery single", "Deliver the boards singly.", "delivery panel \"?\"", "nothing decided"},
+	{notes.Delivery, "delivery panel \"a.hem\" \"b.hem\"", "Deliver the boards in their panels: a.hem and b.hem.", outline, "not stated"},
+	{notes.Marks, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Mark: date code, on the bottom face at (5, 6); on no wall, no wrap and no land.\nMark: maker's mark; on no wall, no wrap and no land.\nAdd no mark of your own and no date code.", "marking \"TBD\"", "nothing decided"},
+	{notes.Left, outline + "leave tab_places tab_length along south west to shop because \"its usual frame.\"\nleave class to shop because \"as ever\"", "Left to the shop, along south and west: tab places and tab length (its usual frame).\nLeft to the shop: class (as ever).", outline, "nothing left"},
+	{notes.Tabs, outline + "tab a on north at 10 mm width 3 mm solid removal rout by shop within 0.15 mm\ntab b on north at 30 mm width 3 mm solid removal hand", "Tab, centred at: a (10, 30); 3 mm wide, routed, routed off by the shop, to within 0.15 mm of the profile.\nTab, centred at: b (30, 30); 3 mm wide, routed, broken off by hand.", outline, "no tab"},
+	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG thickness 4 um, 50 nm }", 1), "Plating wall: finish the wall and its wraps in ENIG, from the copper outward 4 µm and 0.05 µm thick.", outline + strings.Replace(wall, "}", "; finish \"TBD\" }", 1), "nothing decided"},
 	{notes.Criteria, "criteria { voids maximum 1.5 mm; blisters none; adhesion \"tape test.\"; coupon required; electrical_test all; bow maximum 0.75 % }",
 		"Accept voids in plated copper of at most 1.5 mm.\nAccept no blister of plated copper.\nAdhesion of the wall: tape test.\nMake a coupon of the plated edge.\nElectrical test: every board.\nBow and twist: at most 0.75 %.", "criteria { adhesion \"TBD\" }", "nothing decided"},
 	{notes.Criteria, "criteria { coupon none; electrical_test none; burrs maximum 0.1 mm; microsection \"one\"; sample \"each\" }",
@@ -123,7 +129,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 	for _, n := range notes.Make(read(""), notes.Figures{}) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
-	assert.Len(t, seen, 24, "every topic but continuity, which needs figures, and the closing line")
+	assert.Len(t, seen, 27, "every topic but continuity, which needs figures, and the closing line")
 }
 
 // room is a shop's, no two figures alike.

@@ -118,6 +118,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"top_frequency", "board b { shielding 30 dB }", "`frequency` in board b", "board b { shielding 30 dB; frequency 6 GHz }", "6 GHz", plain},
 	{"voltage", "board b { hazard protective_earth }", "`voltage` in board b", "board b { voltage 1 kV }", "at most 1 kV to other copper", "board b { hazard none }"},
 	{"tab_places", plain + wall, "`tab` statements on the outline", plain + tab, "t on north at 20 mm, 4 mm wide", plain},
+	{"tab_places", plain + "cutout w circle 9 mm at (20 mm, 15 mm)\ntab t on w.rim at 3 mm width 2 mm solid", "`tab` statements on the outline", "", "", ""},
 	{"tab_length", plain + tab, "`length` in tab t", plain + strings.TrimSpace(tab) + " length 2 mm", "t: 2 mm", plain},
 	{"tab_removal", plain + tab, "`removal` with `by` in tab t", plain + strings.TrimSpace(tab) + " removal hand by assembler", "t: hand, by the assembler", plain + wall},
 	{"tab_residue", plain + tab, "`removal` with `within` in tab t", plain + strings.TrimSpace(tab) + " removal rout within 0.15 mm", "t: at most 0.15 mm", plain},
