@@ -27,6 +27,20 @@ func queryCard(b *board.Board, q *queries.Query) string {
 	return out + "\nhere: not asked\n"
 }
 
+// leaveCard lists what is left to the shop.
+func leaveCard(b *board.Board, name string, _ *Shown) string {
+	if name != "leave" || len(b.Leaves()) == 0 {
+		return ""
+	}
+	out := "**left to the shop**\n\n"
+	for _, l := range b.Leaves() {
+		for _, q := range l.Queries {
+			out += "- " + q.Text + ": " + l.Because.Text + "\n"
+		}
+	}
+	return out
+}
+
 // ask offers what would answer the queries that are open: in the statement at
 // hand what it lacks, in the board's and in one of its own kind what would stand
 // alone.

@@ -383,20 +383,6 @@ func termsCard(word string, of func(*board.Board, *syntax.Spec) string) func(*bo
 	}
 }
 
-// leaveCard lists what is left to the shop.
-func leaveCard(b *board.Board, name string, _ *Shown) string {
-	if name != "leave" || len(b.Leaves()) == 0 {
-		return ""
-	}
-	out := "**left to the shop**\n\n"
-	for _, l := range b.Leaves() {
-		for _, q := range l.Queries {
-			out += "- " + q.Text + ": " + l.Because.Text + "\n"
-		}
-	}
-	return out
-}
-
 func stated(v board.Value) string {
 	if !v.Given() {
 		return ""

@@ -95,12 +95,24 @@ func Ask(b *board.Board) []Result {
 func (q *Query) ask(b *board.Board) Result {
 	said, lacking := q.answer(b)
 	var left []*board.Leave
+	whole, edges := false, map[string]bool{}
 	for _, l := range b.Leaves() {
-		if _, idle := answers(said, lacking, l); l.Names(q.Name) && !idle {
-			left = append(left, l)
+		if !l.Names(q.Name) {
+			continue
+		}
+		if _, idle := answers(said, lacking, l); idle {
+			continue
+		}
+		left = append(left, l)
+		whole = whole || len(l.Along) == 0
+		for _, e := range l.Edges() {
+			edges[e] = true
 		}
 	}
-	open := slices.DeleteFunc(slices.Clone(lacking), func(p Part) bool { return covered(p, left) })
+	// What a part is about may be left by several statements together.
+	open := slices.DeleteFunc(slices.Clone(lacking), func(p Part) bool {
+		return len(left) > 0 && (whole || !slices.ContainsFunc(p.Edges, func(e string) bool { return !edges[e] }))
+	})
 	switch {
 	case len(open) > 0:
 		return Result{q, Open, together(open), open, nil}
@@ -123,18 +135,6 @@ func along(l *board.Leave) string {
 // concerns tells whether a part is about something that a statement leaves.
 func concerns(p Part, l *board.Leave) bool {
 	return len(l.Along) == 0 || len(p.Edges) == 0 || slices.ContainsFunc(p.Edges, func(e string) bool { return slices.Contains(l.Edges(), e) })
-}
-
-// covered tells whether all that a part is about is left to the shop.
-func covered(p Part, left []*board.Leave) bool {
-	var edges []string
-	for _, l := range left {
-		if len(l.Along) == 0 || len(p.Edges) == 0 {
-			return true
-		}
-		edges = append(edges, l.Edges()...)
-	}
-	return len(left) > 0 && !slices.ContainsFunc(p.Edges, func(e string) bool { return !slices.Contains(edges, e) })
 }
 
 // answers is what says already all that a statement would leave to the shop; ok
@@ -160,14 +160,20 @@ type Idle struct {
 // Idles lists what a board leaves to the shop and says all the same.
 func Idles(b *board.Board) []Idle {
 	var list []Idle
+	type answer struct{ said, lacking []Part }
+	kept := map[string]answer{}
 	for _, l := range b.Leaves() {
 		for _, name := range l.Queries {
 			q := Named(name.Text)
 			if q == nil || q.applies != nil && !q.applies(b) {
 				continue
 			}
-			said, lacking := q.answer(b)
-			if by, ok := answers(said, lacking, l); ok {
+			a, ok := kept[q.Name]
+			if !ok {
+				a.said, a.lacking = q.answer(b)
+				kept[q.Name] = a
+			}
+			if by, ok := answers(a.said, a.lacking, l); ok {
 				list = append(list, Idle{l, name, by})
 			}
 		}
