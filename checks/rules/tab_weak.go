@@ -27,12 +27,13 @@ var tabWeak = &checks.Rule{
 				reach = t.Length.Value
 			}
 			load := grams[i] / 1000 * physics.Gravity * quantity.InMillimetres(reach) * figures.TabFactor
-			holds := figures.BreakMoment(figures.NetWidth(t), thickness.Value, physics.BendingLeast)
+			net := weakest(p, t).Net
+			holds := figures.BreakMoment(net, thickness.Value, physics.BendingLeast)
 			if holds >= load {
 				continue
 			}
 			p.Report(t.Width.At, []string{t.Name.Text}, "tab %s holds %s at its net width of %s; with a factor of 10 its share of the board's weight, %.3g g, asks for %s",
-				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(figures.NetWidth(t), t.Width), grams[i], quantity.Of(load, quantity.NewtonMillimetre))
+				t.Name.Text, quantity.Of(holds, quantity.NewtonMillimetre), length(net, t.Width), grams[i], quantity.Of(load, quantity.NewtonMillimetre))
 		}
 	},
 }
