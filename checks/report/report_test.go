@@ -268,6 +268,38 @@ accept tab_corner on t3 because "agreed"
 	}
 }
 
+// What a board asks for and no shop's limits could verify is said under the
+// table, in each form; what was agreed as such, and where nothing is missing, too.
+func TestShopsSayWhatWasNotVerified(t *testing.T) {
+	const plain = `outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 0.4 mm; copper 25 um; extend 0.1 mm }
+`
+	shop := lang.Analyze(source.New("shop.hem", "fabricator shop { limit wrap_land minimum 0.3 mm }\n"), nil, nil)
+	for _, c := range []struct {
+		text, line string
+	}{
+		{"board b { thickness 1.6 mm; voltage 300 V }\n" + plain, "asked and not verified: voltage 300 V"},
+		{"board b { thickness 1.6 mm; voltage 300 V; current 2 A }\n" + plain, "asked and not verified: current 2 A; voltage 300 V"},
+		{"board b { thickness 1.6 mm; voltage 300 V }\naccept not_verified on board.voltage because \"an expert has looked\"\n" + plain, "asked and not verified: voltage 300 V (accepted)"},
+		{"board b { thickness 1.6 mm; voltage 30 V }\n" + plain, ""},
+	} {
+		out := Compare(lang.Analyze(source.New("a.hem", c.text), nil, nil), nil, []*lang.Analysis{shop}, "")
+		var text, markdown, data strings.Builder
+		require.NoError(t, out.Text(&text))
+		require.NoError(t, out.Markdown(&markdown))
+		require.NoError(t, out.JSON(&data))
+		if c.line == "" {
+			assert.NotContains(t, text.String(), "not verified")
+			assert.NotContains(t, markdown.String(), "not verified")
+			assert.Contains(t, data.String(), `"notVerified": []`)
+			continue
+		}
+		assert.Contains(t, text.String(), "\n"+c.line+"\n")
+		assert.Contains(t, markdown.String(), "\n"+c.line+"\n")
+		assert.Contains(t, data.String(), `"asked": "voltage 300 V"`)
+	}
+}
+
 // A tab that is routed off is not snapped.
 func TestSnappingForceIsOfPerforatedTabs(t *testing.T) {
 	r := analyze(`board b { thickness 1.6 mm }
