@@ -13,7 +13,7 @@ import (
 var tabStubborn = &checks.Rule{
 	Name: "tab_stubborn", Group: checks.GroupTabs, Category: finding.Risky,
 	Finds:  "A perforated tab needs more than `tab_snap_moment` to break.",
-	Why:    "What does not snap by hand is bent until it does, and the board and the joints near it bend with it. The strength is that of typical sheets lengthwise, 689 N/mm², well above the least of the standard. A bound, not a measurement.",
+	Why:    "What does not snap by hand is bent until it does, and the board and the joints near it bend with it. The strength is that of typical sheets lengthwise, 689 N/mm², well above the least of the standard. What counts is the weaker section, the row of holes or the waist that the slots leave. A bound, not a measurement.",
 	Limits: []string{"tab_snap_moment"},
 	Source: "bending of a rectangular section, M = σ·b·h²/6; typical flexural strength from laminate data sheets (689 and 720 N/mm² lengthwise)",
 	Bad:    shop("limit tab_snap_moment maximum 700 Nmm") + platedWith("tab t4 on north at 12 mm width 5 mm perforated hole 0.5 mm pitch 1 mm"),
