@@ -3,9 +3,11 @@ package copper_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
+	"weak"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -189,4 +191,28 @@ func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 		fresh := copper.Of(lang.Analyze(source.New("a.hem", strings.Join(text, "")), nil, nil).Board(), look)
 		require.Equal(t, tell(fresh), tell(m), strings.Join(text, ""))
 	}
+}
+
+// A map takes pieces over from those before it, and must hold none of these:
+// a text that is typed in would hold every version that it ever had.
+func TestAMapHoldsNoneBeforeIt(t *testing.T) {
+	var a *lang.Analysis
+	var m *copper.Map
+	var maps []weak.Pointer[copper.Map]
+	var boards []weak.Pointer[board.Board]
+	look := within(0.7 * mm)
+	for i := range 8 {
+		more := fmt.Sprintf("feature more on top circle %d mm at (15 mm, 9 mm) net V9\ngap g of wall on west at middle width %d mm\n", 1+i, 1+i)
+		a = lang.Analyze(source.New("a.hem", everyKind+more), nil, a)
+		b := a.Board()
+		m = copper.Since(m, b, look)
+		maps, boards = append(maps, weak.Make(m)), append(boards, weak.Make(b))
+	}
+	a = nil
+	runtime.GC()
+	for i := range maps[:6] {
+		assert.Nil(t, maps[i].Value(), "the map of version %d of %d", i+1, len(maps))
+		assert.Nil(t, boards[i].Value(), "the board of version %d of %d", i+1, len(boards))
+	}
+	runtime.KeepAlive(m)
 }

@@ -49,7 +49,8 @@ func (m *Map) feature(x *board.Feature) []*Piece {
 	for _, f := range board.Faces {
 		if p.Layers&m.faces[f] != 0 {
 			o := &Piece{Kind: Opening, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.faces[f], box: geom.EmptyBox()}
-			o.add(part{box: x.Shape.Box().Grow(m.asked.Margin), make: func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, m.asked.Margin)} }})
+			margin := m.asked.Margin // and no more of the map, which would live as long as the piece
+			o.add(part{box: x.Shape.Box().Grow(margin), make: func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, margin)} }})
 			list = append(list, o)
 		}
 	}
