@@ -54,7 +54,7 @@ func within(reach float64) *copper.Look {
 		}
 	}
 	l.Needs = func(_ *copper.Map, a, b *copper.Piece) float64 {
-		if a.Of == b.Of {
+		if a.Of() == b.Of() {
 			return -1
 		}
 		return reach
@@ -140,8 +140,8 @@ func TestABorderKeepsItsDistance(t *testing.T) {
 		nearest := map[string]float64{}
 		m.Each(func(p *copper.Piece) {
 			if p.Kind == copper.Edge || p.Kind == copper.Wall {
-				if d, _ := border.Distance(p, 100*mm); d < nearest[p.Stretch.Profile.Name]-1 || nearest[p.Stretch.Profile.Name] == 0 {
-					nearest[p.Stretch.Profile.Name] = d
+				if d, _ := border.Distance(p, 100*mm); d < nearest[p.Stretch().Profile.Name]-1 || nearest[p.Stretch().Profile.Name] == 0 {
+					nearest[p.Stretch().Profile.Name] = d
 				}
 			}
 		})
@@ -159,7 +159,7 @@ func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	tell := func(m *copper.Map) string {
 		var list []string
 		name := func(p *copper.Piece) string {
-			return fmt.Sprint(p.Kind, p.Name(), p.Member, p.Layers, p.Stretch.From, p.Stretch.To)
+			return fmt.Sprint(p.Kind, p.Name(), p.Member, p.Layers, p.Stretch().From, p.Stretch().To)
 		}
 		for _, n := range m.Near() {
 			list = append(list, fmt.Sprintf("%s %s %.3f %v", name(n.A), name(n.B), n.D, n.PA))
@@ -211,8 +211,8 @@ func TestAMapHoldsNoneBeforeIt(t *testing.T) {
 	a = nil
 	runtime.GC()
 	for i := range maps[:6] {
-		assert.Nil(t, maps[i].Value(), "the map of version %d of %d", i+1, len(maps))
-		assert.Nil(t, boards[i].Value(), "the board of version %d of %d", i+1, len(boards))
+		assert.True(t, maps[i].Value() == nil, "the map of version %d of %d", i+1, len(maps))
+		assert.True(t, boards[i].Value() == nil, "the board of version %d of %d", i+1, len(boards))
 	}
 	runtime.KeepAlive(m)
 }
