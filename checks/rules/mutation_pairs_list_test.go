@@ -194,7 +194,9 @@ func edgePairs() (list []pairing) {
 	add("ground", []string{in}, onOwn, drilled, edge)
 	add("top", []string{out}, onEdge, feature, pad, ring)
 	add("ground", []string{in}, onEdge, feature)
-	add("top", []string{in}, onHoles, feature, onLand, via, pad, ring, onPin)
+	add("top", []string{out}, onHoles, feature, onLand, pad, ring, onPin)
+	add("ground", []string{in}, onHoles, feature, onOwn, boreStrip)
+	add("ground", []string{out, in}, onHoles, via)
 	list = append(list, pairing{rule: "edge_pullback", nets: anyNets, layer: "top", a: onWrap, b: cutout, clear: []string{out}},
 		pairing{rule: "edge_pullback", limits: []string{out}, nets: anyNets, layer: "top", a: onEdge, b: plane},
 		pairing{rule: "edge_pullback", limits: []string{in}, nets: anyNets, layer: "ground", a: onEdge, b: plane})

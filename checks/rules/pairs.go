@@ -86,10 +86,10 @@ func init() {
 		{a: surface, b: surface, nets: twoNets, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
 			says: "two half holes are `castellation_spacing`'s, a pad and its own hole are one"},
 		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
+		{a: of(copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Perforation), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
 		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, besides: pads,
 			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor what of a feature lies on a pin, half hole, wrap or strip of its net, nor on an inner layer the edge beside a half hole that it joins; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
 		{a: of(copper.Wrap), b: of(copper.Cutout), nets: anyNets, rule: edgePullback, except: ownCutout, says: "may not be cut by a cutout that is not its own"},
-		{a: of(copper.Perforation), b: of(copper.Feature, copper.Land, copper.Via, copper.Pad, copper.Ring, copper.Pin), nets: anyNets, rule: edgePullback, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}},
 		{a: drills, b: drills, nets: ownItems, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: drills, b: of(copper.Barrel, copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: of(copper.Perforation), b: of(copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"},
@@ -154,7 +154,6 @@ var unheld = []*pair{
 	{a: of(copper.Run), b: of(copper.Edge, copper.Cutout), says: "a run gives way, as its plane does, by `edge_clearance_outer` or `edge_clearance_inner`"},
 	{a: of(copper.Run, copper.Strip), b: of(copper.Body, copper.Tab), says: "it is as wide as the wall, which is held"},
 	{a: of(copper.Strip), b: of(copper.Wrap, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Opening), says: "they lie on other layers"},
-	{a: of(copper.Strip), b: of(copper.Perforation), says: "`tab_gap` keeps a tab's holes off the wall; those of a premetallised tab are not held"},
 	{a: of(copper.Strip), b: of(copper.Cutout), says: "the cutout's edge is held"},
 	{a: of(copper.Wall), b: of(copper.Wrap), says: "along one edge `net_conflict` holds the walls, across the board `wrap_clearance` the wraps"},
 	{a: of(copper.Wall), b: of(copper.Land, copper.Pad, copper.Ring), says: "they lie on outer layers, where the wrap is held"},
@@ -245,7 +244,7 @@ func least(name string) func(*checks.Limits, *copper.Map, *copper.Piece, *copper
 
 var edgeLimits = []string{"edge_clearance_outer", "edge_clearance_inner"}
 
-// edgeNeed is what copper keeps off a bare edge: what is on an inner layer by
+// edgeNeed is what copper keeps off a bare edge or a hole without copper: what is on an inner layer by
 // the inner limit, what is on both by the larger.
 func edgeNeed(l *checks.Limits, m *copper.Map, a, b *copper.Piece) checks.Limit {
 	outer, inner := m.Outer(a.Layers & b.Layers)

@@ -34,6 +34,7 @@ var scenes = []struct {
 	{"wall feature", before("wall", "inner", "inner_clearance")}, {"holes of two tabs", tabsAcrossNeck}, {"run run", opposite("run", "run", "in", "")},
 	{"strip drilled", before("strip", "drilled", "edge_clearance_inner")},
 	{"land at an end", padAtEnd("land")}, {"pin at an end", padAtEnd("pin")},
+	{"strip tab", stripByTab}, {"strip tab", stripByTab}, {"strip tab", stripByTab},
 }
 
 // scene lays the next of the scenes.
@@ -232,6 +233,25 @@ func before(a, b, limit string) func(*layer, edgeFrame, float64) bool {
 		l.stated, l.layerOf = nil, ""
 		return true
 	}
+}
+
+// stripByTab is a tab with one hole that a wall with a strip is plated over.
+func stripByTab(l *layer, f edgeFrame, u float64) bool {
+	const hole = 0.6
+	w := whole(hole + 2*(l.limit("edge_clearance_inner")+l.between(-0.2, 0.24)))
+	if len(l.inner) == 0 || l.inside && f.profile == 0 || u-w/2-1 < f.lo || u+w/2+1 > f.hi {
+		return false
+	}
+	net, _ := l.nets()
+	x, ok := l.side("strip", net, l.inner[l.rnd.IntN(2)], 0)
+	if !ok {
+		return false
+	}
+	l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(u - w/2 - 0.9), To: whole(u + w/2 + 0.9)})
+	t := laidTab{Name: l.name("t"), Edge: f.name, At: u, W: w, Pre: true, Perf: &laidPerforation{D: hole, P: 9, Inset: l.between(0, 0.3)}}
+	l.say("tab %s on %s at %s width %s perforated hole %s pitch %s inset %s premetallised", t.Name, t.Edge, mm(t.At), mm(t.W), mm(hole), mm(9), mm(t.Perf.Inset))
+	l.Tabs = append(l.Tabs, t)
+	return true
 }
 
 // planeByStrip is a strip and a plane of another net on its layer.

@@ -25,7 +25,7 @@ import (
 )
 
 const (
-	laidBoards = 2250
+	laidBoards = 2750
 	leastPairs = 100 // of each row and two kinds, on either side of the limit
 )
 

@@ -177,9 +177,9 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 	case *board.Connector:
 		w.Figures["clearance"] = x.Clearance.Value / 1e6
 	case *board.Tab:
-		w.Figures["premetallised"] = x.Premetallised
+		w.Figures["premetallised"], w.Figures["width"] = x.Premetallised, x.Width.Value/1e6
 		if i, _ := x.Edge.Profile.Path.SegmentAt(x.Edge.Along(x.Position)); !x.Edge.Profile.Cutout && !x.Edge.Profile.Path.Segments()[i].Arc {
-			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 1e6, 0).Segments()) // some of it
+			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 3e6, 0).Segments()) // some of it
 		}
 	case *board.Relief:
 		w.Figures["over"] = x.Over.Text

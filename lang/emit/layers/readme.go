@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/wording"
@@ -69,9 +70,11 @@ the rout.
 	fmt.Fprintf(&w, `
 The paths run along the finished profile, the bit beside it (G42 right, G41
 left). The bits named are the largest in common use, or where none of these is
-thin enough one that the shop has, that pass the inside corners and the room
-beside tabs; the shop may take others, and adds what the plating needs. A path
-ends half a bit before a tab, so that the tab keeps its width.
+thin enough one that the shop has, that pass the inside corners and leave tabs
+a waist; the shop may take others, and adds what the plating needs. A path ends
+where a tab's root begins: the root, on the profile, has the tab's width, and
+the slots' round ends narrow the tab by the bit's diameter halfway along a slot
+that is as wide as the bit.
 
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
@@ -112,10 +115,13 @@ the wall, free is no more than what the plane keeps from the profile.
 
 // givenWay says how far copper keeps from what it gives way to, if from anything.
 func (m *maker) givenWay() string {
-	var bare, nets bool
+	var bare, through, nets bool
 	for _, l := range m.levels {
 		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ copper.Distance) {
 			bare = bare || !p.Kind.Copper()
+			if t, tab := p.Item.(*board.Tab); tab && m.b.Rooted(t) {
+				through = through || l.outer()
+			}
 			nets = nets || p.Kind.Copper()
 		})
 	}
@@ -124,6 +130,10 @@ func (m *maker) givenWay() string {
 		text = `
 Round an unplated hole and a perforation copper keeps as far away as from a bare
 edge.
+`
+	}
+	if through {
+		text += `The copper that runs on over a premetallised tab is drilled through.
 `
 	}
 	if nets {

@@ -76,13 +76,13 @@ var cases = []struct {
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on north at 20 mm width 3 mm solid premetallised",
-		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.", outline, "nothing plated"},
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches up to the roots of tabs, and nothing of the plated ones.", outline, "nothing plated"},
 	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm solid premetallised",
-		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.\nTab t, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", outline, "nothing plated"},
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches up to the roots of tabs, and nothing of the plated ones.\nTab t, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", outline, "nothing plated"},
 	{notes.Sequence, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: free the board; nothing is left to cut but what holds it.", outline, "nothing plated"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab b on north at 50 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab c on south at 30 mm width 3 mm solid length 2 mm",
-		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
+		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide at the root, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide at the root, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
 	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
@@ -162,6 +162,15 @@ func TestRoomOfPerforationsInAWrap(t *testing.T) {
 	const text = layered + "plating w { along north; wrap top 1 mm; wrap bottom 1 mm }\ntab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm premetallised"
 	assert.Equal(t, "On layer gnd keep copper 0.5 mm (standard) from plating w.\nOn layers top and bottom keep copper, wraps aside, 0.25 mm (common practice) from perforations.\nOn layer gnd keep copper 0.4 mm (standard) from perforations.",
 		about(notes.Make(read(text), notes.Figures{Room: room}), notes.Layers))
+}
+
+// The tab's note says that they are drilled through the faces' copper.
+func TestPerforationsThroughTheFaces(t *testing.T) {
+	const text = outline + "plating w { along north; wrap top 1 mm }\ntab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm"
+	said := about(notes.Make(read(text+" premetallised"), notes.Figures{}), notes.Sequence)
+	assert.Contains(t, said, "into the frame, with the panel. Drill its perforations through the copper of the faces. There is no wall under it")
+	assert.NotContains(t, about(notes.Make(read(text), notes.Figures{}), notes.Sequence), "through the copper")
+	assert.Contains(t, about(notes.Make(read(outline+"plating w { along north }"), notes.Figures{}), notes.Sequence), "cut the bare stretches, and nothing of the plated ones.")
 }
 
 // Copper of other nets and bare board are told apart even where they are kept

@@ -1,0 +1,85 @@
+package rout_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hemline/lang"
+	"hemline/lang/board"
+	"hemline/lang/rout"
+	"hemline/lang/source"
+)
+
+const mm = 1e6
+
+func read(t *testing.T, text string) *board.Board {
+	t.Helper()
+	a := lang.Analyze(source.New("a.hem", text), nil, nil)
+	require.Empty(t, a.Findings())
+	return a.Board()
+}
+
+const plate = "outline rectangle 40 mm by 30 mm\n"
+
+// The largest usual bit is taken that leaves two fifths of each tab, passes
+// inside corners and fits a cutout; the shop's finest where none is thin enough.
+func TestBits(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		least float64
+		want  float64 // of the last profile
+	}{
+		{plate, 0.8, 2.4},
+		{plate, 3, 3},
+		{plate + "tab t on south at middle width 4 mm solid", 0.8, 2.4},
+		{plate + "tab t on south at middle width 3.9 mm solid", 0.8, 2},
+		{plate + "tab t on south at middle width 2 mm solid premetallised\ntab u on north at middle width 4 mm solid", 0.8, 1.2},
+		{plate + "tab t on south at middle width 1.2 mm solid", 0.3, 0.7},
+		{plate + "tab t on south at middle width 1.2 mm solid", 0.8, 0.8},
+		{plate + "cutout c slot 8 mm by 1.7 mm at (20 mm, 15 mm)", 0.8, 1.6},
+		{plate + "cutout c rectangle 9 mm by 9 mm corner 1 mm at (20 mm, 15 mm)", 0.8, 2},
+		{plate + "cutout c rectangle 9 mm by 9 mm at (20 mm, 15 mm)\ntab t on south at middle width 2 mm solid", 0.8, 2.4},
+	} {
+		b := read(t, c.text)
+		bits := rout.BitsOf(b, c.least*mm)
+		profiles := b.Profiles()
+		assert.InDelta(t, c.want*mm, bits.Bit(profiles[len(profiles)-1]), 1, c.text)
+	}
+}
+
+// W - D halfway along a slot as wide as the bit: 4 - 2.4; a tab no wider than
+// the bit is cut through.
+func TestWaist(t *testing.T) {
+	b := read(t, plate+"tab t on south at middle width 4 mm solid")
+	bits := rout.BitsOf(b, 0.8*mm)
+	assert.InDelta(t, 1.6*mm, bits.Waist(b.Tabs()[0]), 1)
+	assert.True(t, bits.Spares(b.Tabs()[0]))
+	bits = rout.BitsOf(b, 2.41*mm)
+	assert.False(t, bits.Spares(b.Tabs()[0]))
+	bits = rout.BitsOf(b, 5*mm)
+	assert.Zero(t, bits.Waist(b.Tabs()[0]))
+}
+
+// What is not a tab's root is cut, once: plated stretches first, over a
+// profile's start too.
+func TestPasses(t *testing.T) {
+	b := read(t, plate+`plating w { along west; net G }
+gap g of w on west at middle width 6 mm
+tab t on west at middle width 4 mm solid
+tab u on south at 2 mm width 4 mm solid
+tab v on west at 6 mm width 4 mm solid premetallised`)
+	long := func(list []board.Stretch) (sum float64) {
+		for _, s := range list {
+			sum += s.Length() / mm
+		}
+		return sum
+	}
+	outline := b.Outline()
+	plated, bare := rout.Plated(b, outline), rout.Bare(b, outline)
+	assert.InDelta(t, 30-6-4, long(plated), 1e-6)
+	assert.InDelta(t, 40+30+40-4+6-4, long(bare), 1e-6)
+	assert.Len(t, plated, 3, "beside the gap, and on either side of the premetallised tab")
+	assert.Len(t, bare, 3, "a millimetre on either side of the tab, and the rest from tab u to the wall")
+}
