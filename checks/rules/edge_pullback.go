@@ -29,7 +29,7 @@ var edgePullback = &checks.Rule{
 // it lies on the bare edge across it.
 func roundCorner(_ *checks.Pass, s short, f *finding.Finding) {
 	wrap, edge := s.subject, s.other
-	if wrap.Kind == copper.Wrap && edge.Kind == copper.Edge && wrap.Stretch.Profile == edge.Stretch.Profile && betweenAlong(wrap.Stretch, edge.Stretch) <= board.Tolerance {
+	if wrap.Kind == copper.Wrap && edge.Kind == copper.Edge && wrap.Stretch().Profile == edge.Stretch().Profile && betweenAlong(wrap.Stretch(), edge.Stretch()) <= board.Tolerance {
 		f.Message += "; end the plating short of the corner, or round it"
 	}
 }

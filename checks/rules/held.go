@@ -121,7 +121,7 @@ func shorts(p *checks.Pass) map[string][]short {
 				if !ok {
 					continue
 				}
-				k := parties{row.rule.Name, s.subject.Of, s.other.Of}
+				k := parties{row.rule.Name, s.subject.Of(), s.other.Of()}
 				if known, had := worst[k]; !had || s.worse(known) {
 					worst[k] = s
 				}

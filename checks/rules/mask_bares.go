@@ -37,7 +37,7 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 	found := false
 	m.Each(func(x *copper.Piece) {
 		if found || x.Kind != copper.Opening || x.Item != any(r) || x.Layers&m.Layer(plane.Layer.Text) == 0 ||
-			plane.Net.Given() && x.Net.Text == plane.Net.Text || givesWay(p, r, x) {
+			plane.Net.Given() && x.Net().Text == plane.Net.Text || givesWay(p, r, x) {
 			return
 		}
 		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
@@ -52,7 +52,7 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 // givesWay tells of an opening over a half hole whether all of it is within the
 // room that planes leave round the land.
 func givesWay(p *checks.Pass, r *board.Relief, x *copper.Piece) bool {
-	if x.On == nil {
+	if x.On() == nil {
 		return false
 	}
 	row := p.Board.CastellationNamed(r.Over.Text)

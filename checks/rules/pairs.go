@@ -216,11 +216,11 @@ func (r *pair) speaks(m *copper.Map, a, b *copper.Piece) bool {
 			return false
 		}
 	case anyNets:
-		if a.Of == b.Of && a.Of != nil {
+		if a.Item == b.Item && a.Item != nil {
 			return false
 		}
 	case ownItems:
-		if a.Of == b.Of && a.Of != nil && a.Member == b.Member && a.Stretch == b.Stretch {
+		if a.Item == b.Item && a.Item != nil && a.Member == b.Member && a.Stretch() == b.Stretch() {
 			return false
 		}
 	}
@@ -230,10 +230,11 @@ func (r *pair) speaks(m *copper.Map, a, b *copper.Piece) bool {
 // differ tells whether two coppers are of two nets: of different ones, or one or
 // both of none. Members of one statement without a net are of one.
 func differ(a, b *copper.Piece) bool {
-	if a.Of == b.Of && a.Net.Text == b.Net.Text {
+	one, another := a.Net(), b.Net()
+	if a.Item == b.Item && one.Text == another.Text {
 		return false
 	}
-	return !a.Net.Given() || !b.Net.Given() || a.Net.Text != b.Net.Text
+	return !one.Given() || !another.Given() || one.Text != another.Text
 }
 
 // least is the limit of a name.

@@ -45,16 +45,16 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 		if !below(d, least) {
 			return
 		}
-		known, had := worst[x.Of]
+		known, had := worst[x.Of()]
 		if !had {
 			order = append(order, x)
 		}
 		if !had || d < known.d {
-			worst[x.Of] = nearBorder{d, board.Coordinates(at), x}
+			worst[x.Of()] = nearBorder{d, board.Coordinates(at), x}
 		}
 	})
 	for _, first := range order {
-		near := worst[first.Of]
+		near := worst[first.Of()]
 		b := named(m, near.piece, m.Layer(plane.Layer.Text))
 		what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
 		r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
@@ -72,10 +72,10 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 func runsFit(m *copper.Map, plane *board.Plane, more, need float64) bool {
 	on := m.Layer(plane.Layer.Text)
 	its := m.Pieces(func(x *copper.Piece) bool {
-		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net.Text == plane.Net.Text
+		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net().Text == plane.Net.Text
 	})
 	others := m.Pieces(func(x *copper.Piece) bool {
-		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net.Text != plane.Net.Text
+		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net().Text != plane.Net.Text
 	})
 	if len(its)*len(others) > fixEffort {
 		return false
