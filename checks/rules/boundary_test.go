@@ -39,6 +39,8 @@ var boundaries = []boundary{
 	{"wrap_clearance", true, "wrap_clearance", bare + "plating wall { along west from 0 mm to 10 mm; net GND; wrap top 4 mm }\nfeature f on top circle 1 mm at (2 mm, 10.5 mm + V)"},
 	{"inner_clearance", true, "plane_short", inner + "plane on mid net V5 pullback V"},
 	{"inner_clearance", true, "plane_short", inner + "feature f on mid circle 1 mm at (0.5 mm + V, 20 mm) net V5"},
+	{"edge_clearance_inner", true, "tie_unstated", strings.Replace(inner, "net GND", "net GND; layers top bottom", 1) + "feature f on mid circle 1 mm at (0.5 mm + V, 20 mm) net GND"},
+	{"edge_clearance_inner", true, "tie_unstated", strings.Replace(strings.Replace(inner, "net GND", "net GND; layers top bottom", 1), "along west", "along all", 1) + "plane on mid net GND pullback V"},
 	{"extension", true, "extension_short", bare + "plating wall { along west; net GND; extend V }"},
 	{"gap_width", true, "gap_narrow", wall + "gap g of wall on west from 10 mm to 10 mm + V"},
 	{"gap_width", true, "net_conflict", bare + "plating a { along west from 0 mm to 10 mm; net A }\nplating b { along west from 10 mm + V to 30 mm; net B }"},

@@ -149,6 +149,9 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	if r.besides != nil {
 		n = m.Besides(n, r.besides)
 	}
+	if r.finished != nil {
+		n = r.finished(p, n)
+	}
 	s := short{row: r, d: n.D, near: n}
 	s.subject, s.other = parts(n.A, n.B)
 	if r.need == nil {

@@ -19,6 +19,7 @@ type nets string
 const (
 	anyNets  nets = "any nets"
 	twoNets  nets = "two nets"
+	oneNet   nets = "one net"
 	ownItems nets = "of one item too" // any nets, and two members of one row too
 )
 
@@ -37,6 +38,8 @@ type pair struct {
 	unless func(p *checks.Pass, m *copper.Map, n copper.Near) bool
 	// besides tells of a piece what of it does not count where it lies on that.
 	besides func(x, other *copper.Piece) bool
+	// finished measures two pieces that are near each other by what of them the finished board has.
+	finished func(p *checks.Pass, n copper.Near) copper.Near
 	// apart tells that pieces which touch or overlap are another line's, or merge;
 	// meets that touching is enough to be found, own that a connector may ask for
 	// more than the limit, byRule that the rule works its pairs out itself.
@@ -70,6 +73,8 @@ func init() {
 		{a: of(copper.Wall), b: of(copper.Feature, copper.Run), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, except: onOuter,
 			says: "on inner layers; on outer ones the wrap is held"},
 		{a: of(copper.Strip), b: of(copper.Feature), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
+		{a: of(copper.Wall), b: of(copper.Feature), nets: oneNet, rule: tieUnstated, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}, except: joinedOrSilent, finished: finishedWall,
+			says: "on inner layers that the plating's `layers` leaves out; where it states none, copper of its net may meet it; the root of a premetallised tab is `edge_pullback`'s"},
 		{a: of(copper.Wall, copper.Strip), b: of(copper.Via, copper.PlatedHole), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
 		{a: of(copper.Wall), b: of(copper.Wall), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
 			says: "along one edge they are `net_conflict`'s, by `gap_width`"},
@@ -118,6 +123,7 @@ func init() {
 			says: "of reliefs, and not the copper that the relief is over; what copper has of its own is as a rule narrower than `copper_clearance`"},
 		{a: of(copper.Plane), b: of(copper.Wrap), nets: twoNets, rule: wrapClearance, byRule: true, limits: []string{"wrap_clearance"}, says: "by its pullback and true shape"},
 		{a: of(copper.Plane), b: of(copper.Wall, copper.Strip), nets: twoNets, rule: planeShort, byRule: true, limits: []string{"inner_clearance"}, says: "by its pullback and true shape, on inner layers"},
+		{a: of(copper.Plane), b: of(copper.Wall), nets: oneNet, rule: tieUnstated, byRule: true, limits: []string{"edge_clearance_inner"}, says: "by its pullback and true shape, on inner layers that the plating's `layers` leaves out"},
 		{a: of(copper.Plane), b: of(copper.Edge), nets: anyNets, rule: edgePullback, byRule: true, limits: edgeLimits, says: "by its pullback"},
 		{a: of(copper.Plane), b: of(copper.Plane), nets: anyNets, rule: planesOverlap, byRule: true, says: "on one layer"},
 		{a: of(copper.Plane), b: of(copper.Opening), nets: twoNets, rule: maskBares, byRule: true, says: "of reliefs, on outer layers, by its pullback and true shape"},
@@ -213,6 +219,10 @@ func (r *pair) speaks(m *copper.Map, a, b *copper.Piece) bool {
 	switch r.nets {
 	case twoNets:
 		if !differ(a, b) {
+			return false
+		}
+	case oneNet:
+		if !a.Net().Given() || a.Net().Text != b.Net().Text {
 			return false
 		}
 	case anyNets:

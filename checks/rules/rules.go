@@ -15,7 +15,7 @@ var all = checks.Catalogue{
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, planesOverlap, copperClearance, planeUntied, netConflict,
+	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, tieUnstated, planesOverlap, copperClearance, planeUntied, netConflict,
 	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle,
 	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
