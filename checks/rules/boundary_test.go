@@ -111,6 +111,7 @@ var boundaries = []boundary{
 	{"inner_clearance", true, "plane_short", strings.Replace(inner, "net GND", "net GND; layers mid", 1) + "plane on mid net V5 pullback 0.3 mm + V"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 20 mm { body 4 mm }\nconnector d on south at 24 mm + V { body 4 mm }"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 3 mm { body 4 mm reach 2 mm }\nconnector d on west at 4 mm + V { body 4 mm reach 3 mm }"},
+	{"router_bit", true, "tab_short", bare + "tab t on south at 20 mm width 30 mm solid length V"},
 	{"router_bit", true, "tab_waist", bare + "tab t on south at 20 mm width V / 0.6 solid\ntab u on south at 40 mm width 30 mm solid"},
 	{"router_bit", true, "tabs_crowded", bare + "tab t on south at 20 mm width 3 mm solid\ntab u on south at 23 mm + V width 3 mm solid"},
 	{"tab_gap", true, "tab_gap_tight", bare + "castellation c on south at 20 mm hole 0.6 mm land 2 mm by 2 mm\ntab t on south at 22.5 mm + V width 3 mm solid"},

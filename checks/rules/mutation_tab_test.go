@@ -285,6 +285,14 @@ func allOnOneSide(s *subject) (mutant, bool) {
 }
 
 var perforationMistakes = []kind{
+	{rule: "tab_short", mistake: "a tab is shorter than the finest bit is wide", seed: func(s *subject) (mutant, bool) {
+		return s.tabs(func(t *board.Tab) string {
+			if !t.Length.Given() {
+				return s.text
+			}
+			return s.put(t.Length.At, s.short(s.min("router_bit")))
+		})
+	}},
 	{rule: "tab_waist", mistake: "a tab is hardly wider than the finest bit", seed: func(s *subject) (mutant, bool) {
 		return s.tabs(func(t *board.Tab) string {
 			least := s.min("tab_width_solid")

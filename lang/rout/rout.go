@@ -25,62 +25,88 @@ var usual = []float64{2.4 * mm, 2 * mm, 1.6 * mm, 1.2 * mm, 1 * mm, 0.8 * mm}
 const WaistShare = 0.4
 
 // Bits are the bits that a board's profiles are cut by.
-type Bits struct {
-	least float64
-	room  map[*board.Profile]float64 // the diameter of the largest bit that it lets in, nm
-}
+type Bits struct{ of map[*board.Profile]float64 } // diameters, nm
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{least: least, room: map[*board.Profile]float64{}}
+	rooms, tabs := map[*board.Profile]float64{}, map[*board.Profile][]*board.Tab{}
+	for _, c := range b.Cutouts() {
+		if c.Width.Given() { // the text states how wide it is at its narrowest
+			rooms[c.Profile] = c.Width.Value
+		}
+	}
+	for _, t := range b.Tabs() {
+		tabs[t.Edge.Profile] = append(tabs[t.Edge.Profile], t)
+	}
+	x := &Bits{map[*board.Profile]float64{}}
 	for _, p := range b.Profiles() {
-		room := math.Inf(1)
+		room, stated := rooms[p]
+		if !stated {
+			room = math.Inf(1)
+		}
 		for _, g := range p.Path.Segments() {
 			if g.Arc && p.Cutout != g.Clockwise { // an inside corner, seen by the bit
 				room = min(room, 2*g.Radius())
 			}
 		}
-		x.room[p] = room
-	}
-	for _, c := range b.Cutouts() {
-		if c.Width.Given() { // the text states how wide it is at its narrowest
-			x.room[c.Profile] = min(x.room[c.Profile], c.Width.Value)
-		}
-	}
-	for _, t := range b.Tabs() {
-		p := t.Edge.Profile
-		x.room[p] = min(x.room[p], widestBit(t))
+		x.of[p] = largest(room, least, tabs[p])
 	}
 	return x
 }
 
-// widestBit is the largest that is used beside a tab, nm.
-func widestBit(t *board.Tab) float64 { return (1 - WaistShare) * t.Width.Value }
-
-// Bit is the diameter of a profile's bit, nm: the largest usual one that passes
-// its inside corners, fits a cutout's width, and leaves each of its tabs a
-// waist. Where none is thin enough it is the largest of whole tenths of a
-// millimetre that is, if the shop has bits so thin, else the shop's thinnest.
-func (x *Bits) Bit(p *board.Profile) float64 {
-	room := x.room[p] + board.Tolerance
+// largest is the largest bit that is used where there is room for one of a
+// diameter: a usual one, else of whole tenths of a millimetre, else the finest.
+func largest(room, least float64, tabs []*board.Tab) float64 {
+	fits := func(d float64) bool {
+		if d > room+board.Tolerance || d < least-board.Tolerance {
+			return false
+		}
+		for _, t := range tabs {
+			if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance {
+				return false
+			}
+		}
+		return true
+	}
 	for _, d := range usual {
-		if d <= room && d >= x.least-board.Tolerance {
+		if fits(d) {
 			return d
 		}
 	}
-	thin := math.Floor(room/(0.1*mm)) * 0.1 * mm
-	return max(x.least, min(thin, usual[len(usual)-1]))
+	for tenths := 7; tenths > 0; tenths-- {
+		if d := float64(tenths) * 0.1 * mm; fits(d) {
+			return d
+		}
+	}
+	return least
 }
 
-// Waist is how wide a tab is halfway along the slots beside it, nm, where they
-// are as wide as its profile's bit; 0 where the bit cuts it through.
+// Bit is the diameter of a profile's bit, nm: the largest usual one that passes
+// its inside corners, fits a cutout's width, leaves each of its tabs a waist and
+// fits between the board and the frame at its tabs' lengths. Where none is thin
+// enough it is the largest of whole tenths of a millimetre that is, if the shop
+// has bits so thin, else the shop's thinnest.
+func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
+
+// Waist is how wide a tab is at its narrowest between the round ends of the
+// slots beside it, nm, where they are as wide as its profile's bit: W - D on a
+// straight edge, less where the edge is hollow. 0 where the bit cuts it through.
 func (x *Bits) Waist(t *board.Tab) float64 {
-	return math.Max(0, t.Width.Value-x.Bit(t.Edge.Profile))
+	return math.Max(0, waist(t, x.Bit(t.Edge.Profile)))
+}
+
+// waist is what is left between two bits of a diameter that stand off the
+// profile at either end of a tab's root, nm; under 0 where they overlap.
+func waist(t *board.Tab, d float64) float64 {
+	off := func(at float64) geom.Point { return t.Edge.Point(at).Sub(t.Edge.Inward(at).Scale(d / 2)) }
+	return off(t.From()).Dist(off(t.To())) - d
 }
 
 // Spares tells whether a tab keeps as much of its width as a bit should leave it.
-func (x *Bits) Spares(t *board.Tab) bool {
-	return x.Bit(t.Edge.Profile) <= widestBit(t)+board.Tolerance
+func (x *Bits) Spares(t *board.Tab) bool { return spares(t, x.Bit(t.Edge.Profile)) }
+
+func spares(t *board.Tab, d float64) bool {
+	return waist(t, d) >= WaistShare*t.Width.Value-board.Tolerance
 }
 
 // Plated are the stretches of a profile that the first pass cuts, before

@@ -62,6 +62,20 @@ func TestWaist(t *testing.T) {
 	assert.Zero(t, bits.Waist(b.Tabs()[0]))
 }
 
+// On an arc the bits' middles stand on another circle: 2·(R ∓ D/2)·sin(W/2R) - D,
+// by hand 0.482 mm in a bore of 8 mm by a bit of 1.2 mm, which is too little for a
+// tab of 2 mm, and 0.981 mm by one of 0.8 mm; a tab no longer than a bit takes a finer one.
+func TestWaistOnArcs(t *testing.T) {
+	b := read(t, plate+"cutout bore circle 8 mm at (20 mm, 15 mm)\ntab t on bore.rim at 4 mm width 2 mm solid")
+	assert.InDelta(t, 0.482*mm, rout.BitsOf(b, 1.2*mm).Waist(b.Tabs()[0]), 0.001*mm)
+	assert.InDelta(t, 0.981*mm, rout.BitsOf(b, 0.8*mm).Waist(b.Tabs()[0]), 0.001*mm)
+	assert.InDelta(t, 0.8*mm, rout.BitsOf(b, 0.5*mm).Bit(b.Cutouts()[0].Profile), 1)
+	round := read(t, "outline circle 20 mm\ntab t on rim at 10 mm width 3 mm solid")
+	assert.InDelta(t, 1.288*mm, rout.BitsOf(round, 1.8*mm).Waist(round.Tabs()[0]), 0.001*mm)
+	short := read(t, plate+"tab t on south at middle width 4 mm solid length 1.5 mm")
+	assert.InDelta(t, 1.2*mm, rout.BitsOf(short, 0.8*mm).Bit(short.Outline()), 1)
+}
+
 // What is not a tab's root is cut, once: plated stretches first, over a
 // profile's start too.
 func TestPasses(t *testing.T) {
