@@ -93,9 +93,6 @@ func supports(points []geom.Point, centre geom.Point) []float64 {
 	return shares
 }
 
-// TabRange is a tab's stretch along its profile's path.
-func TabRange(t *board.Tab) (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
-
 // Apart is the distance along a ring between two stretches of it, 0 where they meet.
 func Apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
 	least := math.Inf(1)

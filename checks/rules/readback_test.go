@@ -117,7 +117,7 @@ func readingOf(name string, a *lang.Analysis) reading {
 		if t.Premetallised {
 			continue
 		}
-		from, to := t.Edge.Range(t.From(), t.To())
+		from, to := t.Range()
 		wide := board.Stretch{Profile: t.Edge.Profile, From: from, To: to}.Widened(l.Minimum("tab_gap").Value)
 		deep := make([]float64, len(w.Levels))
 		for i := range deep {

@@ -9,7 +9,6 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/finding"
-	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
@@ -74,11 +73,9 @@ func finishedWall(p *checks.Pass, n copper.Near) copper.Near {
 	wall, x := ofKind(copper.Wall, n.A, n.B)
 	n.D = math.Inf(1)
 	for s := range p.Board.Walled(wall.Stretch()) {
-		for _, piece := range s.Segments() {
-			for _, shape := range x.Shape() {
-				if d, at, on := areaToLine(shape, piece); d < n.D {
-					n.D, n.PA, n.PB = d, on, at
-				}
+		for _, line := range s.Segments() {
+			if d, at, on := copper.ToLine(x, line); d < n.D {
+				n.D, n.PA, n.PB = d, on, at
 			}
 		}
 	}
@@ -86,20 +83,6 @@ func finishedWall(p *checks.Pass, n copper.Near) copper.Near {
 		n.PA, n.PB = n.PB, n.PA
 	}
 	return n
-}
-
-// areaToLine is the distance from an area to a line, and a point of each.
-func areaToLine(shape *geom.Loop, line geom.Segment) (d float64, at, on geom.Point) {
-	if mid := line.At(line.Length() / 2); shape.Contains(mid) {
-		return 0, mid, mid
-	}
-	d = math.Inf(1)
-	for _, side := range shape.Segments() {
-		if far, a, b := geom.Distance(side, line); far < d {
-			d, at, on = far, a, b
-		}
-	}
-	return d, at, on
 }
 
 // planeApart holds a plane, which follows the profile at its pullback, to the walls
@@ -112,6 +95,7 @@ func planeApart(p *checks.Pass, plane *board.Plane, need checks.Limit) {
 	for _, near := range nearPlane(m, plane, copper.Wall, need.Value, func(x *copper.Piece) bool {
 		return x.Net().Text == plane.Net.Text && leavesOut(m, x, m.Layer(plane.Layer.Text))
 	}) {
-		near.report(p, plane, need, joinOr(p.Board, near.piece.Item.(*board.Plating), plane.Layer.Text, length(need.Value-near.d, plane.Pullback)))
+		f := near.report(p, plane, need)
+		f.Message += joinOr(p.Board, near.piece.Item.(*board.Plating), plane.Layer.Text, length(need.Value-near.d, plane.Pullback))
 	}
 }

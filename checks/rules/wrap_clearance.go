@@ -40,7 +40,7 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 	for _, near := range nearPlane(m, plane, k, least, func(x *copper.Piece) bool {
 		return otherNet(plane.Net, x.Item.(*board.Plating)) && below(plane.Pullback.Value-width(x), least)
 	}) {
-		r := near.report(p, plane, need, "")
+		r := near.report(p, plane, need)
 		if pullback := width(near.piece) + need.Value; runsFit(m, plane, pullback-plane.Pullback.Value, need.Value) {
 			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
 		}
@@ -72,12 +72,12 @@ func nearPlane(m *copper.Map, plane *board.Plane, k copper.Kind, within float64,
 	return list
 }
 
-// report says that a plane comes too near to a piece, and perhaps what to do.
-func (near nearBorder) report(p *checks.Pass, plane *board.Plane, need checks.Limit, remedy string) *finding.Finding {
+// report says that a plane comes too near to a piece.
+func (near nearBorder) report(p *checks.Pass, plane *board.Plane, need checks.Limit) *finding.Finding {
 	m := survey(p)
 	b := named(m, near.piece, m.Layer(plane.Layer.Text))
 	what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
-	r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s%s", tooSmall(what, length(near.d, plane.Pullback), need), remedy)
+	r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
 	related(r, placeOf(m, near.piece), "%s", b)
 	relatedLimit(r, need)
 	return r

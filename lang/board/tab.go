@@ -29,6 +29,9 @@ func (t *Tab) From() float64 { return t.Position - t.Width.Value/2 }
 // To is the position where the tab ends.
 func (t *Tab) To() float64 { return t.Position + t.Width.Value/2 }
 
+// Range is where its root starts and ends along its profile's path, nm.
+func (t *Tab) Range() (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
+
 func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	t := &Tab{Item: base, Solid: r.Get("solid") != nil, Premetallised: r.Get("premetallised") != nil}
 	t.Edge, _ = m.edgeOf(r)

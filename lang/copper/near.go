@@ -279,6 +279,18 @@ func goesOn(a, b *geom.Segment) bool {
 	return a.B.Dist(b.A) <= board.Tolerance || b.B.Dist(a.A) <= board.Tolerance
 }
 
+// ToLine is the distance from a piece to a line, nm, and a point of each.
+func ToLine(p *Piece, line geom.Segment) (least float64, at, on geom.Point) {
+	least = math.Inf(1)
+	way := geom.NewLoop([]geom.Segment{line})
+	for _, x := range p.Shape() {
+		if d, a, b := distance(x, p.Kind.line(), way, true); d < least {
+			least, at, on = d, a, b
+		}
+	}
+	return least, at, on
+}
+
 // Apart is the distance between two pieces, whatever layers they are on, nm.
 func Apart(a, b *Piece) float64 {
 	least := math.Inf(1)

@@ -91,7 +91,7 @@ func (m *Map) castellation(c *board.Castellation) []Piece {
 }
 
 func (m *Map) tab(t *board.Tab) []Piece {
-	from, to := t.Edge.Range(t.From(), t.To())
+	from, to := t.Range()
 	list := []Piece{siteOf(board.Stretch{Profile: t.Edge.Profile, From: from, To: to}).piece(Tab, t, Through, 0)}
 	for i, at := range t.Holes() {
 		list = append(list, round(Perforation, t, Through, i, at, t.Hole.Value))

@@ -142,7 +142,7 @@ func untabbed(b *board.Board, p *board.Profile, part geom.Intervals) (list []boa
 	var tabs geom.Intervals
 	for _, t := range b.Tabs() {
 		if t.Edge.Profile == p {
-			from, to := t.Edge.Range(t.From(), t.To())
+			from, to := t.Range()
 			tabs = append(tabs, ring(from, to, round)...)
 		}
 	}

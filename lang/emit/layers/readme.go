@@ -2,6 +2,7 @@ package layers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -115,13 +116,10 @@ the wall, free is no more than what the plane keeps from the profile.
 
 // givenWay says how far copper keeps from what it gives way to, if from anything.
 func (m *maker) givenWay() string {
-	var bare, through, nets bool
+	var bare, nets bool
 	for _, l := range m.levels {
 		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ copper.Distance) {
 			bare = bare || !p.Kind.Copper()
-			if t, tab := p.Item.(*board.Tab); tab && m.b.Rooted(t) {
-				through = through || l.outer()
-			}
 			nets = nets || p.Kind.Copper()
 		})
 	}
@@ -132,7 +130,7 @@ Round an unplated hole and a perforation copper keeps as far away as from a bare
 edge.
 `
 	}
-	if through {
+	if slices.ContainsFunc(m.b.Tabs(), func(t *board.Tab) bool { return t.Perforated && m.b.Rooted(t) }) {
 		text += `The copper that runs on over a premetallised tab is drilled through.
 `
 	}

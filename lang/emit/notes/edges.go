@@ -189,13 +189,14 @@ func (m *maker) sequence() {
 		return
 	}
 	m.say(Sequence, m.platings(), "First rout, before plating: cut the plated stretches.")
+	roots := ""
+	if len(m.b.Tabs()) > 0 {
+		roots = " up to the roots of tabs"
+	}
 	last := "free the board; nothing is left to cut but what holds it"
 	for _, p := range m.b.Profiles() {
 		if len(m.b.Wall(p).Bare) > 0 {
-			last = "cut the bare stretches up to the roots of tabs, and nothing of the plated ones"
-			if len(m.b.Tabs()) == 0 {
-				last = "cut the bare stretches, and nothing of the plated ones"
-			}
+			last = "cut the bare stretches" + roots + ", and nothing of the plated ones"
 		}
 	}
 	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)

@@ -39,6 +39,8 @@ def wraps_edges(j):
             for k in (1.5, 1.0):
                 own = q is p and b - a < p.len - 1e-6
                 best = math.inf
+                # As the crow flies too, round a corner.
+                ends = unary_union([Point(q.path(e, e + 1e-3).coords[0]).buffer(k * need) for e in (a % q.len, b % q.len)]) if own and k > 1 else None
                 for x, y, line in q.bare_parts():
                     if not near(line.bounds_, w.box, need + FAR):
                         continue
@@ -48,8 +50,8 @@ def wraps_edges(j):
                             parts = minus(parts, c, e, p.len)
                     for m, n in parts:
                         g = line.g if (m, n) == (x, y) else q.path(m, n)
-                        if own and k > 1:  # as the crow flies too, round a corner
-                            g = g.difference(unary_union([Point(q.path(e, e + 1e-3).coords[0]).buffer(k * need) for e in (a % q.len, b % q.len)]))
+                        if ends:
+                            g = g.difference(ends)
                             if g.is_empty:
                                 continue
                         best = min(best, measure(w.g, 0.0, g, 0.0))
