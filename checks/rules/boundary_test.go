@@ -113,6 +113,7 @@ var boundaries = []boundary{
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 3 mm { body 4 mm reach 2 mm }\nconnector d on west at 4 mm + V { body 4 mm reach 3 mm }"},
 	{"router_bit", true, "tab_short", bare + "tab t on south at 20 mm width 30 mm solid length V"},
 	{"router_bit", true, "tab_waist", bare + "tab t on south at 20 mm width V / 0.6 solid\ntab u on south at 40 mm width 30 mm solid"},
+	{"router_bit", true, "tab_faces_board", bare + "cutout c slot 20 mm by 3 mm + V at (30 mm, 20 mm)\ntab t on c.rim at 5 mm width 3 mm solid"},
 	{"router_bit", true, "tabs_crowded", bare + "tab t on south at 20 mm width 3 mm solid\ntab u on south at 23 mm + V width 3 mm solid"},
 	{"tab_gap", true, "tab_gap_tight", bare + "castellation c on south at 20 mm hole 0.6 mm land 2 mm by 2 mm\ntab t on south at 22.5 mm + V width 3 mm solid"},
 	{"edge_clearance_outer", true, "edge_pullback", bare + "hole h diameter 1 mm at (20 mm, 20 mm) unplated\nfeature f on top circle 1 mm at (20 mm + 0.6 * (1 mm + V), 20 mm + 0.8 * (1 mm + V)) net A"},

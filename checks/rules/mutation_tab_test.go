@@ -293,13 +293,17 @@ var perforationMistakes = []kind{
 			return s.put(t.Length.At, s.short(s.min("router_bit")))
 		})
 	}},
+	{rule: "tab_faces_board", mistake: "a tab is put into a slot that is hardly wider than itself", seed: func(s *subject) (mutant, bool) {
+		across := s.less(3e6 + s.min("router_bit"))
+		return s.edit(s.add("cutout slit slot 9 mm by "+inMM(across)+" at (10 mm, 9 mm)", "tab stray on slit.rim at 2 mm width 3 mm solid"), "stray")
+	}},
 	{rule: "tab_waist", mistake: "a tab is hardly wider than the finest bit", seed: func(s *subject) (mutant, bool) {
 		return s.tabs(func(t *board.Tab) string {
 			least := s.min("tab_width_solid")
 			if t.Perforated {
 				least = s.min("tab_width_perforated")
 			}
-			if width := s.less(s.min("router_bit") * 5 / 3); width > least {
+			if width := s.less(s.min("router_bit") * 5 / 3); width > least && !onArc(t) { // round the outside bits fan out
 				return s.put(t.Width.At, inMM(width))
 			}
 			return s.text

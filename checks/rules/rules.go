@@ -24,7 +24,7 @@ var all = checks.Catalogue{
 	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
-	tabUnbalanced, tabShort, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
+	tabUnbalanced, tabShort, tabFacesBoard, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
 	// via fence

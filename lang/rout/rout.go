@@ -25,7 +25,11 @@ var usual = []float64{2.4 * mm, 2 * mm, 1.6 * mm, 1.2 * mm, 1 * mm, 0.8 * mm}
 const WaistShare = 0.4
 
 // Bits are the bits that a board's profiles are cut by.
-type Bits struct{ of map[*board.Profile]float64 } // diameters, nm
+type Bits struct {
+	of     map[*board.Profile]float64 // diameters, nm
+	across map[*board.Tab][]Facing
+	least  float64 // the shop's finest, nm
+}
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
@@ -38,7 +42,12 @@ func BitsOf(b *board.Board, least float64) *Bits {
 	for _, t := range b.Tabs() {
 		tabs[t.Edge.Profile] = append(tabs[t.Edge.Profile], t)
 	}
-	x := &Bits{map[*board.Profile]float64{}}
+	x := &Bits{map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, least}
+	for _, t := range b.Tabs() {
+		if list := across(t, math.Max(usual[0], least)); list != nil {
+			x.across[t] = list
+		}
+	}
 	for _, p := range b.Profiles() {
 		room, stated := rooms[p]
 		if !stated {
@@ -49,20 +58,21 @@ func BitsOf(b *board.Board, least float64) *Bits {
 				room = min(room, 2*g.Radius())
 			}
 		}
-		x.of[p] = largest(room, least, tabs[p])
+		x.of[p] = x.largest(room, tabs[p])
 	}
 	return x
 }
 
 // largest is the largest bit that is used where there is room for one of a
 // diameter: a usual one, else of whole tenths of a millimetre, else the finest.
-func largest(room, least float64, tabs []*board.Tab) float64 {
+// A tab that faces its own board and that the finest cuts off has no say.
+func (x *Bits) largest(room float64, tabs []*board.Tab) float64 {
 	fits := func(d float64) bool {
-		if d > room+board.Tolerance || d < least-board.Tolerance {
+		if d > room+board.Tolerance || d < x.least-board.Tolerance {
 			return false
 		}
 		for _, t := range tabs {
-			if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance {
+			if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) {
 				return false
 			}
 		}
@@ -78,12 +88,13 @@ func largest(room, least float64, tabs []*board.Tab) float64 {
 			return d
 		}
 	}
-	return least
+	return x.least
 }
 
 // Bit is the diameter of a profile's bit, nm: the largest usual one that passes
-// its inside corners, fits a cutout's width, leaves each of its tabs a waist and
-// fits between the board and the frame at its tabs' lengths. Where none is thin
+// its inside corners, fits a cutout's width, leaves each of its tabs a waist,
+// fits between the board and the frame at its tabs' lengths and leaves frame
+// for its tabs that stand across from their own board. Where none is thin
 // enough it is the largest of whole tenths of a millimetre that is, if the shop
 // has bits so thin, else the shop's thinnest.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
