@@ -91,8 +91,9 @@ func New(a *lang.Analysis, today string) *Report {
 	for _, p := range b.Platings() {
 		r.Items = append(r.Items, PlatingItem(b, p))
 	}
+	bits := checks.BitsOf(b)
 	for _, t := range b.Tabs() {
-		r.Items = append(r.Items, TabItem(b, t))
+		r.Items = append(r.Items, TabItem(b, t, bits))
 	}
 	for _, c := range b.Castellations() {
 		r.Items = append(r.Items, CastellationItem(b, c))

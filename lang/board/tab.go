@@ -46,6 +46,9 @@ func (t *Tab) From() float64 { return t.Position - t.Width.Value/2 }
 // To is the position where the tab ends.
 func (t *Tab) To() float64 { return t.Position + t.Width.Value/2 }
 
+// Range is where its root starts and ends along its profile's path, nm.
+func (t *Tab) Range() (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
+
 func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	t := &Tab{Item: base, Solid: r.Get("solid") != nil, Premetallised: r.Get("premetallised") != nil}
 	t.Edge, _ = m.edgeOf(r)
@@ -86,13 +89,17 @@ func (t *Tab) HoleCount() int {
 // Holes are the middles of a tab's row of holes, HoleCount of them, the row
 // being centred on the tab's position.
 func (t *Tab) Holes() []geom.Point {
-	n := t.HoleCount()
 	var holes []geom.Point
-	for k := range n {
-		p := t.Position + (float64(k)-float64(n-1)/2)*t.Pitch.Value
-		holes = append(holes, t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value)))
+	for k := range t.HoleCount() {
+		holes = append(holes, t.HoleAt(k))
 	}
 	return holes
+}
+
+// HoleAt is the centre of one of them.
+func (t *Tab) HoleAt(k int) geom.Point {
+	p := t.Position + (float64(k)-float64(t.HoleCount()-1)/2)*t.Pitch.Value
+	return t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value))
 }
 
 func (t *Tab) count() (int, source.Place) { return t.HoleCount(), t.Pitch.At }

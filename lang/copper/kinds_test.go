@@ -14,7 +14,7 @@ func TestEachKindOnTheMap(t *testing.T) {
 	langtest.EachKindShows(t, func(a *lang.Analysis) string {
 		m, out := copper.Of(a.Board(), copper.PiecesAlone()), ""
 		m.Each(func(p *copper.Piece) {
-			out += fmt.Sprintln(p.Kind, p.Name(), p.Member, p.Net.Text, m.Names(p.Layers), p.Box(), p.Stretch.From, p.Stretch.To)
+			out += fmt.Sprintln(p.Kind, p.Name(), p.Member, p.Net().Text, m.Names(p.Layers), p.Box(), p.Stretch().From, p.Stretch().To)
 		})
 		return out
 	}, map[string]string{

@@ -247,7 +247,7 @@ var vocabulary = []*Spec{
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
 		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
-		clause("width", "Its width along the edge.", length("W")).required(),
+		clause("width", "Width of its root, along the edge, on the profile. The round ends of the slots narrow it by the bit's diameter halfway along a slot as wide as the bit: `report` states that waist.", length("W")).required(),
 		clause("solid", "It has no row of holes; it is routed off."),
 		clause("perforated", "It is snapped off along a row of small holes.").with(
 			clause("hole", "Diameter of the holes.", length("D")).required(),

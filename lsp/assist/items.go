@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
@@ -297,7 +298,7 @@ func connectorCard(c *board.Connector) string {
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
-	s.WriteString(figureLines(report.TabItem(b, t)))
+	s.WriteString(figureLines(report.TabItem(b, t, checks.BitsOf(b))))
 	if b.Rooted(t) {
 		s.WriteString("- premetallised: its root is bare once it is cut\n")
 		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Tab == t }))

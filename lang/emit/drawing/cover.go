@@ -73,7 +73,11 @@ func (a *author) heading(p Package) *block {
 	if n := len(p.Findings); n > 0 {
 		top := y
 		y -= 1.5
-		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear them with the designer before anything is built.", wording.Plural(n, "finding")), sheet.Large, true)
+		them := "them"
+		if n == 1 {
+			them = "it"
+		}
+		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear %s with the designer before anything is built.", wording.Plural(n, "finding"), them), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2

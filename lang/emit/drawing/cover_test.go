@@ -35,7 +35,7 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	sheets = Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said = strings.ReplaceAll(words(sheets), "\n", " ")
-	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear them with the designer before anything is built.")
+	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear it with the designer before anything is built.")
 	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
 	assert.NotContains(t, said, "No finding stands")
 	assert.NotContains(t, said, "ccepted")

@@ -52,7 +52,7 @@ func (m *maker) tabs() {
 
 // kindOf says all of a tab but its place.
 func kindOf(t *board.Tab) string {
-	s := length(t.Width) + " wide"
+	s := length(t.Width) + " wide at the root"
 	if t.Length.Given() {
 		s += ", " + length(t.Length) + " from the profile to the frame"
 	}

@@ -163,7 +163,8 @@ func joined(b *board.Board) (said, lacking []Part) {
 	})
 }
 
-// keptAway lists the inner layers that some wall does not join.
+// keptAway lists the inner layers that some wall does not join, notJoining the
+// walls that do not join one.
 func keptAway(b *board.Board) (list []string) {
 	for _, l := range b.CopperLayers() {
 		if _, outer := b.FaceOf(l); !outer && slices.ContainsFunc(b.Platings(), func(p *board.Plating) bool { return !b.Joins(p, l) }) {
@@ -173,15 +174,34 @@ func keptAway(b *board.Board) (list []string) {
 	return list
 }
 
+func notJoining(b *board.Board, layer string) (list []string) {
+	for _, p := range b.Platings() {
+		if !b.Joins(p, layer) {
+			list = append(list, p.Name.Text)
+		}
+	}
+	return list
+}
+
 func kept(b *board.Board) bool { return b.Plated() && len(keptAway(b)) > 0 }
 
+// pullbacks are how far planes keep from the walls that do not join them; other
+// copper keeps what the shop asks, which is the notes' to say.
 func pullbacks(b *board.Board) (said, lacking []Part) {
 	for _, l := range keptAway(b) {
+		from := ""
+		if len(b.Platings()) > 1 {
+			from = " from " + strings.Join(notJoining(b, l), " ")
+		}
 		found := false
 		for _, p := range b.Planes() {
 			if b.SameLayer(p.Layer.Text, l) && p.Pullback.Given() {
 				found = true
-				said = append(said, Part{Text: l + ": " + millimetres(p.Pullback), At: p.Pullback.At})
+				net := ""
+				if p.Net.Given() {
+					net = " " + p.Net.Text
+				}
+				said = append(said, Part{Text: l + from + ": plane" + net + " " + millimetres(p.Pullback), At: p.Pullback.At})
 			}
 		}
 		if !found {

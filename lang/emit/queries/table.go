@@ -41,7 +41,7 @@ var table = []Query{
 	{Name: "wall_net", Question: "Which net is each plated edge?", When: whenPlated, By: "`net` in `plating`", applies: (*board.Board).Plated, answer: nets},
 	{Name: "net_boundary", Question: "Where is the wall cut between two nets?", When: "platings of two nets lie on one outline or cutout", By: "a `gap`, or `from` and `to` in `along`", applies: shared, answer: boundaries},
 	{Name: "joined_layers", Question: "Which layers does the wall join?", When: whenPlated, By: "`layers` in `plating`, or a `plane` of its net", applies: (*board.Board).Plated, answer: joined},
-	{Name: "layer_pullback", Question: "How far do inner layers that the wall does not join keep from it?", When: "there is an inner layer that a wall does not join", By: "`plane` on that layer, with its `pullback`", applies: kept, answer: pullbacks},
+	{Name: "layer_pullback", Question: "How far do planes on inner layers that a wall does not join keep from it?", When: "there is an inner layer that a wall does not join", By: "`plane` on that layer, with its `pullback`", applies: kept, answer: pullbacks},
 	{Name: "wall_copper", Question: "How thick is the copper on the wall, on average?", When: whenPlated, By: "`copper` in `plating`, or `class` in `board`", applies: (*board.Board).Plated, answer: coppers},
 	{Name: "wall_copper_thinnest", Question: "How thin may the copper be at its thinnest spot?", When: whenMetal, By: "`class` in `board`", applies: metal, answer: thinnest},
 	{Name: "edge_finish", Question: "Which finish does the plated edge get?", When: whenPlated, By: "`finish` in `plating` or `board`", applies: (*board.Board).Plated, answer: finishes},
