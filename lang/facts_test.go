@@ -35,6 +35,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"feature":      featureFacts,
 	"hole":         holeFacts,
 	"fence":        fenceFacts,
+	"typical":      typicalFacts,
 	"tolerance":    toleranceFacts,
 	"criterion":    criterionFacts,
 	"delivery":     deliveryFacts,
@@ -216,6 +217,13 @@ func markingFacts(b *board.Board) []string {
 			s += " on " + x.Face.String() + " at " + at(x.Centre)
 		}
 		return s
+	})
+}
+
+func typicalFacts(b *board.Board) []string {
+	return each(b.Typicals(), func(t *board.Typical) string {
+		return fmt.Sprintf("%s: %s: %s", t.Name.Text, t.Kind, strings.Join(t.Says, "; ")) + named("like", t.Likes) +
+			when(len(b.Followers(t.Name.Text)) > 0, "followed by "+strings.Join(each(b.Followers(t.Name.Text), func(n board.Name) string { return n.Text }), " "))
 	})
 }
 

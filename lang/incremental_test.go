@@ -260,3 +260,28 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	wg.Wait()
 	assert.Equal(t, before, everything(prev), "what was known before did not change")
 }
+
+// What is said of an item that takes over depends on whether what it is like is
+// at fault, or goes round in a circle, wherever the fault comes from.
+func TestWhatIsTakenOverIsReadAgain(t *testing.T) {
+	const board = "outline rectangle 60 mm by 40 mm\ntypical scar tab { width wide; solid }\ntab a like scar on south at 9 mm\n"
+	const row = "outline rectangle 60 mm by 40 mm\ntypical pins castellation { pitch 0.001 mm; hole 0.6 mm; land 1 mm by deep }\ncastellation a like pins on west from 5 mm to 35 mm land 1 mm by 1 mm\n"
+	const round = "outline rectangle 60 mm by 40 mm\ntab a like b on south at 9 mm\ntab d like a on south at 50 mm\n"
+	for _, texts := range [][2]string{
+		{board + "let wide = 3 mm\n", board + "let wide = 3 GHz\n"},
+		{round + "tab b like a on south at 20 mm\n", round + "tab b on south at 20 mm width 3 mm solid\n"},
+		{round + "tab b like c on south at 20 mm\n", round + "tab b like c on south at 20 mm\ntab c like a on south at 30 mm\n"},
+		{board + "let wide = 3 mm\n", strings.Replace(board, "scar tab", "scar hole", 1) + "let wide = 3 mm\n"},
+		{strings.Replace(board, "wide", "3 mm", 1), strings.Replace(board, "wide", "4 mm", 1)},
+		{board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like scar\n",
+			board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like e\n"},
+		{row + "let deep = 1 mm\n", row + "let deep = 1 GHz\n"},
+	} {
+		for _, order := range [][2]int{{0, 1}, {1, 0}} {
+			read := func(i int, prev *lang.Analysis) *lang.Analysis {
+				return lang.Analyze(source.New(langtest.RootPath, texts[order[i]]), nil, prev)
+			}
+			assert.Equal(t, everything(read(1, nil)), everything(read(1, read(0, nil))), "from\n%s", texts[order[0]])
+		}
+	}
+}

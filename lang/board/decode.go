@@ -22,6 +22,7 @@ type decoded struct {
 	missing  []missing         // names that nothing has
 	dropped  bool              // the board has too much without it, see MaxAllItems
 	circles  []finding.Finding // that run through it
+	follows  *Followed         // what it takes clauses over from, nil for nothing
 }
 
 // holds tells whether everything the meaning depended on is the same in an env.
@@ -32,6 +33,11 @@ func (d *decoded) holds(e *env) bool {
 			f = bad // in either case the reader has nothing to say
 		}
 		if r.found != f || f == good && q != r.value {
+			return false
+		}
+	}
+	for _, r := range d.reads.likes {
+		if !r.holds(e) {
 			return false
 		}
 	}
@@ -93,7 +99,9 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	m := meanings.Get().(*meaning)
 	*m = meaning{env: e}
 	if d.kind.read != nil {
+		r, d.follows = m.follow(r)
 		d.item = d.kind.read(m, r, base)
+		m.taken(d.follows)
 	}
 	d.findings = append(d.findings, m.findings...)
 	d.reads, d.missing = m.reads, m.missing

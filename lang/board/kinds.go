@@ -42,6 +42,7 @@ type Kind struct {
 
 	order    int  // in the table
 	referred bool // others refer to it by name
+	follows  bool // its items may be like others
 }
 
 // Symbol is what a kind, or a clause of it that gives a name, looks like in a
@@ -153,6 +154,7 @@ type contents struct {
 	planes        list[*Plane]
 	features      list[*Feature]
 	fences        list[*Fence]
+	typicals      list[*Typical]
 	tolerances    list[*ToleranceSet]
 	criteria      list[*Criteria]
 	deliveries    list[*Delivery]
@@ -215,6 +217,8 @@ func init() {
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
+		{Word: "typical", Carried: true, Accepts: true,
+			read: making((*meaning).typical), lists: in(func(c *contents) *list[*Typical] { return &c.typicals })},
 		{Word: "tolerance", Carried: true, Accepts: true, Symbol: SymbolList,
 			read: making((*meaning).tolerance), lists: in(func(c *contents) *list[*ToleranceSet] { return &c.tolerances })},
 		{Word: "criteria", Carried: true, Accepts: true, Symbol: SymbolList,
@@ -243,6 +247,7 @@ func init() {
 		if k.lists != nil {
 			k.reads = 1 << i
 		}
+		k.follows = k.Word == "typical" || syntax.StatementNamed(k.Word).Clause("like") != nil
 	}
 	for _, o := range origins {
 		for _, word := range o.words {
@@ -259,6 +264,11 @@ func init() {
 	readsWalls = readsShapes | mark("plating", "gap")
 	readsValues = readsShapes | mark("let", "stack", "board")
 	readsFinished = readsWalls | mark("tab")
+	for _, k := range table {
+		if k.follows {
+			readsFollowers |= k.reads
+		}
+	}
 }
 
 // making makes the row's function of one that reads items of one type, nil

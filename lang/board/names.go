@@ -2,6 +2,8 @@ package board
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"hemline/lang/finding"
@@ -102,9 +104,21 @@ var (
 	roomNames    = givenBy("connector", "tab") // what a gap is for
 	reliefNames  = givenBy("plating", "castellation")
 
+	// modelNames are what items may be like, by the keyword of their kind.
+	modelNames = namesOfModels()
 	// origins are those of names that statements give.
-	origins = []*origin{platingNames, roomNames, reliefNames}
+	origins = append([]*origin{platingNames, roomNames, reliefNames}, slices.Collect(maps.Values(modelNames))...)
 )
+
+func namesOfModels() map[string]*origin {
+	of := map[string]*origin{}
+	for _, s := range syntax.Vocabulary() {
+		if s.Clause("like") != nil {
+			of[s.Word] = givenBy("typical", s.Word)
+		}
+	}
+	return of
+}
 
 // givenBy is the origin of names that statements give, those without a meaning too.
 func givenBy(words ...string) *origin {

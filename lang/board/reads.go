@@ -27,7 +27,8 @@ var (
 	readsWalls  Reads // these, the platings and the gaps
 	readsValues Reads // of names in expressions
 	// and the tabs, of which the premetallised ones leave bare roots
-	readsFinished Reads
+	readsFinished  Reads
+	readsFollowers Reads
 )
 
 // Recording is a view of the board that adds to a set what is read through it.

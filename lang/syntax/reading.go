@@ -21,14 +21,21 @@ const (
 type Value struct {
 	Node *Node
 	Expr *Expr
+	via  source.Place // of one taken over from a model: the follower's `like`
 }
 
-// Place is where the value stands.
-func (v Value) Place() source.Place { return v.Node.place(v.Expr.First, v.Expr.Last) }
+// Place is where the value stands; of one that is taken over, the clause that
+// takes it.
+func (v Value) Place() source.Place {
+	if v.via.Anchor != nil {
+		return v.via
+	}
+	return v.Node.place(v.Expr.First, v.Expr.Last)
+}
 
 // Source is the value as it is written.
 func (v Value) Source() string {
-	p := v.Place()
+	p := v.Node.place(v.Expr.First, v.Expr.Last)
 	return v.Node.stmt.text[p.Start:p.End]
 }
 
@@ -57,7 +64,7 @@ func (v Value) Plain() string {
 }
 
 // Of is a part of the value's expression as a value of its own.
-func (v Value) Of(e *Expr) Value { return Value{v.Node, e} }
+func (v Value) Of(e *Expr) Value { return Value{v.Node, e, v.via} }
 
 // Token is the text of the token that an expression node is about; Unit that
 // of its unit, or "".
@@ -137,7 +144,7 @@ func Read(s *Statement) *Reading {
 		x.keepName(s.Head)
 	}
 	x.node(s.Head, []*Clause{&r.Clause}, &r.Clause)
-	if len(s.problems) == 0 && !x.old { // what is missing may be in what could not be read
+	if len(s.problems) == 0 && !x.old && !x.kindless { // what is missing may be in what could not be read
 		x.complete(&r.Clause)
 	}
 	r.Whole = len(r.Problems) == 0 && len(s.problems) == 0
@@ -218,7 +225,7 @@ func holders(word string) []string {
 		return false
 	}
 	for _, s := range vocabulary {
-		if takes(s) {
+		if s.Word != typical && takes(s) {
 			list = append(list, s.Word)
 		}
 	}
@@ -229,6 +236,10 @@ func holders(word string) []string {
 type reader struct {
 	r   *Reading
 	old bool
+	// kindless tells that a typical is of no kind, so that its clauses are none's.
+	kindless bool
+	// composed tells that what a model states is there, so that what is missing is.
+	composed bool
 }
 
 func (x *reader) problem(rule string, at source.Place, format string, args ...any) {
@@ -241,7 +252,7 @@ func (x *reader) keepName(head *Node) {
 	c := &x.r.Clause
 	c.Broken, c.end = true, c.Keyword.End
 	if len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VNew && len(head.tokens) > 1 && head.tokens[1].Kind == Name && len(head.text(1)) <= MaxNameLength {
-		c.Values = []Value{{head, &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
+		c.Values = []Value{{Node: head, Expr: &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
 	}
 }
 
@@ -305,7 +316,7 @@ func (x *reader) assign(c *Clause, n *Node) *Value {
 	case e != nil && !c.Spec.Assign:
 		x.problem(RuleWrongValue, n.place(e.First, e.Last), "%s takes no =; only let does", c.Spec.Word)
 	case e != nil:
-		return &Value{n, e}
+		return &Value{Node: n, Expr: e}
 	}
 	return nil
 }
@@ -325,6 +336,9 @@ func (x *reader) foreign(n *Node, holder *Clause) {
 }
 
 func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
+	if x.kindless {
+		return
+	}
 	known := make([]string, len(holder.Spec.Clauses))
 	for i, c := range holder.Spec.Clauses {
 		known[i] = c.Word
@@ -357,6 +371,9 @@ func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 			continue
 		}
 		holder := open[i]
+		if holder.refuses(spec) && slices.ContainsFunc(open[:i], func(o *Clause) bool { k := o.Spec.Clause(word); return k != nil && !o.refuses(k) }) {
+			continue // an outer one's
+		}
 		c := &Clause{Spec: spec, Keyword: n.place(cs.keyword, cs.keyword)}
 		bit := uint32(1) << slices.Index(holder.Spec.Clauses, spec)
 		if !spec.Repeat && holder.given&bit != 0 {
@@ -377,11 +394,25 @@ func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 	return open
 }
 
+// refuses tells whether a clause has been given already what may stand in it
+// once, or what may not stand together with it.
+func (c *Clause) refuses(k *Spec) bool {
+	if !k.Repeat && c.given&(1<<slices.Index(c.Spec.Clauses, k)) != 0 {
+		return true
+	}
+	for _, group := range c.Spec.OneOf {
+		if slices.Contains(group, k.Word) && c.countOf(group) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // values fits the written values to what the spec takes.
 func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 	c.end = c.Keyword.End
 	for _, e := range exprs {
-		c.Values = append(c.Values, Value{n, e})
+		c.Values = append(c.Values, Value{Node: n, Expr: e})
 		c.end = max(c.end, n.tokens[e.Last].End)
 	}
 	args, word := c.Spec.Args, c.Spec.Word
@@ -418,6 +449,10 @@ func (x *reader) surplus(c *Clause, v Value) {
 	c.Broken = true
 	if word, ok := v.Word(); ok && v.Expr.Op == OpName && v.Expr.First > 0 && v.Node.tokens[v.Expr.First-1].Kind == Number {
 		x.problem(RuleWrongValue, v.Place(), "%s is not a unit%s", word, meant(word, unitNames()))
+		return
+	}
+	if x.r.Spec.Word == typical && c == &x.r.Clause {
+		x.noKind(v)
 		return
 	}
 	if word, ok := v.Word(); ok && v.Expr.Op == OpName {
@@ -530,8 +565,12 @@ var reasons = map[string]string{"accept": "say why this is accepted", "leave": "
 // complete reports what the spec requires and the clause lacks.
 func (x *reader) complete(c *Clause) {
 	name := c.Spec.Word
+	partial := c.Spec.Partial || c.Stands(likeClause) && !x.composed
+	if c.Spec.Clause(likeClause) != nil {
+		x.checkLike(c)
+	}
 	for _, k := range c.Spec.Clauses {
-		if k.Required && !c.Stands(k.Word) {
+		if k.Required && !partial && !c.Stands(k.Word) {
 			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
 			c.Broken = true
 			if k.Word == "because" && !x.r.Statement.Head.Braced {
@@ -541,6 +580,7 @@ func (x *reader) complete(c *Clause) {
 	}
 	for _, group := range c.Spec.OneOf {
 		switch n := c.countOf(group); {
+		case n == 0 && partial:
 		case n == 0:
 			x.problem(RuleMissingClause, c.Keyword, "%s needs one of %s", name, strings.Join(group, ", "))
 		case n > 1:

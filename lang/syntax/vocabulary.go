@@ -68,6 +68,7 @@ type Spec struct {
 	Sum      string     // one sentence: what it says
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
+	Partial  bool       // of a typical's kind: what is required may be missing
 	Order    int        // of a statement, in the vocabulary
 	items    bool       // of a statement: it or a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
@@ -159,7 +160,7 @@ const (
 var vocabulary = []*Spec{
 	{Word: "hem", Args: []Arg{number("VERSION")}, Sum: "The version of the language, 1; optional, first in the file.", Example: "hem 1"},
 	{Word: "use", Args: []Arg{arg("PATH", VText)}, Repeat: true, Example: `use "shops/standard.hem"`,
-		Sum: "Brings in another file's let, fabricator, limit, stack, tolerance and criteria statements; the path is relative to this file."},
+		Sum: "Brings in another file's let, fabricator, limit, stack, typical, tolerance and criteria statements; the path is relative to this file."},
 	{Word: "let", Args: []Arg{newName}, Assign: true, Repeat: true, Example: "let long = 62 mm",
 		Sum: "Names a value; it may stand before or after its use."},
 	{Word: "board", Args: []Arg{newName}, Sum: "The board as a whole.", Example: "board receiver { frequency 10 GHz }", Clauses: []*Spec{
@@ -291,6 +292,8 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
+	{Word: typical, Args: []Arg{newName}, Repeat: true, Sum: "What many items of one kind have in common; they take it over by `like`. It is no item itself, and what its kind requires may be missing.", // its clauses: addRepetition
+		Example: "typical scar tab { solid; width 3 mm; length 2 mm }"},
 	{Word: "tolerance", Repeat: true, Sum: "How exact the finished board must be, either way. A clause of the file itself stands before a used file's.", Example: "tolerance {\n  outline 0.13 mm\n  thickness 10 %\n}", Clauses: []*Spec{
 		clause("outline", "Of the outline.", length("E")),
 		clause("thickness", "Of the finished thickness, as a length or in %.", Arg{Name: "E", Kind: VQuantity, Dim: quantity.Length, Share: true}),
@@ -367,6 +370,7 @@ var (
 )
 
 func init() {
+	addRepetition()
 	var reserve func(s *Spec)
 	reserve = func(s *Spec) {
 		keywords[s.Word] = true

@@ -75,6 +75,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
+	"typical":      card((*board.Board).Typicals, typicalCard),
 	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
 	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
 	"leave":        leaveCard,
@@ -111,6 +112,25 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
 	}
 	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+}
+
+func typicalCard(b *board.Board, t *board.Typical) string {
+	s := fmt.Sprintf("**typical %s %s**: %s", t.Kind, t.Name.Text, strings.Join(t.Says, "; "))
+	if t.Likes.Given() {
+		s += "; the rest like " + t.Likes.Text
+	}
+	names := make([]string, 0, 10)
+	followers := b.Followers(t.Name.Text)
+	for _, f := range followers[:min(len(followers), cap(names))] {
+		names = append(names, f.Text)
+	}
+	switch n := len(followers) - len(names); {
+	case len(followers) == 0:
+		return s + "\n\nNothing is like it."
+	case n > 0:
+		return s + fmt.Sprintf("\n\nTaken over by %s and %d more.", strings.Join(names, ", "), n)
+	}
+	return s + "\n\nTaken over by " + strings.Join(names, ", ") + "."
 }
 
 func holeCard(h *board.Hole) string {

@@ -167,6 +167,24 @@ func TestRename(t *testing.T) {
 	}
 }
 
+// What is typical is renamed where it is taken over, and an item where another is
+// like it.
+func TestRenameOfWhatOthersAreLike(t *testing.T) {
+	const text = "outline rectangle 60 mm by 30 mm\ntypical scar tab { width 3 mm; solid }\ntab t like scar on south at 9 mm\ntab u like t on south at 30 mm\ntypical wide tab { like scar; width 4 mm }\n"
+	for _, c := range []struct {
+		at    string
+		edits int
+	}{{"typical |scar", 3}, {"t like |scar", 3}, {"tab |t like", 2}, {"u like |t on", 2}, {"typical |wide", 1}} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1))
+		m, err := Renameable(a, at)
+		require.NoError(t, err, c.at)
+		changes, err := Rename([]*lang.Analysis{a}, m.Name, "other")
+		require.NoError(t, err, c.at)
+		require.Len(t, changes, 1)
+		assert.Len(t, changes[0].Edits, c.edits, c.at)
+	}
+}
+
 func TestWhatCannotBeRenamed(t *testing.T) {
 	for marked, want := range map[string]string{
 		"outline rectangle 9 mm by 9 mm\nplating w { along ‸south; net GND }\n": "south is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own",
