@@ -50,7 +50,7 @@ func Build(units []Unit, prev *Built) *Built {
 	changed := out.statements[front : len(out.statements)-back]
 	gone := prev.statements[front : len(prev.statements)-back]
 	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, out.env.changes) || slices.ContainsFunc(gone, out.env.changes) {
-		out.env = newEnv(out.statements, prev.env)
+		out.env = newEnv(out.statements, prev.env, out.root)
 	}
 	if !out.patch(prev, front, back) {
 		out.decodeAll(prev, front, back)

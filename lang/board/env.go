@@ -79,7 +79,7 @@ func makesEnv(s *syntax.Statement) bool {
 func (e *env) changes(s *syntax.Statement) bool { return makesEnv(s) || e.changesModels(s) }
 
 // newEnv makes the env of the statements among these that make one.
-func newEnv(statements []*syntax.Statement, before *env) *env {
+func newEnv(statements []*syntax.Statement, before *env, root string) *env {
 	e := &env{before: before, shapes: map[string]*entry{}}
 	room := 0
 	if before != nil {
@@ -96,7 +96,7 @@ func newEnv(statements []*syntax.Statement, before *env) *env {
 		e.settle(x)
 	}
 	e.geometry()
-	e.modelsOf(statements)
+	e.modelsOf(statements, root)
 	e.before = nil
 	return e
 }

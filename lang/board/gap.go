@@ -89,7 +89,7 @@ func (g *Gap) BridgedBy(b *Board) *Connector {
 }
 
 // ForConnector is the connector that the gap makes room for; nil where it is for
-// none. Of a connector and a tab of one name it is the connector.
+// none.
 func (g *Gap) ForConnector(b *Board) *Connector {
 	if !g.For.Given() {
 		return nil

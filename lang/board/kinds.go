@@ -21,8 +21,8 @@ type Kind struct {
 	// Symbol is what it looks like in a text's outline.
 	Symbol Symbol
 
-	// space is the keyword of the kind that it shares its names with.
-	space string
+	// own tells that its names are a set of their own, beside that of the items.
+	own bool
 	// read makes the item of a statement; nil for a kind that has none, and what
 	// it returns is nil where too little of the statement could be read.
 	read func(*meaning, *syntax.Reading, Item) any
@@ -73,6 +73,9 @@ func Kinds() []*Kind { return table }
 
 // KindNamed finds a kind by its keyword, or nil.
 func KindNamed(word string) *Kind { return byWord[word] }
+
+// SharesNames tells whether the kind's names are of the one set of the items'.
+func (k *Kind) SharesNames() bool { return !k.own && !k.Once && syntax.StatementNamed(k.Word).Names() }
 
 // Items lists the common parts of a kind's items on a board, in the order of the text.
 func (k *Kind) Items(b *Board) []*Item {
@@ -187,9 +190,9 @@ func init() {
 	table = []*Kind{
 		{Word: "hem", Once: true, read: func(m *meaning, r *syntax.Reading, _ Item) any { m.version(r); return nil }},
 		{Word: "use", Symbol: SymbolFile}, // followed before a board is built
-		{Word: "let", Carried: true, Accepts: true, Symbol: SymbolConstant,
+		{Word: "let", own: true, Carried: true, Accepts: true, Symbol: SymbolConstant,
 			read: making((*meaning).let), enter: func(e *env, x *entry) { e.enterLet(x) }, lists: in(func(c *contents) *list[*Let] { return &c.lets })},
-		{Word: "board", Once: true, Accepts: true, Symbol: SymbolModule,
+		{Word: "board", own: true, Once: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).info), enter: func(e *env, x *entry) { e.enterInfo(x) }, lists: in(func(c *contents) *list[*Info] { return &c.infos })},
 		{Word: "stack", Once: true, Carried: true, Symbol: SymbolList,
 			read: making((*meaning).stack), enter: func(e *env, x *entry) { e.enterStack(x) }, lists: in(func(c *contents) *list[*Stack] { return &c.stacks })},
@@ -209,7 +212,7 @@ func init() {
 			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
 		{Word: "tab", Accepts: true, count: counts((*Tab).count),
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
-		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
+		{Word: "castellation", Accepts: true, nets: of((*Castellation).nets), count: counts((*Castellation).count),
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
 		{Word: "plane", Accepts: true, nets: of((*Plane).nets),
 			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
@@ -229,7 +232,7 @@ func init() {
 			read: making((*meaning).marking), lists: in(func(c *contents) *list[*Marking] { return &c.markings })},
 		{Word: "leave", Accepts: true,
 			read: making((*meaning).leave), lists: in(func(c *contents) *list[*Leave] { return &c.leaves })},
-		{Word: "fabricator", Carried: true, Accepts: true, Symbol: SymbolModule,
+		{Word: "fabricator", own: true, Carried: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
 		{Word: "accept",
 			read: making((*meaning).acceptance), lists: in(func(c *contents) *list[*Acceptance] { return &c.acceptances })},
@@ -238,9 +241,6 @@ func init() {
 	}
 	for i, k := range table {
 		k.order, byWord[k.Word] = i, k
-		if k.space == "" {
-			k.space = k.Word
-		}
 		if k.Symbol == "" {
 			k.Symbol = SymbolObject
 		}

@@ -62,8 +62,8 @@ type Followed struct {
 
 // modelsOf finds the models among statements, and which of them have findings of
 // their own: those of what takes over from them need not be reported as well.
-func (e *env) modelsOf(statements []*syntax.Statement) {
-	list := e.findModels(statements)
+func (e *env) modelsOf(statements []*syntax.Statement, root string) {
+	list := e.findModels(statements, root)
 	for _, x := range list {
 		e.compose(x)
 	}
@@ -76,8 +76,9 @@ func (e *env) modelsOf(statements []*syntax.Statement) {
 }
 
 // findModels lists the typicals, and the items with a name that another is like,
-// in the order of the text. Of several of one name the first counts.
-func (e *env) findModels(statements []*syntax.Statement) (list []*pattern) {
+// in the order of the text. Of several of one name the first of the root file
+// counts; where it has none, that of the file used last.
+func (e *env) findModels(statements []*syntax.Statement, root string) (list []*pattern) {
 	e.followed, e.models = map[string]bool{}, map[string]*pattern{}
 	for _, s := range statements {
 		if name := s.Following(); name != "" {
@@ -90,8 +91,14 @@ func (e *env) findModels(statements []*syntax.Statement) (list []*pattern) {
 			continue
 		}
 		_, name, named := s.NamePlace()
-		if !named || !e.followed[name] && k.Word != "typical" || e.models[name] != nil {
+		if !named || !e.followed[name] && k.Word != "typical" {
 			continue
+		}
+		if old := e.models[name]; old != nil {
+			if path := old.chain[0].Anchor().Path; path == root || path == s.Anchor().Path {
+				continue
+			}
+			list = slices.DeleteFunc(list, func(x *pattern) bool { return x == old })
 		}
 		r := syntax.Read(s)
 		x := &pattern{name: nameOf(&r.Clause, 0), reading: r, kind: r.Body().Spec.Word, chain: []*syntax.Statement{s}}

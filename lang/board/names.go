@@ -26,9 +26,12 @@ func (out *Built) checkNames(prev *Built) {
 		if d.kind == nil || d.name.Text == "" && !d.kind.Once {
 			continue
 		}
-		k := key{d.kind.space, d.name.Text}
-		if d.kind.Once {
-			k.name = ""
+		k := key{name: d.name.Text}
+		switch {
+		case d.kind.Once:
+			k = key{space: d.word}
+		case d.kind.own:
+			k.space = d.word
 		}
 		other := first[k]
 		if other == nil {
@@ -36,8 +39,26 @@ func (out *Built) checkNames(prev *Built) {
 			continue
 		}
 		out.unique = false
-		out.Findings = append(out.Findings, duplicate(d, other))
+		mine, used := d, other
+		switch here, there := d.stmt.Anchor().Path, other.stmt.Anchor().Path; {
+		case d.kind.own || d.kind.Once || here == there:
+			out.Findings = append(out.Findings, duplicate(d, other))
+			continue
+		case here != out.root && there != out.root:
+			continue // of two used files' the later stands
+		case there == out.root:
+			mine, used = other, d
+		}
+		out.Findings = append(out.Findings, hidden(mine, used))
 	}
+}
+
+// hidden says that a name of the file itself stands before a used file's.
+func hidden(mine, used *decoded) finding.Finding {
+	name := syntax.Refer(mine.name.Text)
+	return finding.Finding{Rule: RuleDuplicate, Category: finding.Tidy, Place: mine.name.At,
+		Message: fmt.Sprintf("this %s stands before the %s %s of %s, which nothing here can be like", mine.word, used.word, name, used.stmt.Anchor().Path),
+		Related: []finding.Related{{Place: used.name.At, Message: "the one of the used file"}}}
 }
 
 func duplicate(d, other *decoded) finding.Finding {

@@ -83,6 +83,9 @@ func (s *Spec) Clause(word string) *Spec {
 	return nil
 }
 
+// Names tells whether a statement gives a name.
+func (s *Spec) Names() bool { return len(s.Args) > 0 && s.Args[0].Kind == VNew }
+
 func length(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.Length} }
 func number(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.None} }
 func arg(name string, kind ValueKind, words ...string) Arg {
@@ -224,7 +227,7 @@ var vocabulary = []*Spec{
 		}},
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
-			clause("for", "The connector or the tab that the gap makes room for; of one name, the connector.", arg("NAME", VRef, "connector", "tab")),
+			clause("for", "The connector or the tab that the gap makes room for.", arg("NAME", VRef, "connector", "tab")),
 			clause("bridged", "The metal of the connector that the gap is `for` bridges the opening, as far as its body stands over it."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",

@@ -170,7 +170,7 @@ func TestRename(t *testing.T) {
 // What is typical is renamed where it is taken over, and an item where another is
 // like it.
 func TestRenameOfWhatOthersAreLike(t *testing.T) {
-	const text = "outline rectangle 60 mm by 30 mm\ntypical scar tab { width 3 mm; solid }\ntab t like scar on south at 9 mm\ntab u like t on south at 30 mm\ntypical wide tab { like scar; width 4 mm }\n"
+	const text = "outline rectangle 60 mm by 30 mm\ntypical scar tab { width 3 mm; solid }\ntab t like scar on south at 9 mm\ntab u like t on south at 30 mm\ntypical wide tab { like scar; width 4 mm }\nplating wall { along west; net GND }\n"
 	for _, c := range []struct {
 		at    string
 		edits int
@@ -182,6 +182,8 @@ func TestRenameOfWhatOthersAreLike(t *testing.T) {
 		require.NoError(t, err, c.at)
 		require.Len(t, changes, 1)
 		assert.Len(t, changes[0].Edits, c.edits, c.at)
+		_, err = Rename([]*lang.Analysis{a}, m.Name, "wall")
+		assert.EqualError(t, err, "wall is taken: a plating of that name stands at a.hem:6", "items of all kinds share one set of names")
 	}
 }
 
