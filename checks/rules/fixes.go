@@ -237,7 +237,11 @@ func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
 	if !tabFits(p, t, middle.Value) || !balanced(p, t, middle.Value) {
 		return nil
 	}
-	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, "at "+written(middle, quantity.Millimetre))
+	at := "at "
+	if t.Row.Given() {
+		at = "" // of a row the place is that of one position
+	}
+	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, at+written(middle, quantity.Millimetre))
 }
 
 // tabFits tells whether a tab may stand at a position of its edge: not too near

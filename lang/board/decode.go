@@ -16,7 +16,8 @@ type decoded struct {
 	word     string
 	kind     *Kind // nil for a word that no statement begins with
 	name     Name
-	item     any // a pointer to the item, nil where the text gives none
+	item     any   // a pointer to the item, nil where the text gives none, or a row
+	members  []any // of a row
 	findings []finding.Finding
 	reads    reads
 	missing  []missing         // names that nothing has
@@ -100,7 +101,7 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	*m = meaning{env: e}
 	if d.kind.read != nil {
 		r, d.follows = m.follow(r)
-		d.item = d.kind.read(m, r, base)
+		d.take(m, r, base)
 		m.taken(d.follows)
 	}
 	d.findings = append(d.findings, m.findings...)
@@ -108,26 +109,33 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	unlikely := m.unlikely
 	*m = meaning{}
 	meanings.Put(m)
-	if x, ok := d.item.(item); ok && len(unlikely) > 0 {
-		x.Base().Unlikely = unlikely
-	}
-	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
-		x.Base().Faulty = true
+	for i, x := range d.all() {
+		x, ok := x.(item)
+		if ok && i == 0 {
+			x.Base().Unlikely = unlikely
+		}
+		if ok && len(d.findings)+len(d.missing) > 0 {
+			x.Base().Faulty = true
+		}
 	}
 	return d
 }
 
 // items counts what a row holds, and says where the number comes from.
 func (d *decoded) items() (n int, at source.Place) {
-	if d.item == nil || d.kind.count == nil {
+	if d.kind == nil || d.kind.count == nil {
 		return 0, source.Place{}
 	}
-	return d.kind.count(d.item)
+	for _, x := range d.all() {
+		k, from := d.kind.count(x)
+		n, at = n+k, from
+	}
+	return n, at
 }
 
 // drop leaves out a row that is too much for the board.
 func (d *decoded) drop(at source.Place) {
-	d.item, d.dropped = nil, true
+	d.item, d.members, d.dropped = nil, nil, true
 	d.findings = append(d.findings, finding.Finding{
 		Rule: RuleTooMany, Category: finding.Language, Place: at,
 		Message: fmt.Sprintf("with this row there are more than %d half holes, vias and holes of tabs on the board, the most that are read", MaxAllItems),

@@ -98,10 +98,10 @@ func (k *Kind) Unlikely(b *Board) []*Item {
 	return k.lists.unlikely(&b.model.contents)
 }
 
-// Find is the first item of the kind with a name, nil if there is none.
+// Find is the first item of the kind with a name, or of the row of that name; nil if there is none.
 func (k *Kind) Find(b *Board, name string) *Item {
 	for _, x := range k.each(b) {
-		if i, ok := x.(item); ok && i.Base().Name.Text == name {
+		if i, ok := x.(item); ok && (i.Base().Name.Text == name || i.Base().Row.Given() && i.Base().Row.Text == name) {
 			return i.Base()
 		}
 	}

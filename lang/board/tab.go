@@ -71,7 +71,11 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 		m.report(RuleTooMany, t.Pitch.At, "at this pitch there are %d holes in the tab; at most %d are read", n, MaxItems)
 		return nil
 	}
-	if !m.onEdge(t.Edge, t.From(), t.To(), t.PositionAt.Cover(r.Get("width").Place()), "the tab") {
+	stretch := t.PositionAt
+	if w := r.Get("width"); !w.Values[0].Taken() && !t.Row.Given() {
+		stretch = stretch.Cover(w.Place())
+	}
+	if !m.onEdge(t.Edge, t.From(), t.To(), stretch, "the tab") {
 		return nil
 	}
 	return t

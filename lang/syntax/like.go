@@ -229,3 +229,19 @@ func (r *Reading) Title() string {
 
 // Taken tells whether the value is taken over from what its statement is like.
 func (v Value) Taken() bool { return v.via.Anchor != nil }
+
+// Member is the reading of one member of a row, counted from 0: it has one of
+// the positions, and of several nets the one in turn.
+func (r *Reading) Member(i int) *Reading {
+	out := *r
+	out.Clauses = slices.Clone(r.Clauses)
+	for k, c := range out.Clauses {
+		if word := c.Spec.Word; (word == "at" || word == "net") && len(c.Values) > 1 && i < len(c.Values) {
+			one := *c
+			one.Values = c.Values[i : i+1 : i+1]
+			one.Keyword, one.end = one.Values[0].Place(), one.Values[0].Place().End
+			out.Clauses[k] = &one
+		}
+	}
+	return &out
+}

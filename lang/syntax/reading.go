@@ -430,7 +430,10 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 		if a.Many {
 			last = len(c.Values)
 		}
-		for _, v := range c.Values[i:last] {
+		for k, v := range c.Values[i:last] {
+			if k > 0 && x.apart(c, a, v) {
+				return
+			}
 			x.fits(c, a, v)
 		}
 		if a.Many {
@@ -441,6 +444,27 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 		x.surplus(c, c.Values[len(args)])
 		c.Values = c.Values[:len(args)]
 	}
+}
+
+// apart reports a value of a list that no comma stands before: a word right after
+// a number was likely meant as its unit. Names need no comma.
+func (x *reader) apart(c *Clause, a Arg, v Value) bool {
+	switch a.Kind {
+	case VQuantity, VExpr, VPosition, VPoint:
+	default:
+		return false
+	}
+	before := v.Node.tokens[v.Expr.First-1]
+	switch {
+	case before.Kind == Comma:
+		return false
+	case v.Expr.Op == OpName && before.Kind == Number:
+		x.surplus(c, v)
+	default:
+		c.Broken = true
+		x.problem(RuleSyntax, v.Place(), "expected a comma before %s: values in a list are separated by commas", v.Source())
+	}
+	return true
 }
 
 // surplus reports a value too many; a word right after a number was likely

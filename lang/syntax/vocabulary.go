@@ -208,10 +208,10 @@ var vocabulary = []*Spec{
 		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
 	{Word: "hole", Args: []Arg{newName}, Repeat: true, Sum: "A drilled hole: for mounting, or to hold the board while it is made.", Example: "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm", Clauses: []*Spec{
 		clause("diameter", "Finished diameter.", length("D")).required(),
-		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("at", "Its centre; several are a row.", many(arg("POINT", VPoint))).required(),
 		clause("plated", "Its wall is plated."),
 		clause("unplated", "Its wall is not plated."),
-		clause("net", "Its net, where it is plated.", arg("N", VName)),
+		clause("net", "Its net, where it is plated; of a row one for all, or one for each.", many(arg("N", VName))),
 		clause("land", "Diameter of the copper land round it, on both faces.", length("D")),
 	}, OneOf: [][]string{{"plated", "unplated"}}},
 	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
@@ -233,14 +233,14 @@ var vocabulary = []*Spec{
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
 			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
-			clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+			clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 			clause("body", "Width of its body along the edge.", length("W")).required().with(
 				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D"))),
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
 			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
-			clause("net", "The net of its pin.", arg("N", VName)),
+			clause("net", "The net of its pin; of a row one for all, or one for each.", many(arg("N", VName))),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
 		clause("over", "The plating or castellation that is laid bare.", arg("NAME", VRef, "plating", "castellation")).required(),
@@ -250,7 +250,7 @@ var vocabulary = []*Spec{
 	}},
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
-		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+		clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 		clause("width", "Width of its root, along the edge, on the profile. The round ends of the slots narrow it by the bit's diameter halfway along a slot as wide as the bit: `report` states that waist.", length("W")).required(),
 		clause("solid", "It has no row of holes; it is routed off."),
 		clause("perforated", "It is snapped off along a row of small holes.").with(
@@ -284,7 +284,7 @@ var vocabulary = []*Spec{
 		clause("rectangle", "A rectangle, W along x and H along y.", length("W")).with(
 			clause("by", "Height, along y.", length("H")).required()),
 		clause("circle", "A circle of diameter D.", length("D")),
-		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("at", "Its centre; several are a row.", many(arg("POINT", VPoint))).required(),
 		clause("net", "Its net.", arg("N", VName)),
 	}, OneOf: [][]string{{"rectangle", "circle"}}},
 	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{

@@ -338,7 +338,12 @@ func (c *completion) items() {
 		}
 	}
 	for _, k := range acceptable() {
+		row := ""
 		for _, i := range k.Items(c.b) {
+			if i.Row.Given() && i.Row.Text != row {
+				row = i.Row.Text
+				add(row, k.Word)
+			}
 			add(i.Name.Text, k.Word)
 		}
 	}

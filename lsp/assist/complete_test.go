@@ -51,6 +51,7 @@ func TestComplete(t *testing.T) {
 		{"let q = 3 ‸", "nm um µm", ""},
 		{"let q = max(‸", "long f", ""},
 		{"typical scar tab { width 3 mm; solid }\ntypical pins castellation { hole 1 mm }\ntab u like ‸", "scar t", "pins antenna"},
+		{"tab row on north at 9 mm, 20 mm width 3 mm solid\naccept tab_weak on ro‸", "wall antenna t row row.1 row.2", ""},
 		{"typical scar ‸", "hole plating connector tab castellation fence", "width"},
 		{"typical scar tab {\n  ‸\n}", "width solid perforated premetallised length removal like no", "on at tab"},
 		{"tab u like t no ‸", "inset premetallised length removal by within", ""},

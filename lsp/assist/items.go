@@ -91,12 +91,24 @@ var cardless = map[string]string{
 // card makes the entry of a kind from its list and what is said of one item.
 func card[T interface{ Base() *board.Item }](list func(*board.Board) []T, say func(*board.Board, T) string) func(*board.Board, string, *Shown) string {
 	return func(b *board.Board, name string, _ *Shown) string {
-		if x, ok := find(list(b), name); ok {
+		all := list(b)
+		if x, ok := find(all, name); ok {
 			return say(b, x)
 		}
-		return ""
+		members := slices.DeleteFunc(slices.Clone(all), func(x T) bool { return !x.Base().Row.Given() || x.Base().Row.Text != name })
+		var cards []string
+		for _, x := range members[:min(len(members), rowShown)] {
+			cards = append(cards, strings.TrimSpace(say(b, x)))
+		}
+		if n := len(members) - rowShown; n > 0 {
+			cards = append(cards, fmt.Sprintf("And %d more.", n))
+		}
+		return strings.Join(cards, "\n\n")
 	}
 }
+
+// rowShown is how many members of a row its card tells of.
+const rowShown = 3
 
 // itemCard is what is known of a named item; "" if there is none.
 func itemCard(b *board.Board, word, name string, kept *Shown) string {

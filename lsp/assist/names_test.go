@@ -187,6 +187,26 @@ func TestRenameOfWhatOthersAreLike(t *testing.T) {
 	}
 }
 
+// A row is renamed where one of its members is named, and its card tells of them.
+func TestRows(t *testing.T) {
+	const text = "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ntab s on south at 9 mm, 20 mm, 30 mm, 40 mm width 3 mm solid\ngap g of wall on south at 9 mm width 5 mm for s.1\naccept tab_weak on s.2 because \"so\"\n"
+	for _, where := range []string{"tab |s on", "for |s.1", "on |s.2"} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(where, "|", "", 1), strings.Replace(where, "|", "‸", 1), 1))
+		m, err := Renameable(a, at)
+		require.NoError(t, err, where)
+		changes, err := Rename([]*lang.Analysis{a}, m.Name, "row")
+		require.NoError(t, err, where)
+		require.Len(t, changes, 1)
+		assert.Len(t, changes[0].Edits, 3, where)
+	}
+	a, at := analyze(t, strings.Replace(text, "tab s on", "tab ‸s on", 1))
+	card, _ := Hover(a, at, new(Shown))
+	assert.Contains(t, card.Markdown, "**tab s.1**")
+	assert.Contains(t, card.Markdown, "**tab s.3**")
+	assert.Contains(t, card.Markdown, "And 1 more.")
+	assert.NotContains(t, card.Markdown, "**tab s.4**")
+}
+
 func TestWhatCannotBeRenamed(t *testing.T) {
 	for marked, want := range map[string]string{
 		"outline rectangle 9 mm by 9 mm\nplating w { along ‸south; net GND }\n": "south is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own",
