@@ -275,6 +275,7 @@ func TestWhatIsTakenOverIsReadAgain(t *testing.T) {
 		{strings.Replace(board, "wide", "3 mm", 1), strings.Replace(board, "wide", "4 mm", 1)},
 		{board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like scar\n",
 			board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like e\n"},
+		{strings.Replace(board, "at 9 mm", "at 9 mm, 30 mm", 1) + "let wide = 3 mm\n", strings.Replace(board, "at 9 mm", "at 9 mm, 30 mm", 1) + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\n"},
 		{row + "let deep = 1 mm\n", row + "let deep = 1 GHz\n"},
 	} {
 		for _, order := range [][2]int{{0, 1}, {1, 0}} {

@@ -30,11 +30,7 @@ func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
 		d.item = d.kind.read(m, r, base)
 		return
 	}
-	n := len(at.Values)
-	if n > MaxItems {
-		m.report(RuleTooMany, at.Place(), "there are %d positions; at most %d are read", n, MaxItems)
-		return
-	}
+	n := len(at.Values) // bounded by how long a line may be
 	if nets := r.Get("net"); nets != nil && len(nets.Values) > 1 && len(nets.Values) != n {
 		m.report(RuleWrongValue, nets.Place(), "there are %d positions and %d nets; give one net, or one for each position", n, len(nets.Values))
 	}
