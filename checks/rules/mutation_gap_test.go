@@ -218,6 +218,20 @@ var launchMistakes = []kind{
 		}
 		return s.text
 	})},
+	{rule: "gap_conflict", mistake: "a tab in a stated gap opens one of its own, too", seed: tabInGap(func(s *subject, t *board.Tab, _ *board.Gap) string {
+		if t.Premetallised {
+			return s.text
+		}
+		return s.put(t.PositionAt, s.slice(t.PositionAt)+" opens margin 0.1 mm")
+	})},
+	{rule: "gap_conflict", mistake: "a premetallised tab opens a gap", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) {
+			if !t.Premetallised {
+				return none, false
+			}
+			return s.edit(s.put(t.PositionAt, s.slice(t.PositionAt)+" opens margin 0.1 mm"), t.Name.Text)
+		})
+	}},
 	{rule: "gap_unbridged", mistake: "a gap is bridged by a word alone", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
 			if g.Bridged || g.For.Given() {
@@ -341,7 +355,7 @@ var maskMistakes = []kind{
 		return s.text, ""
 	})},
 	{rule: "relief_idle", mistake: "the wrap under a relief is left out", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {
-		return s.put(p.Wrap[s.r.IntN(2)].At, ""), x.Name.Text
+		return s.put(p.Wrap[x.Faces[s.r.IntN(len(x.Faces))]].At, ""), x.Name.Text
 	})},
 	{rule: "relief_idle", mistake: "a gap takes all of the wall under a relief", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {

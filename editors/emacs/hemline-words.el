@@ -19,11 +19,11 @@
     "class" "clearance" "clockwise" "close" "copper" "corner" "current"
     "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
     "from" "hazard" "inset" "land" "layers" "length" "limit" "line" "loss"
-    "margin" "maximum" "minimum" "net" "of" "offers" "on" "over" "perforated"
-    "permittivity" "pin" "pitch" "plated" "premetallised" "pullback" "reach"
-    "rectangle" "revision" "rise" "shielding" "slot" "solid" "source" "start"
-    "thickness" "title" "to" "turned" "unplated" "until" "voltage" "width"
-    "with" "wrap")
+    "margin" "maximum" "minimum" "net" "of" "offers" "on" "opens" "over"
+    "perforated" "permittivity" "pin" "pitch" "plated" "premetallised"
+    "pullback" "reach" "rectangle" "revision" "rise" "shielding" "slot"
+    "solid" "source" "span" "start" "thickness" "title" "to" "turned"
+    "unplated" "until" "voltage" "width" "with" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -161,6 +161,7 @@ func (out *Built) assemble(prev *Built) {
 			Related: []finding.Related{{Place: s.Keyword, Message: "the stack"}},
 		})
 	}
+	m.openGaps(prev.Board.model)
 	m.buildWalls(prev.Board.model)
 	m.finishWalls(prev.Board.model)
 }

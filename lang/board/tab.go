@@ -21,6 +21,8 @@ type Tab struct {
 	Inset         Value
 	Premetallised bool
 	Length        Value
+	// Opens is the gap that it makes for itself; nil for none.
+	Opens *Opens
 }
 
 // From is the position where the tab starts, To where it ends, nm along its edge.
@@ -51,6 +53,7 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	if !m.onEdge(t.Edge, t.From(), t.To(), t.PositionAt.Cover(r.Get("width").Place()), "the tab") {
 		return nil
 	}
+	t.Opens = m.opens(r, t.Edge, t.Position, t.Width.Value)
 	return t
 }
 
@@ -74,5 +77,7 @@ func (t *Tab) Holes() []geom.Point {
 	}
 	return holes
 }
+
+func (t *Tab) refers(x *tying) { t.Opens.refers(x) }
 
 func (t *Tab) count() (int, source.Place) { return t.HoleCount(), t.Pitch.At }

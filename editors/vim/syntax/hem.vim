@@ -7,7 +7,7 @@ endif
 syntax iskeyword @,48-57,_,.,192-255
 
 syntax keyword hemStatement accept board castellation connector cutout fabricator feature fence gap hem hole let note outline plane plating relief stack tab use
-syntax keyword hemClause along arc around at because body bridged by circle class clearance clockwise close copper corner current diameter dielectric extend finish finishes for frequency from hazard inset land layers length limit line loss margin maximum minimum net of offers on over perforated permittivity pin pitch plated premetallised pullback reach rectangle revision rise shielding slot solid source start thickness title to turned unplated until voltage width with wrap
+syntax keyword hemClause along arc around at because body bridged by circle class clearance clockwise close copper corner current diameter dielectric extend finish finishes for frequency from hazard inset land layers length limit line loss margin maximum minimum net of offers on opens over perforated permittivity pin pitch plated premetallised pullback reach rectangle revision rise shielding slot solid source span start thickness title to turned unplated until voltage width with wrap
 syntax keyword hemWord middle all top bottom edge_plating half_holes perforated_tabs premetallised_tabs plated_cutouts
 syntax match hemFunction /\<\%(min\|max\|abs\|sqrt\|sin\|cos\|tan\)\ze\s*(/
 syntax match hemName /\<[[:alpha:]_]\w*\%(\.\w\+\)\+/

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/scene"
@@ -32,7 +33,7 @@ func (a *author) details() []*block {
 	var kinds []*kind
 	for _, s := range a.subjects() {
 		// Left and right make no other kind.
-		key := s.word + min(alike(a.detail(s, 1, nil, nil)), alike(a.detail(s, -1, nil, nil)))
+		key := s.word + strconv.FormatBool(s.own()) + min(alike(a.detail(s, 1, nil, nil)), alike(a.detail(s, -1, nil, nil)))
 		i := slices.IndexFunc(kinds, func(k *kind) bool { return k.key == key })
 		if i < 0 {
 			if len(kinds) == mostDetails {
@@ -68,6 +69,8 @@ type subject struct {
 // within is the gap that a tab stands in, or the connector that a gap is for.
 func (s subject) within() string {
 	switch {
+	case s.own():
+		return ""
 	case s.tab != nil && s.gap != nil:
 		return s.gap.Name.Text
 	case s.gap != nil:
@@ -75,6 +78,9 @@ func (s subject) within() string {
 	}
 	return ""
 }
+
+// own tells whether what is shown opens its gap itself.
+func (s subject) own() bool { return s.gap != nil && s.gap.Opened() }
 
 func (a *author) subjects() (list []subject) {
 	shownIn := map[*board.Gap]bool{}
@@ -97,7 +103,9 @@ func (a *author) subjects() (list []subject) {
 		}
 		s := subject{word: "gap", name: g.Name.Text, edge: g.Edge, from: g.From, to: g.To, gap: g}
 		if c := g.ForConnector(a.b); c != nil && c.Edge == g.Edge {
-			s.connector = c
+			if s.connector = c; g.Opened() {
+				s.word = "connector"
+			}
 			from, to := c.BodyAt(g)
 			s.from, s.to = math.Min(s.from, from), math.Max(s.to, to)
 		}
@@ -178,7 +186,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	switch s.word {
 	case "tab":
 		c.tab(s.tab)
-	case "gap":
+	case "gap", "connector":
 		c.connector()
 	case "half hole":
 		c.row(s.row)
@@ -298,6 +306,9 @@ func (c *closeup) said(within []string) []string {
 	switch {
 	case c.s.tab != nil:
 		kind := tabKind(c.s.tab)
+		if c.s.own() {
+			kind += "; in its own gap"
+		}
 		if len(within) > 0 {
 			kind += "; in gap " + enumerated(within)
 		}
@@ -305,7 +316,11 @@ func (c *closeup) said(within []string) []string {
 	case c.s.row != nil:
 		list[0] += " Plated."
 	case c.s.connector != nil:
-		list[0] += " For " + enumerated(within) + "; how far out a connector's body reaches is not stated."
+		whose := " For " + enumerated(within)
+		if c.s.own() {
+			whose = " In its own gap"
+		}
+		list[0] += whose + "; how far out a connector's body reaches is not stated."
 		if c.s.gap.Bridged {
 			list = append(list, "The connector's metal closes the gap.")
 		}

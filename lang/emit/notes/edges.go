@@ -61,14 +61,19 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	var list []string
 	for _, g := range m.b.GapsIn(s) {
 		from = append(from, g.Keyword)
-		what := "gap " + g.Name.Text
+		what := g.Title()
 		switch {
+		case g.Opened():
+			// Its title says what it is for.
 		case g.ForTab(m.b) != nil:
 			what += ", for tab " + g.For.Text
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
 		if g.BridgedBy(m.b) != nil {
+			if g.Opened() {
+				what += ", which launches there"
+			}
 			what += " and its metal closes the opening"
 		}
 		list = append(list, what)

@@ -71,6 +71,8 @@ func gaps(b *board.Board) (said, lacking []Part) {
 			}
 		}
 		switch {
+		case g.Opened():
+			said = append(said, Part{g.Name.Text + ": its own gap", g.Keyword})
 		case g.ForTab(b) != nil:
 			said = append(said, Part{g.Name.Text + ": for tab " + g.For.Text, g.Keyword})
 		case g.For.Given():
