@@ -21,6 +21,9 @@ var gapConflict = &checks.Rule{
 				p.Report(t.Opens.At, []string{t.Name.Text}, "tab %s is premetallised and opens a gap: the copper runs on over it, and nothing is opened; leave out one of the two", t.Name.Text)
 			}
 		}
+		if len(p.Board.Gaps()) == len(p.Board.StatedGaps()) {
+			return
+		}
 		stated := map[*board.Edge][]*board.Gap{}
 		for _, g := range p.Board.StatedGaps() {
 			stated[g.Edge] = append(stated[g.Edge], g)

@@ -44,7 +44,9 @@ func idleOpeners(p *checks.Pass) {
 	}
 	opened := map[source.Place]bool{}
 	for _, g := range p.Board.Gaps() {
-		opened[g.Stretch] = true
+		if g.Opened() {
+			opened[g.Stretch] = true
+		}
 	}
 	idle := func(word string, i *board.Item, o *board.Opens, e *board.Edge) {
 		if o != nil && len(o.Platings) == 0 && above(o.To, o.From) && !opened[o.At] {

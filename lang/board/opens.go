@@ -112,9 +112,12 @@ func (m *model) openGaps(before *model) {
 		m.opened.join(m, before)
 		return
 	}
-	then := make(map[opener][]*Gap, len(before.opened.by))
-	for _, x := range before.opened.by {
-		then[x.opener] = x.gaps
+	var then map[opener][]*Gap
+	if n := len(before.opened.by); n > 0 {
+		then = make(map[opener][]*Gap, n)
+		for _, x := range before.opened.by {
+			then[x.opener] = x.gaps
+		}
 	}
 	add := func(x opener) {
 		gaps, known := then[x]
