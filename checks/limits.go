@@ -107,18 +107,22 @@ func (l *Limits) Maximum(parameter string) Limit {
 // ForLayers is what layer files are made by.
 func (l *Limits) ForLayers() layers.Options {
 	return layers.Options{
-		Room:      l.room(),
+		Room:      l.Room(),
 		TabGap:    l.Minimum("tab_gap").Value,
 		RouterBit: l.Minimum("router_bit").Value,
 	}
 }
 
-// room is how much room planes give by the limits.
-func (l *Limits) room() copper.Room {
+// Room is how far copper keeps from what it gives way to, and who asks for it.
+func (l *Limits) Room() copper.Room {
+	of := func(parameter string) copper.Distance {
+		x := l.Minimum(parameter)
+		return copper.Distance{By: x.Value, Who: x.Who}
+	}
 	return copper.Room{
-		Copper:    l.Minimum("copper_clearance").Value,
-		EdgeOuter: l.Minimum("edge_clearance_outer").Value, EdgeInner: l.Minimum("edge_clearance_inner").Value,
-		Wrap: l.Minimum("wrap_clearance").Value, WallInner: l.Minimum("inner_clearance").Value,
+		Copper:    of("copper_clearance"),
+		EdgeOuter: of("edge_clearance_outer"), EdgeInner: of("edge_clearance_inner"),
+		Wrap: of("wrap_clearance"), WallInner: of("inner_clearance"),
 	}
 }
 

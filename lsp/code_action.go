@@ -135,7 +135,8 @@ func (s *server) editsOf(doc *document, f *finding.Located) (edits []spanEdit, o
 	return edits, true
 }
 
-// fixAll gathers the edits that are surely right of all findings, where they do not touch each other.
+// fixAll gathers the edits of all findings that are surely right and do not touch
+// each other.
 func (s *server) fixAll(doc *document) []spanEdit {
 	var all []spanEdit
 	end := -1

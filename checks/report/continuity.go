@@ -3,16 +3,19 @@ package report
 import (
 	"math"
 
+	"hemline/checks"
 	"hemline/checks/physics"
+	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/notes"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
-// NoteFigures are the computed values that fabrication notes state.
-func NoteFigures(b *board.Board) notes.Figures {
-	var f notes.Figures
+// NoteFigures are the values that fabrication notes state: computed ones, and the
+// limits in force.
+func NoteFigures(a *lang.Analysis) notes.Figures {
+	b, f := a.Board(), notes.Figures{Room: checks.LimitsFor(a).Room()}
 	for _, p := range b.Platings() {
 		if l, ok := Continuity(b, p); ok {
 			f.Continuity = append(f.Continuity, l)

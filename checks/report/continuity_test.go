@@ -8,13 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/lang"
+	"hemline/lang/copper"
 	"hemline/lang/emit/notes"
 	"hemline/lang/source"
 )
 
 func limits(t *testing.T, text string) []notes.Limit {
 	t.Helper()
-	return NoteFigures(lang.Analyze(source.New("a.hem", text), nil, nil).Board()).Continuity
+	return NoteFigures(lang.Analyze(source.New("a.hem", text), nil, nil)).Continuity
 }
 
 // Worked out from ρ = 1.7241e-8 Ω·m at 20 °C (IACS, IEC 1913): ρ/25 µm is
@@ -53,4 +54,13 @@ func TestReportStatesTheNotesLimit(t *testing.T) {
 	const text = "board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; net GND; copper 25 um }"
 	f := figure(t, analyze(text).Items[0].Figures, "continuity limit to ask for there")
 	assert.InDelta(t, limits(t, text)[0].Maximum*1000, *f.Value, 1e-9)
+}
+
+// Notes say the limits in force, and who asks for them.
+func TestNotesSayTheLimitsInForce(t *testing.T) {
+	room := NoteFigures(lang.Analyze(source.New("a.hem", "fabricator near { limit wrap_clearance minimum 0.3 mm; limit inner_clearance minimum 0.6 mm }"), nil, nil)).Room
+	assert.Equal(t, copper.Room{
+		Copper: copper.Distance{By: 0.15e6, Who: "common practice"}, EdgeOuter: copper.Distance{By: 0.25e6, Who: "common practice"}, EdgeInner: copper.Distance{By: 0.4e6, Who: "common practice"},
+		Wrap: copper.Distance{By: 0.3e6, Who: "near"}, WallInner: copper.Distance{By: 0.6e6, Who: "near"},
+	}, room)
 }

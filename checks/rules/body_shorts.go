@@ -11,7 +11,7 @@ import (
 
 var bodyShorts = &checks.Rule{
 	Name: "body_shorts", Group: checks.GroupConnectors, Category: finding.Unbuildable,
-	Finds:  "A connector's body stands on plated stretches of two nets.",
+	Finds:  "A connector's body stands on plated stretches, or on their wraps, of two nets.",
 	Why:    "The body is metal: soldered or screwed on, it joins the two walls.",
 	Source: "common practice, no source",
 	Bad: platedWith(otherWall("from 0 mm to 10 mm"), "gap apart of wall on east from 0 mm to 13 mm", "connector jack on east at 12 mm { body 8 mm }",

@@ -102,6 +102,7 @@ var boundaries = []boundary{
 	{"hole_edge", true, "hole_edge", bare + "hole h diameter 1 mm at (20 mm, 0.5 mm + V) unplated"},
 	{"hole_edge", true, "hole_edge", wall + "hole h diameter 1 mm at (0.5 mm + V, 20 mm) plated net GND"},
 	{"hole_edge", true, "hole_edge", bare + "cutout c circle 4 mm at (20 mm, 20 mm)\nhole h diameter 1 mm at (20 mm + 0.6 * (2.5 mm + V), 20 mm + 0.8 * (2.5 mm + V)) unplated"},
+	{"inner_clearance", true, "ties_meet", strings.Replace(inner, "net GND", "net GND; layers mid", 1) + "plating bore { along c.rim; net V5; layers mid }\ncutout c circle 4 mm at (2.6 mm + V, 20 mm)"},
 	{"inner_clearance", true, "wall_short", bare + "plating wall { along west; net GND }\nhole h diameter 1 mm at (0.5 mm + V, 20 mm) plated net V5"},
 	{"inner_clearance", true, "wall_short", inner + "plating bore { along c.rim; net V5 }\ncutout c circle 4 mm at (2 mm + V, 20 mm)"},
 	{"inner_clearance", true, "wall_short", strings.Replace(inner, "net GND", "net GND; layers mid", 1) + "hole h diameter 1 mm at (0.8 mm + V, 20 mm) plated net V5"},

@@ -40,7 +40,7 @@ func betweenAlong(a, b board.Stretch) float64 {
 	return least
 }
 
-// oneCause tells of two wraps whether their walls come as near along the edge,
+// oneCause tells of two wraps or strips whether their walls come as near along the edge,
 // so that it is the walls that are at fault, and found.
 func oneCause(p *checks.Pass, _ *copper.Map, n copper.Near) bool {
 	along := betweenAlong(n.A.Stretch, n.B.Stretch)
@@ -59,11 +59,12 @@ func ownBarrels(_ *copper.Map, a, b *copper.Piece) bool {
 	return a.Kind == copper.Barrel && b.Kind == copper.Barrel || a.Of == b.Of && a.Member == b.Member
 }
 
-// pads tells of a feature and a pin or a half hole whether they are of one net:
-// what of the feature lies on it is that pad's, which may reach the edge.
+// pads tells of a feature and a pin, a half hole or a plating's own copper whether
+// they are of one net: what of the feature lies on that is held, or excused, as
+// that is.
 func pads(x, pad *copper.Piece) bool {
 	return x.Kind == copper.Feature && x.Net.Given() && pad.Net.Text == x.Net.Text &&
-		(pad.Kind == copper.Pin || pad.Kind == copper.Land || pad.Kind == copper.Barrel)
+		slices.Contains(of(copper.Pin, copper.Land, copper.Barrel, copper.Wrap, copper.Strip), pad.Kind)
 }
 
 // rootOfTab tells of a hole and an edge whether that is what a premetallised tab

@@ -68,10 +68,7 @@ func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
 // reach is how near pieces must come for a line to look at them: a limit met
 // exactly is met, and one that computing puts a hair under it is let by.
 func (r *pair) reach(p *checks.Pass) float64 {
-	if len(r.limits) == 0 {
-		return board.Tolerance
-	}
-	far := 0.0
+	far := board.Tolerance
 	for _, l := range r.limits {
 		far = max(far, p.Limits.Minimum(l).Value)
 	}
@@ -93,7 +90,7 @@ func needs(l *checks.Limits) func(*copper.Map, *copper.Piece, *copper.Piece) flo
 			case row.need == nil:
 				far = max(far, board.Tolerance)
 			default:
-				far = max(far, row.need(l, m, a, b).Value)
+				far = max(far, board.Tolerance, row.need(l, m, a, b).Value)
 			}
 		}
 		return far
@@ -162,7 +159,12 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 		return s, false
 	}
 	s.need = r.need(p.Limits, m, n.A, n.B)
-	return s, below(n.D, s.need.Value)
+	if below(n.D, s.need.Value) {
+		return s, true
+	}
+	// Whoever asks for nothing does not ask for a short, nor for two things in one place.
+	s.touch = n.D <= board.Tolerance && (r.nets == twoNets || copper.Overlap(n.A, n.B))
+	return s, s.touch
 }
 
 // worse orders the pairs of pieces of two items: what misses its limit by most

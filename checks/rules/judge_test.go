@@ -45,26 +45,33 @@ func TestWhatIsCleanIsWritten(t *testing.T) {
 			assert.NoError(t, handedOver(a, files), "%s\n%s", name, a.Root().Text())
 		}
 	}
+	everyBoard(t, try)
+	t.Logf("%d clean boards written, %d boards refused", clean, refused)
+	assert.GreaterOrEqual(t, clean, 120)
+	assert.GreaterOrEqual(t, refused, 4, "boards that layers refuse are among them")
+}
+
+// everyBoard calls visit with every example, every text of the rules and every
+// made board, whatever is found in it.
+func everyBoard(t *testing.T, visit func(name string, a *lang.Analysis)) {
+	t.Helper()
 	for _, s := range subjects() {
-		try(s.path, s.a)
+		visit(s.path, s.a)
 	}
 	examples, err := filepath.Glob("../../examples/*/*.hem")
 	require.NoError(t, err)
 	for _, f := range examples {
 		text, err := source.Read(f)
 		require.NoError(t, err)
-		try(f, readText("examples/"+filepath.Base(filepath.Dir(f))+"/"+filepath.Base(f), text.Text()))
+		visit(f, readText("examples/"+filepath.Base(filepath.Dir(f))+"/"+filepath.Base(f), text.Text()))
 	}
 	for _, s := range langtest.Sections(t, "testdata/*.hem") {
-		try(s.Name(), s.Analyze())
+		visit(s.Name(), s.Analyze())
 	}
 	for _, r := range All() {
-		try(r.Name+", bad", analyze(r.Bad))
-		try(r.Name+", good", analyze(r.Good))
+		visit(r.Name+", bad", analyze(r.Bad))
+		visit(r.Name+", good", analyze(r.Good))
 	}
-	t.Logf("%d clean boards written, %d boards refused", clean, refused)
-	assert.GreaterOrEqual(t, clean, 120)
-	assert.GreaterOrEqual(t, refused, 4, "boards that layers refuse are among them")
 }
 
 // handedOver draws and packs a board.

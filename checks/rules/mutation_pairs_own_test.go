@@ -47,6 +47,18 @@ var pairMistakes = []pairMistake{
 		}
 		return row(s.less(s.min("hole_web"))), row(s.min("hole_web"))
 	}},
+	{"hole_web", "two tabs stand across a neck from each other", copper.Perforation, copper.Perforation, []string{"first", "second"}, func(s *subject, st staging) (string, string) {
+		return tabsAcross(st, 1e6+s.less(s.min("hole_web")), 1e6), tabsAcross(st, 1e6+s.min("hole_web"), 1e6)
+	}},
+	{"hole_web", "the holes of tabs across a neck are drilled larger", copper.Perforation, copper.Perforation, []string{"first", "second"}, func(s *subject, st staging) (string, string) {
+		neck := 1e6 + s.min("hole_web")
+		return tabsAcross(st, neck, 1e6+2), tabsAcross(st, neck, 1e6)
+	}},
+	{"hole_web", "tabs across a neck are near enough for this shop alone", copper.Perforation, copper.Perforation, []string{"first", "second"}, func(s *subject, st staging) (string, string) {
+		web := s.min("hole_web") + 1000
+		text := tabsAcross(st, 1e6+web, 1e6) + "fabricator elsewhere { limit hole_web minimum "
+		return text + inMM(web+1) + " }\n", text + inMM(web) + " }\n"
+	}},
 	{"castellation_spacing", "a row's half holes stand too close", copper.Barrel, copper.Barrel, []string{"second"}, func(s *subject, st staging) (string, string) {
 		row := func(web float64) string {
 			from := float64(st.from) + 5e6
@@ -80,6 +92,15 @@ func secondPlane(layer, free, net string) func(*subject, staging) (string, strin
 		}
 		return text(layer), text(free)
 	}
+}
+
+// tabsAcross has a tab on the edge and one on an opening before it, each with one
+// hole, across so much board.
+func tabsAcross(st staging, neck, hole float64) string {
+	at := float64(st.from) + 12e6
+	p := spot{stage: st, at: at, inward: neck + 2e6}
+	tab := " width 4 mm perforated hole " + inMM(hole) + " pitch 9 mm\n"
+	return st.text + fmt.Sprintf("cutout opening rectangle 8 mm by 4 mm corner 0.8 mm at %s\ntab first on south at %s%stab second on opening.south at middle%s", p.middle(), inMM(at), tab, tab)
 }
 
 // boardTongue is an opening like a U, with so much board between its arms.

@@ -142,6 +142,8 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	where := board.Coordinates(s.at())
 	var f *finding.Finding
 	switch {
+	case s.touch && s.row.need != nil:
+		f = p.Report(at, on, "%s meets %s at %s", a, b, where)
 	case s.touch:
 		f = p.Report(at, on, "%s overlaps %s at %s", a, b, where)
 	case s.d <= board.Tolerance:

@@ -27,7 +27,7 @@ var netConflict = &checks.Rule{
 			return // Least tells of them
 		}
 		need := p.Limits.Minimum("gap_width")
-		otherAlong(p, need.Value, func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
+		otherAlong(p, leastOfNets(need), func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
 	},
 }
 

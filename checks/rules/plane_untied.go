@@ -47,11 +47,14 @@ func tied(p *checks.Pass, pl *board.Plating, layer string) bool {
 			return true
 		}
 	}
+	if !pl.Net.Given() {
+		return false
+	}
 	m := survey(p)
 	strips := m.Pieces(func(x *copper.Piece) bool {
 		return x.Kind == copper.Strip && x.Item == pl && x.Layers&m.Layer(layer) != 0
 	})
-	return pl.Net.Given() && slices.ContainsFunc(strips, func(x *copper.Piece) bool {
+	return slices.ContainsFunc(strips, func(x *copper.Piece) bool {
 		return m.Touches(x, func(q *copper.Piece) bool {
 			return slices.Contains(surface, q.Kind) && q.Net.Text == pl.Net.Text
 		})

@@ -7,11 +7,12 @@ import (
 
 var tiesMeet = &checks.Rule{
 	Name: "ties_meet", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "On one layer the copper by which two walls of two nets join it meets.",
+	Finds:  "On one layer a plating's own copper comes nearer than `inner_clearance` to that of another net's wall, or to a plane's where it runs to one; or two planes meet where they run to walls.",
 	Why:    "Walls that the edge keeps apart are shorted inside the board.",
-	Source: "common practice, no source",
-	Bad:    lined("4.95 mm"),
-	Good:   lined("5.01 mm"),
+	Limits: []string{"inner_clearance"},
+	Source: "0.25 to 0.8 mm in fabricators' published rules on edge plating; common practice",
+	Bad:    lined("5.19 mm"),
+	Good:   lined("5.2 mm"),
 	Run:    runPairs("ties_meet", nil),
 }
 

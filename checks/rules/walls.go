@@ -96,15 +96,6 @@ func edgeDistance(shape *geom.Loop, s board.Stretch) float64 {
 	return least
 }
 
-// bandDistance is the least distance between a shape and the copper that a
-// stretch turns over a face.
-func bandDistance(shape *geom.Loop, s board.Stretch, f board.Face) float64 {
-	if s.Plating == nil || s.Plating.Wrap[f].Value <= 0 {
-		return math.Inf(1)
-	}
-	return stripDistance(shape, s, s.Plating.Wrap[f].Value)
-}
-
 // stripDistance is the least distance between a shape and the strip of a width
 // along a stretch, on the board's side.
 func stripDistance(shape *geom.Loop, s board.Stretch, width float64) float64 {
@@ -128,16 +119,6 @@ func platedOn(p *checks.Pass) []*board.Plating {
 		}
 	}
 	return list
-}
-
-// anyBare tells whether a stretch of the board's edge is bare.
-func anyBare(p *checks.Pass) bool {
-	for _, profile := range p.Board.Profiles() {
-		if len(p.Board.Wall(profile).Bare) > 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // gapRanges is the key under which a pass keeps where the gaps lie.

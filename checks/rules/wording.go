@@ -55,6 +55,10 @@ func relatedLimit(f *finding.Finding, l checks.Limit) {
 // more than what computing it may be off.
 func below(measured, minimum float64) bool { return measured < minimum-board.Tolerance }
 
+// leastOfNets is how far copper of two nets keeps apart by a limit: whoever asks
+// for nothing does not ask for a short.
+func leastOfNets(need checks.Limit) float64 { return max(need.Value, 2*board.Tolerance) }
+
 // above tells whether a value exceeds a maximum.
 func above(measured, maximum float64) bool { return measured > maximum+board.Tolerance }
 

@@ -34,15 +34,15 @@ func faceOf(p *checks.Pass, plane *board.Plane) board.Face {
 // planeBy holds a plane, which follows the profile at its pullback, to the
 // pieces of a kind on its layer: of other nets, and as wide as width says.
 func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limit, width func(*copper.Piece) float64) {
-	m := survey(p)
+	m, least := survey(p), leastOfNets(need)
 	worst := map[*board.Item]nearBorder{}
 	var order []*copper.Piece
 	m.Each(func(x *copper.Piece) {
-		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !otherNet(plane.Net, x.Item.(*board.Plating)) || !below(plane.Pullback.Value-width(x), need.Value) {
+		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !otherNet(plane.Net, x.Item.(*board.Plating)) || !below(plane.Pullback.Value-width(x), least) {
 			return
 		}
-		d, at := m.Border(plane.Pullback.Value).Distance(x, need.Value)
-		if !below(d, need.Value) {
+		d, at := m.Border(plane.Pullback.Value).Distance(x, least)
+		if !below(d, least) {
 			return
 		}
 		known, had := worst[x.Of]

@@ -71,6 +71,16 @@ note "tabs: left to the shop"
 	return b.String()
 }
 
+// runs is a board of many short platings that a plane of their net runs to.
+func runs(platings int) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "board runs_bench { thickness 1.6 mm }\noutline rectangle %d mm by 40 mm\nnote \"tabs: left to the shop\"\nplane on top net GND pullback 1 mm\n", 4*platings+20)
+	for i := range platings {
+		fmt.Fprintf(&b, "plating p%d { along south from %d mm to %d mm; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.2 mm }\n", i, 4*i+4, 4*i+6)
+	}
+	return b.String()
+}
+
 // Boards of very many statements, through what reads them whole.
 func BenchmarkLarge(b *testing.B) {
 	shops := filepath.Join("..", "..", "examples", "shops", "standard.hem")
@@ -79,6 +89,7 @@ func BenchmarkLarge(b *testing.B) {
 	}{
 		{"reliefs1500", reliefs(1500)},
 		{"beside10000", beside(10_000)},
+		{"runs1100", runs(1100)},
 	} {
 		folder := b.TempDir()
 		path := filepath.Join(folder, board.name+".hem")

@@ -57,5 +57,5 @@ func (c notesCommand) Run(s *streams) error {
 
 // fabricationNotes are the notes of a board with the figures that they state.
 func fabricationNotes(a *lang.Analysis) []notes.Note {
-	return notes.Make(a.Board(), report.NoteFigures(a.Board()))
+	return notes.Make(a.Board(), report.NoteFigures(a))
 }

@@ -45,7 +45,7 @@ test('diagnostics are pulled, and pushed to nobody who pulls', async () => {
   assert.equal(second.kind, 'unchanged');
   const { items } = await client.ask(p.WorkspaceDiagnosticRequest.type, { previousResultIds: [] });
   const broken = items.find((i) => i.uri === uriOf('broken/receiver.hem'));
-  assert.equal(broken.items.length, 10);
+  assert.equal(broken.items.length, 12);
   const again = await client.ask(p.WorkspaceDiagnosticRequest.type, { previousResultIds: items.map((i) => ({ uri: i.uri, value: i.resultId })) });
   assert.ok(again.items.every((i) => i.kind === 'unchanged'));
   assert.equal(client.published.size, 0);

@@ -98,7 +98,7 @@ func (m *Map) fence(x *board.Fence) []*Piece {
 
 // shallow is how deep a body is that does not say how far it reaches over the
 // board, nm: it stands on the edge and on nothing else.
-const shallow = 1e3
+const shallow = 2e3
 
 func (m *Map) connector(c *board.Connector) []*Piece {
 	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))
@@ -208,7 +208,7 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 		if width <= 0 {
 			continue
 		}
-		for w := range m.walled(s, bit(i)) {
+		for w := range m.Walled(s, l) {
 			tie := plated(kind, bit(i))
 			tie.Stretch = w
 			tie.strip(w.Segments(), width, !s.Profile.Cutout)
@@ -218,10 +218,10 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 	return append(list, m.roots(s)...)
 }
 
-// walled are the parts of a plated stretch that have copper on a layer: on the
+// Walled are the parts of a plated stretch that have copper on a layer: on the
 // faces it runs on over premetallised tabs, on inner layers it ends at their roots.
-func (m *Map) walled(s board.Stretch, on Layers) iter.Seq[board.Stretch] {
-	if outer, _ := m.Outer(on); outer {
+func (m *Map) Walled(s board.Stretch, layer string) iter.Seq[board.Stretch] {
+	if outer, _ := m.Outer(m.Layer(layer)); outer {
 		return slices.Values([]board.Stretch{s})
 	}
 	return m.b.Walled(s)

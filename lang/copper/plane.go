@@ -77,11 +77,7 @@ func (m *Map) border(pullback float64) *Border {
 		parts := []geom.Segment{g}
 		index.Search(boxes[i].Grow(board.Tolerance), func(j int) bool {
 			if j != i {
-				var next []geom.Segment
-				for _, x := range parts {
-					next = append(next, cut(x, parallels[j])...)
-				}
-				parts = next
+				parts = cutAll(parts, parallels[j])
 			}
 			return true
 		})

@@ -1,22 +1,31 @@
 package copper
 
 import (
+	"slices"
+
 	"hemline/lang/board"
 	"hemline/lang/geom"
 )
 
-// Room is how much room planes give, in nm: limits, which are handed in.
+// Distance is how far something keeps away, nm, and who asks for it.
+type Distance struct {
+	By  float64
+	Who string
+}
+
+// Room is how far copper keeps from what it gives way to: limits, which are
+// handed in.
 type Room struct {
 	// Copper is how far a plane keeps from copper of another net, EdgeOuter and
 	// EdgeInner how far from bare board: an edge, an unplated hole, a perforation.
-	Copper, EdgeOuter, EdgeInner float64
+	Copper, EdgeOuter, EdgeInner Distance
 	// Wrap is how far it keeps from what another net's plating turns over the
 	// face, WallInner how far an inner layer that is not joined keeps from a wall.
-	Wrap, WallInner float64
+	Wrap, WallInner Distance
 }
 
 // Edge is how far copper keeps from bare board.
-func (r Room) Edge(outer bool) float64 {
+func (r Room) Edge(outer bool) Distance {
 	if outer {
 		return r.EdgeOuter
 	}
@@ -27,15 +36,10 @@ func (r Room) Edge(outer bool) float64 {
 // and by how much. Unplated holes and perforations have their room on every
 // layer, plated ones on inner layers without a plane of their net; other copper
 // has it from planes, of another net than its own.
-func (m *Map) GivesWay(layer string, r Room, visit func(p *Piece, by float64)) {
+func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
 	at := m.Layer(layer)
 	outer, _ := m.Outer(at)
-	var planes []*board.Plane
-	for _, x := range m.planes.items {
-		if m.Layer(x.Layer.Text) == at {
-			planes = append(planes, x)
-		}
-	}
+	planes := m.planesOn(at)
 	m.Each(func(p *Piece) {
 		if p.Layers&at == 0 {
 			return
@@ -55,15 +59,70 @@ func (m *Map) GivesWay(layer string, r Room, visit func(p *Piece, by float64)) {
 		default:
 			return
 		}
-		for _, x := range planes {
-			if x.Net.Given() && x.Net.Text == p.Net.Text {
-				return
-			}
-		}
-		if pour {
+		if pour && !ofNet(planes, p.Net) {
 			visit(p, by)
 		}
 	})
+}
+
+// Bare are the stretches of a profile that have no copper on a layer: on inner
+// layers the roots of premetallised tabs too.
+func (m *Map) Bare(p *board.Profile, layer string) []board.Stretch {
+	if outer, _ := m.Outer(m.Layer(layer)); outer {
+		return m.b.Wall(p).Bare
+	}
+	return m.b.Finished(p).Bare
+}
+
+// AlongBare is what copper on a layer keeps from along bare edges, as loops whose
+// union it is. A plane's run leaves it too: it is as wide as its plane keeps from
+// the profile, and a cutout, or another edge, may lie within that.
+func (m *Map) AlongBare(layer string, r Room) (loops []*geom.Loop) {
+	outer, _ := m.Outer(m.Layer(layer))
+	for _, p := range m.b.Profiles() {
+		for _, s := range m.Bare(p, layer) {
+			loops = append(loops, s.Inward(r.Edge(outer).By)...)
+		}
+	}
+	return loops
+}
+
+// OffWall is how far the copper of a layer that a wall does not join keeps from
+// that wall; ok is false where the layer has copper of the wall's. It is meant
+// for copper of other nets: what is of the wall's own net may meet the wall, and
+// a plane of it there keeps what it states itself, which planes says where that
+// is less.
+func (m *Map) OffWall(p *board.Plating, layer string, r Room) (others Distance, planes float64, ok bool) {
+	at := m.Layer(layer)
+	for _, f := range board.Faces {
+		if m.faces[f] == at && p.Wrap[f].Value > 0 {
+			return others, 0, false
+		}
+	}
+	if m.joins(p, layer) {
+		return others, 0, false
+	}
+	planes = r.WallInner.By
+	for _, x := range m.planesOn(at) {
+		if p.Net.Given() && x.Net.Text == p.Net.Text {
+			planes = min(planes, x.Pullback.Value)
+		}
+	}
+	return r.WallInner, planes, true
+}
+
+func (m *Map) planesOn(at Layers) (list []*board.Plane) {
+	for _, x := range m.planes.items {
+		if m.Layer(x.Layer.Text) == at {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// ofNet tells whether any of some planes is of a net.
+func ofNet(planes []*board.Plane, net board.Name) bool {
+	return slices.ContainsFunc(planes, func(x *board.Plane) bool { return x.Net.Given() && x.Net.Text == net.Text })
 }
 
 // Grown is the region of all that lies no farther from the piece than a

@@ -2,7 +2,6 @@ package layers
 
 import (
 	"fmt"
-	"iter"
 	"slices"
 
 	"hemline/lang/board"
@@ -57,7 +56,7 @@ func (m *maker) add(l level) (image, error) {
 		}
 		var past []*geom.Loop
 		for s := range m.b.PlatedBy(p) {
-			for w := range m.walled(s, l) {
+			for w := range m.metal.Walled(s, l.name) {
 				past = append(past, w.Outward(p.Extend.Value)...)
 			}
 		}
@@ -68,15 +67,6 @@ func (m *maker) add(l level) (image, error) {
 		i.dark("Conductor", p.Net, past...)
 	}
 	return i, astray.asError()
-}
-
-// walled are the parts of a stretch that have copper on a layer: the faces' runs
-// on over premetallised tabs, inner layers end at their roots.
-func (m *maker) walled(s board.Stretch, l level) iter.Seq[board.Stretch] {
-	if l.outer() {
-		return slices.Values([]board.Stretch{s})
-	}
-	return m.b.Walled(s)
 }
 
 func (m *maker) adds(l level) string {
@@ -113,7 +103,7 @@ func (m *maker) runsTo(i *image, l level) {
 	}
 	index := geom.NewIndex(boxes)
 	var room []*geom.Loop
-	for _, x := range m.givesWay(l) {
+	for _, x := range append(m.givesWay(l), m.metal.AlongBare(l.name, m.o.Room)...) {
 		near := false
 		index.Search(x.Box(), func(int) bool { near = true; return false })
 		if near {
@@ -125,7 +115,7 @@ func (m *maker) runsTo(i *image, l level) {
 
 // tie is the copper of a stretch on a layer that it joins.
 func (m *maker) tie(s board.Stretch, l level, width float64) (loops []*geom.Loop) {
-	for w := range m.walled(s, l) {
+	for w := range m.metal.Walled(s, l.name) {
 		loops = append(loops, w.Inward(width)...)
 	}
 	return loops
@@ -139,7 +129,7 @@ func (m *maker) on(l level, kinds ...copper.Kind) []*copper.Piece {
 
 // givesWay is the room that the copper of a layer gives what it gives way to.
 func (m *maker) givesWay(l level) (loops []*geom.Loop) {
-	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, by float64) { loops = append(loops, p.Grown(by)...) })
+	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, d copper.Distance) { loops = append(loops, p.Grown(d.By)...) })
 	return loops
 }
 
@@ -158,28 +148,21 @@ func (m *maker) reaches(p *board.Plating, l level) bool {
 // that the layer is not joined to, and round what planes give way to. The copper
 // to add, pins, features and the pads of vias are taken out of it.
 func (m *maker) free(l level, add image) image {
-	room := m.givesWay(l)
+	room, bare := m.givesWay(l), m.metal.AlongBare(l.name, m.o.Room)
 	i := image{name: l.file("free"), function: fmt.Sprintf("Other,Keep free of copper on L%d %s", l.number, l.place()),
 		about: fmt.Sprintf("area of layer %d (%s) to keep free of copper: bare stretches, gaps, launches, tabs%s", l.number, l.name, m.frees(l, len(room) > 0))}
-	clearance := m.o.Edge(l.outer())
-	var loops []*geom.Loop
+	clearance := m.o.Edge(l.outer()).By
+	loops := slices.Clone(bare)
 	none := geom.NewShapes()
 	for _, p := range m.b.Profiles() {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
 			past = max(past, s.Plating.Extend.Value)
-			if !m.reaches(s.Plating, l) {
-				if apart := m.apart(s.Plating, l); apart > 0 {
-					loops = append(loops, s.Inward(apart)...)
-				}
+			if _, off, ok := m.metal.OffWall(s.Plating, l.name, m.o.Room); ok && off > 0 {
+				loops = append(loops, s.Inward(off)...)
 			}
 		}
-		wall := m.b.Wall(p)
-		if !l.outer() {
-			wall = m.b.Finished(p) // on the faces copper runs on over premetallised tabs
-		}
-		for _, s := range wall.Bare {
-			loops = append(loops, s.Inward(clearance)...)
+		for _, s := range m.metal.Bare(p, l.name) {
 			if out := s.Outward(past); m.strays(none, out) <= speck {
 				loops = append(loops, out...)
 			}
@@ -188,10 +171,9 @@ func (m *maker) free(l level, add image) image {
 	loops = append(loops, m.gaps(l, clearance)...)
 	loops = append(loops, m.tabs(clearance)...)
 	i.dark("", board.Name{}, loops...)
-	for _, o := range add.ops {
-		if o.yields {
-			i.erase(o.loops...)
-		}
+	if runs := add.yielding(); len(runs) > 0 {
+		i.erase(runs...)
+		room = append(room, bare...)
 	}
 	i.dark("", board.Name{}, room...)
 	i.erase(add.fast()...)
@@ -201,19 +183,6 @@ func (m *maker) free(l level, add image) image {
 	}
 	i.erase(own...)
 	return i
-}
-
-// apart is how far copper keeps from a wall that a layer is not joined to: as
-// far as other nets' must, or where a plane of the wall's own net lies there as
-// far as that is stated to, if that is less.
-func (m *maker) apart(p *board.Plating, l level) float64 {
-	least := m.o.WallInner
-	for _, plane := range m.b.Planes() {
-		if p.Net.Given() && plane.Net.Text == p.Net.Text && m.b.SameLayer(plane.Layer.Text, l.name) {
-			least = min(least, plane.Pullback.Value)
-		}
-	}
-	return least
 }
 
 func (m *maker) frees(l level, room bool) string {

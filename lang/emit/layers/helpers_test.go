@@ -17,8 +17,11 @@ import (
 // usual are limits near the built-in ones, no two alike, and a version that no
 // release has.
 var usual = Options{Version: "0.0.0",
-	Room:   copper.Room{Copper: 0.2 * mm, EdgeOuter: 0.25 * mm, EdgeInner: 0.4 * mm, Wrap: 0.3 * mm, WallInner: 0.5 * mm},
+	Room:   copper.Room{Copper: by(0.2), EdgeOuter: by(0.25), EdgeInner: by(0.4), Wrap: by(0.3), WallInner: by(0.5)},
 	TabGap: 0.6 * mm, RouterBit: 0.8 * mm}
+
+// by is a distance in mm.
+func by(d float64) copper.Distance { return copper.Distance{By: d * mm} }
 
 func read(t testing.TB, text string) *board.Board {
 	t.Helper()

@@ -45,10 +45,13 @@ func (i *image) shapes(clear bool) (list []*geom.Loop) {
 	return list
 }
 
-// fast are the loops laid on that give way to nothing.
-func (i *image) fast() (list []*geom.Loop) {
+// fast are the loops laid on that give way to nothing, yielding those that do.
+func (i *image) fast() []*geom.Loop     { return i.laid(false) }
+func (i *image) yielding() []*geom.Loop { return i.laid(true) }
+
+func (i *image) laid(yields bool) (list []*geom.Loop) {
 	for _, o := range i.ops {
-		if !o.clear && !o.yields {
+		if !o.clear && o.yields == yields {
 			list = append(list, o.loops...)
 		}
 	}

@@ -67,10 +67,21 @@ func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
 		for _, position := range c.Centres {
 			width := c.LandWidth.Value + 2*r.Margin.Value
 			in = append(in, c.Edge.Standing(position, width, 0, r.Reach.Value))
-			out = append(out, c.Edge.Standing(position, width, pastProfile, 0))
+			out = append(out, pastHalfHole(c.Edge, position, width)...)
 		}
 	}
 	return in, out
+}
+
+// pastHalfHole is what is opened past the profile at a half hole. On a curved edge
+// it follows the edge: what stands on the tangent would lie on the board beside
+// a half hole in a cutout's rim.
+func pastHalfHole(e *board.Edge, position, width float64) []*geom.Loop {
+	along := e.Along(position)
+	if i, _ := e.Profile.Path.SegmentAt(along); i < 0 || !e.Profile.Path.Segments()[i].Arc {
+		return []*geom.Loop{e.Standing(position, width, pastProfile, 0)}
+	}
+	return board.Stretch{Profile: e.Profile, From: along - width/2, To: along + width/2}.Outward(pastProfile)
 }
 
 // beyond is the strip past the profile, narrower where an opening in the board

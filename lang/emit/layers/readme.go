@@ -68,10 +68,10 @@ the rout.
 	}
 	fmt.Fprintf(&w, `
 The paths run along the finished profile, the bit beside it (G42 right, G41
-left). The bits named are the largest in common use that pass the inside
-corners and the room beside tabs; the shop may take others, and adds what the
-plating needs. A path ends half a bit before a tab, so that the tab keeps its
-width.
+left). The bits named are the largest in common use, or where none of these is
+thin enough one that the shop has, that pass the inside corners and the room
+beside tabs; the shop may take others, and adds what the plating needs. A path
+ends half a bit before a tab, so that the tab keeps its width.
 
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
@@ -79,31 +79,42 @@ tabs, and gaps as deep as the wrap beside them. Pins of connectors, features and
 stated pads of vias are left out of the area.
 %s
 %s
-`, millimetres(m.o.EdgeOuter), millimetres(m.o.EdgeInner), millimetres(m.o.WallInner), millimetres(m.o.TabGap), m.besideOwnPlanes()+m.givenWay(), wrapped(wording.Caution))
+`, millimetres(m.o.EdgeOuter.By), millimetres(m.o.EdgeInner.By), millimetres(m.o.WallInner.By), millimetres(m.o.TabGap), m.besideWalls()+m.givenWay(), wrapped(wording.Caution))
 	return []byte(w.String())
 }
 
-// besideOwnPlanes says where a plane keeps less from a wall of its own net that
-// does not join its layer.
-func (m *maker) besideOwnPlanes() string {
+// besideWalls says for which copper free is meant beside a wall that an inner
+// layer does not join, and where a plane keeps less from one of its own net.
+func (m *maker) besideWalls() string {
+	var nets, less bool
 	for _, p := range m.b.Platings() {
 		for _, l := range m.levels {
-			if !l.outer() && !m.reaches(p, l) && m.apart(p, l) < m.o.WallInner {
-				return `
-Where a plane of a wall's own net lies on an inner layer that is not joined to
-the wall, free is no more than what the plane keeps from the profile.
-`
+			if others, planes, ok := m.metal.OffWall(p, l.name, m.o.Room); ok && !l.outer() {
+				nets, less = nets || p.Net.Given(), less || planes < others.By
 			}
 		}
 	}
-	return ""
+	text := ""
+	if nets {
+		text = `
+Beside a wall that an inner layer does not join, free is meant for copper of
+other nets and for planes: other copper of the wall's own net may lie in it.
+`
+	}
+	if less {
+		text += `
+Where a plane of a wall's own net lies on an inner layer that is not joined to
+the wall, free is no more than what the plane keeps from the profile.
+`
+	}
+	return text
 }
 
 // givenWay says how far copper keeps from what it gives way to, if from anything.
 func (m *maker) givenWay() string {
 	var bare, nets bool
 	for _, l := range m.levels {
-		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ float64) {
+		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ copper.Distance) {
 			bare = bare || !p.Kind.Copper()
 			nets = nets || p.Kind.Copper()
 		})
@@ -121,7 +132,7 @@ Planes give way to copper of other nets: %s mm to features, pins, vias, plated
 holes, half holes and lands, %s mm to wraps; an inner layer without a plane gives
 way to what is drilled through it. There free is meant for the planes: pads and
 tracks of the net in its middle may lie in it.
-`, millimetres(m.o.Copper), millimetres(m.o.Wrap))
+`, millimetres(m.o.Copper.By), millimetres(m.o.Wrap.By))
 	}
 	return text
 }

@@ -58,12 +58,13 @@ func beyond(r, d float64) float64 { return r*r*math.Acos(d/r) - d*math.Sqrt(r*r-
 func TestRunsGiveWay(t *testing.T) {
 	disc := func(d float64) float64 { return math.Pi * d * d / 4 }
 	const hole = "hole h diameter 0.4 mm at (20 mm, 1.2 mm) plated land 0.6 mm net "
+	pour := strings.Replace(pour, "along south", "along south from 5 mm to 35 mm", 1)
 	_, other := made(t, pour+hole+"X", usual)
 	_, own := made(t, pour+hole+"G", usual)
-	assert.InDelta(t, 40*2-disc(1)+disc(0.6), other["copper_L1_top_add.gbr"].Area, exact, "the land stands in its room")
-	assert.InDelta(t, 40*2-disc(0.8), other["copper_L2_one_add.gbr"].Area, exact)
-	assert.InDelta(t, 40*2, own["copper_L1_top_add.gbr"].Area, exact)
-	assert.InDelta(t, 40*2, own["copper_L2_one_add.gbr"].Area, exact)
+	assert.InDelta(t, 30*2-disc(1)+disc(0.6), other["copper_L1_top_add.gbr"].Area, exact, "the land stands in its room")
+	assert.InDelta(t, 30*2-disc(0.8), other["copper_L2_one_add.gbr"].Area, exact)
+	assert.InDelta(t, 30*2, own["copper_L1_top_add.gbr"].Area, exact)
+	assert.InDelta(t, 30*2, own["copper_L2_one_add.gbr"].Area, exact)
 }
 
 // A wall has a strip of its own on a layer that it is said to join and that has
@@ -94,4 +95,38 @@ func TestRoomAtTheEdge(t *testing.T) {
 	assert.InDelta(t, 10*0.3+2*(0.5*0.3+disc(0.6)/4)-2*0.25*0.3-10*0.25, top, 1e-5)
 	over := 0.3*0.5 + 0.05*math.Sqrt(0.24) + 0.125*math.Asin(0.2) // of an end, on the 0.4 mm along the edge
 	assert.InDelta(t, 10*0.5+2*(0.3*0.5+disc(1)/4)-2*over-10*0.4, one, 1e-5)
+}
+
+// Beside a wall that the layer does not join, and round what planes give way to,
+// what the text states of the wall's own net, or of the other one, is not cut.
+func TestStatedCopperIsNotCut(t *testing.T) {
+	const wall = `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along west; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }
+`
+	files, bare := made(t, wall, usual)
+	assert.Contains(t, file(t, files, ReadmeName), "\nBeside a wall that an inner layer does not join, free is meant for copper of\nother nets and for planes: other copper of the wall's own net may lie in it.\n")
+	_, all := made(t, wall+"feature c on one rectangle 1 mm by 1 mm at (0.5 mm, 20 mm) net G", usual)
+	// Of the 0.5 mm along the wall the 1 mm that the feature meets.
+	assert.InDelta(t, bare["copper_L2_one_free.gbr"].Inside-1*0.5, all["copper_L2_one_free.gbr"].Inside, exact)
+
+	files, _ = made(t, strings.Replace(wall, "net G", "net G; layers one", 1), usual)
+	assert.NotContains(t, file(t, files, ReadmeName), "free is meant for copper of")
+}
+
+// A run gives way to a bare edge within its width as it does to a hole: here to
+// a cutout, and not to the edge that goes on from the wall it runs to. All of that
+// is kept free.
+func TestRunsKeepFromBareEdges(t *testing.T) {
+	disc := func(d float64) float64 { return math.Pi * d * d / 4 }
+	_, all := made(t, strings.Replace(pour, "along south", "along south from 5 mm to 35 mm", 1)+"cutout c circle 0.6 mm at (20 mm, 1.2 mm)", usual)
+	assert.InDelta(t, 30*2-disc(0.6+2*0.25), all["copper_L1_top_add.gbr"].Area, exact)
+	assert.InDelta(t, 30*2-disc(0.6+2*0.4), all["copper_L2_one_add.gbr"].Area, exact)
+	for _, layer := range []string{"copper_L1_top", "copper_L2_one"} {
+		assert.Zero(t, all[layer+"_add.gbr"].Shared, layer)
+	}
+	// Along the edges, less what the run, 2 mm deep, ends beside; and round the cutout.
+	frame := func(w float64) float64 { return 2*(40+30)*w - 4*w*w - 30*w }
+	assert.InDelta(t, frame(0.25)+disc(0.6+2*0.25)-disc(0.6), all["copper_L1_top_free.gbr"].Inside, exact)
+	assert.InDelta(t, frame(0.4)+disc(0.6+2*0.4)-disc(0.6), all["copper_L2_one_free.gbr"].Inside, exact)
 }

@@ -144,7 +144,8 @@ func (m *maker) bits(runs func(*board.Profile, float64) []path) (tools []tool) {
 
 // bit is the largest usual bit that passes a profile's inside corners, fits
 // between two neighbouring runs of it, and beside each tab without cutting
-// into it; else the smallest.
+// into it. Where none is thin enough it is the largest of whole tenths of a
+// millimetre that is, if the shop has bits so thin, else the shop's thinnest.
 func (m *maker) bit(p *board.Profile) float64 {
 	room := m.room(p)
 	for _, d := range usualBits {
@@ -152,7 +153,8 @@ func (m *maker) bit(p *board.Profile) float64 {
 			return d
 		}
 	}
-	return max(m.o.RouterBit, usualBits[len(usualBits)-1])
+	thin := math.Floor((room+board.Tolerance)/(0.1*mm)) * 0.1 * mm
+	return max(m.o.RouterBit, min(thin, usualBits[len(usualBits)-1]))
 }
 
 // room is the diameter of the largest bit that a profile lets in, nm.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
@@ -121,6 +122,7 @@ func (m *maker) layers() {
 	for _, l := range m.b.Layers() {
 		m.away(l)
 	}
+	m.rooms()
 }
 
 // joins are the places that say which layers a plating joins.
@@ -141,11 +143,9 @@ func (m *maker) joins(p *board.Plating) (list []source.Place) {
 func (m *maker) away(layer string) {
 	_, outer := m.b.FaceOf(layer)
 	for _, p := range m.b.Platings() {
-		switch {
-		case m.b.Joins(p, layer):
-		case !outer:
-			m.say(Layers, at(p.Keyword), "Keep the copper of layer %s away from plating %s.", layer, p.Name.Text)
-		case len(p.Layers) > 0 && m.wrapped(p, layer): // without `layers`, tracks of its net may well meet it
+		if others, _, off := m.metal.OffWall(p, layer, m.room); off {
+			m.offWall(p, layer, others)
+		} else if outer && len(p.Layers) > 0 && !m.b.Joins(p, layer) { // without `layers`, tracks of its net may well meet it
 			m.say(Layers, at(p.Keyword), "On layer %s join no copper to the wrap of plating %s.", layer, p.Name.Text)
 		}
 	}
@@ -174,9 +174,17 @@ func (m *maker) away(layer string) {
 	}
 }
 
-func (m *maker) wrapped(p *board.Plating, layer string) bool {
-	f, ok := m.b.FaceOf(layer)
-	return ok && p.Wrap[f].Value > 0
+// offWall says how far a layer keeps from a wall that it does not join. Copper of
+// the wall's own net may meet it; a plane of that net keeps what it states.
+func (m *maker) offWall(p *board.Plating, layer string, others copper.Distance) {
+	what, far := "copper", "away"
+	if p.Net.Given() {
+		what = "copper of other nets than " + p.Net.Text
+	}
+	if m.room != (copper.Room{}) {
+		far = asked(others)
+	}
+	m.say(Layers, at(p.Keyword), "On layer %s keep %s %s from plating %s.", layer, what, far, p.Name.Text)
 }
 
 // sequence is the trade's order where edges are plated: both routs are always

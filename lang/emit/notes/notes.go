@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -53,9 +54,12 @@ type Note struct {
 	From []source.Place
 }
 
-// Figures are computed values that the model does not hold.
+// Figures are values that the model does not hold: computed ones, and limits.
 type Figures struct {
 	Continuity []Limit
+	// Room is how far copper keeps from what it gives way to, and who asks for
+	// it. Without it nothing is said of that.
+	Room copper.Room
 }
 
 // Limit is the resistance to ask for along one plating.
@@ -74,7 +78,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 // they keep the order of the text. A board without any statement has the
 // closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, labels: b.StretchNames()}
+	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room}
 	for _, topic := range []func(){
 		m.datum, m.class, m.voltage, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
@@ -98,6 +102,8 @@ type maker struct {
 	b      *board.Board
 	list   []Note
 	labels map[board.Stretch]string // as the drawing has them
+	metal  *copper.Map
+	room   copper.Room
 }
 
 func (m *maker) say(topic Topic, from []source.Place, format string, args ...any) {

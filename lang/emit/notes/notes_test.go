@@ -10,6 +10,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/wording"
 	"hemline/lang/langtest"
@@ -65,10 +66,12 @@ var cases = []struct {
 		"Plate wall 1: south, from (0, 0) to (18, 0), 18 mm long.\nPlate wall 2: south, from (22, 0) to (60, 0), 38 mm long.\nPlate late 1: east, from (60, 0) to (60, 30), 30 mm long.", outline, "no plating"},
 	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper pwr 35 um; dielectric f 0.5 mm; copper bottom 35 um }\n" + outline +
 		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
-		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile, except along plating wall.\nKeep the copper of layer pwr away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
+		"Plating wall, net GND, joins the copper of layers top and gnd.\nKeep the plane GND on layer gnd 0.5 mm from the profile, except along plating wall.\nOn layer pwr keep copper of other nets than GND away from plating wall.\nKeep the plane V3 on layer pwr 1 mm from the profile.\nOn layer bottom join no copper to the wrap of plating wall.", outline, "no plating"},
 	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper bottom 35 um }\n" + outline +
 		"plating a { along south; net GND; layers gnd }\nplating b { along north; net GND; layers top }\nplating c { along west; net GND; layers gnd }\nplane on gnd net GND pullback 0.3 mm\n",
-		"Plating a, net GND, joins the copper of layer gnd.\nPlating b, net GND, joins the copper of layer top.\nPlating c, net GND, joins the copper of layer gnd.\nKeep the copper of layer gnd away from plating b.\nKeep the plane GND on layer gnd 0.3 mm from the profile, except along platings a and c.", outline, "no plating"},
+		"Plating a, net GND, joins the copper of layer gnd.\nPlating b, net GND, joins the copper of layer top.\nPlating c, net GND, joins the copper of layer gnd.\nOn layer top keep copper of other nets than GND away from plating a.\nOn layer top keep copper of other nets than GND away from plating c.\n" +
+			"On layer gnd keep copper of other nets than GND away from plating b.\nKeep the plane GND on layer gnd 0.3 mm from the profile, except along platings a and c.\n" +
+			"On layer bottom keep copper of other nets than GND away from plating a.\nOn layer bottom keep copper of other nets than GND away from plating b.\nOn layer bottom keep copper of other nets than GND away from plating c.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
@@ -112,6 +115,83 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
 	assert.Len(t, seen, 20, "every topic but continuity, which needs figures, and the closing line")
+}
+
+// room is a shop's, no two figures alike.
+var room = copper.Room{Copper: copper.Distance{By: 0.2e6, Who: "standard"}, EdgeOuter: copper.Distance{By: 0.25e6, Who: "common practice"}, EdgeInner: copper.Distance{By: 0.4e6, Who: "standard"},
+	Wrap: copper.Distance{By: 0.3e6, Who: "common practice"}, WallInner: copper.Distance{By: 0.5e6, Who: "standard"}}
+
+const layered = "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper bottom 35 um }\n" + outline
+
+// What planes give way to stands there layer by layer, by how much and who asks
+// for it; layers with the same figures have one note.
+func TestRoomIsSaid(t *testing.T) {
+	const planes = "plane on top net GND pullback 0.5 mm\nplane on gnd net GND pullback 0.5 mm\nplane on bottom net GND pullback 0.5 mm\n"
+	for _, c := range []struct{ text, want string }{
+		{planes, ""},
+		{planes + "feature f on top circle 1 mm at (9 mm, 9 mm) net GND", ""},
+		{planes + "feature f on gnd circle 1 mm at (9 mm, 9 mm) net V5", "On layer gnd keep planes 0.2 mm (standard) from features of other nets."},
+		{planes + "feature f on gnd circle 1 mm at (9 mm, 9 mm)", "On layer gnd keep planes 0.2 mm (standard) from features of other nets."},
+		{planes + "connector c on east at 9 mm { body 6 mm; pin top width 1 mm length 2 mm; net RF }\nfeature f on top circle 1 mm at (9 mm, 9 mm) net V5",
+			"On layer top keep planes 0.2 mm (standard) from features and pins of other nets."},
+		{planes + "fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5", "On layers top, gnd and bottom keep planes 0.2 mm (standard) from vias of other nets."},
+		{planes + "fence f along north inset 2 mm pitch 3 mm hole 0.3 mm land 0.6 mm net V5\nhole h diameter 1 mm at (9 mm, 9 mm) plated net V9",
+			"On layers top and bottom keep planes 0.2 mm (standard) from vias and plated holes of other nets and their lands.\nOn layer gnd keep planes 0.2 mm (standard) from vias and plated holes of other nets."},
+		{planes + "castellation c on east at 9 mm hole 0.8 mm land 2 mm by 1 mm net X",
+			"On layers top and bottom keep planes 0.2 mm (standard) from half holes of other nets and their lands.\nOn layer gnd keep planes 0.2 mm (standard) from half holes of other nets."},
+		{planes + "hole h diameter 1 mm at (9 mm, 9 mm) unplated\nfeature f on gnd circle 1 mm at (20 mm, 9 mm) net V5",
+			"On layers top and bottom keep planes 0.25 mm (common practice) from unplated holes.\nOn layer gnd keep planes 0.2 mm (standard) from features of other nets, 0.4 mm (standard) from unplated holes."},
+		{planes + "tab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm\nhole h diameter 1 mm at (9 mm, 9 mm) unplated",
+			"On layers top and bottom keep planes 0.25 mm (common practice) from unplated holes and perforations.\nOn layer gnd keep planes 0.4 mm (standard) from unplated holes and perforations."},
+		{planes + "plating v { along north; net V5; wrap top 1 mm; layers gnd }", "Plating v, net V5, joins the copper of layer gnd.\n" +
+			"On layer top join no copper to the wrap of plating v.\nKeep the plane GND on layer top 0.5 mm from the profile.\nKeep the plane GND on layer gnd 0.5 mm from the profile.\n" +
+			"On layer bottom keep copper of other nets than V5 0.5 mm (standard) from plating v.\nKeep the plane GND on layer bottom 0.5 mm from the profile.\n" +
+			"On layer top keep planes 0.3 mm (common practice) from wraps of other nets.\nOn layer gnd keep planes 0.5 mm (standard) from strips of platings of other nets."},
+		{planes + "hole h diameter 1 mm at (9 mm, 9 mm) unplated\nfence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5",
+			"On layers top and bottom keep planes 0.2 mm (standard) from vias of other nets, 0.25 mm (common practice) from unplated holes.\nOn layer gnd keep planes 0.2 mm (standard) from vias of other nets, 0.4 mm (standard) from unplated holes."},
+		// Without a plane nothing is drawn round copper, but on inner layers round what is drilled through them.
+		{"fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5\nfeature f on gnd circle 1 mm at (9 mm, 9 mm)", "On layer gnd keep copper 0.2 mm (standard) from vias of other nets."},
+		{"hole h diameter 1 mm at (9 mm, 9 mm) unplated", "On layers top and bottom keep copper 0.25 mm (common practice) from unplated holes.\nOn layer gnd keep copper 0.4 mm (standard) from unplated holes."},
+	} {
+		assert.Equal(t, c.want, about(notes.Make(read(layered+c.text), notes.Figures{Room: room}), notes.Layers), c.text)
+	}
+}
+
+// Over a premetallised tab the wrap runs on, and its perforations go through it.
+func TestRoomOfPerforationsInAWrap(t *testing.T) {
+	const text = layered + "plating w { along north; wrap top 1 mm; wrap bottom 1 mm }\ntab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm premetallised"
+	assert.Equal(t, "On layer gnd keep copper 0.5 mm (standard) from plating w.\nOn layers top and bottom keep copper, wraps aside, 0.25 mm (common practice) from perforations.\nOn layer gnd keep copper 0.4 mm (standard) from perforations.",
+		about(notes.Make(read(text), notes.Figures{Room: room}), notes.Layers))
+}
+
+// Copper of other nets and bare board are told apart even where they are kept
+// from by one distance.
+func TestRoomOfOneDistance(t *testing.T) {
+	one := copper.Distance{By: 0.2e6, Who: "standard"}
+	b := read(layered + "plane on gnd net GND pullback 0.5 mm\nhole h diameter 1 mm at (9 mm, 9 mm) unplated\nfeature f on gnd circle 1 mm at (20 mm, 9 mm) net V5\nhole i diameter 1 mm at (30 mm, 9 mm) plated net V5")
+	assert.Contains(t, about(notes.Make(b, notes.Figures{Room: copper.Room{Copper: one, EdgeOuter: one, EdgeInner: one}}), notes.Layers),
+		"On layer gnd keep planes 0.2 mm (standard) from features and plated holes of other nets, 0.2 mm (standard) from unplated holes.")
+}
+
+// The note of what planes give way to comes from the planes and from what they
+// give way to, each once.
+func TestRoomComesFrom(t *testing.T) {
+	b := read(layered + "plane on gnd net GND pullback 0.5 mm\nplane on top net GND pullback 0.5 mm\nfence f along north inset 2 mm pitch 3 mm hole 0.3 mm net V5\nfeature x on gnd circle 1 mm at (9 mm, 9 mm) net GND\nfence g along north inset 5 mm pitch 3 mm hole 0.3 mm net V5")
+	for _, n := range notes.Make(b, notes.Figures{Room: room}) {
+		if strings.Contains(n.Text, "of other nets") {
+			assert.Equal(t, "On layers top and gnd keep planes 0.2 mm (standard) from vias of other nets.", n.Text)
+			assert.Equal(t, []source.Place{b.Planes()[1].Keyword, b.Fences()[0].Keyword, b.Fences()[1].Keyword, b.Planes()[0].Keyword}, n.From)
+		}
+	}
+}
+
+// Copper of a wall's own net may meet the wall where the layer does not join it.
+func TestCopperOfTheWallsNetMayMeetIt(t *testing.T) {
+	for net, want := range map[string]string{"; net GND": "copper of other nets than GND", "": "copper"} {
+		const text = layered + "feature c on gnd rectangle 1 mm by 1 mm at (30 mm, 0.5 mm) net GND\nplating wall { along south; wrap top 1 mm; wrap bottom 1 mm"
+		list := about(notes.Make(read(text+net+" }"), notes.Figures{Room: room}), notes.Layers)
+		assert.Contains(t, list, "On layer gnd keep "+want+" 0.5 mm (standard) from plating wall.")
+	}
 }
 
 func TestContinuityNamesItsPoints(t *testing.T) {

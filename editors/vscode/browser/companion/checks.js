@@ -233,7 +233,7 @@ exports.checks = {
   },
 
   async 'findings in files that are not open'() {
-    await until('them', () => vscode.languages.getDiagnostics(uriOf('broken/receiver.hem')).length === 10);
+    await until('them', () => vscode.languages.getDiagnostics(uriOf('broken/receiver.hem')).length === 12);
   },
 
   'text is brought into form as a line ends': onReceiver(async (document) => {

@@ -13,7 +13,9 @@ from shapely.ops import unary_union
 CHORDS = 256
 
 
-def corners(path):
+def corners(path, chords=lambda radius: CHORDS):
+    """The points of a path, its arcs replaced by as many chords to a full circle
+    as chords says for their radius."""
     points = []
     for s in path:
         points.append(tuple(s["start"][:2]))
@@ -21,7 +23,7 @@ def corners(path):
             cx, cy = s["center"]
             at = math.atan2(s["start"][1] - cy, s["start"][0] - cx)
             way = 1 if s["dir"] == "ccw" else -1
-            n = max(1, math.ceil(s["sweep"] / (2 * math.pi) * CHORDS))
+            n = max(1, math.ceil(s["sweep"] / (2 * math.pi) * chords(s["radius"])))
             for k in range(1, n):
                 a = at + way * s["sweep"] * k / n
                 points.append((cx + s["radius"] * math.cos(a), cy + s["radius"] * math.sin(a)))
@@ -64,4 +66,5 @@ def main():
     json.dump(out, sys.stdout)
 
 
-main()
+if __name__ == "__main__":
+    main()

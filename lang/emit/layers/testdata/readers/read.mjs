@@ -1,7 +1,8 @@
 // Reads layer files with two readers that know nothing of hemline, and prints
-// what they found as JSON: shapes by the one, attributes and tools by both.
+// what they found as JSON: shapes by the one, attributes and tools by both. Of
+// several folders it prints a line each.
 //
-//   node read.mjs FOLDER
+//   node read.mjs FOLDER…
 import {createReadStream, readFileSync, readdirSync} from 'node:fs'
 import {join} from 'node:path'
 import gerberParser from 'gerber-parser'
@@ -58,11 +59,12 @@ function attributes(text) {
   return {attributes: list, counts, filetype: root.filetype}
 }
 
-const folder = process.argv[2]
-const result = {}
-for (const name of readdirSync(folder).sort()) {
-  if (!/\.(gbr|xnc)$/.test(name)) continue
-  const file = join(folder, name)
-  result[name] = {...(await plot(file)), second: attributes(readFileSync(file, 'utf8'))}
+for (const folder of process.argv.slice(2)) {
+  const result = {}
+  for (const name of readdirSync(folder).sort()) {
+    if (!/\.(gbr|xnc)$/.test(name)) continue
+    const file = join(folder, name)
+    result[name] = {...(await plot(file)), second: attributes(readFileSync(file, 'utf8'))}
+  }
+  process.stdout.write(JSON.stringify(result) + '\n')
 }
-process.stdout.write(JSON.stringify(result))
