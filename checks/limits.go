@@ -10,6 +10,7 @@ import (
 	"hemline/lang/emit/layers"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
+	"hemline/lang/rout"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -64,7 +65,16 @@ var common = sync.OnceValue(func() bounds {
 // LimitsFor gathers the limits of the fabricator in use, and the built-in
 // ones where it is silent.
 func LimitsFor(a *lang.Analysis) *Limits {
-	l := &Limits{shop: a.Board().Fabricator()}
+	return limitsOf(a.Board(), func(at source.Place) string { return where(a, at) })
+}
+
+// BitsOf are the bits that a board is cut by in the shop in use.
+func BitsOf(b *board.Board) *rout.Bits {
+	return limitsOf(b, func(source.Place) string { return "" }).Bits(b)
+}
+
+func limitsOf(b *board.Board, where func(source.Place) string) *Limits {
+	l := &Limits{shop: b.Fabricator()}
 	if l.shop == nil {
 		return l
 	}
@@ -76,7 +86,7 @@ func LimitsFor(a *lang.Analysis) *Limits {
 		}
 		set := func(into map[string]Limit, builtIn string, v board.Value) {
 			if v.Given() && builtIn != "" && v.Dim == p.Dim {
-				into[p.Name] = Limit{Parameter: p, Quantity: v.Quantity, Who: l.shop.Name.Text, Where: where(a, v.At), At: v.At}
+				into[p.Name] = Limit{Parameter: p, Quantity: v.Quantity, Who: l.shop.Name.Text, Where: where(v.At), At: v.At}
 			}
 		}
 		set(l.stated.minimum, p.Minimum, stated.Minimum)
@@ -111,6 +121,11 @@ func (l *Limits) ForLayers() layers.Options {
 		TabGap:    l.Minimum("tab_gap").Value,
 		RouterBit: l.Minimum("router_bit").Value,
 	}
+}
+
+// Bits are the bits that a board is cut by.
+func (l *Limits) Bits(b *board.Board) *rout.Bits {
+	return rout.BitsOf(b, l.Minimum("router_bit").Value)
 }
 
 // Room is how far copper keeps from what it gives way to, and who asks for it.

@@ -31,11 +31,12 @@ tab u on north at 20 mm width 2 mm solid
 	}
 	assert.EqualValues(t, 600_000, minimum["wrap_land"].Value.Value, "the lesser of two wraps, to a nanometre")
 	assert.EqualValues(t, 2_000_000, minimum["tab_width_solid"].Value.Value, "the narrower tab")
+	assert.EqualValues(t, 1_200_000, minimum["router_bit"].Value.Value, "the bit that leaves two fifths of it")
 	assert.EqualValues(t, 2_500_000, maximum["tab_width_solid"].Value.Value, "the wider one")
 	assert.Equal(t, "20 %", maximum["plated_share"].Value.String(), "40 mm of 200 mm")
 	assert.True(t, minimum["wall_copper"].Never, "class 3 asks for 25 um (IPC-6012, from memory)")
 	assert.False(t, minimum["wrap_land"].Never)
-	for _, none := range []string{"castellation_hole", "router_bit", "perforation_hole"} {
+	for _, none := range []string{"castellation_hole", "slot_width", "perforation_hole"} {
 		assert.NotContains(t, minimum, none, "nothing of the kind on the board")
 	}
 	for _, p := range checks.Parameters() {
@@ -73,7 +74,7 @@ tab u on south at 50 mm width 2 mm solid
 	assert.NotContains(t, least, "copper_clearance", "the features are of one net")
 	assert.False(t, least["launch_clearance"].Never, "lid is 4.5 mm from the pin, and the connector asks for 3 mm")
 	assert.EqualValues(t, 4_500_000, least["launch_clearance"].Value.Value)
-	assert.NotContains(t, least, "router_bit", "28 mm between the tabs are no measure")
+	assert.EqualValues(t, 1_200_000, least["router_bit"].Value.Value, "what leaves a tab its waist; 28 mm between the tabs are no measure")
 	assert.NotContains(t, least, "body_clearance", "one connector")
 
 	a = lang.Analyze(source.New("a.hem", "outline rectangle 80 mm by 60 mm\nplating lid { along east from 2 mm to 28 mm; net GND }\nconnector jack on east at middle { body 6 mm; clearance 3 mm; net RF; pin top width 1 mm length 2 mm }\n"), nil, nil)

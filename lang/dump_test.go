@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"hemline/checks"
 	"hemline/checks/rules"
@@ -94,7 +95,7 @@ func (d *dumper) value(v reflect.Value, line string) {
 // beside tells whether a type is no part of what a board says: how it was
 // made, and what is made of it when it is asked for.
 func beside(t reflect.Type) bool {
-	return t.Kind() == reflect.Pointer && t.Elem().Name() == "env" || t == reflect.TypeFor[*geom.Index]() || t.PkgPath() == "sync" || t == reflect.TypeFor[*sync.Map]() || t.Kind() == reflect.Func
+	return t.Kind() == reflect.Pointer && t.Elem().Name() == "env" || t == reflect.TypeFor[*geom.Index]() || t == reflect.TypeFor[atomic.Pointer[geom.Index]]() || t.PkgPath() == "sync" || t == reflect.TypeFor[*sync.Map]() || t.Kind() == reflect.Func
 }
 
 func (d *dumper) pointer(v reflect.Value, line string) {

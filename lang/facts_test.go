@@ -8,6 +8,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
+	"hemline/lang/syntax"
 )
 
 // The facts of a model that a text may state, by kind. Lengths are in
@@ -34,6 +35,11 @@ var factKinds = map[string]func(*board.Board) []string{
 	"feature":      featureFacts,
 	"hole":         holeFacts,
 	"fence":        fenceFacts,
+	"tolerance":    toleranceFacts,
+	"criterion":    criterionFacts,
+	"delivery":     deliveryFacts,
+	"marking":      markingFacts,
+	"leave":        leaveFacts,
 	"fabricator":   fabricatorFacts,
 	"accept":       acceptFacts,
 	"note":         noteFacts,
@@ -166,12 +172,57 @@ func boardFacts(b *board.Board) []string {
 	var out []string
 	if i := b.Info(); i != nil {
 		out = append(out, i.Name.Text+named("title", i.Title)+named("revision", i.Revision)+given("from", i.FrequencyLow)+given("to", i.Frequency)+
-			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise)+given("voltage", i.Voltage)+named("hazard", i.Hazard))
+			given("shielding", i.Shielding)+given("class", i.Class)+given("current", i.Current)+given("rise", i.Rise)+given("voltage", i.Voltage)+named("hazard", i.Hazard)+
+			named("number", i.Number)+named("owner", i.Owner)+named("author", i.Author)+named("approver", i.Approver)+named("date", i.Date)+named("status", i.Status)+
+			named("material", i.Material)+named("finish", i.Finish)+named("mask", i.Mask)+named("legend", i.Legend)+named("impedance", i.Impedance.Name)+when(i.Impedance.Plain, "in a word"))
 	}
 	if t, ok := b.Thickness(); ok {
 		out = append(out, "thickness "+t.Quantity.String())
 	}
 	return out
+}
+
+// toleranceFacts are what is in force, clause by clause.
+func toleranceFacts(b *board.Board) (list []string) {
+	for _, c := range syntax.StatementNamed("tolerance").Clauses {
+		if v := b.ToleranceOf(c.Word); v.Given() {
+			list = append(list, c.Word+" "+v.Quantity.String())
+		}
+	}
+	return list
+}
+
+func criterionFacts(b *board.Board) (list []string) {
+	for _, c := range syntax.StatementNamed("criteria").Clauses {
+		if v := b.CriterionOf(c.Word); v.Given() {
+			list = append(list, c.Word+named("says", v.Name)+when(v.Plain, "in a word")+given("maximum", v.Maximum))
+		}
+	}
+	return list
+}
+
+func deliveryFacts(b *board.Board) []string {
+	d := b.Delivery()
+	if d == nil {
+		return nil
+	}
+	return []string{strings.Join(append([]string{strings.TrimSpace(when(d.Single, "single"))}, each(d.Panels, func(n board.Name) string { return n.Text })...), " ")}
+}
+
+func markingFacts(b *board.Board) []string {
+	return each(b.Markings(), func(x *board.Marking) string {
+		s := x.Text.Text + when(x.Text.Plain, "in a word")
+		if x.Placed() {
+			s += " on " + x.Face.String() + " at " + at(x.Centre)
+		}
+		return s
+	})
+}
+
+func leaveFacts(b *board.Board) []string {
+	return each(b.Leaves(), func(l *board.Leave) string {
+		return strings.Join(each(l.Queries, func(n board.Name) string { return n.Text }), " ") + when(len(l.Along) > 0, "along "+strings.Join(l.Edges(), " ")) + named("because", l.Because)
+	})
 }
 
 func layerFacts(b *board.Board) []string {
@@ -190,7 +241,10 @@ func layerFacts(b *board.Board) []string {
 func platingFacts(b *board.Board) []string {
 	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
-			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", p.Finish)
+			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
+		for _, v := range p.FinishLayers {
+			s += " " + v.Quantity.String()
+		}
 		for _, layer := range b.CopperLayers() {
 			s += when(b.Joins(p, layer), "joins "+layer)
 		}
@@ -226,7 +280,7 @@ func tabFacts(b *board.Board) []string {
 	return each(b.Tabs(), func(t *board.Tab) string {
 		return fmt.Sprintf("%s on %s from %s to %s", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To())) + when(t.Solid, "solid") +
 			when(t.Perforated, "perforated") + given("hole", t.Hole) + given("pitch", t.Pitch) + given("inset", t.Inset) +
-			when(t.Premetallised, "premetallised") + given("length", t.Length)
+			when(t.Premetallised, "premetallised") + given("length", t.Length) + named("removal", t.Removal.How) + named("by", t.Removal.By) + given("within", t.Removal.Within)
 	})
 }
 

@@ -56,6 +56,9 @@ var answerers = map[string]func(*board.Board, board.Request, func() Pairs) Answe
 	"rise":      rise,
 	"voltage":   voltage,
 	"hazard":    voltage,
+	"impedance": func(_ *board.Board, r board.Request, _ func() Pairs) Answer {
+		return notVerified(r, "no line of the board is in the text")
+	},
 }
 
 // Answers are the answers to all that a board asks for, one each, in the order

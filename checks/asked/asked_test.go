@@ -42,6 +42,9 @@ func TestAnswers(t *testing.T) {
 		{"shielding 6 dB; frequency 5.8 GHz }\ntab t on east at middle width 6 mm solid premetallised\nplating rest { along south; net GND",
 			[]string{"shielding 6 dB: met: not short: the known openings allow at most 6.35 dB at 5.8 GHz; 120.00 mm of edge that no plating runs on is not counted"}, Pairs{}},
 		{"class 3", []string{"class 3: met: copper on every wall is at least 25 µm on average"}, Pairs{}},
+		{"class 3 }\ncriteria { voids none", []string{"class 3: not verified: copper on every wall is at least 25 µm on average, but the criteria do not state adhesion"}, Pairs{}},
+		{"class 3 }\ncriteria { voids none; adhesion \"TBD\"", []string{"class 3: not verified: copper on every wall is at least 25 µm on average, but the criteria do not state adhesion"}, Pairs{}},
+		{"class 3 }\ncriteria { adhesion \"tape test\"; voids maximum 1 mm", []string{"class 3: met: copper on every wall is at least 25 µm on average"}, Pairs{}},
 		{"class 2", []string{"class 2: met: copper on every wall is at least 20 µm on average"}, Pairs{}},
 		{"current 2 A; rise 10 K", []string{"current 2 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
 		{"current 4 A; rise 10 K", []string{"current 4 A for a rise of 10 K: short: plating wall carries 2.63 A for a rise of 10 K; the board asks for 4 A"}, Pairs{}},
@@ -58,6 +61,9 @@ func TestAnswers(t *testing.T) {
 		{"voltage 24 V; hazard protective_earth", []string{"voltage 24 V: not verified: the wall is the product's protective earth: clearances then follow the safety standard that governs the product"}, Pairs{}},
 		{"hazard live", []string{"hazard live: not verified: the wall is live, not safe to touch: clearances then follow the safety standard that governs the product"}, Pairs{}},
 		{"hazard none", nil, Pairs{}},
+		{"impedance \"50 ohm, 5 %\"", []string{"impedance 50 ohm, 5 %: not verified: no line of the board is in the text"}, Pairs{}},
+		{"impedance none", nil, Pairs{}},
+		{"impedance \"TBD\"", nil, Pairs{}},
 	} {
 		var got []string
 		for _, a := range Answers(of("board b { "+c.says+" }"+wall), func() Pairs { return c.pairs }) {

@@ -37,6 +37,13 @@ func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	case len(unknown) > 0:
 		return notVerified(r, "%s", noCopper(unknown))
 	}
+	if len(b.CriteriaStated()) > 0 {
+		for _, clause := range []string{"voids", "adhesion"} {
+			if !b.CriterionOf(clause).Answers() {
+				return notVerified(r, "copper on every wall is at least %s on average, but the criteria do not state %s", need, clause)
+			}
+		}
+	}
 	return met(r, "copper on every wall is at least %s on average", need)
 }
 

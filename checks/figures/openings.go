@@ -64,7 +64,7 @@ func (o Opening) In(b *board.Board, p *board.Plating) (in bool) {
 	case o.Gap != nil:
 		return o.Gap.Of.Text == p.Name.Text
 	case o.Tab != nil:
-		from, to := TabRange(o.Tab)
+		from, to := o.Tab.Range()
 		b.Wall(o.Stretch.Profile).PlatedIn(from, to, func(s board.Stretch) { in = in || s.Plating == p })
 	}
 	return in

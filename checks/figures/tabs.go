@@ -7,6 +7,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
+	"hemline/lang/rout"
 )
 
 const (
@@ -17,12 +18,25 @@ const (
 	TabFactor = 10.0
 )
 
-// NetWidth is what is left of a tab's width at its weakest section, nm.
-func NetWidth(t *board.Tab) float64 {
-	if !t.Perforated {
-		return t.Width.Value
+// Section is a tab where it is weakest: along its row of holes, or halfway
+// along the slots beside it.
+type Section struct {
+	Net   float64 // width that is left, nm
+	Waist float64 // width halfway along slots as wide as the bit, nm
+	Bit   float64 // diameter of the bit that cuts them, nm
+}
+
+// AtWaist tells whether the tab is weakest at its waist.
+func (s Section) AtWaist() bool { return s.Net == s.Waist }
+
+// WeakestSection is a tab's, cut free by a board's bits.
+func WeakestSection(t *board.Tab, bits *rout.Bits) Section {
+	s := Section{Waist: bits.Waist(t), Bit: bits.Bit(t.Edge.Profile)}
+	s.Net = s.Waist
+	if t.Perforated {
+		s.Net = math.Max(0, math.Min(s.Waist, t.Width.Value-float64(t.HoleCount())*t.Hole.Value))
 	}
-	return math.Max(0, t.Width.Value-float64(t.HoleCount())*t.Hole.Value)
+	return s
 }
 
 // BreakMoment is the moment at which a tab's net section breaks, N·mm, for a
@@ -79,9 +93,6 @@ func supports(points []geom.Point, centre geom.Point) []float64 {
 	return shares
 }
 
-// TabRange is a tab's stretch along its profile's path.
-func TabRange(t *board.Tab) (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
-
 // Apart is the distance along a ring between two stretches of it, 0 where they meet.
 func Apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
 	least := math.Inf(1)
@@ -94,8 +105,8 @@ func Apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
 // TabFigure is what is computed of a tab. The moments are bounds for
 // glass-epoxy sheet, not measurements.
 type TabFigure struct {
-	Holes    int
-	NetWidth float64 // nm, at its weakest section
+	Holes   int
+	Section Section
 	// Known tells that the board's thickness is, without which the rest is 0.
 	Known   bool
 	Holds   float64 // N·mm, at the least strength of the laminate's standard
@@ -103,16 +114,16 @@ type TabFigure struct {
 	Carries float64 // grams of the bare board
 }
 
-// TabFigures computes a tab's figures.
-func TabFigures(b *board.Board, t *board.Tab) TabFigure {
-	f := TabFigure{Holes: t.HoleCount(), NetWidth: NetWidth(t)}
+// TabFigures computes a tab's figures, cut free by the board's bits.
+func TabFigures(b *board.Board, t *board.Tab, bits *rout.Bits) TabFigure {
+	f := TabFigure{Holes: t.HoleCount(), Section: WeakestSection(t, bits)}
 	thickness, known := b.Thickness()
 	if !known {
 		return f
 	}
 	f.Known = true
-	f.Holds = BreakMoment(f.NetWidth, thickness.Value, physics.BendingLeast)
-	f.Breaks = BreakMoment(f.NetWidth, thickness.Value, physics.BendingTypical)
+	f.Holds = BreakMoment(f.Section.Net, thickness.Value, physics.BendingLeast)
+	f.Breaks = BreakMoment(f.Section.Net, thickness.Value, physics.BendingTypical)
 	tabs, grams := Carried(b)
 	for i, g := range grams {
 		if tabs[i] == t {

@@ -97,9 +97,24 @@ func (r *Report) Text(w io.Writer) error {
 		}
 		fmt.Fprintf(&b, "  %s on %s: %s (because: %s%s)\n", a.Rule, finding.Parties(a.Items), a.Message, a.Because, until(a.Until))
 	}
+	for i, l := range r.Left {
+		if i == 0 {
+			b.WriteString("\nleft to the shop\n")
+		}
+		fmt.Fprintf(&b, "  %s (because: %s)\n", l.what(), l.Because)
+	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// what names what is left, and on which edges.
+func (l Left) what() string {
+	s := strings.Join(l.Queries, " ")
+	if len(l.Along) > 0 {
+		s += ", along " + strings.Join(l.Along, " ")
+	}
+	return s
 }
 
 // agreed says that it is accepted that something is not verified, and why.
@@ -200,6 +215,12 @@ func (r *Report) Markdown(w io.Writer) error {
 		b.WriteString("\n## accepted\n\n| rule | on | because | until | finding |\n|---|---|---|---|---|\n")
 		for _, a := range r.Accepted {
 			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(a.Rule), cell(finding.Parties(a.Items)), cell(a.Because), a.Until, cell(a.Message))
+		}
+	}
+	if len(r.Left) > 0 {
+		b.WriteString("\n## left to the shop\n\n| queries | because |\n|---|---|\n")
+		for _, l := range r.Left {
+			fmt.Fprintf(&b, "| %s | %s |\n", cell(l.what()), cell(l.Because))
 		}
 	}
 	fmt.Fprintf(&b, "\n%s\n", r.Caution)

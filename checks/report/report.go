@@ -59,6 +59,13 @@ type Asked struct {
 	Accepted string `json:"accepted,omitempty"` // why it is agreed that it is not verified
 }
 
+// Left is what the shop decides.
+type Left struct {
+	Queries []string `json:"queries"`
+	Along   []string `json:"along,omitempty"` // the edges, where it is not the whole board
+	Because string   `json:"because"`
+}
+
 // Report is everything in figures.
 type Report struct {
 	File     string         `json:"file"`
@@ -69,6 +76,7 @@ type Report struct {
 	Openings []Opening      `json:"openings"` // what leaks most first
 	Findings map[string]int `json:"findings"` // by category
 	Accepted []Accepted     `json:"accepted"`
+	Left     []Left         `json:"leftToTheShop"`
 	Caution  string         `json:"caution"`
 }
 
@@ -76,7 +84,7 @@ type Report struct {
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
 	out := rules.All().Check(a, checks.Options{Today: today})
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Caution: wording.Caution}
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
@@ -84,8 +92,9 @@ func New(a *lang.Analysis, today string) *Report {
 	for _, p := range b.Platings() {
 		r.Items = append(r.Items, PlatingItem(b, p))
 	}
+	bits := checks.BitsOf(b)
 	for _, t := range b.Tabs() {
-		r.Items = append(r.Items, TabItem(b, t))
+		r.Items = append(r.Items, TabItem(b, t, bits))
 	}
 	for _, c := range b.Castellations() {
 		r.Items = append(r.Items, CastellationItem(b, c))
@@ -105,6 +114,13 @@ func New(a *lang.Analysis, today string) *Report {
 	}
 	for _, x := range out.Accepted {
 		r.Accepted = append(r.Accepted, Accepted{x.Rule, x.Items, x.By.Because.Text, x.By.Until.Text, x.Message})
+	}
+	for _, l := range b.Leaves() {
+		left := Left{Along: l.Edges(), Because: l.Because.Text}
+		for _, q := range l.Queries {
+			left.Queries = append(left.Queries, q.Text)
+		}
+		r.Left = append(r.Left, left)
 	}
 	return r
 }

@@ -33,6 +33,30 @@ func figure(t *testing.T, list []Figure, name string) Figure {
 	return Figure{}
 }
 
+// A tab is as strong as its weaker section, the row of its holes or its waist:
+// 5 mm less a bit of 2.4 mm, by hand 345·2.6·1.6²/6 = 382.72 N·mm; of two holes of
+// 1 mm 3 mm are left, of four 1 mm. A bit of 2 mm leaves 1.4 mm of one 3.4 mm wide.
+func TestTabsAreAsStrongAsTheirWeakerSection(t *testing.T) {
+	for _, c := range []struct {
+		tab                string
+		waist, net, holds  float64
+		whereNet, whereBit string
+	}{
+		{"width 5 mm solid", 2.6, 2.6, 382.72, "its waist", "halfway along slots of a bit of 2.40 mm"},
+		{"width 5 mm perforated hole 1 mm pitch 3 mm", 2.6, 2.6, 382.72, "its waist", "halfway along slots of a bit of 2.40 mm"},
+		{"width 5 mm perforated hole 1 mm pitch 1.3 mm", 2.6, 1, 147.2, "along its holes", "halfway along slots of a bit of 2.40 mm"},
+		{"width 3.4 mm solid", 1.4, 1.4, 206.08, "its waist", "halfway along slots of a bit of 2.00 mm"},
+	} {
+		r := analyze("board b { thickness 1.6 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at middle " + c.tab)
+		f := r.Items[0].Figures
+		assert.InDelta(t, c.waist, *figure(t, f, "waist").Value, 1e-9, c.tab)
+		assert.InDelta(t, c.net, *figure(t, f, "net width").Value, 1e-9, c.tab)
+		assert.InDelta(t, c.holds, *figure(t, f, "holds at least").Value, 1e-6, c.tab)
+		assert.Equal(t, c.whereNet, figure(t, f, "net width").Note, c.tab)
+		assert.Equal(t, c.whereBit, figure(t, f, "waist").Note, c.tab)
+	}
+}
+
 // A worked example, computed by hand: 100 × 80 × 1.6 mm, plated all
 // round: edge 576 mm², wrap of 0.5 mm on both faces 358 mm², copper 25 µm
 // 0.2092 g in all, board 23.68 g; er 4.3, first mode 1.1571 GHz. The root of the
@@ -268,6 +292,38 @@ accept tab_corner on t3 because "agreed"
 	}
 }
 
+// What a board asks for and no shop's limits could verify is said under the
+// table, in each form; what was agreed as such, and where nothing is missing, too.
+func TestShopsSayWhatWasNotVerified(t *testing.T) {
+	const plain = `outline rectangle 60 mm by 40 mm
+plating wall { along west; net GND; wrap top 0.4 mm; wrap bottom 0.4 mm; copper 25 um; extend 0.1 mm }
+`
+	shop := lang.Analyze(source.New("shop.hem", "fabricator shop { limit wrap_land minimum 0.3 mm }\n"), nil, nil)
+	for _, c := range []struct {
+		text, line string
+	}{
+		{"board b { thickness 1.6 mm; voltage 300 V }\n" + plain, "asked and not verified: voltage 300 V"},
+		{"board b { thickness 1.6 mm; voltage 300 V; current 2 A }\n" + plain, "asked and not verified: current 2 A; voltage 300 V"},
+		{"board b { thickness 1.6 mm; voltage 300 V }\naccept not_verified on board.voltage because \"an expert has looked\"\n" + plain, "asked and not verified: voltage 300 V (accepted)"},
+		{"board b { thickness 1.6 mm; voltage 30 V }\n" + plain, ""},
+	} {
+		out := Compare(lang.Analyze(source.New("a.hem", c.text), nil, nil), nil, []*lang.Analysis{shop}, "")
+		var text, markdown, data strings.Builder
+		require.NoError(t, out.Text(&text))
+		require.NoError(t, out.Markdown(&markdown))
+		require.NoError(t, out.JSON(&data))
+		if c.line == "" {
+			assert.NotContains(t, text.String(), "not verified")
+			assert.NotContains(t, markdown.String(), "not verified")
+			assert.Contains(t, data.String(), `"notVerified": []`)
+			continue
+		}
+		assert.Contains(t, text.String(), "\n"+c.line+"\n")
+		assert.Contains(t, markdown.String(), "\n"+c.line+"\n")
+		assert.Contains(t, data.String(), `"asked": "voltage 300 V"`)
+	}
+}
+
 // A tab that is routed off is not snapped.
 func TestSnappingForceIsOfPerforatedTabs(t *testing.T) {
 	r := analyze(`board b { thickness 1.6 mm }
@@ -288,4 +344,17 @@ tab row on north at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm
 		}
 	}
 	assert.Len(t, r.Items, 2)
+}
+
+// What is left to the shop is listed with its edges and its reason.
+func TestWhatIsLeftToTheShop(t *testing.T) {
+	r := New(lang.Analyze(source.New("a.hem", `outline rectangle 60 mm by 40 mm
+leave tab_places tab_length along south west to shop because "its usual frame"
+leave class to shop because "as ever"
+`), nil, nil), "2027-01-15")
+	var text, markdown strings.Builder
+	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.Markdown(&markdown))
+	assert.Contains(t, text.String(), "\nleft to the shop\n  tab_places tab_length, along south west (because: its usual frame)\n  class (because: as ever)\n")
+	assert.Contains(t, markdown.String(), "\n| tab_places tab_length, along south west | its usual frame |\n| class | as ever |\n")
 }

@@ -10,8 +10,10 @@ import (
 	"unicode/utf8"
 
 	"hemline/checks"
+	"hemline/checks/asked"
 	"hemline/checks/rules"
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -20,10 +22,23 @@ import (
 
 // Shops compares what fabricators ask for with what a board has.
 type Shops struct {
-	File    string `json:"file"`
-	Shops   []Shop `json:"fabricators"`
-	Rows    []Row  `json:"limits"`
-	Caution string `json:"caution"`
+	File  string `json:"file"`
+	Shops []Shop `json:"fabricators"`
+	Rows  []Row  `json:"limits"`
+	// NotVerified is what the board asks for that could not be worked out: no row
+	// of the table speaks of it.
+	NotVerified []Unanswered `json:"notVerified"`
+	Caution     string       `json:"caution"`
+}
+
+// Unanswered is something that a board asks for and that is not verified.
+type Unanswered struct {
+	Clause   string `json:"clause"`
+	Asked    string `json:"asked"`
+	Why      string `json:"why"`
+	Accepted string `json:"accepted,omitempty"` // why that is agreed
+	// At are the fabricators by whose limits it could not be worked out.
+	At []string `json:"fabricators"`
 }
 
 // Shop is a fabricator and its verdict.
@@ -74,7 +89,7 @@ const (
 // Compare holds a board to one fabricator after another: those that the files
 // state, or common practice for a nil one.
 func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today string) *Shops {
-	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, Caution: wording.Caution}
+	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, NotVerified: []Unanswered{}, Caution: wording.Caution}
 	for _, s := range shops {
 		limits := checks.LimitsFor(s)
 		shop := Shop{Name: "common practice", File: s.Root().Path(), limits: limits, Counts: map[string]int{}, Edits: []string{}}
@@ -99,6 +114,11 @@ func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today s
 		if !shop.Builds {
 			shop.Edits = edits(a, read, limits, today)
 		}
+		for _, x := range outcome.Asked {
+			if x.Verdict == asked.NotVerified {
+				out.unanswered(x, shop.Name, outcome.Agreed(x))
+			}
+		}
 		out.Shops = append(out.Shops, shop)
 	}
 	for _, m := range rules.All().Measures(a) {
@@ -106,6 +126,39 @@ func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today s
 	}
 	out.Rows = append(out.Rows, otherRows(out)...)
 	return out
+}
+
+// unanswered notes what is not verified by a fabricator's limits.
+func (s *Shops) unanswered(x asked.Answer, at string, by *board.Acceptance) {
+	i := slices.IndexFunc(s.NotVerified, func(u Unanswered) bool { return u.Clause == x.Clause })
+	if i < 0 {
+		i = len(s.NotVerified)
+		s.NotVerified = append(s.NotVerified, Unanswered{Clause: x.Clause, Asked: x.Says, Why: x.Why})
+		if by != nil {
+			s.NotVerified[i].Accepted = by.Because.Text
+		}
+	}
+	s.NotVerified[i].At = append(s.NotVerified[i].At, at)
+}
+
+// notVerified is the line of what was asked for and not verified; "" where
+// nothing was.
+func (s *Shops) notVerified() string {
+	var parts []string
+	for _, x := range s.NotVerified {
+		part := x.Asked
+		if x.Accepted != "" {
+			part += " (accepted)"
+		}
+		if len(x.At) < len(s.Shops) {
+			part += " (" + strings.Join(x.At, ", ") + ")"
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "asked and not verified: " + strings.Join(parts, "; ")
 }
 
 // otherRows are the rules by which a fabricator cannot build the board and of
@@ -317,6 +370,9 @@ func (s *Shops) Text(w io.Writer) error {
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
+	if line := s.notVerified(); line != "" {
+		fmt.Fprintf(&b, "\n%s\n", line)
+	}
 	s.edits(&b, "  ")
 	fmt.Fprintf(&b, "\n%s\n", s.Caution)
 	_, err := io.WriteString(w, b.String())
@@ -347,6 +403,9 @@ func (s *Shops) Markdown(w io.Writer) error {
 		if i == 0 {
 			b.WriteString(strings.Repeat("|---", len(r)) + "|\n")
 		}
+	}
+	if line := s.notVerified(); line != "" {
+		fmt.Fprintf(&b, "\n%s\n", wording.Markdown(line))
 	}
 	s.edits(&b, "")
 	fmt.Fprintf(&b, "\n%s\n", s.Caution)

@@ -21,6 +21,8 @@ import (
 var conditions = map[string]string{
 	"title": "a name", "revision": "a name",
 	"frequency": "a condition of other answers", "thickness": "what the board is",
+	"number": "of the drawing", "owner": "of the drawing", "author": "of the drawing", "approver": "of the drawing", "date": "of the drawing", "status": "of the drawing",
+	"material": "what the board is", "finish": "what the board is", "mask": "what the board is", "legend": "what the board is",
 }
 
 // values are what a board may ask of each clause: little, much, and more than
@@ -32,6 +34,7 @@ var values = map[string][]string{
 	"rise":      {"1 K", "20 K", "400 K"},
 	"voltage":   {"5 V", "60 V", "60.1 V"},
 	"hazard":    {"protective_earth", "live"}, // none asks for nothing
+	"impedance": {`"50 ohm, 5 %"`},            // nor does none here
 }
 
 // Each clause of the board statement asks for something, or it is said why not;
@@ -64,7 +67,7 @@ func TestEveryClauseOfABoardIsARequestOrACondition(t *testing.T) {
 var shortRules = map[string]string{"shielding": "shielding_short", "current": "wall_current", "class": "wall_copper"}
 
 var (
-	infoClause = regexp.MustCompile(`(?m)[ \t;]*\b(?:shielding|class|current|rise|voltage|hazard|frequency) [^\n;}]*`)
+	infoClause = regexp.MustCompile(`(?m)[ \t;]*\b(?:shielding|class|current|rise|voltage|hazard|impedance|frequency) [^\n;}]*`)
 	boardHead  = regexp.MustCompile(`(?m)^board \w+( *\{)?`)
 )
 

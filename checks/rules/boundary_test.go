@@ -39,6 +39,8 @@ var boundaries = []boundary{
 	{"wrap_clearance", true, "wrap_clearance", bare + "plating wall { along west from 0 mm to 10 mm; net GND; wrap top 4 mm }\nfeature f on top circle 1 mm at (2 mm, 10.5 mm + V)"},
 	{"inner_clearance", true, "plane_short", inner + "plane on mid net V5 pullback V"},
 	{"inner_clearance", true, "plane_short", inner + "feature f on mid circle 1 mm at (0.5 mm + V, 20 mm) net V5"},
+	{"edge_clearance_inner", true, "tie_unstated", strings.Replace(inner, "net GND", "net GND; layers top bottom", 1) + "feature f on mid circle 1 mm at (0.5 mm + V, 20 mm) net GND"},
+	{"edge_clearance_inner", true, "tie_unstated", strings.Replace(strings.Replace(inner, "net GND", "net GND; layers top bottom", 1), "along west", "along all", 1) + "plane on mid net GND pullback V"},
 	{"extension", true, "extension_short", bare + "plating wall { along west; net GND; extend V }"},
 	{"gap_width", true, "gap_narrow", wall + "gap g of wall on west from 10 mm to 10 mm + V"},
 	{"gap_width", true, "net_conflict", bare + "plating a { along west from 0 mm to 10 mm; net A }\nplating b { along west from 10 mm + V to 30 mm; net B }"},
@@ -109,11 +111,15 @@ var boundaries = []boundary{
 	{"inner_clearance", true, "plane_short", strings.Replace(inner, "net GND", "net GND; layers mid", 1) + "plane on mid net V5 pullback 0.3 mm + V"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 20 mm { body 4 mm }\nconnector d on south at 24 mm + V { body 4 mm }"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 3 mm { body 4 mm reach 2 mm }\nconnector d on west at 4 mm + V { body 4 mm reach 3 mm }"},
+	{"router_bit", true, "tab_short", bare + "tab t on south at 20 mm width 30 mm solid length V"},
+	{"router_bit", true, "tab_waist", bare + "tab t on south at 20 mm width V / 0.6 solid\ntab u on south at 40 mm width 30 mm solid"},
+	{"router_bit", true, "tab_faces_board", bare + "cutout c slot 20 mm by 3 mm + V at (30 mm, 20 mm)\ntab t on c.rim at 5 mm width 3 mm solid"},
 	{"router_bit", true, "tabs_crowded", bare + "tab t on south at 20 mm width 3 mm solid\ntab u on south at 23 mm + V width 3 mm solid"},
 	{"tab_gap", true, "tab_gap_tight", bare + "castellation c on south at 20 mm hole 0.6 mm land 2 mm by 2 mm\ntab t on south at 22.5 mm + V width 3 mm solid"},
 	{"edge_clearance_outer", true, "edge_pullback", bare + "hole h diameter 1 mm at (20 mm, 20 mm) unplated\nfeature f on top circle 1 mm at (20 mm + 0.6 * (1 mm + V), 20 mm + 0.8 * (1 mm + V)) net A"},
 	{"edge_clearance_outer", true, "edge_pullback", bare + "cutout c circle 4 mm at (20 mm, 20 mm)\nfeature f on top circle 1 mm at (22.5 mm + V, 20 mm) net A"},
-	{"edge_clearance_inner", true, "edge_pullback", bare + "tab t on south at 20 mm width 3 mm perforated hole 0.5 mm pitch 9 mm\nfeature f on top circle 1 mm at (20 mm, 0.75 mm + V) net A"},
+	{"edge_clearance_outer", true, "edge_pullback", bare + "tab t on south at 20 mm width 3 mm perforated hole 0.5 mm pitch 9 mm\nfeature f on top circle 1 mm at (20 mm, 0.75 mm + V) net A"},
+	{"edge_clearance_inner", true, "edge_pullback", strings.Replace(inner, "along west; net GND", "along west from 5 mm to 35 mm; net GND; layers mid", 1) + "tab t on west at 20 mm width 0.5 mm + 2 * V perforated hole 0.5 mm pitch 9 mm premetallised"},
 	{"wrap_clearance", true, "wrap_clearance", wall + "hole h diameter 1 mm at (1.5 mm + V, 20 mm) plated land 1.4 mm net V5"},
 	{"mask_web", true, "mask_web", bare + "feature f on top circle 1 mm at (20 mm, 20 mm) net A\nhole h diameter 0.6 mm at (21.15 mm + V, 20 mm) plated land 1 mm net A"},
 	{"fence_inset", true, "fence_inset", bare + "fence f along south inset 0.15 mm + V pitch 3 mm hole 0.3 mm"},
@@ -226,7 +232,7 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	assert.True(t, firesOn("fabricator shop { limit tab_snap_moment maximum 1653.5999 Nmm }\n"+snap, "tab_stubborn"))
 	// The built-in 1000 N·mm lie between two nanometres of net width at 2 mm:
 	// 6000 / (689 · 4) = 2.1770682 mm.
-	thick := "board b { thickness 2 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 0.5 mm + %s perforated hole 0.5 mm pitch 9 mm\n"
+	thick := "board b { thickness 2 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 6 * 0.5 mm + %s perforated hole 0.5 mm pitch 0.8 mm\n"
 	assert.False(t, firesOn(fmt.Sprintf(thick, "2.177068 mm"), "tab_stubborn"))
 	assert.True(t, firesOn(fmt.Sprintf(thick, "2.177069 mm"), "tab_stubborn"))
 }

@@ -11,7 +11,7 @@ import (
 
 var edgePullback = &checks.Rule{
 	Name: "edge_pullback", Group: checks.GroupPlating, Category: finding.Risky,
-	Finds:  "Copper comes nearer to a bare stretch of the profile, or to an unplated hole, than `edge_clearance_outer`, or on an inner layer `edge_clearance_inner`; or a cutout cuts a wrap that is not its own.",
+	Finds:  "Copper comes nearer to a bare stretch of the profile, to an unplated hole or to a hole of a tab, than `edge_clearance_outer`, or on an inner layer `edge_clearance_inner`; or a cutout cuts a wrap that is not its own.",
 	Why:    "The router that cuts a bare edge tears copper that reaches it, and what is left bare on the edge shorts to whatever touches it. A connector's own pin is not meant, nor a half hole's land on its edge, nor a feature of their net that lies on them; nor the bare edge that goes on from a wrap's own stretch, near the stretch's end.",
 	Limits: []string{"edge_clearance_outer", "edge_clearance_inner"},
 	Source: "fabricators' design rules: 0.127 to 0.30 mm outside, 0.38 to 0.50 mm inside",
@@ -29,7 +29,7 @@ var edgePullback = &checks.Rule{
 // it lies on the bare edge across it.
 func roundCorner(_ *checks.Pass, s short, f *finding.Finding) {
 	wrap, edge := s.subject, s.other
-	if wrap.Kind == copper.Wrap && edge.Kind == copper.Edge && wrap.Stretch.Profile == edge.Stretch.Profile && betweenAlong(wrap.Stretch, edge.Stretch) <= board.Tolerance {
+	if wrap.Kind == copper.Wrap && edge.Kind == copper.Edge && wrap.Stretch().Profile == edge.Stretch().Profile && betweenAlong(wrap.Stretch(), edge.Stretch()) <= board.Tolerance {
 		f.Message += "; end the plating short of the corner, or round it"
 	}
 }

@@ -5,11 +5,11 @@ import "strings"
 // The rules' examples are whole texts. These helpers write the part that is
 // the same in all of them: a small board that nothing is wrong with.
 
-const exampleHead = `board sample { thickness 1.6 mm }
+const exampleHead = `board example { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm corner 1 mm
 `
 
-const squareHead = `board sample { thickness 1.6 mm }
+const squareHead = `board example { thickness 1.6 mm }
 outline rectangle 50 mm by 30 mm
 `
 
@@ -105,7 +105,7 @@ func shop(says ...string) string {
 // endless is a board plated all round, but for what the statements say.
 func endless(statements string) string {
 	board := strings.Replace(plated(wholeWraps...), "along west east", "along all", 1)
-	return strings.TrimSuffix(board, exampleTabs) + "note \"tabs: left to the shop\"\n" + statements
+	return strings.TrimSuffix(board, exampleTabs) + "leave tab_places to shop because \"its usual frame\"\n" + statements
 }
 
 // shared is a board plated all round but for a gap of one width at each tab.

@@ -9,7 +9,7 @@ import (
 
 var finishUnavailable = &checks.Rule{
 	Name: "finish_unavailable", Group: checks.GroupPlating, Category: finding.Risky,
-	Finds:  "The plating's `finish` is not among those that the fabricator states for edges.",
+	Finds:  "The plating's `finish`, or for a plating that states none the board's, is not among those that the fabricator states for edges.",
 	Why:    "A shop may put a finish on pads that it does not put on walls: hot-air levelled solder drips on a wall, silver tarnishes on a bare one. Silent where the fabricator states none.",
 	Source: "common practice, no source",
 	Bad:    shop("finishes ENIG ImmAg") + plated(append([]string{"finish HASL"}, wholeWraps...)...),
@@ -24,10 +24,18 @@ var finishUnavailable = &checks.Rule{
 			known = append(known, f.Text)
 		}
 		for _, pl := range p.Board.Platings() {
-			if !pl.Finish.Given() || slices.Contains(known, pl.Finish.Text) {
+			finish := p.Board.FinishOf(pl)
+			if !finish.Given() || slices.Contains(known, finish.Text) {
 				continue
 			}
-			r := p.Report(pl.Finish.At, []string{pl.Name.Text}, "plating %s is to be finished in %s; fabricator %s puts %s on plated edges", pl.Name.Text, pl.Finish.Text, shop.Name.Text, joined(known))
+			at, whose := finish.At, ""
+			if !pl.Finish.Given() {
+				at, whose = pl.Name.At, ", as all of the board"
+			}
+			r := p.Report(at, []string{pl.Name.Text}, "plating %s is to be finished in %s%s; fabricator %s puts %s on plated edges", pl.Name.Text, finish.Text, whose, shop.Name.Text, joined(known))
+			if !pl.Finish.Given() {
+				related(r, finish.At, "the board's finish")
+			}
 			related(r, shop.Finishes[0].At, "what fabricator %s offers on edges", shop.Name.Text)
 		}
 	},

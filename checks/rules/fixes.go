@@ -255,7 +255,7 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 	if !t.Edge.Closed && (onArc(&moved) || below(math.Min(moved.From(), t.Edge.Length-moved.To()), p.Limits.Minimum("tab_corner").Value)) {
 		return false
 	}
-	from, to := figures.TabRange(&moved)
+	from, to := moved.Range()
 	perimeter := t.Edge.Profile.Path.Perimeter()
 	for _, c := range p.Board.Connectors() {
 		a, b := c.Edge.Range(c.Span())
@@ -267,7 +267,7 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 	at := t.Edge.Along(position)
 	for _, x := range p.Board.Tabs() {
 		if x != t && x.Edge.Profile == t.Edge.Profile {
-			if a, b := figures.TabRange(x); figures.Apart(from, to, a, b, perimeter) <= board.Tolerance {
+			if a, b := x.Range(); figures.Apart(from, to, a, b, perimeter) <= board.Tolerance {
 				return false
 			}
 			d := math.Mod(x.Edge.Along(x.Position)-at+perimeter, perimeter)

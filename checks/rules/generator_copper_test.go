@@ -268,7 +268,7 @@ func (m *maker) writePlanes() {
 
 func (m *maker) notes() {
 	if m.noted {
-		m.text = append(m.text, `note "Tabs: left to the shop, where the edge is bare."`)
+		m.text = append(m.text, `leave tab_places to shop because "where the edge is bare"`)
 	}
 	for _, w := range m.walls {
 		if m.chance(3) { // nothing is worked out from it

@@ -128,7 +128,7 @@ func (m *maker) chooseTabs() {
 		x := &m.tabs[i]
 		x.perforated = perforated != m.chance(5)
 		if x.perforated {
-			x.width = m.between(m.min("tab_width_perforated"), m.max("tab_width_perforated"))
+			x.width = m.between(max(m.min("tab_width_perforated"), m.waisted()), m.max("tab_width_perforated"))
 			x.hole = m.between(m.min("perforation_hole"), m.min("perforation_hole")+100_000)
 			x.pitch = x.hole + m.between(m.min("perforation_web"), m.min("perforation_web")+100_000)
 			holes := (x.width-x.hole)/x.pitch + 1
@@ -136,11 +136,14 @@ func (m *maker) chooseTabs() {
 			x.perforated = net > 0.4 && 689*net*t*t/6 < 1000
 		}
 		if !x.perforated {
-			x.width = m.between(m.min("tab_width_solid"), m.max("tab_width_solid"))
+			x.width = m.between(max(m.min("tab_width_solid"), m.waisted()), m.max("tab_width_solid"))
 			x.length = pick(m, 0, 0, 2*millimetre, 3*millimetre)
 		}
 	}
 }
+
+// waisted is the width of the narrowest tab that the finest bit leaves two fifths of.
+func (m *maker) waisted() int64 { return (m.min("router_bit")*5 + 2) / 3 }
 
 // gapFor is how wide a gap for a tab is.
 func (m *maker) gapFor(t tabPlan) int64 {

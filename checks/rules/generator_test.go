@@ -352,7 +352,7 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 	}
 	b := a.Board()
 	for what, word := range map[string]string{
-		"along all": "along all", "tabs left to the shop": "left to the shop", "arc": "arc ",
+		"along all": "along all", "tabs left to the shop": "leave tab_places", "arc": "arc ",
 		"standard": "shops/standard", "advanced": "shops/advanced", "conservative": "shops/conservative",
 	} {
 		has[what] = strings.Contains(text, word)

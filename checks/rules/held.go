@@ -121,7 +121,7 @@ func shorts(p *checks.Pass) map[string][]short {
 				if !ok {
 					continue
 				}
-				k := parties{row.rule.Name, s.subject.Of, s.other.Of}
+				k := parties{row.rule.Name, s.subject.Of(), s.other.Of()}
 				if known, had := worst[k]; !had || s.worse(known) {
 					worst[k] = s
 				}
@@ -148,6 +148,9 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	}
 	if r.besides != nil {
 		n = m.Besides(n, r.besides)
+	}
+	if r.finished != nil {
+		n = r.finished(p, n)
 	}
 	s := short{row: r, d: n.D, near: n}
 	s.subject, s.other = parts(n.A, n.B)

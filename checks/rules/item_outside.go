@@ -29,16 +29,16 @@ var itemOutside = &checks.Rule{
 		m := survey(p)
 		type row struct {
 			of      *board.Item
-			members map[int]bool
+			members map[int32]bool
 			piece   *copper.Piece
 		}
 		off := map[*board.Item]*row{}
 		var list []*row
 		for _, x := range m.Off() {
-			r := off[x.Of]
+			r := off[x.Of()]
 			if r == nil {
-				r = &row{of: x.Of, members: map[int]bool{}, piece: x}
-				off[x.Of] = r
+				r = &row{of: x.Of(), members: map[int32]bool{}, piece: x}
+				off[x.Of()] = r
 				list = append(list, r)
 			}
 			if r.members[x.Member] = true; earlier(x, r.piece) {

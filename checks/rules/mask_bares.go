@@ -22,7 +22,7 @@ var maskBares = &checks.Rule{
 		for _, r := range p.Board.Reliefs() {
 			for _, plane := range p.Board.Planes() {
 				f, outer := p.Board.FaceOf(plane.Layer.Text)
-				if outer && slices.Contains(r.Faces, f) && above(r.Reach.Value, plane.Pullback.Value) {
+				if outer && slices.Contains(r.Faces, f) && above(deepest(p.Board, r), plane.Pullback.Value) {
 					planeBared(p, r, plane)
 				}
 			}
@@ -30,20 +30,33 @@ var maskBares = &checks.Rule{
 	},
 }
 
-// planeBared looks for a plane of another net under a relief that reaches
+// deepest is the most that a relief may come in from the edge: over a half hole by the
+// corners of its opening, which beside a notch are farther from the edge than its middle.
+func deepest(b *board.Board, r *board.Relief) float64 {
+	if row := b.CastellationNamed(r.Over.Text); row != nil {
+		return math.Hypot(r.Reach.Value, row.LandWidth.Value/2+r.Margin.Value)
+	}
+	return r.Reach.Value
+}
+
+// planeBared looks for a plane of another net under a relief that may reach
 // farther in than the plane keeps from the edge.
 func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 	m := survey(p)
 	found := false
 	m.Each(func(x *copper.Piece) {
 		if found || x.Kind != copper.Opening || x.Item != any(r) || x.Layers&m.Layer(plane.Layer.Text) == 0 ||
-			plane.Net.Given() && x.Net.Text == plane.Net.Text || givesWay(p, r, x) {
+			plane.Net.Given() && x.Net().Text == plane.Net.Text || givesWay(p, r, x) {
 			return
 		}
 		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
 			found = true
-			f := p.Report(r.Reach.At, []string{r.Name.Text, plane.Name.Text}, "the mask opening of relief %s reaches %s in and lays bare the plane on %s%s, which keeps %s from the edge, at %s",
-				r.Name.Text, r.Reach.Quantity, plane.Layer.Text, ofNet(plane.Net), plane.Pullback.Quantity, board.Coordinates(at))
+			corners := ""
+			if !above(r.Reach.Value, plane.Pullback.Value) {
+				corners = ", at its corners farther,"
+			}
+			f := p.Report(r.Reach.At, []string{r.Name.Text, plane.Name.Text}, "the mask opening of relief %s reaches %s in%s and lays bare the plane on %s%s, which keeps %s from the edge, at %s",
+				r.Name.Text, r.Reach.Quantity, corners, plane.Layer.Text, ofNet(plane.Net), plane.Pullback.Quantity, board.Coordinates(at))
 			related(f, plane.Pullback.At, "the plane's pullback")
 		}
 	})
@@ -52,7 +65,7 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 // givesWay tells of an opening over a half hole whether all of it is within the
 // room that planes leave round the land.
 func givesWay(p *checks.Pass, r *board.Relief, x *copper.Piece) bool {
-	if x.On == nil {
+	if x.On() == nil {
 		return false
 	}
 	row := p.Board.CastellationNamed(r.Over.Text)

@@ -15,7 +15,9 @@ var (
 	onBare = actor{kind: copper.Wall, word: "a wall without wraps", half: 2e6, flat: true, wall: true, put: func(p spot) string {
 		return fmt.Sprintf("plating %s { along %s; net %s; copper 35 um; extend 0.6 mm }", p.name, p.along(0), p.net)
 	}}
-	onStrip = actor{kind: copper.Strip, word: "a wall's own copper", half: 2e6, deep: copper.StripWidth, flat: true, wall: true, put: func(p spot) string { return p.plate(p.name, p.along(0), "0.5 mm", "layers ground") }}
+	// One that says which layers it joins, and leaves out the inner ones.
+	onUnjoined = actor{kind: copper.Wall, word: "a wall that joins outer layers alone", half: 2e6, flat: true, wall: true, put: func(p spot) string { return p.plate(p.name, p.along(0), "0.5 mm", "layers top bottom") }}
+	onStrip    = actor{kind: copper.Strip, word: "a wall's own copper", half: 2e6, deep: copper.StripWidth, flat: true, wall: true, put: func(p spot) string { return p.plate(p.name, p.along(0), "0.5 mm", "layers ground") }}
 	// One whose wraps are left out: nothing but it is nearest.
 	onOwn = actor{kind: copper.Strip, word: "a wall's own copper without wraps", half: 2e6, deep: copper.StripWidth, flat: true, wall: true, put: func(p spot) string {
 		return fmt.Sprintf("plating %s { along %s; net %s; copper 35 um; extend 0.6 mm; layers ground }", p.name, p.along(0), p.net)
@@ -116,6 +118,7 @@ func pairings() (list []pairing) {
 	add("wrap_clearance", wraps, twoNets, "top", onWrap, boreWrap, onLand, onBarrel, feature, via, pad, platedHole, ring, boreRun, plane)
 	add("plane_short", inner, twoNets, "ground", onWall, feature, boreRun, plane)
 	add("plane_short", inner, twoNets, "ground", onStrip, feature, plane)
+	add("tie_unstated", one("edge_clearance_inner"), oneNet, "ground", onUnjoined, feature, plane)
 	add("wall_short", inner, twoNets, "ground", onWall, via, platedHole, boreWall, boreStrip)
 	add("wall_short", inner, twoNets, "ground", onStrip, via, platedHole, onBarrel)
 	add("ties_meet", inner, twoNets, "ground", onOwn, boreStrip, boreRun)
@@ -194,7 +197,9 @@ func edgePairs() (list []pairing) {
 	add("ground", []string{in}, onOwn, drilled, edge)
 	add("top", []string{out}, onEdge, feature, pad, ring)
 	add("ground", []string{in}, onEdge, feature)
-	add("top", []string{in}, onHoles, feature, onLand, via, pad, ring, onPin)
+	add("top", []string{out}, onHoles, feature, onLand, pad, ring, onPin)
+	add("ground", []string{in}, onHoles, feature, onOwn, boreStrip)
+	add("ground", []string{out, in}, onHoles, via)
 	list = append(list, pairing{rule: "edge_pullback", nets: anyNets, layer: "top", a: onWrap, b: cutout, clear: []string{out}},
 		pairing{rule: "edge_pullback", limits: []string{out}, nets: anyNets, layer: "top", a: onEdge, b: plane},
 		pairing{rule: "edge_pullback", limits: []string{in}, nets: anyNets, layer: "ground", a: onEdge, b: plane})

@@ -231,6 +231,11 @@ var slips = []slip{
 		d := r.near(s, need)
 		return r.text(st, d, sizes{netA: "V8", netB: "V9"}), r.text(st, d, sizes{netA: "V8", netB: "V8"}), r.nets == twoNets
 	}},
+	{"gets the same net", func(r pairing, s *subject, st staging) (string, string, bool) {
+		need, _ := r.least(s)
+		d := r.near(s, need)
+		return r.text(st, d, r.usual()), r.text(st, d, sizes{netA: "V8", netB: "V9"}), r.nets == oneNet
+	}},
 	{"loses its net", func(r pairing, s *subject, st staging) (string, string, bool) {
 		need, _ := r.least(s)
 		d, bare := r.near(s, need), sizes{netA: "V8"}

@@ -237,6 +237,8 @@ var houseMistakes = []kind{
 	{rule: "unit_unlikely", mistake: "half holes in metres", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) { return s.slip(&c.Item, c.Hole, quantity.Millimetre, "m") })
 	}},
+	{rule: "leave_idle", mistake: "what the outline says is left to the shop", seed: adding("leave outline to shop because \"so\"", "leave")},
+	{rule: "leave_idle", mistake: "what the stack or the board says is left to the shop", seed: adding("leave thickness to shop because \"so\"", "leave")},
 	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
 	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/rout"
 )
 
 var tabMistakes = []kind{
@@ -33,10 +34,10 @@ var tabMistakes = []kind{
 		return s.put(t.PositionAt, "at "+inMM(g.To-t.Width.Value/2-s.less(s.min("tab_gap"))))
 	})},
 	{rule: "tab_missing", mistake: "no tab is stated, and no word on them", seed: noTabs},
-	{rule: "tab_missing", mistake: "the note that leaves tabs to the shop is forgotten", seed: func(s *subject) (mutant, bool) {
-		for _, n := range s.b.Notes() {
-			if strings.HasPrefix(n.Text.Text, "Tabs:") {
-				return s.edit(s.drop(&n.Item), "")
+	{rule: "tab_missing", mistake: "what leaves tabs to the shop is forgotten", seed: func(s *subject) (mutant, bool) {
+		for _, l := range s.b.Leaves() {
+			if l.Names("tab_places") {
+				return s.edit(s.drop(&l.Item), "")
 			}
 		}
 		return none, false
@@ -284,6 +285,30 @@ func allOnOneSide(s *subject) (mutant, bool) {
 }
 
 var perforationMistakes = []kind{
+	{rule: "tab_short", mistake: "a tab is shorter than the finest bit is wide", seed: func(s *subject) (mutant, bool) {
+		return s.tabs(func(t *board.Tab) string {
+			if !t.Length.Given() {
+				return s.text
+			}
+			return s.put(t.Length.At, s.short(s.min("router_bit")))
+		})
+	}},
+	{rule: "tab_faces_board", mistake: "a tab is put into a slot that is hardly wider than itself", seed: func(s *subject) (mutant, bool) {
+		across := s.less(3e6 + s.min("router_bit"))
+		return s.edit(s.add("cutout slit slot 9 mm by "+inMM(across)+" at (10 mm, 9 mm)", "tab stray on slit.rim at 2 mm width 3 mm solid"), "stray")
+	}},
+	{rule: "tab_waist", mistake: "a tab is hardly wider than the finest bit", seed: func(s *subject) (mutant, bool) {
+		return s.tabs(func(t *board.Tab) string {
+			least := s.min("tab_width_solid")
+			if t.Perforated {
+				least = s.min("tab_width_perforated")
+			}
+			if width := s.less(s.min("router_bit") * 5 / 3); width > least && !onArc(t) { // round the outside bits fan out
+				return s.put(t.Width.At, inMM(width))
+			}
+			return s.text
+		})
+	}},
 	{rule: "tab_weak", mistake: "a perforation's holes meet and leave nothing", seed: nothingLeft},
 	{rule: "tab_stubborn", mistake: "a perforation of one hole does not break", seed: oneHole},
 	{rule: "perforation_hole", mistake: "a perforation's holes are too small to drill", seed: perforated(func(s *subject, t *board.Tab) string {
@@ -335,7 +360,8 @@ func oneHole(s *subject) (mutant, bool) {
 	}
 	return perforated(func(s *subject, t *board.Tab) string {
 		// M = σ·b·h²/6 with 689 N/mm², in mm.
-		b, h := (t.Width.Value-t.Hole.Value)/1e6, thick.Value/1e6
+		waist := rout.BitsOf(s.b, s.min("router_bit")).Waist(t)
+		b, h := min(waist, t.Width.Value-t.Hole.Value)/1e6, thick.Value/1e6
 		if 689*b*h*h/6 <= 1000 {
 			return s.text
 		}

@@ -20,35 +20,35 @@ func named(m *copper.Map, x *copper.Piece, on copper.Layers) string {
 	}
 	switch x.Kind {
 	case copper.Wall:
-		return "plating " + name + ofNet(x.Net)
+		return "plating " + name + ofNet(x.Net())
 	case copper.Wrap:
-		return "the wrap of plating " + name + ofNet(x.Net) + where
+		return "the wrap of plating " + name + ofNet(x.Net()) + where
 	case copper.Strip:
-		return "the copper of plating " + name + ofNet(x.Net) + where
+		return "the copper of plating " + name + ofNet(x.Net()) + where
 	case copper.Run:
-		return "the plane" + where + " where it runs to plating " + name + ofNet(x.Net)
+		return "the plane" + where + " where it runs to plating " + name + ofNet(x.Net())
 	case copper.Barrel:
-		return half(x) + ofNet(x.Net)
+		return half(x) + ofNet(x.Net())
 	case copper.Land:
-		return "the land of " + half(x) + ofNet(x.Net)
+		return "the land of " + half(x) + ofNet(x.Net())
 	case copper.Via:
-		return "a via of fence " + name + ofNet(x.Net)
+		return "a via of fence " + name + ofNet(x.Net())
 	case copper.Pad:
-		return "the pad of a via of fence " + name + ofNet(x.Net)
+		return "the pad of a via of fence " + name + ofNet(x.Net())
 	case copper.PlatedHole:
-		return "hole " + name + ofNet(x.Net)
+		return "hole " + name + ofNet(x.Net())
 	case copper.Ring:
-		return "the land of hole " + name + ofNet(x.Net)
+		return "the land of hole " + name + ofNet(x.Net())
 	case copper.Drilled:
 		return "hole " + name
 	case copper.Pin:
-		return "the pin of connector " + name + ofNet(x.Net) + where
+		return "the pin of connector " + name + ofNet(x.Net()) + where
 	case copper.Body:
 		return "the body of connector " + name
 	case copper.Feature:
-		return "feature " + name + ofNet(x.Net) + where
+		return "feature " + name + ofNet(x.Net()) + where
 	case copper.Plane:
-		return "the plane" + where + ofNet(x.Net)
+		return "the plane" + where + ofNet(x.Net())
 	case copper.Tab:
 		return "tab " + name
 	case copper.Perforation:
@@ -122,7 +122,7 @@ func placeOf(m *copper.Map, x *copper.Piece) source.Place {
 	case *board.Cutout:
 		return i.Name.At
 	}
-	return x.Stretch.Profile.At
+	return x.Stretch().Profile.At
 }
 
 // report makes the finding of two pieces that are too near each other.
@@ -132,11 +132,11 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	a, b := named(m, s.subject, shared), named(m, s.other, shared)
 	at := placeOf(m, s.subject)
 	on := []string{s.subject.Name()}
-	one := s.subject.Of == s.other.Of
+	one := s.subject.Item == s.other.Item
 	if pitch := pitchOf(s.subject); one && pitch.Given() {
 		at = pitch.At
 	}
-	if !one && s.other.Of != nil {
+	if !one && s.other.Item != nil {
 		on = append(on, s.other.Name())
 	}
 	where := board.Coordinates(s.at())

@@ -19,6 +19,7 @@ type nets string
 const (
 	anyNets  nets = "any nets"
 	twoNets  nets = "two nets"
+	oneNet   nets = "one net"
 	ownItems nets = "of one item too" // any nets, and two members of one row too
 )
 
@@ -37,6 +38,8 @@ type pair struct {
 	unless func(p *checks.Pass, m *copper.Map, n copper.Near) bool
 	// besides tells of a piece what of it does not count where it lies on that.
 	besides func(x, other *copper.Piece) bool
+	// finished measures two pieces that are near each other by what of them the finished board has.
+	finished func(p *checks.Pass, n copper.Near) copper.Near
 	// apart tells that pieces which touch or overlap are another line's, or merge;
 	// meets that touching is enough to be found, own that a connector may ask for
 	// more than the limit, byRule that the rule works its pairs out itself.
@@ -70,6 +73,8 @@ func init() {
 		{a: of(copper.Wall), b: of(copper.Feature, copper.Run), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, except: onOuter,
 			says: "on inner layers; on outer ones the wrap is held"},
 		{a: of(copper.Strip), b: of(copper.Feature), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
+		{a: of(copper.Wall), b: of(copper.Feature), nets: oneNet, rule: tieUnstated, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}, except: joinedOrSilent, finished: finishedWall,
+			says: "on inner layers that the plating's `layers` leaves out; where it states none, copper of its net may meet it; the root of a premetallised tab is `edge_pullback`'s"},
 		{a: of(copper.Wall, copper.Strip), b: of(copper.Via, copper.PlatedHole), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
 		{a: of(copper.Wall), b: of(copper.Wall), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
 			says: "along one edge they are `net_conflict`'s, by `gap_width`"},
@@ -86,10 +91,10 @@ func init() {
 		{a: surface, b: surface, nets: twoNets, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
 			says: "two half holes are `castellation_spacing`'s, a pad and its own hole are one"},
 		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
+		{a: of(copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Perforation), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
 		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin), b: of(copper.Edge), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits, besides: pads,
 			says: "not the edge that a pin or a half hole stands on, nor what goes on from its end that near, nor what of a feature lies on a pin, half hole, wrap or strip of its net, nor on an inner layer the edge beside a half hole that it joins; of a bare edge that goes on from the wrap's own stretch, only what is farther from the stretch's end than about one and a half times the limit"},
 		{a: of(copper.Wrap), b: of(copper.Cutout), nets: anyNets, rule: edgePullback, except: ownCutout, says: "may not be cut by a cutout that is not its own"},
-		{a: of(copper.Perforation), b: of(copper.Feature, copper.Land, copper.Via, copper.Pad, copper.Ring, copper.Pin), nets: anyNets, rule: edgePullback, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}},
 		{a: drills, b: drills, nets: ownItems, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: drills, b: of(copper.Barrel, copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"}},
 		{a: of(copper.Perforation), b: of(copper.Perforation), nets: anyNets, rule: holeWeb, need: least("hole_web"), limits: []string{"hole_web"},
@@ -118,6 +123,7 @@ func init() {
 			says: "of reliefs, and not the copper that the relief is over; what copper has of its own is as a rule narrower than `copper_clearance`"},
 		{a: of(copper.Plane), b: of(copper.Wrap), nets: twoNets, rule: wrapClearance, byRule: true, limits: []string{"wrap_clearance"}, says: "by its pullback and true shape"},
 		{a: of(copper.Plane), b: of(copper.Wall, copper.Strip), nets: twoNets, rule: planeShort, byRule: true, limits: []string{"inner_clearance"}, says: "by its pullback and true shape, on inner layers"},
+		{a: of(copper.Plane), b: of(copper.Wall), nets: oneNet, rule: tieUnstated, byRule: true, limits: []string{"edge_clearance_inner"}, says: "by its pullback and true shape, on inner layers that the plating's `layers` leaves out"},
 		{a: of(copper.Plane), b: of(copper.Edge), nets: anyNets, rule: edgePullback, byRule: true, limits: edgeLimits, says: "by its pullback"},
 		{a: of(copper.Plane), b: of(copper.Plane), nets: anyNets, rule: planesOverlap, byRule: true, says: "on one layer"},
 		{a: of(copper.Plane), b: of(copper.Opening), nets: twoNets, rule: maskBares, byRule: true, says: "of reliefs, on outer layers, by its pullback and true shape"},
@@ -154,7 +160,6 @@ var unheld = []*pair{
 	{a: of(copper.Run), b: of(copper.Edge, copper.Cutout), says: "a run gives way, as its plane does, by `edge_clearance_outer` or `edge_clearance_inner`"},
 	{a: of(copper.Run, copper.Strip), b: of(copper.Body, copper.Tab), says: "it is as wide as the wall, which is held"},
 	{a: of(copper.Strip), b: of(copper.Wrap, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Opening), says: "they lie on other layers"},
-	{a: of(copper.Strip), b: of(copper.Perforation), says: "`tab_gap` keeps a tab's holes off the wall; those of a premetallised tab are not held"},
 	{a: of(copper.Strip), b: of(copper.Cutout), says: "the cutout's edge is held"},
 	{a: of(copper.Wall), b: of(copper.Wrap), says: "along one edge `net_conflict` holds the walls, across the board `wrap_clearance` the wraps"},
 	{a: of(copper.Wall), b: of(copper.Land, copper.Pad, copper.Ring), says: "they lie on outer layers, where the wrap is held"},
@@ -216,12 +221,16 @@ func (r *pair) speaks(m *copper.Map, a, b *copper.Piece) bool {
 		if !differ(a, b) {
 			return false
 		}
+	case oneNet:
+		if !a.Net().Given() || a.Net().Text != b.Net().Text {
+			return false
+		}
 	case anyNets:
-		if a.Of == b.Of && a.Of != nil {
+		if a.Item == b.Item && a.Item != nil {
 			return false
 		}
 	case ownItems:
-		if a.Of == b.Of && a.Of != nil && a.Member == b.Member && a.Stretch == b.Stretch {
+		if a.Item == b.Item && a.Item != nil && a.Member == b.Member && a.Stretch() == b.Stretch() {
 			return false
 		}
 	}
@@ -231,10 +240,11 @@ func (r *pair) speaks(m *copper.Map, a, b *copper.Piece) bool {
 // differ tells whether two coppers are of two nets: of different ones, or one or
 // both of none. Members of one statement without a net are of one.
 func differ(a, b *copper.Piece) bool {
-	if a.Of == b.Of && a.Net.Text == b.Net.Text {
+	one, another := a.Net(), b.Net()
+	if a.Item == b.Item && one.Text == another.Text {
 		return false
 	}
-	return !a.Net.Given() || !b.Net.Given() || a.Net.Text != b.Net.Text
+	return !one.Given() || !another.Given() || one.Text != another.Text
 }
 
 // least is the limit of a name.
@@ -244,7 +254,7 @@ func least(name string) func(*checks.Limits, *copper.Map, *copper.Piece, *copper
 
 var edgeLimits = []string{"edge_clearance_outer", "edge_clearance_inner"}
 
-// edgeNeed is what copper keeps off a bare edge: what is on an inner layer by
+// edgeNeed is what copper keeps off a bare edge or a hole without copper: what is on an inner layer by
 // the inner limit, what is on both by the larger.
 func edgeNeed(l *checks.Limits, m *copper.Map, a, b *copper.Piece) checks.Limit {
 	outer, inner := m.Outer(a.Layers & b.Layers)

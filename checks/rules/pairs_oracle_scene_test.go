@@ -34,6 +34,9 @@ var scenes = []struct {
 	{"wall feature", before("wall", "inner", "inner_clearance")}, {"holes of two tabs", tabsAcrossNeck}, {"run run", opposite("run", "run", "in", "")},
 	{"strip drilled", before("strip", "drilled", "edge_clearance_inner")},
 	{"land at an end", padAtEnd("land")}, {"pin at an end", padAtEnd("pin")},
+	{"unjoined feature", before("unjoined", "inner", "edge_clearance_inner")}, {"unjoined feature", before("unjoined", "inner", "edge_clearance_inner")},
+	{"unjoined feature", before("unjoined", "inner", "edge_clearance_inner")}, {"unjoined plane", planeByUnjoined}, {"unjoined plane", planeByUnjoined}, {"unjoined plane", planeByUnjoined},
+	{"strip tab", stripByTab}, {"strip tab", stripByTab}, {"strip tab", stripByTab},
 }
 
 // scene lays the next of the scenes.
@@ -90,6 +93,8 @@ func (l *layer) side(kind, net, on string, most float64) (facingSide, bool) {
 			return s, false
 		}
 		s.layers, s.deep = []string{on}, 0.3
+	case "unjoined": // it says which layers it joins: outer ones
+		s.layers = []string{l.Layers[0], l.Layers[len(l.Layers)-1]}
 	case "run":
 		s.pull = l.plane(on, net, l.between(0.15, most))
 		s.deep = s.pull
@@ -224,6 +229,9 @@ func before(a, b, limit string) func(*layer, edgeFrame, float64) bool {
 		if b == "drilled" { // nearer than what the wraps are held to
 			x.wrap = [2]float64{0.3, 0.3}
 		}
+		if a == "unjoined" {
+			two = one
+		}
 		h := l.between(1.6, 2.6)
 		l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(max(u-h, f.lo+0.05)), To: whole(min(u+h, f.hi-0.05))})
 		d := l.limit(limit) + x.deep + l.between(-0.22, 0.24)
@@ -232,6 +240,25 @@ func before(a, b, limit string) func(*layer, edgeFrame, float64) bool {
 		l.stated, l.layerOf = nil, ""
 		return true
 	}
+}
+
+// stripByTab is a tab with one hole that a wall with a strip is plated over.
+func stripByTab(l *layer, f edgeFrame, u float64) bool {
+	const hole = 0.6
+	w := whole(hole + 2*(l.limit("edge_clearance_inner")+l.between(-0.2, 0.24)))
+	if len(l.inner) == 0 || l.inside && f.profile == 0 || u-w/2-1 < f.lo || u+w/2+1 > f.hi {
+		return false
+	}
+	net, _ := l.nets()
+	x, ok := l.side("strip", net, l.inner[l.rnd.IntN(2)], 0)
+	if !ok {
+		return false
+	}
+	l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(u - w/2 - 0.9), To: whole(u + w/2 + 0.9)})
+	t := laidTab{Name: l.name("t"), Edge: f.name, At: u, W: w, Pre: true, Perf: &laidPerforation{D: hole, P: 9, Inset: l.between(0, 0.3)}}
+	l.say("tab %s on %s at %s width %s perforated hole %s pitch %s inset %s premetallised", t.Name, t.Edge, mm(t.At), mm(t.W), mm(hole), mm(9), mm(t.Perf.Inset))
+	l.Tabs = append(l.Tabs, t)
+	return true
 }
 
 // planeByStrip is a strip and a plane of another net on its layer.
@@ -246,6 +273,23 @@ func planeByStrip(l *layer, f edgeFrame, u float64) bool {
 		return false
 	}
 	l.plane(on, two, whole(0.3+l.limit("inner_clearance")+l.between(-0.2, 0.24)))
+	h := l.between(1.6, 2.6)
+	l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(max(u-h, f.lo+0.05)), To: whole(min(u+h, f.hi-0.05))})
+	return true
+}
+
+// planeByUnjoined is a plane and a wall of its net that does not join it.
+func planeByUnjoined(l *layer, f edgeFrame, u float64) bool {
+	if len(l.inner) == 0 {
+		return false
+	}
+	net, _ := l.nets()
+	on := l.inner[l.rnd.IntN(2)]
+	x, ok := l.side("unjoined", net, on, 0)
+	if !ok || slices.ContainsFunc(l.Planes, func(p laidPlane) bool { return p.Layer == on }) {
+		return false
+	}
+	l.plane(on, net, whole(l.limit("edge_clearance_inner")+l.between(-0.2, 0.24)))
 	h := l.between(1.6, 2.6)
 	l.plate(l.wallOf(x), laidStretch{Edge: f.name, From: whole(max(u-h, f.lo+0.05)), To: whole(min(u+h, f.hi-0.05))})
 	return true

@@ -25,7 +25,7 @@ import (
 )
 
 const (
-	laidBoards = 2250
+	laidBoards = 2750
 	leastPairs = 100 // of each row and two kinds, on either side of the limit
 )
 
@@ -44,7 +44,7 @@ func init() {
 	for _, name := range strings.Fields(`wrap_clearance plane_short wall_short castellation_on_plating launch_clearance launch_blocked
 		copper_clearance edge_pullback hole_web fence_inset hole_edge castellation_spacing neck_narrow cutout_outside connectors_meet
 		body_clearance body_shorts tab_near_connector tab_gap_tight tab_on_plating tabs_crowded mask_web mask_bares net_conflict
-		ties_meet planes_overlap item_outside plating_twice plating_conflict relief_conflict tab_missing gap_astray gap_unbridged`) {
+		ties_meet tie_unstated planes_overlap item_outside plating_twice plating_conflict relief_conflict tab_missing gap_astray gap_unbridged`) {
 		pairRules[name] = true
 	}
 }

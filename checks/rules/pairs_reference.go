@@ -17,7 +17,7 @@ and why. A test fails when a pair of kinds is missing. The rules and their limit
 
 Distances are true ones, to the nearest point, round corners and arcs included, in the plane of the board. Walls, half holes,
 vias and holes go through every layer; other things meet on the layers that they share. Nets: *two nets* are different ones, or
-one of them or both state none; members of one row that states no net are one. *Any nets* is a physical matter. A finding is on
+one of them or both state none; members of one row that states no net are one. *One net* is the same one, stated of both. *Any nets* is a physical matter. A finding is on
 the two items; of two rows, the pair of members that misses the limit by most is told.
 
 - A *wall* is a plated stretch through the board's height; a *wrap* what it turns over a face; a *strip* the copper of a plating on an

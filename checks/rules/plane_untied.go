@@ -56,7 +56,7 @@ func tied(p *checks.Pass, pl *board.Plating, layer string) bool {
 	})
 	return slices.ContainsFunc(strips, func(x *copper.Piece) bool {
 		return m.Touches(x, func(q *copper.Piece) bool {
-			return slices.Contains(surface, q.Kind) && q.Net.Text == pl.Net.Text
+			return slices.Contains(surface, q.Kind) && q.Net().Text == pl.Net.Text
 		})
 	})
 }

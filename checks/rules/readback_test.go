@@ -117,7 +117,7 @@ func readingOf(name string, a *lang.Analysis) reading {
 		if t.Premetallised {
 			continue
 		}
-		from, to := t.Edge.Range(t.From(), t.To())
+		from, to := t.Range()
 		wide := board.Stretch{Profile: t.Edge.Profile, From: from, To: to}.Widened(l.Minimum("tab_gap").Value)
 		deep := make([]float64, len(w.Levels))
 		for i := range deep {
@@ -131,15 +131,15 @@ func readingOf(name string, a *lang.Analysis) reading {
 }
 
 func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *copper.Piece) readPiece {
-	w := readPiece{Kind: p.Kind.String(), Of: -1, Item: "outline", Member: p.Member, Profile: -1, Figures: map[string]any{}}
-	if p.Of != nil {
-		if _, known := items[p.Of]; !known {
-			items[p.Of] = len(items)
+	w := readPiece{Kind: p.Kind.String(), Of: -1, Item: "outline", Member: int(p.Member), Profile: -1, Figures: map[string]any{}}
+	if p.Of() != nil {
+		if _, known := items[p.Of()]; !known {
+			items[p.Of()] = len(items)
 		}
-		w.Of, w.Item = items[p.Of], p.Name()
+		w.Of, w.Item = items[p.Of()], p.Name()
 	}
-	if p.Net.Given() {
-		w.Net = &p.Net.Text
+	if net := p.Net(); net.Given() {
+		w.Net = &net.Text
 	}
 	for i, l := range levels {
 		if p.Layers&m.Layer(l) != 0 {
@@ -156,13 +156,13 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 			w.Ends = append(w.Ends, [2]float64{x.X / 1e6, x.Y / 1e6})
 		}
 	}
-	if s := p.Stretch; s.Profile != nil {
+	if s := p.Stretch(); s.Profile != nil {
 		w.Profile = s.Profile.Index
 		if s.To > s.From && !s.Round() {
 			ends(s.Profile.Path, s.From, s.To)
 		}
 	}
-	if e := p.On; e != nil {
+	if e := p.On(); e != nil {
 		w.Profile = e.Profile.Index
 		w.Own = stepsIn(board.Stretch{Profile: e.Profile, From: e.From, To: e.To}.Segments())
 		if !e.Closed {
@@ -177,9 +177,9 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 	case *board.Connector:
 		w.Figures["clearance"] = x.Clearance.Value / 1e6
 	case *board.Tab:
-		w.Figures["premetallised"] = x.Premetallised
+		w.Figures["premetallised"], w.Figures["width"] = x.Premetallised, x.Width.Value/1e6
 		if i, _ := x.Edge.Profile.Path.SegmentAt(x.Edge.Along(x.Position)); !x.Edge.Profile.Cutout && !x.Edge.Profile.Path.Segments()[i].Arc {
-			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 1e6, 0).Segments()) // some of it
+			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 3e6, 0).Segments()) // some of it
 		}
 	case *board.Relief:
 		w.Figures["over"] = x.Over.Text
@@ -259,8 +259,8 @@ func crowded(rnd *rand.Rand, a *lang.Analysis) *lang.Analysis {
 	var nets []string
 	var boxes []geom.Box
 	m.Each(func(p *copper.Piece) {
-		if p.Net.Given() && !slices.Contains(nets, p.Net.Text) {
-			nets = append(nets, p.Net.Text)
+		if p.Net().Given() && !slices.Contains(nets, p.Net().Text) {
+			nets = append(nets, p.Net().Text)
 		}
 		if p.Kind != copper.Plane {
 			boxes = append(boxes, p.Box())

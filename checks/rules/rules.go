@@ -15,7 +15,7 @@ var all = checks.Catalogue{
 	// the board
 	boardThickness, serviceMissing,
 	// plating
-	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, planesOverlap, copperClearance, planeUntied, netConflict,
+	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, tieUnstated, planesOverlap, copperClearance, planeUntied, netConflict,
 	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle, gapConflict,
 	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
@@ -24,7 +24,7 @@ var all = checks.Catalogue{
 	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
-	tabUnbalanced, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
+	tabUnbalanced, tabShort, tabFacesBoard, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
 	// via fence
@@ -32,6 +32,6 @@ var all = checks.Catalogue{
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
-	notVerified, unitUnlikely, nameUnused, acceptanceExpired,
+	notVerified, unitUnlikely, nameUnused, leaveIdle, acceptanceExpired,
 	acceptanceUnused, // the last: it looks at what all the others have found
 }

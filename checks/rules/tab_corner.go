@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"hemline/checks"
-	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 )
@@ -42,7 +41,7 @@ func onArc(t *board.Tab) bool {
 	if below(t.From(), t.Edge.Base) || above(t.To(), t.Edge.Base+t.Edge.To-t.Edge.From) {
 		return true // the straight piece ends within the tab
 	}
-	from, to := figures.TabRange(t)
+	from, to := t.Range()
 	for _, s := range t.Edge.Profile.Path.Stretch(from, to) {
 		if s.Arc && s.Length() > board.Tolerance {
 			return true

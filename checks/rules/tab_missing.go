@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 
 	"hemline/checks"
@@ -11,11 +12,11 @@ import (
 
 var tabMissing = &checks.Rule{
 	Name: "tab_missing", Group: checks.GroupTabs, Category: finding.Costly,
-	Finds:  "Edges are plated and the board says nothing on tabs: there is none, or none on the outline, since one in a cutout holds no board; and no note with the word tab that leaves them to the shop; one on residue, length or removal of tabs does not count.",
+	Finds:  "Edges are plated and the board says nothing on tabs: there is none, or none on the outline, since one in a cutout holds no board; and no `leave tab_places` that leaves them to the shop. Nothing is worked out from a note.",
 	Why:    "The board must be held while it is plated, and where it is held it stays bare. A shop that finds no word on it asks, or chooses for you.",
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022): may we add tabs, and where?",
 	Bad:    strings.TrimSuffix(plated(wholeWraps...), exampleTabs),
-	Good:   strings.TrimSuffix(plated(wholeWraps...), exampleTabs) + "note \"tabs: left to the shop, on the south edge\"\n",
+	Good:   strings.TrimSuffix(plated(wholeWraps...), exampleTabs) + "leave tab_places along south to shop because \"its usual frame\"\n",
 	Run: func(p *checks.Pass) {
 		stray, n := strayTabs(p.Board)
 		if !p.Board.Plated() || n > 0 || leftToShop(p.Board) {
@@ -23,13 +24,13 @@ var tabMissing = &checks.Rule{
 		}
 		pl := platedOn(p)[0]
 		if len(stray) > 0 {
-			r := p.Report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: %s in a cutout, which holds nothing; state tabs on the outline, or a note such as \"tabs: left to the shop\"", standing(stray))
+			r := p.Report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: %s in a cutout, which holds nothing; state tabs on the outline, or leave tab_places to the shop", standing(stray))
 			for _, t := range stray {
 				related(r, t.Name.At, "in a cutout")
 			}
 			return
 		}
-		p.Report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: state tabs, or a note such as \"tabs: left to the shop\"")
+		p.Report(pl.Name.At, []string{pl.Name.Text}, "edges are plated, but nothing says what holds the board: state tabs, or leave tab_places to the shop")
 	},
 }
 
@@ -44,10 +45,12 @@ func strayTabs(b *board.Board) (stray []*board.Tab, others int) {
 	return stray, b.States("tab") - len(stray)
 }
 
-// leftToShop tells whether a note leaves the tabs to the shop.
+// leftToShop tells whether the tabs of the outline are left to the shop, on one
+// of its edges or all.
 func leftToShop(b *board.Board) bool {
-	_, said := b.Remark(board.AboutTabs)
-	return said
+	return slices.ContainsFunc(b.Leaves(), func(l *board.Leave) bool {
+		return l.Names("tab_places") && (len(l.Along) == 0 || slices.ContainsFunc(l.Along, func(a board.Along) bool { return !a.Edge.Profile.Cutout }))
+	})
 }
 
 // standing says of some tabs that they stand: "tab t stands", "3 tabs stand".

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"hemline/checks"
-	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 )
@@ -19,7 +18,7 @@ var tabOnPlating = &checks.Rule{
 			if t.Premetallised {
 				continue
 			}
-			from, to := figures.TabRange(t)
+			from, to := t.Range()
 			wall := p.Board.Wall(t.Edge.Profile)
 			if board.Overlap(wall, from, to) <= board.Tolerance {
 				continue

@@ -40,7 +40,9 @@ var unitUnlikely = &checks.Rule{
 
 func unlikelyIn(p *checks.Pass, k *board.Kind, i *board.Item) {
 	of, on := k.Word, []string{i.Name.Text}
-	if i.Name.Text != "" {
+	if i.Name.Text == k.Word {
+		// a kind that goes by its keyword
+	} else if i.Name.Text != "" {
 		of += " " + i.Name.Text
 	} else if on = []string{k.Word}; !k.Accepts && k.Word != "outline" {
 		on = boardName(p) // an acceptance names no stack

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"math"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/copper"
@@ -35,35 +37,50 @@ func faceOf(p *checks.Pass, plane *board.Plane) board.Face {
 // pieces of a kind on its layer: of other nets, and as wide as width says.
 func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limit, width func(*copper.Piece) float64) {
 	m, least := survey(p), leastOfNets(need)
-	worst := map[*board.Item]nearBorder{}
-	var order []*copper.Piece
-	m.Each(func(x *copper.Piece) {
-		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !otherNet(plane.Net, x.Item.(*board.Plating)) || !below(plane.Pullback.Value-width(x), least) {
-			return
-		}
-		d, at := m.Border(plane.Pullback.Value).Distance(x, least)
-		if !below(d, least) {
-			return
-		}
-		known, had := worst[x.Of]
-		if !had {
-			order = append(order, x)
-		}
-		if !had || d < known.d {
-			worst[x.Of] = nearBorder{d, board.Coordinates(at), x}
-		}
-	})
-	for _, first := range order {
-		near := worst[first.Of]
-		b := named(m, near.piece, m.Layer(plane.Layer.Text))
-		what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
-		r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
-		related(r, placeOf(m, near.piece), "%s", b)
-		relatedLimit(r, need)
+	for _, near := range nearPlane(m, plane, k, least, func(x *copper.Piece) bool {
+		return otherNet(plane.Net, x.Item.(*board.Plating)) && below(plane.Pullback.Value-width(x), least)
+	}) {
+		r := near.report(p, plane, need)
 		if pullback := width(near.piece) + need.Value; runsFit(m, plane, pullback-plane.Pullback.Value, need.Value) {
 			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
 		}
 	}
+}
+
+// nearPlane lists, of each item, the piece of a kind on a plane's layer that the
+// plane comes nearest to, of those that want wants and within a distance.
+func nearPlane(m *copper.Map, plane *board.Plane, k copper.Kind, within float64, want func(*copper.Piece) bool) []nearBorder {
+	var list []nearBorder
+	at := map[*board.Item]int{}
+	m.Each(func(x *copper.Piece) {
+		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !want(x) {
+			return
+		}
+		d, point := m.Border(plane.Pullback.Value).Distance(x, within)
+		if !below(d, within) {
+			return
+		}
+		i, had := at[x.Of()]
+		if !had {
+			i = len(list)
+			at[x.Of()], list = i, append(list, nearBorder{d: math.Inf(1)})
+		}
+		if d < list[i].d {
+			list[i] = nearBorder{d, board.Coordinates(point), x}
+		}
+	})
+	return list
+}
+
+// report says that a plane comes too near to a piece.
+func (near nearBorder) report(p *checks.Pass, plane *board.Plane, need checks.Limit) *finding.Finding {
+	m := survey(p)
+	b := named(m, near.piece, m.Layer(plane.Layer.Text))
+	what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
+	r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
+	related(r, placeOf(m, near.piece), "%s", b)
+	relatedLimit(r, need)
+	return r
 }
 
 // runsFit tells whether a plane may keep so much farther from the edge: where it
@@ -72,10 +89,10 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 func runsFit(m *copper.Map, plane *board.Plane, more, need float64) bool {
 	on := m.Layer(plane.Layer.Text)
 	its := m.Pieces(func(x *copper.Piece) bool {
-		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net.Text == plane.Net.Text
+		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net().Text == plane.Net.Text
 	})
 	others := m.Pieces(func(x *copper.Piece) bool {
-		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net.Text != plane.Net.Text
+		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net().Text != plane.Net.Text
 	})
 	if len(its)*len(others) > fixEffort {
 		return false

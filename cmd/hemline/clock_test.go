@@ -18,7 +18,7 @@ import (
 const untilMarch = `outline rectangle 60 mm by 40 mm corner 1 mm
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.05 mm }
 gap g of wall on south at 40 mm width 1 mm
-note "tabs: left to the shop"
+leave tab_places to shop because "its usual frame"
 accept gap_narrow on g because "agreed" until "2026-03-04"
 `
 

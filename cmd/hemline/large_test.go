@@ -18,7 +18,7 @@ func reliefs(platings int) string {
 	fmt.Fprintf(&b, `hem 1
 board reliefs_bench { thickness 1.6 mm }
 outline rectangle %[1]d mm by %[1]d mm
-note "tabs: left to the shop"
+leave tab_places to shop because "its usual frame"
 `, each*6+12)
 	plate := func(name, along string) {
 		fmt.Fprintf(&b, "plating %[1]s { along %[2]s; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.5 mm; finish ENIG }\n"+
@@ -49,7 +49,7 @@ fabricator bench {
 }
 board beside_bench { thickness 1.6 mm }
 outline rectangle %[1]g mm by %[1]g mm
-note "tabs: left to the shop"
+leave tab_places to shop because "its usual frame"
 `, size)
 	for i := range each {
 		at := 1.9*float64(i) + 7
@@ -74,7 +74,7 @@ note "tabs: left to the shop"
 // runs is a board of many short platings that a plane of their net runs to.
 func runs(platings int) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "board runs_bench { thickness 1.6 mm }\noutline rectangle %d mm by 40 mm\nnote \"tabs: left to the shop\"\nplane on top net GND pullback 1 mm\n", 4*platings+20)
+	fmt.Fprintf(&b, "board runs_bench { thickness 1.6 mm }\noutline rectangle %d mm by 40 mm\nleave tab_places to shop because \"its usual frame\"\nplane on top net GND pullback 1 mm\n", 4*platings+20)
 	for i := range platings {
 		fmt.Fprintf(&b, "plating p%d { along south from %d mm to %d mm; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.2 mm }\n", i, 4*i+4, 4*i+6)
 	}

@@ -174,8 +174,11 @@ func coverOf(r result, shapes *scene.Scene, asked []queries.Result, issued time.
 		p.Accepted = append(p.Accepted, drawing.Accepted{Finding: entry(shapes, r.analysis.Root(), x.Located), Because: x.By.Because.Text, Until: x.By.Until.Text})
 	}
 	for _, q := range asked {
-		if q.State == queries.Open {
+		switch q.State {
+		case queries.Open:
 			p.Open = append(p.Open, q.Question)
+		case queries.Left:
+			p.Left = append(p.Left, q.Question+" "+q.Reasons())
 		}
 	}
 	return p

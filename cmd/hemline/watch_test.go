@@ -74,7 +74,7 @@ const watched = `use "shop.hem"
 outline rectangle 60 mm by 40 mm corner 1 mm
 plating wall { along south; net GND; copper 25 um; wrap top 0.8 mm; wrap bottom 0.8 mm; extend 0.05 mm }
   gap g1 of wall on south at 20 mm width 4 mm
-note "tabs: left to the shop"
+leave tab_places to shop because "its usual frame"
 `
 
 const shop = "fabricator s { offers edge_plating; limit span_length minimum 1 mm }\n"

@@ -211,6 +211,9 @@ func classOf(kind syntax.Kind, word string, constants []string) (Class, bool) {
 		if syntax.StatementNamed(word) != nil {
 			return Statement, true
 		}
+		if slices.Contains(constants, word) { // a clause that is a shop's word too
+			return Constant, true
+		}
 		return Clause, true
 	case syntax.Name:
 		if slices.Contains(constants, word) {

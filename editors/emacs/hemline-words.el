@@ -9,21 +9,26 @@
 ;;; Code:
 
 (defconst hemline-words-statements
-  '("accept" "board" "castellation" "connector" "cutout" "fabricator"
-    "feature" "fence" "gap" "hem" "hole" "let" "note" "outline" "plane"
-    "plating" "relief" "stack" "tab" "use")
+  '("accept" "board" "castellation" "connector" "criteria" "cutout"
+    "delivery" "fabricator" "feature" "fence" "gap" "hem" "hole" "leave"
+    "let" "marking" "note" "outline" "plane" "plating" "relief" "stack" "tab"
+    "tolerance" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("along" "arc" "around" "at" "because" "body" "bridged" "by" "circle"
-    "class" "clearance" "clockwise" "close" "copper" "corner" "current"
-    "diameter" "dielectric" "extend" "finish" "finishes" "for" "frequency"
-    "from" "hazard" "inset" "land" "layers" "length" "limit" "line" "loss"
-    "margin" "maximum" "minimum" "net" "of" "offers" "on" "opens" "over"
-    "perforated" "permittivity" "pin" "pitch" "plated" "premetallised"
-    "pullback" "reach" "rectangle" "revision" "rise" "shielding" "slot"
-    "solid" "source" "span" "start" "thickness" "title" "to" "turned"
-    "unplated" "until" "voltage" "width" "with" "wrap")
+  '("adhesion" "along" "approver" "arc" "around" "at" "author" "because"
+    "blisters" "body" "bow" "bridged" "burrs" "by" "circle" "class"
+    "clearance" "clockwise" "close" "continuity" "copper" "corner" "coupon"
+    "current" "cutouts" "date" "diameter" "dielectric" "electrical_test"
+    "extend" "finish" "finishes" "for" "frequency" "from" "gaps" "hazard"
+    "holes" "impedance" "inset" "land" "layers" "legend" "length" "limit"
+    "line" "loss" "margin" "mask" "material" "maximum" "microsection"
+    "minimum" "net" "number" "of" "offers" "on" "opens" "over" "owner"
+    "panel" "perforated" "permittivity" "pin" "pitch" "plated" "position"
+    "premetallised" "pullback" "reach" "rectangle" "removal" "revision"
+    "rise" "sample" "shielding" "single" "slot" "solid" "source" "span"
+    "start" "status" "thickness" "title" "to" "turned" "unplated" "until"
+    "voids" "voltage" "width" "with" "within" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

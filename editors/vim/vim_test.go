@@ -75,7 +75,7 @@ func TestASessionWithALE(t *testing.T) {
 	assert.Equal(t, "[]", steps["mended"])
 	assert.Contains(t, steps["hover"], "plating wall")
 	assert.Equal(t, `"let launch = 5 mm"`, steps["definition"])
-	assert.Equal(t, "[59,60,61]", steps["references"], "of the lines that use it")
+	assert.Equal(t, "[62,63,64]", steps["references"], "of the lines that use it")
 	assert.Contains(t, steps["fixed"], "wrap top 0.4 mm")
 	assert.Equal(t, "1", steps["end"])
 }

@@ -2,7 +2,6 @@ package board
 
 import (
 	"strings"
-	"time"
 
 	"hemline/lang/syntax"
 )
@@ -17,14 +16,8 @@ type Acceptance struct {
 }
 
 func (m *meaning) acceptance(r *syntax.Reading, base Item) *Acceptance {
-	a := &Acceptance{Item: base, On: namesOf(r.Get("on")), With: nameOf(r.Get("with"), 0), Because: nameOf(r.Get("because"), 0), Until: nameOf(r.Get("until"), 0)}
+	a := &Acceptance{Item: base, On: namesOf(r.Get("on")), With: nameOf(r.Get("with"), 0), Because: nameOf(r.Get("because"), 0), Until: m.date(r.Get("until"))}
 	a.Item.Name = nameOf(&r.Clause, 0)
-	if a.Until.Given() {
-		if _, err := time.Parse(time.DateOnly, a.Until.Text); err != nil {
-			m.report(RuleWrongValue, a.Until.At, "expected a date such as \"2027-06-30\", found %q", a.Until.Text)
-			a.Until = Name{}
-		}
-	}
 	if !a.Item.Name.Given() || len(a.On) == 0 {
 		return nil
 	}

@@ -39,6 +39,7 @@ type model struct {
 	counts    map[string]int // of statements, by keyword
 	names     *nameSet       // that expressions read
 	env       *env
+	root      string // the path of the file that was asked for
 
 	premetallised []*Tab
 	opened        opened
@@ -109,6 +110,44 @@ func (b *Board) Features() []*Feature { return read(b, &b.model.features) }
 
 // Fences lists the fences.
 func (b *Board) Fences() []*Fence { return read(b, &b.model.fences) }
+
+// Tolerances lists the statements of tolerances, those of used files where they are used.
+func (b *Board) Tolerances() []*ToleranceSet { return read(b, &b.model.tolerances) }
+
+// CriteriaStated lists the statements of criteria, as Tolerances.
+func (b *Board) CriteriaStated() []*Criteria { return read(b, &b.model.criteria) }
+
+// ToleranceOf is the tolerance in force of one clause: the file's own, else the
+// last that a used file states.
+func (b *Board) ToleranceOf(clause string) Value {
+	var v Value
+	for _, t := range b.Tolerances() {
+		if x, ok := t.Of[clause]; ok {
+			v = inForce(b.model.root, v, v.At, x, x.At)
+		}
+	}
+	return v
+}
+
+// CriterionOf is the criterion in force of one clause, as ToleranceOf.
+func (b *Board) CriterionOf(clause string) Criterion {
+	var v Criterion
+	for _, t := range b.CriteriaStated() {
+		if x, ok := t.Of[clause]; ok {
+			v = inForce(b.model.root, v, v.Clause, x, x.Clause)
+		}
+	}
+	return v
+}
+
+// Delivery is how boards are handed over, nil where the text does not say.
+func (b *Board) Delivery() *Delivery { return first(b, &b.model.deliveries) }
+
+// Markings lists the marks that the shop adds.
+func (b *Board) Markings() []*Marking { return read(b, &b.model.markings) }
+
+// Leaves lists the statements that leave queries to the shop.
+func (b *Board) Leaves() []*Leave { return read(b, &b.model.leaves) }
 
 // Fabricators lists the fabricators, those of used files where they are used.
 func (b *Board) Fabricators() []*Fabricator { return read(b, &b.model.fabricators) }

@@ -26,6 +26,7 @@ type Built struct {
 	statements []*syntax.Statement // that count
 	decoded    []*decoded          // what each of them means
 	gathered
+	root   string
 	unique bool // no name stands twice
 }
 
@@ -37,6 +38,11 @@ func Build(units []Unit, prev *Built) *Built {
 		prev = &Built{Board: &Board{model: new(model)}}
 	}
 	out := &Built{statements: counting(units)}
+	for _, u := range units {
+		if u.Root && len(u.Statements) > 0 {
+			out.root = u.Statements[0].Anchor().Path
+		}
+	}
 	front, back := source.Common(prev.statements, out.statements)
 	if prev.env != nil && front == len(out.statements) && front == len(prev.statements) {
 		return prev // what changed is between the statements
@@ -137,7 +143,7 @@ func (out *Built) decodeNew() []*decoded {
 func (out *Built) assemble(prev *Built) {
 	g := &out.gathered
 	m := &model{contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{},
-		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env}
+		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env, root: out.root}
 	b := &Board{model: m}
 	out.Board = b
 	var missing []missing
@@ -162,6 +168,23 @@ func (out *Built) assemble(prev *Built) {
 		})
 	}
 	m.openGaps(prev.Board.model)
+	var tolerances, criteria []map[string]source.Place
+	for _, t := range b.Tolerances() {
+		of := map[string]source.Place{}
+		for word, v := range t.Of {
+			of[word] = v.At
+		}
+		tolerances = append(tolerances, of)
+	}
+	for _, t := range b.CriteriaStated() {
+		of := map[string]source.Place{}
+		for word, v := range t.Of {
+			of[word] = v.Clause
+		}
+		criteria = append(criteria, of)
+	}
+	out.twice("tolerance", tolerances)
+	out.twice("criteria", criteria)
 	m.buildWalls(prev.Board.model)
 	m.finishWalls(prev.Board.model)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -198,12 +199,36 @@ func (m *meaning) quantity(c *syntax.Clause, i int, s sign) Value {
 	if c == nil || i >= len(c.Values) || i >= len(c.Spec.Args) {
 		return Value{}
 	}
-	v, ok := m.value(c.Values[i], c.Spec.Args[i].Dim)
+	return m.quantityOf(c, i, i, s)
+}
+
+// quantities reads all values of a clause that takes several; none where one of
+// them is faulty.
+func (m *meaning) quantities(c *syntax.Clause) []Value {
+	if c == nil {
+		return nil
+	}
+	list := make([]Value, len(c.Values))
+	for i := range list {
+		if list[i] = m.quantityOf(c, i, 0, positive); !list[i].Given() {
+			return nil
+		}
+	}
+	return list
+}
+
+// quantityOf reads value number n of a clause, which is what its Arg number i says.
+func (m *meaning) quantityOf(c *syntax.Clause, n, i int, s sign) Value {
+	dim := c.Spec.Args[i].Dim
+	if e := c.Values[n].Expr; c.Spec.Args[i].Share && e.Op == syntax.OpNumber && c.Values[n].Unit() == quantity.Percent.Name {
+		dim = quantity.None
+	}
+	v, ok := m.value(c.Values[n], dim)
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
-	if l := c.Spec.Args[i].Likely; l != nil && !l.Holds(v.Quantity.Value) {
-		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[i].Expr)})
+	if l := c.Spec.Args[i].Likely; l != nil && dim == quantity.Length && !l.Holds(v.Quantity.Value) {
+		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[n].Expr)})
 	}
 	return v
 }
@@ -219,6 +244,25 @@ func nameOf(c *syntax.Clause, i int) Name {
 	}
 	word, _ := c.Values[i].Word()
 	return Name{word, c.Values[i].Place()}
+}
+
+// choiceOf is the first value of a clause as a text or a word in its place.
+func choiceOf(c *syntax.Clause) Choice {
+	n := nameOf(c, 0)
+	return Choice{n, n.Given() && c.Values[0].Plain() != ""}
+}
+
+// date reads a date; one that is none is reported, and not Given.
+func (m *meaning) date(c *syntax.Clause) Name {
+	n := nameOf(c, 0)
+	if !n.Given() {
+		return n
+	}
+	if _, err := time.Parse(time.DateOnly, n.Text); err != nil {
+		m.report(RuleWrongValue, n.At, "expected a date such as \"2027-06-30\", found %q", n.Text)
+		return Name{}
+	}
+	return n
 }
 
 func namesOf(c *syntax.Clause) []Name {

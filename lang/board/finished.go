@@ -211,7 +211,7 @@ func (b *Board) Rooted(t *Tab) bool {
 	if !t.Premetallised {
 		return false
 	}
-	from, to := t.Edge.Range(t.From(), t.To())
+	from, to := t.Range()
 	return Overlap(b.Wall(t.Edge.Profile), from, to) > Tolerance
 }
 

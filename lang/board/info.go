@@ -15,6 +15,14 @@ type Info struct {
 	Rise            Value // K
 	Voltage         Value // V, the highest between the wall and other copper
 	Hazard          Name  // one of syntax.Hazards
+
+	// For the title block of drawings.
+	Number, Owner, Author, Approver, Date, Status Name
+
+	Material     Name
+	Finish       Name // holds for platings that state none
+	Mask, Legend Name // colours
+	Impedance    Choice
 }
 
 func (m *meaning) info(r *syntax.Reading, base Item) *Info {
@@ -39,7 +47,23 @@ func (m *meaning) info(r *syntax.Reading, base Item) *Info {
 	i.Rise = m.quantity(r.Get("rise"), 0, positive)
 	i.Voltage = m.quantity(r.Get("voltage"), 0, positive)
 	i.Hazard = nameOf(r.Get("hazard"), 0)
+	for word, into := range map[string]*Name{
+		"number": &i.Number, "owner": &i.Owner, "author": &i.Author, "approver": &i.Approver, "status": &i.Status,
+		"material": &i.Material, "finish": &i.Finish, "mask": &i.Mask, "legend": &i.Legend,
+	} {
+		*into = nameOf(r.Get(word), 0)
+	}
+	i.Date = m.date(r.Get("date"))
+	i.Impedance = choiceOf(r.Get("impedance"))
 	return i
+}
+
+// FinishOf is the finish of a plating: its own, or else the board's.
+func (b *Board) FinishOf(p *Plating) Name {
+	if !p.Finish.Given() && b.Info() != nil {
+		return b.Info().Finish
+	}
+	return p.Finish
 }
 
 // HazardText says in words what the wall may carry; "" where the board does not say.

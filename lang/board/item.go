@@ -1,6 +1,10 @@
 package board
 
 import (
+	"slices"
+	"strings"
+	"unicode"
+
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -27,6 +31,33 @@ type Name struct {
 
 // Given tells whether the text states the name.
 func (n Name) Given() bool { return n.At.Anchor != nil }
+
+// Answers tells whether the text says something: one that is empty, has signs
+// alone or says that it is to be decided answers nothing.
+func (n Name) Answers() bool {
+	if !n.Given() {
+		return false
+	}
+	said := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, n.Text)
+	return said != "" && !slices.Contains(undecided, said)
+}
+
+// undecided are the words for what is to be decided, announced or confirmed.
+var undecided = []string{"tbd", "tba", "tbc"}
+
+// Choice is a text, or in its place one of a few words.
+type Choice struct {
+	Name
+	Plain bool // a word without quotes
+}
+
+// Is tells whether the choice is a word.
+func (c Choice) Is(word string) bool { return c.Plain && c.Text == word }
 
 // AsNet says which net a name makes: "net GND", or "no net" where none is stated.
 func (n Name) AsNet() string {

@@ -153,6 +153,11 @@ type contents struct {
 	planes        list[*Plane]
 	features      list[*Feature]
 	fences        list[*Fence]
+	tolerances    list[*ToleranceSet]
+	criteria      list[*Criteria]
+	deliveries    list[*Delivery]
+	markings      list[*Marking]
+	leaves        list[*Leave]
 	fabricators   list[*Fabricator]
 	acceptances   list[*Acceptance]
 	notes         list[*Note]
@@ -210,6 +215,16 @@ func init() {
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
+		{Word: "tolerance", Carried: true, Accepts: true, Symbol: SymbolList,
+			read: making((*meaning).tolerance), lists: in(func(c *contents) *list[*ToleranceSet] { return &c.tolerances })},
+		{Word: "criteria", Carried: true, Accepts: true, Symbol: SymbolList,
+			read: making((*meaning).criteria), lists: in(func(c *contents) *list[*Criteria] { return &c.criteria })},
+		{Word: "delivery", Once: true,
+			read: making((*meaning).delivery), lists: in(func(c *contents) *list[*Delivery] { return &c.deliveries })},
+		{Word: "marking",
+			read: making((*meaning).marking), lists: in(func(c *contents) *list[*Marking] { return &c.markings })},
+		{Word: "leave", Accepts: true,
+			read: making((*meaning).leave), lists: in(func(c *contents) *list[*Leave] { return &c.leaves })},
 		{Word: "fabricator", Carried: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
 		{Word: "accept",

@@ -24,6 +24,8 @@ type Plating struct {
 	LayersAt  source.Place
 	AllLayers bool
 	Finish    Name
+	// FinishLayers are the thicknesses of the finish's metals, from the copper outward.
+	FinishLayers []Value
 }
 
 func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
@@ -44,6 +46,9 @@ func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 	}
 	p.Copper = m.quantity(r.Get("copper"), 0, positive)
 	p.Extend = m.quantity(r.Get("extend"), 0, notNegative)
+	if f := r.Get("finish"); f != nil {
+		p.FinishLayers = m.quantities(f.Get("thickness"))
+	}
 	if layers := r.Get("layers"); layers != nil {
 		p.LayersAt = layers.Place()
 		for i, v := range layers.Values {

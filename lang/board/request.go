@@ -44,5 +44,8 @@ func (b *Board) Requests() []Request {
 	case i.Hazard.Given() && i.Hazard.Text != "none":
 		ask("hazard", i.Hazard.At, i.Hazard.Text)
 	}
+	if i.Impedance.Given() && !i.Impedance.Is("none") && i.Impedance.Answers() {
+		ask("impedance", i.Impedance.At, i.Impedance.Text)
+	}
 	return list
 }

@@ -21,8 +21,25 @@ type Tab struct {
 	Inset         Value
 	Premetallised bool
 	Length        Value
+	Removal       Removal
 	// Opens is the gap that it makes for itself; nil for none.
 	Opens *Opens
+}
+
+// Removal is how a tab is taken off; its words are not Given where the text
+// does not say.
+type Removal struct {
+	How, By Name
+	Within  Value // what may stand out or be missing
+}
+
+// Hand tells whether the tab is taken off by hand: as it says, and where it says
+// nothing where it has a row of holes to snap along.
+func (t *Tab) Hand() bool {
+	if t.Removal.How.Given() {
+		return t.Removal.How.Text == "hand"
+	}
+	return t.Perforated
 }
 
 // From is the position where the tab starts, To where it ends, nm along its edge.
@@ -31,12 +48,18 @@ func (t *Tab) From() float64 { return t.Position - t.Width.Value/2 }
 // To is the position where the tab ends.
 func (t *Tab) To() float64 { return t.Position + t.Width.Value/2 }
 
+// Range is where its root starts and ends along its profile's path, nm.
+func (t *Tab) Range() (from, to float64) { return t.Edge.Range(t.From(), t.To()) }
+
 func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	t := &Tab{Item: base, Solid: r.Get("solid") != nil, Premetallised: r.Get("premetallised") != nil}
 	t.Edge, _ = m.edgeOf(r)
 	at, ok := m.middle(r, t.Edge)
 	t.Width = m.quantity(r.Get("width"), 0, positive)
 	t.Length = m.quantity(r.Get("length"), 0, positive)
+	if x := r.Get("removal"); x != nil {
+		t.Removal = Removal{nameOf(x, 0), nameOf(x.Get("by"), 0), m.quantity(x.Get("within"), 0, positive)}
+	}
 	if p := r.Get("perforated"); p != nil {
 		t.Perforated = true
 		t.Hole, t.Pitch = m.quantity(p.Get("hole"), 0, positive), m.quantity(p.Get("pitch"), 0, positive)
@@ -69,15 +92,19 @@ func (t *Tab) HoleCount() int {
 // Holes are the middles of a tab's row of holes, HoleCount of them, the row
 // being centred on the tab's position.
 func (t *Tab) Holes() []geom.Point {
-	n := t.HoleCount()
 	var holes []geom.Point
-	for k := range n {
-		p := t.Position + (float64(k)-float64(n-1)/2)*t.Pitch.Value
-		holes = append(holes, t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value)))
+	for k := range t.HoleCount() {
+		holes = append(holes, t.HoleAt(k))
 	}
 	return holes
 }
 
 func (t *Tab) refers(x *tying) { t.Opens.refers(x) }
+
+// HoleAt is the centre of one of them.
+func (t *Tab) HoleAt(k int) geom.Point {
+	p := t.Position + (float64(k)-float64(t.HoleCount()-1)/2)*t.Pitch.Value
+	return t.Edge.Point(p).Add(t.Edge.Inward(p).Scale(t.Inset.Value))
+}
 
 func (t *Tab) count() (int, source.Place) { return t.HoleCount(), t.Pitch.At }

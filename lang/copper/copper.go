@@ -7,11 +7,9 @@
 package copper
 
 import (
-	"math"
 	"strings"
 
 	"hemline/lang/board"
-	"hemline/lang/geom"
 )
 
 // Kind is what a piece is. Walls, barrels, vias and holes go through the whole
@@ -67,72 +65,6 @@ type Layers uint64
 
 // Through is every layer.
 const Through = ^Layers(0)
-
-// Piece is one piece of metal, or of what metal keeps away from. It does not
-// change once made.
-type Piece struct {
-	Kind   Kind
-	Of     *board.Item // whose it is; nil for an edge of the outline
-	Item   any         // the statement's meaning: *board.Plating, *board.Hole …
-	Member int         // its number in a row, from 0; -1 for what is no row
-	Net    board.Name
-	Layers Layers
-	// Stretch is that of a wall, a wrap, a strip, a run, a bare edge, or of the
-	// wall that an opening lies over.
-	Stretch board.Stretch
-	// On is the edge that a half hole, a pin, a body or a tab stands on.
-	On *board.Edge
-
-	box   geom.Box
-	parts []part
-	first [1]part // of which the parts are, where there is no more than one
-	next  *Piece  // of the same item, or of the same stretch
-}
-
-// part is a part of a piece: a shape that is ready, one along a profile, or one
-// that is made when it is needed, for of most pieces nothing is near.
-type part struct {
-	box   geom.Box // that holds it, and may hold more
-	ready *geom.Loop
-	along *geom.Segment // of a profile, that it is or lies along; nil for others
-	width float64       // how wide it lies along that, to its left; to its right under 0
-	make  func() []*geom.Loop
-}
-
-// loops is a part's shape.
-func (x *part) loops() []*geom.Loop {
-	switch {
-	case x.ready != nil:
-		return []*geom.Loop{x.ready}
-	case x.make != nil:
-		return x.make()
-	case x.width == 0:
-		return []*geom.Loop{geom.NewLoop([]geom.Segment{*x.along})}
-	}
-	return geom.Band([]geom.Segment{*x.along}, math.Abs(x.width), x.width > 0)
-}
-
-// Shape is the piece's region as loops whose union it is. Those of a line are
-// not closed.
-func (p *Piece) Shape() []*geom.Loop {
-	var list []*geom.Loop
-	for i := range p.parts {
-		list = append(list, p.parts[i].loops()...)
-	}
-	return list
-}
-
-// Box holds the piece; it may be a little larger.
-func (p *Piece) Box() geom.Box { return p.box }
-
-// Name is the name that findings and acceptances know the piece's item by, ""
-// for the outline.
-func (p *Piece) Name() string {
-	if p.Of == nil {
-		return ""
-	}
-	return p.Of.Name.Text
-}
 
 // Face is the face that the piece lies on; ok is false for one on an inner
 // layer, or on more than one.

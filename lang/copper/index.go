@@ -19,7 +19,7 @@ type ofKind struct {
 
 type atom struct {
 	piece *Piece
-	part  int
+	part  int32
 }
 
 // patches is how many pieces may have come and gone before an index is made anew.
@@ -53,14 +53,14 @@ func newIndex(each func(func(*Piece))) *index {
 	x := &index{of: &[Kinds]ofKind{}}
 	var boxes [Kinds][]geom.Box
 	var n [Kinds]int
-	each(func(p *Piece) { n[p.Kind] += len(p.parts) })
+	each(func(p *Piece) { n[p.Kind] += p.count() })
 	for k, n := range n {
 		x.of[k].atoms, boxes[k] = make([]atom, 0, n), make([]geom.Box, 0, n)
 	}
 	each(func(p *Piece) {
-		for i, part := range p.parts {
-			x.of[p.Kind].atoms = append(x.of[p.Kind].atoms, atom{p, i})
-			boxes[p.Kind] = append(boxes[p.Kind], part.box)
+		for i, box := range p.parts() {
+			x.of[p.Kind].atoms = append(x.of[p.Kind].atoms, atom{p, int32(i)})
+			boxes[p.Kind] = append(boxes[p.Kind], box)
 		}
 	})
 	for k := range x.of {
@@ -74,13 +74,16 @@ func (x *index) search(k Kind, b geom.Box, visit func(p *Piece, part int)) {
 	atoms := x.of[k].atoms
 	x.of[k].boxes.Search(b, func(i int) bool {
 		if a := atoms[i]; len(x.gone) == 0 || !x.gone[a.piece] {
-			visit(a.piece, a.part)
+			visit(a.piece, int(a.part))
 		}
 		return true
 	})
 	for _, p := range x.come {
-		for i := range p.parts {
-			if p.Kind == k && p.parts[i].box.Overlaps(b) {
+		if p.Kind != k || !p.box.Overlaps(b) {
+			continue
+		}
+		for i, box := range p.parts() {
+			if box.Overlaps(b) {
 				visit(p, i)
 			}
 		}

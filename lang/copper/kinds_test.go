@@ -14,11 +14,11 @@ func TestEachKindOnTheMap(t *testing.T) {
 	langtest.EachKindShows(t, func(a *lang.Analysis) string {
 		m, out := copper.Of(a.Board(), copper.PiecesAlone()), ""
 		m.Each(func(p *copper.Piece) {
-			out += fmt.Sprintln(p.Kind, p.Name(), p.Member, p.Net.Text, m.Names(p.Layers), p.Box(), p.Stretch.From, p.Stretch.To)
+			out += fmt.Sprintln(p.Kind, p.Name(), p.Member, p.Net().Text, m.Names(p.Layers), p.Box(), p.Stretch().From, p.Stretch().To)
 		})
 		return out
 	}, map[string]string{
 		"hem": "no thing on the board", "use": "no thing on the board", "board": "no thing on the board", "note": "no thing on the board",
-		"fabricator": "limits are handed in", "accept": "findings are no metal",
+		"fabricator": "limits are handed in", "tolerance": "no thing on the board", "criteria": "no thing on the board", "delivery": "no thing on the board", "marking": "print, no metal", "leave": "no thing on the board", "accept": "findings are no metal",
 	})
 }

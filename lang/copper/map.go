@@ -38,9 +38,10 @@ type Map struct {
 	walls         []column[board.Stretch] // two a profile: what is plated, what is bare
 	premetallised []*board.Tab            // of the tabs
 
-	index *index
-	near  []Near
-	off   []*Piece
+	index  *index
+	number uint32 // of the last piece that was made
+	near   []Near
+	off    []*Piece
 
 	borders borders
 }
@@ -54,9 +55,9 @@ type column[T comparable] struct {
 
 // linked makes each piece of an item the next of the one before, and gives the
 // first; nil where there is none.
-func linked(list []*Piece) (first *Piece) {
-	for _, p := range slices.Backward(list) {
-		p.next, first = first, p
+func linked(list []Piece) (first *Piece) {
+	for i := range slices.Backward(list) {
+		list[i].next, first = first, &list[i]
 	}
 	return first
 }
@@ -77,7 +78,7 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	} else {
 		m.name()
 	}
-	diff := &change{}
+	diff := &change{number: old.number}
 	update(diff, &m.features, old.features, b.Features(), m.feature)
 	update(diff, &m.holes, old.holes, b.Holes(), m.hole)
 	update(diff, &m.fences, old.fences, b.Fences(), m.fence)
@@ -88,6 +89,7 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	update(diff, &m.planes, old.planes, b.Planes(), m.plane)
 	m.updateWalls(diff, old)
 	m.updateReliefs(diff, old)
+	m.number = diff.number
 	m.index = old.index.since(diff, m.Each)
 	m.b = b.Whole() // what is read from here on is known of the lists above
 	if m.asked == old.asked || old.b == nil {
@@ -143,7 +145,10 @@ func (m *Map) name() {
 }
 
 // change is what a map has that the one before had not, and the other way round.
-type change struct{ gone, come []*Piece }
+type change struct {
+	gone, come []*Piece
+	number     uint32 // of the last piece that was made
+}
 
 // lose notes that the pieces of items are gone.
 func (c *change) lose(firsts []*Piece) {
@@ -155,7 +160,7 @@ func (c *change) lose(firsts []*Piece) {
 }
 
 // update fills a column, and takes over what it shares with the one before.
-func update[T comparable](c *change, to *column[T], old column[T], items []T, piecesOf func(T) []*Piece) {
+func update[T comparable](c *change, to *column[T], old column[T], items []T, piecesOf func(T) []Piece) {
 	front, back := source.Common(old.items, items)
 	if front == len(items) && front == len(old.items) {
 		*to = old
@@ -164,9 +169,13 @@ func update[T comparable](c *change, to *column[T], old column[T], items []T, pi
 	}
 	pieces := append(make([]*Piece, 0, len(items)), old.pieces[:front]...)
 	for _, x := range items[front : len(items)-back] {
-		list := piecesOf(x)
-		c.come = append(c.come, list...)
-		pieces = append(pieces, linked(list))
+		first := linked(piecesOf(x))
+		for p := first; p != nil; p = p.next {
+			c.number++
+			p.number = c.number
+			c.come = append(c.come, p)
+		}
+		pieces = append(pieces, first)
 	}
 	c.lose(old.pieces[front : len(old.pieces)-back])
 	to.items, to.pieces = items, append(pieces, old.pieces[len(old.pieces)-back:]...)

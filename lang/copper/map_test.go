@@ -3,9 +3,11 @@ package copper_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
+	"weak"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -52,7 +54,7 @@ func within(reach float64) *copper.Look {
 		}
 	}
 	l.Needs = func(_ *copper.Map, a, b *copper.Piece) float64 {
-		if a.Of == b.Of {
+		if a.Of() == b.Of() {
 			return -1
 		}
 		return reach
@@ -138,8 +140,8 @@ func TestABorderKeepsItsDistance(t *testing.T) {
 		nearest := map[string]float64{}
 		m.Each(func(p *copper.Piece) {
 			if p.Kind == copper.Edge || p.Kind == copper.Wall {
-				if d, _ := border.Distance(p, 100*mm); d < nearest[p.Stretch.Profile.Name]-1 || nearest[p.Stretch.Profile.Name] == 0 {
-					nearest[p.Stretch.Profile.Name] = d
+				if d, _ := border.Distance(p, 100*mm); d < nearest[p.Stretch().Profile.Name]-1 || nearest[p.Stretch().Profile.Name] == 0 {
+					nearest[p.Stretch().Profile.Name] = d
 				}
 			}
 		})
@@ -157,7 +159,7 @@ func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	tell := func(m *copper.Map) string {
 		var list []string
 		name := func(p *copper.Piece) string {
-			return fmt.Sprint(p.Kind, p.Name(), p.Member, p.Layers, p.Stretch.From, p.Stretch.To)
+			return fmt.Sprint(p.Kind, p.Name(), p.Member, p.Layers, p.Stretch().From, p.Stretch().To)
 		}
 		for _, n := range m.Near() {
 			list = append(list, fmt.Sprintf("%s %s %.3f %v", name(n.A), name(n.B), n.D, n.PA))
@@ -189,4 +191,28 @@ func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 		fresh := copper.Of(lang.Analyze(source.New("a.hem", strings.Join(text, "")), nil, nil).Board(), look)
 		require.Equal(t, tell(fresh), tell(m), strings.Join(text, ""))
 	}
+}
+
+// A map takes pieces over from those before it, and must hold none of these:
+// a text that is typed in would hold every version that it ever had.
+func TestAMapHoldsNoneBeforeIt(t *testing.T) {
+	var a *lang.Analysis
+	var m *copper.Map
+	var maps []weak.Pointer[copper.Map]
+	var boards []weak.Pointer[board.Board]
+	look := within(0.7 * mm)
+	for i := range 8 {
+		more := fmt.Sprintf("feature more on top circle %d mm at (15 mm, 9 mm) net V9\ngap g of wall on west at middle width %d mm\n", 1+i, 1+i)
+		a = lang.Analyze(source.New("a.hem", everyKind+more), nil, a)
+		b := a.Board()
+		m = copper.Since(m, b, look)
+		maps, boards = append(maps, weak.Make(m)), append(boards, weak.Make(b))
+	}
+	a = nil
+	runtime.GC()
+	for i := range maps[:6] {
+		assert.True(t, maps[i].Value() == nil, "the map of version %d of %d", i+1, len(maps))
+		assert.True(t, boards[i].Value() == nil, "the board of version %d of %d", i+1, len(boards))
+	}
+	runtime.KeepAlive(m)
 }

@@ -76,10 +76,6 @@ func (m *Map) look(c *change, old *Map) {
 			m.off = append(m.off, p)
 		}
 	}
-	fresh := make(map[*Piece]int, len(c.come))
-	for i, p := range c.come {
-		fresh[p] = i
-	}
 	const chunk = 1000
 	found := make([][]Near, (len(c.come)+chunk-1)/chunk)
 	off := make([][]*Piece, len(found))
@@ -89,10 +85,9 @@ func (m *Map) look(c *change, old *Map) {
 	some := func() {
 		for k := int(next.Add(1)) - 1; k < len(found); k = int(next.Add(1)) - 1 { // in order: what is early in it counts
 			looks := !enough.Load()
-			for i := k * chunk; i < min((k+1)*chunk, len(c.come)); i++ {
-				p := c.come[i]
+			for _, p := range c.come[k*chunk : min((k+1)*chunk, len(c.come))] {
 				if looks && len(found[k]) < most {
-					found[k] = m.around(found[k], p, func(q *Piece) bool { j, ok := fresh[q]; return !ok || j > i })
+					found[k] = m.around(found[k], p, old.number)
 				}
 				if m.asked.Inside[p.Kind] && m.isOff(p) {
 					off[k] = append(off[k], p)
@@ -117,21 +112,22 @@ func (m *Map) look(c *change, old *Map) {
 	}
 }
 
-// around finds the pieces near one, of those that are wanted.
-func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
+// around finds the pieces near a new one; those that were known have numbers up to
+// a given one. Of two new ones that which goes before by its kind, and of one
+// kind by its number, finds the other.
+func (m *Map) around(to []Near, p *Piece, known uint32) []Near {
 	start := len(to)
-	for i := range p.parts {
-		box := p.parts[i].box
+	for i, box := range p.parts() {
 		for k, reach := range m.asked.Reach[p.Kind] {
-			if reach < 0 {
+			if reach < 0 || known == 0 && Kind(k) < p.Kind { // all are new
 				continue
 			}
 			m.index.search(Kind(k), box.Grow(reach), func(q *Piece, part int) {
-				if q == p || p.Layers&q.Layers == 0 {
+				if q == p || p.Layers&q.Layers == 0 || q.number > known && (q.Kind < p.Kind || q.Kind == p.Kind && q.number < p.number) {
 					return
 				}
-				apart := box.DistanceTo(q.parts[part].box)
-				if apart > reach || !want(q) {
+				apart := box.DistanceTo(q.boxOf(part))
+				if apart > reach {
 					return
 				}
 				need := m.asked.Needs(m, p, q)
@@ -150,7 +146,7 @@ func (m *Map) around(to []Near, p *Piece, want func(*Piece) bool) []Near {
 // nearest adds what parts of two pieces come near each other by to a list, in
 // which what is from a start on is of one of the two: the nearest counts.
 func nearest(list []Near, start int, near Near) []Near {
-	if len(near.A.parts)+len(near.B.parts) > 2 { // two of one part each meet once
+	if near.A.count()+near.B.count() > 2 { // two of one part each meet once
 		for k := start; k < len(list); k++ {
 			if list[k].A == near.A && list[k].B == near.B {
 				if nearer(near, list[k]) {
@@ -169,19 +165,19 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 		p, i, q, j = q, j, p, i
 	}
 	n := Near{A: p, B: q, D: math.Inf(1)}
-	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) && goesOn(p.parts[i].along, q.parts[j].along) {
+	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) && goesOn(p.along(i), q.along(j)) {
 		return n, false // what is beyond the stretch's end is as far as is asked for
 	}
-	of, others := p.parts[i].loops(), q.parts[j].loops()
-	if q.Kind == Edge && p.On != nil && p.On.Profile == q.Stretch.Profile {
-		others = m.besides(p.On, q, j)
+	of, others := p.loops(i), q.loops(j)
+	if on := p.On(); q.Kind == Edge && on != nil && on.Profile == q.site.stretch.Profile {
+		others = m.besides(on, q, j)
 	}
 	if q.Kind == Edge && (p.Kind == Wrap || p.Kind == Strip) {
 		past := m.asked.Past[0]
 		if p.Kind == Strip {
 			past = m.asked.Past[1]
 		}
-		others = m.beyond(others, p.Stretch, q.Stretch, past)
+		others = m.beyond(others, p.site.stretch, q.site.stretch, past)
 	}
 	for _, a := range of {
 		for _, b := range others {
@@ -196,7 +192,7 @@ func (m *Map) measure(p *Piece, i int, q *Piece, j int, reach float64) (Near, bo
 // before orders two pieces, by what they are and by where they stand in the text:
 // which of them is new makes no difference to what is told of them.
 func before(p, q *Piece) bool {
-	c := cmp.Or(cmp.Compare(p.Kind, q.Kind), Order(p, q), cmp.Compare(p.Layers, q.Layers), cmp.Compare(p.Stretch.From, q.Stretch.From),
+	c := cmp.Or(cmp.Compare(p.Kind, q.Kind), Order(p, q), cmp.Compare(p.Layers, q.Layers), cmp.Compare(p.Stretch().From, q.Stretch().From),
 		cmp.Compare(p.box.Min.X, q.box.Min.X), cmp.Compare(p.box.Min.Y, q.box.Min.Y))
 	return c < 0
 }
@@ -204,15 +200,15 @@ func before(p, q *Piece) bool {
 // Order compares two pieces by where their statements stand in the text, and
 // members of one by their number. The outline's edges come last.
 func Order(a, b *Piece) int {
-	x, y := a.Of, b.Of
 	switch {
-	case x == y:
+	case a.Item == b.Item:
 		return cmp.Compare(a.Member, b.Member)
-	case x == nil:
+	case a.Item == nil:
 		return 1
-	case y == nil:
+	case b.Item == nil:
 		return -1
 	}
+	x, y := a.Of(), b.Of()
 	if x.Keyword.Anchor == nil || y.Keyword.Anchor == nil {
 		return 0
 	}
@@ -249,11 +245,11 @@ func (m *Map) besides(own *board.Edge, edge *Piece, part int) []*geom.Loop {
 	if own.Closed {
 		return nil
 	}
-	from := edge.Stretch.From
-	for _, x := range edge.parts[:part] {
-		from += x.along.Length()
+	from, along := edge.site.stretch.From, edge.site.segs[part]
+	for _, g := range edge.site.segs[:part] {
+		from += g.Length()
 	}
-	bare := geom.Interval{From: from, To: from + edge.parts[part].along.Length()}
+	bare := geom.Interval{From: from, To: from + along.Length()}
 	l := own.Profile.Path.Perimeter()
 	left := geom.Intervals{bare}
 	for _, shift := range [...]float64{-l, 0, l} {
@@ -262,7 +258,7 @@ func (m *Map) besides(own *board.Edge, edge *Piece, part int) []*geom.Loop {
 	var lines []*geom.Loop
 	for _, x := range left {
 		if x.To-x.From > board.Tolerance {
-			lines = append(lines, geom.NewLoop([]geom.Segment{edge.parts[part].along.Sub(x.From-from, x.To-from)}))
+			lines = append(lines, geom.NewLoop([]geom.Segment{along.Sub(x.From-from, x.To-from)}))
 		}
 	}
 	for _, end := range [...]float64{own.From, own.To} {
@@ -281,6 +277,18 @@ func goesOn(a, b *geom.Segment) bool {
 		return false
 	}
 	return a.B.Dist(b.A) <= board.Tolerance || b.B.Dist(a.A) <= board.Tolerance
+}
+
+// ToLine is the distance from a piece to a line, nm, and a point of each.
+func ToLine(p *Piece, line geom.Segment) (least float64, at, on geom.Point) {
+	least = math.Inf(1)
+	way := geom.NewLoop([]geom.Segment{line})
+	for _, x := range p.Shape() {
+		if d, a, b := distance(x, p.Kind.line(), way, true); d < least {
+			least, at, on = d, a, b
+		}
+	}
+	return least, at, on
 }
 
 // Apart is the distance between two pieces, whatever layers they are on, nm.
@@ -331,13 +339,13 @@ func (m *Map) Touches(p *Piece, want func(*Piece) bool) bool { return len(m.touc
 // touching lists the pieces that one meets on a layer, of those that are wanted.
 func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
 	var list []*Piece
-	for i := range p.parts {
+	for i, box := range p.parts() {
 		meet := func(q *Piece, part int) {
 			if q == p || p.Layers&q.Layers == 0 || slices.Contains(list, q) || !want(q) {
 				return
 			}
-			for _, a := range p.parts[i].loops() {
-				for _, b := range q.parts[part].loops() {
+			for _, a := range p.loops(i) {
+				for _, b := range q.loops(part) {
 					if d, _, _ := distance(a, p.Kind.line(), b, q.Kind.line()); d <= board.Tolerance {
 						list = append(list, q)
 						return
@@ -346,7 +354,7 @@ func (m *Map) touching(p *Piece, want func(*Piece) bool) []*Piece {
 			}
 		}
 		for k := range Kinds {
-			m.index.search(k, p.parts[i].box, meet)
+			m.index.search(k, box, meet)
 		}
 	}
 	return list

@@ -19,7 +19,7 @@ func (m *Map) isOff(p *Piece) bool {
 	switch {
 	case p.Kind == Barrel:
 		return m.barrelOff(p)
-	case p.On != nil:
+	case p.On() != nil:
 		shapes = m.onCurve(p, shapes)
 	}
 	near := false
@@ -56,12 +56,13 @@ func (m *Map) onCurve(p *Piece, shapes []*geom.Loop) []*geom.Loop {
 	if width == 0 {
 		return shapes
 	}
-	along := p.On.Along(position)
-	i, _ := p.On.Profile.Path.SegmentAt(along)
+	on := p.On()
+	along := on.Along(position)
+	i, _ := on.Profile.Path.SegmentAt(along)
 	if i < 0 {
 		return shapes
 	}
-	g := p.On.Profile.Path.Segments()[i]
+	g := on.Profile.Path.Segments()[i]
 	if !g.Arc {
 		return shapes
 	}
@@ -72,7 +73,7 @@ func (m *Map) onCurve(p *Piece, shapes []*geom.Loop) []*geom.Loop {
 	if deep >= length {
 		return nil
 	}
-	return []*geom.Loop{p.On.Standing(position, width, -deep, length)}
+	return []*geom.Loop{on.Standing(position, width, -deep, length)}
 }
 
 // stands is where on its edge a pad stands, how wide and how deep.

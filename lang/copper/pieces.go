@@ -8,30 +8,18 @@ import (
 	"hemline/lang/geom"
 )
 
-// of makes a piece of ready loops.
-func piece(k Kind, of *board.Item, item any, loops ...*geom.Loop) *Piece {
-	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
-	for _, l := range loops {
-		p.add(part{box: l.Box(), ready: l})
-	}
-	return p
-}
-
-func (p *Piece) add(x part) {
-	if p.parts == nil {
-		p.parts = p.first[:0]
-	}
-	p.parts = append(p.parts, x)
-	p.box = p.box.Union(x.box)
-}
-
 // round is a piece that is a disc.
-func round(k Kind, of *board.Item, item any, centre geom.Point, diameter float64) *Piece {
-	p := &Piece{Kind: k, Of: of, Item: item, Member: -1, box: geom.EmptyBox()}
-	box := geom.Box{Min: centre, Max: centre}.Grow(diameter / 2)
-	p.add(part{box: box, make: func() []*geom.Loop { return []*geom.Loop{geom.Circle(centre, diameter)} }})
-	return p
+func round(k Kind, of Item, l Layers, member int, centre geom.Point, diameter float64) Piece {
+	return Piece{Kind: k, Item: of, Member: int32(member), Layers: l, width: diameter, box: geom.Box{Min: centre, Max: centre}.Grow(diameter / 2)}
 }
+
+// ready is a piece of a shape that nothing else keeps.
+func ready(k Kind, of Item, l Layers, member int, shape *geom.Loop) Piece {
+	return Piece{Kind: k, Item: of, Member: int32(member), Layers: l, box: shape.Box(), site: &site{shape: shape}}
+}
+
+// none is the member of what is no row.
+const none = -1
 
 // grown is an area with a margin all round it; a rectangle's corners stay square.
 func grown(l *geom.Loop, by float64) *geom.Loop {
@@ -42,165 +30,129 @@ func grown(l *geom.Loop, by float64) *geom.Loop {
 	return geom.RectangleAt(b.Min, b.Max.X-b.Min.X, b.Max.Y-b.Min.Y, 0)
 }
 
-func (m *Map) feature(x *board.Feature) []*Piece {
-	p := piece(Feature, &x.Item, x, x.Shape)
-	p.Net, p.Layers = x.Net, m.Layer(x.Layer.Text)
-	list := append(make([]*Piece, 0, 2), p)
+func (m *Map) feature(x *board.Feature) []Piece {
+	l := m.Layer(x.Layer.Text)
+	list := append(make([]Piece, 0, 2), Piece{Kind: Feature, Item: x, Member: none, Layers: l, box: x.Shape.Box()})
 	for _, f := range board.Faces {
-		if p.Layers&m.faces[f] != 0 {
-			o := &Piece{Kind: Opening, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.faces[f], box: geom.EmptyBox()}
-			o.add(part{box: x.Shape.Box().Grow(m.asked.Margin), make: func() []*geom.Loop { return []*geom.Loop{grown(x.Shape, m.asked.Margin)} }})
-			list = append(list, o)
+		if l&m.faces[f] != 0 {
+			list = append(list, Piece{Kind: Opening, Item: x, Member: none, Layers: m.faces[f], width: m.asked.Margin, box: x.Shape.Box().Grow(m.asked.Margin)})
 		}
 	}
 	return list
 }
 
-func (m *Map) hole(h *board.Hole) []*Piece {
+func (m *Map) hole(h *board.Hole) []Piece {
 	k := Drilled
 	if h.Plated {
 		k = PlatedHole
 	}
-	p := round(k, &h.Item, h, h.Centre, h.Diameter.Value)
-	p.Layers = Through
-	list := []*Piece{p}
-	if !h.Plated {
-		return list
-	}
-	p.Net = h.Net
-	if !h.Land.Given() {
+	list := []Piece{round(k, h, Through, none, h.Centre, h.Diameter.Value)}
+	if !h.Plated || !h.Land.Given() {
 		return list
 	}
 	for _, f := range board.Faces {
-		ring := round(Ring, &h.Item, h, h.Centre, h.Land.Value)
-		ring.Net, ring.Layers = h.Net, m.faces[f]
-		open := round(Opening, &h.Item, h, h.Centre, h.Land.Value+2*m.asked.Margin)
-		open.Net, open.Layers = h.Net, m.faces[f]
-		list = append(list, ring, open)
+		list = append(list, round(Ring, h, m.faces[f], none, h.Centre, h.Land.Value),
+			round(Opening, h, m.faces[f], none, h.Centre, h.Land.Value+2*m.asked.Margin))
 	}
 	return list
 }
 
-func (m *Map) fence(x *board.Fence) []*Piece {
-	var list []*Piece
+func (m *Map) fence(x *board.Fence) []Piece {
+	list := make([]Piece, 0, 2*len(x.Vias))
 	for i, at := range x.Vias {
-		v := round(Via, &x.Item, x, at, x.Hole.Value)
-		v.Net, v.Layers, v.Member = x.Net, Through, i
-		list = append(list, v)
+		list = append(list, round(Via, x, Through, i, at, x.Hole.Value))
 		if x.Land.Given() {
-			pad := round(Pad, &x.Item, x, at, x.Land.Value)
-			pad.Net, pad.Layers, pad.Member = x.Net, m.faces[board.Top]|m.faces[board.Bottom], i
-			list = append(list, pad)
+			list = append(list, round(Pad, x, m.faces[board.Top]|m.faces[board.Bottom], i, at, x.Land.Value))
 		}
 	}
-	return list
+	return slices.Clip(list)
 }
 
 // shallow is how deep a body is that does not say how far it reaches over the
 // board, nm: it stands on the edge and on nothing else.
 const shallow = 2e3
 
-func (m *Map) connector(c *board.Connector) []*Piece {
-	body := piece(Body, &c.Item, c, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))
-	body.Layers, body.On = m.faces[board.Top]|m.faces[board.Bottom], c.Edge
-	list := []*Piece{body}
+func (m *Map) connector(c *board.Connector) []Piece {
+	list := []Piece{ready(Body, c, m.faces[board.Top]|m.faces[board.Bottom], none, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))}
 	for _, pin := range c.Pins {
-		pad := c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)
-		p := piece(Pin, &c.Item, c, pad)
-		p.Net, p.Layers, p.On = c.Net, m.faces[pin.Face], c.Edge
-		o := piece(Opening, &c.Item, c, c.Edge.Standing(c.Position, pin.Width.Value+2*m.asked.Margin, 0, pin.Length.Value+m.asked.Margin))
-		o.Net, o.Layers, o.On = c.Net, m.faces[pin.Face], c.Edge
-		list = append(list, p, o)
+		list = append(list, ready(Pin, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)),
+			ready(Opening, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value+2*m.asked.Margin, 0, pin.Length.Value+m.asked.Margin)))
 	}
 	return list
 }
 
-func (m *Map) castellation(c *board.Castellation) []*Piece {
-	var list []*Piece
+func (m *Map) castellation(c *board.Castellation) []Piece {
+	list := make([]Piece, 0, 2*len(c.Centres))
 	for i, at := range c.Centres {
-		b := round(Barrel, &c.Item, c, c.Edge.Point(at), c.Hole.Value)
-		b.Net, b.Layers, b.Member, b.On = c.NetOf(i), Through, i, c.Edge
-		land := piece(Land, &c.Item, c, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value))
-		land.Net, land.Layers, land.Member, land.On = b.Net, m.faces[board.Top]|m.faces[board.Bottom], i, c.Edge
-		list = append(list, b, land)
+		list = append(list, round(Barrel, c, Through, i, c.Edge.Point(at), c.Hole.Value),
+			ready(Land, c, m.faces[board.Top]|m.faces[board.Bottom], i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
 	}
 	return list
 }
 
-func (m *Map) tab(t *board.Tab) []*Piece {
-	from, to := t.Edge.Range(t.From(), t.To())
-	p := &Piece{Kind: Tab, Of: &t.Item, Item: t, Member: -1, Layers: Through, On: t.Edge, box: geom.EmptyBox(),
-		Stretch: board.Stretch{Profile: t.Edge.Profile, From: from, To: to}}
-	p.chain(p.Stretch.Segments())
-	list := []*Piece{p}
+func (m *Map) tab(t *board.Tab) []Piece {
+	from, to := t.Range()
+	list := []Piece{siteOf(board.Stretch{Profile: t.Edge.Profile, From: from, To: to}).piece(Tab, t, Through, 0)}
 	for i, at := range t.Holes() {
-		h := round(Perforation, &t.Item, t, at, t.Hole.Value)
-		h.Layers, h.Member = Through, i
-		list = append(list, h)
+		list = append(list, round(Perforation, t, Through, i, at, t.Hole.Value))
 	}
 	return list
 }
 
-func (m *Map) cutout(c *board.Cutout) []*Piece {
-	p := piece(Cutout, &c.Item, c, c.Profile.Path)
-	p.Layers = Through
-	p.Stretch = board.Stretch{Profile: c.Profile}
-	return []*Piece{p}
+func (m *Map) cutout(c *board.Cutout) []Piece {
+	return []Piece{{Kind: Cutout, Item: c, Member: none, Layers: Through, box: c.Profile.Path.Box()}}
 }
 
 // plane is a piece without a shape of its own, as large as the board.
-func (m *Map) plane(x *board.Plane) []*Piece {
-	return []*Piece{{Kind: Plane, Of: &x.Item, Item: x, Member: -1, Net: x.Net, Layers: m.Layer(x.Layer.Text), box: geom.EmptyBox()}}
+func (m *Map) plane(x *board.Plane) []Piece {
+	return []Piece{{Kind: Plane, Item: x, Member: none, Layers: m.Layer(x.Layer.Text), box: geom.EmptyBox()}}
 }
 
-// chain makes a piece the line along segments.
-func (p *Piece) chain(segs []geom.Segment) {
-	for i, g := range segs {
-		p.add(part{box: g.Box(), along: &segs[i]})
+// siteOf is the site of what lies along a stretch.
+func siteOf(s board.Stretch) *site {
+	w := &site{stretch: s, segs: s.Segments()}
+	if len(w.segs) == 1 {
+		return w
 	}
+	w.boxes = make([]geom.Box, 0, 2*len(w.segs))
+	for i, g := range w.segs {
+		next, gape := w.segs[(i+1)%len(w.segs)], geom.EmptyBox()
+		if (i+1 < len(w.segs) || next.A == g.B) && geom.BandGapes(g, next, !s.Profile.Cutout) {
+			gape = geom.BoxOf(g.B)
+		}
+		w.boxes = append(w.boxes, g.Box(), gape)
+	}
+	return w
 }
 
-// strip makes a piece the strip of a width along segments.
-func (p *Piece) strip(segs []geom.Segment, width float64, left bool) {
-	signed := width
-	if !left {
-		signed = -width
+// piece is a piece that lies along a stretch: a line, or a strip of a width on the
+// board's side.
+func (w *site) piece(k Kind, of Item, l Layers, width float64) Piece {
+	p := Piece{Kind: k, Item: of, Member: none, Layers: l, width: width, box: geom.EmptyBox(), site: w}
+	if w.boxes == nil {
+		p.box = w.segs[0].Box().Grow(width)
 	}
-	for i, g := range segs {
-		p.add(part{box: g.Box().Grow(width), along: &segs[i], width: signed})
-		next := segs[(i+1)%len(segs)]
-		if len(segs) == 1 || i+1 == len(segs) && next.A != g.B {
-			break
-		}
-		if geom.BandGapes(g, next, left) {
-			p.add(part{box: geom.BoxOf(g.B).Grow(width), make: func() []*geom.Loop { return geom.BandJoint(g, next, width, left) }})
-		}
+	for _, b := range p.parts() {
+		p.box = p.box.Union(b)
 	}
+	return p
 }
 
 // stretch makes the pieces of a plated stretch, or the one of a bare one.
-func (m *Map) stretch(s board.Stretch) []*Piece {
-	segs := s.Segments()
+func (m *Map) stretch(s board.Stretch) []Piece {
+	at := siteOf(s)
 	if s.Plating == nil {
-		e := &Piece{Kind: Edge, Member: -1, Layers: Through, Stretch: s, box: geom.EmptyBox()}
+		var of Item
 		if c := m.cutouts[s.Profile]; c != nil {
-			e.Of, e.Item = &c.Item, c
+			of = c
 		}
-		e.chain(segs)
-		return []*Piece{e}
+		return []Piece{at.piece(Edge, of, Through, 0)}
 	}
 	pl := s.Plating
-	plated := func(k Kind, layers Layers) *Piece {
-		return &Piece{Kind: k, Of: &pl.Item, Item: pl, Member: -1, Net: pl.Net, Layers: layers, Stretch: s, box: geom.EmptyBox()}
-	}
-	wall := plated(Wall, Through)
-	wall.chain(segs)
-	list := append(make([]*Piece, 0, 3), wall)
+	list := append(make([]Piece, 0, 3), at.piece(Wall, pl, Through, 0))
 	for _, f := range board.Faces {
 		if w := pl.Wrap[f].Value; w > 0 {
-			wrap := plated(Wrap, m.faces[f])
-			wrap.strip(segs, w, !s.Profile.Cutout)
-			list = append(list, wrap)
+			list = append(list, at.piece(Wrap, pl, m.faces[f], w))
 		}
 	}
 	for i, l := range m.levels {
@@ -209,10 +161,11 @@ func (m *Map) stretch(s board.Stretch) []*Piece {
 			continue
 		}
 		for w := range m.Walled(s, l) {
-			tie := plated(kind, bit(i))
-			tie.Stretch = w
-			tie.strip(w.Segments(), width, !s.Profile.Cutout)
-			list = append(list, tie)
+			tied := at
+			if w != s {
+				tied = siteOf(w)
+			}
+			list = append(list, tied.piece(kind, pl, bit(i), width))
 		}
 	}
 	return append(list, m.roots(s)...)
@@ -229,16 +182,13 @@ func (m *Map) Walled(s board.Stretch, layer string) iter.Seq[board.Stretch] {
 
 // roots are the bare edges that premetallised tabs leave of a plated stretch on
 // inner layers, once they are cut.
-func (m *Map) roots(s board.Stretch) []*Piece {
+func (m *Map) roots(s board.Stretch) (list []Piece) {
 	_, inner := m.Outer(m.all)
 	if !inner || len(m.premetallised) == 0 {
 		return nil
 	}
-	var list []*Piece
 	for t, root := range m.b.Roots(s) {
-		e := &Piece{Kind: Edge, Of: &t.Item, Item: t, Member: -1, Layers: m.all &^ (m.faces[board.Top] | m.faces[board.Bottom]), Stretch: root, box: geom.EmptyBox()}
-		e.chain(root.Segments())
-		list = append(list, e)
+		list = append(list, siteOf(root).piece(Edge, t, m.all&^(m.faces[board.Top]|m.faces[board.Bottom]), 0))
 	}
 	return list
 }
@@ -270,13 +220,7 @@ func (m *Map) Tie(p *board.Plating, layer string) (float64, Kind) {
 }
 
 // relief makes the openings of a relief, one a face for each stretch or land.
-func (m *Map) relief(r *board.Relief) []*Piece {
-	var list []*Piece
-	open := func(of board.Name, f board.Face) *Piece {
-		p := &Piece{Kind: Opening, Of: &r.Item, Item: r, Member: -1, Net: of, Layers: m.faces[f], box: geom.EmptyBox()}
-		list = append(list, p)
-		return p
-	}
+func (m *Map) relief(r *board.Relief) (list []Piece) {
 	pl := m.platingNamed[r.Over.Text]
 	var row *board.Castellation
 	if pl == nil {
@@ -285,17 +229,14 @@ func (m *Map) relief(r *board.Relief) []*Piece {
 	for _, f := range r.Faces {
 		if pl != nil {
 			for _, s := range m.stretchesOf[pl] {
-				o := open(pl.Net, f)
-				o.Stretch = s.Widened(r.Margin.Value)
-				o.strip(o.Stretch.Segments(), r.Reach.Value, !s.Profile.Cutout)
+				list = append(list, siteOf(s.Widened(r.Margin.Value)).piece(Opening, r, m.faces[f], r.Reach.Value))
 			}
 		}
 		if row != nil {
 			for i, at := range row.Centres {
-				o := open(row.NetOf(i), f)
-				o.Member, o.On = i, row.Edge
-				land := row.Edge.Standing(at, row.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value)
-				o.add(part{box: land.Box(), ready: land})
+				o := ready(Opening, r, m.faces[f], i, row.Edge.Standing(at, row.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
+				o.site.row = row
+				list = append(list, o)
 			}
 		}
 	}

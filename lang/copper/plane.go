@@ -28,12 +28,11 @@ func (b *Border) Empty() bool { return len(b.lines) == 0 }
 // where; +Inf where it does not come within reach.
 func (b *Border) Distance(p *Piece, reach float64) (least float64, at geom.Point) {
 	least = math.Inf(1)
-	for i := range p.parts {
-		x := &p.parts[i]
+	for part, box := range p.parts() {
 		var loops []*geom.Loop
-		b.index.Search(x.box.Grow(reach), func(i int) bool {
+		b.index.Search(box.Grow(reach), func(i int) bool {
 			if loops == nil {
-				loops = x.loops()
+				loops = p.loops(part)
 			}
 			line := geom.NewLoop(b.lines[i : i+1])
 			for _, l := range loops {

@@ -59,7 +59,7 @@ func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
 		default:
 			return
 		}
-		if pour && !ofNet(planes, p.Net) {
+		if pour && !ofNet(planes, p.Net()) {
 			visit(p, by)
 		}
 	})

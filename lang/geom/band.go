@@ -82,9 +82,9 @@ func bandOfSweep(g Segment, w float64, inward bool) *Loop {
 		outer = offset(g, w)
 	}
 	if inner.A == g.C || inner.B == g.C {
-		return NewLoop([]Segment{outer, Line(outer.B, g.C), Line(g.C, outer.A)})
+		return loopOf([]Segment{outer, Line(outer.B, g.C), Line(g.C, outer.A)})
 	}
-	return NewLoop([]Segment{outer, Line(outer.B, inner.B), inner.Reverse(), Line(inner.A, outer.A)})
+	return loopOf([]Segment{outer, Line(outer.B, inner.B), inner.Reverse(), Line(inner.A, outer.A)})
 }
 
 // Parallel is the line or arc at a distance d from a segment, on the left side of
@@ -142,5 +142,5 @@ func bandAtJoint(g, next Segment, w float64, left bool) *Loop {
 	}
 	at := g.B
 	from, to := at.Add(n1.Scale(w)), at.Add(n0.Scale(w))
-	return NewLoop([]Segment{Line(at, from), ArcAround(from, to, at, false), Line(to, at)})
+	return loopOf([]Segment{Line(at, from), ArcAround(from, to, at, false), Line(to, at)})
 }

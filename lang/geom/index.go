@@ -16,7 +16,7 @@ type Index struct {
 	// levels[0] holds the given boxes in packed order, each further level the
 	// boxes round fanout entries of the level below, the last one box.
 	levels [][]Box
-	order  []int // given number of each entry of levels[0]
+	order  []int32 // given number of each entry of levels[0]
 }
 
 // NewIndex returns an index over the boxes. Empty boxes are never found.
@@ -28,7 +28,7 @@ func NewIndex(boxes []Box) *Index {
 	}
 	x.levels = append(x.levels, level)
 	for len(level) > 1 {
-		var above []Box
+		above := make([]Box, 0, (len(level)+fanout-1)/fanout)
 		for group := range slices.Chunk(level, fanout) {
 			b := EmptyBox()
 			for _, c := range group {
@@ -44,22 +44,19 @@ func NewIndex(boxes []Box) *Index {
 
 // tile orders the boxes by upright strips, and in each strip upward, so that
 // runs of fanout boxes lie close together.
-func tile(boxes []Box) []int {
-	var order []int
-	for i, b := range boxes {
-		if !b.Empty() {
-			order = append(order, i)
-		}
-	}
+func tile(boxes []Box) []int32 {
+	order := make([]int32, 0, len(boxes))
 	center := make([]Point, len(boxes))
 	for i, b := range boxes {
-		center[i] = b.Center()
+		if center[i] = b.Center(); !b.Empty() {
+			order = append(order, int32(i))
+		}
 	}
-	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(center[i].X, center[j].X) })
+	slices.SortFunc(order, func(i, j int32) int { return cmp.Compare(center[i].X, center[j].X) })
 	leaves := math.Ceil(float64(len(order)) / fanout)
 	strip := fanout * max(1, int(math.Ceil(math.Sqrt(leaves))))
 	for part := range slices.Chunk(order, strip) {
-		slices.SortFunc(part, func(i, j int) int { return cmp.Compare(center[i].Y, center[j].Y) })
+		slices.SortFunc(part, func(i, j int32) int { return cmp.Compare(center[i].Y, center[j].Y) })
 	}
 	return order
 }
@@ -75,7 +72,7 @@ func (x *Index) Search(b Box, visit func(i int) bool) {
 
 func (x *Index) search(level, k int, b Box, visit func(i int) bool) bool {
 	if level == 0 {
-		return visit(x.order[k])
+		return visit(int(x.order[k]))
 	}
 	below := x.levels[level-1]
 	for c := k * fanout; c < min((k+1)*fanout, len(below)); c++ {
@@ -97,7 +94,7 @@ func (x *Index) near(b Box, limit float64, visit func(i int) float64) {
 
 func (x *Index) nearIn(level, k int, b Box, limit float64, visit func(i int) float64) float64 {
 	if level == 0 {
-		return visit(x.order[k])
+		return visit(int(x.order[k]))
 	}
 	type entry struct {
 		at int

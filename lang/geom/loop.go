@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 	"sort"
-	"sync"
+	"sync/atomic"
 )
 
 // Loop is a closed path of segments, each ending where the next starts and the
@@ -19,15 +19,18 @@ type Loop struct {
 	box       Box
 	area      float64 // counterclockwise positive
 	centroid  Point
-	index     func() *Index // over boxes, made when first asked for
+	tree      atomic.Pointer[Index] // over boxes, made when first asked for
 }
 
 // NewLoop returns the loop along the segments, which are copied. That they
 // join up is the caller's duty: for a path that does not, lengths and
 // distances hold all the same, while area, centroid and inside mean nothing.
-func NewLoop(segs []Segment) *Loop {
+func NewLoop(segs []Segment) *Loop { return loopOf(slices.Clone(segs)) }
+
+// loopOf is the loop along segments that nobody else holds.
+func loopOf(segs []Segment) *Loop {
 	l := &Loop{
-		segs:   slices.Clone(segs),
+		segs:   segs,
 		boxes:  make([]Box, len(segs)),
 		starts: make([]float64, len(segs)+1),
 		box:    EmptyBox(),
@@ -39,8 +42,18 @@ func NewLoop(segs []Segment) *Loop {
 	}
 	l.perimeter = l.starts[len(segs)]
 	l.area, l.centroid = areaAndCentroid(l.segs, l.box.Center())
-	l.index = sync.OnceValue(func() *Index { return NewIndex(l.boxes) })
 	return l
+}
+
+// index is the index over the boxes. Of several who make it at once all get the
+// same answers, whichever is kept.
+func (l *Loop) index() *Index {
+	x := l.tree.Load()
+	if x == nil {
+		x = NewIndex(l.boxes)
+		l.tree.Store(x)
+	}
+	return x
 }
 
 // Segments returns the segments in order. The caller must not change them.
@@ -69,7 +82,7 @@ func (l *Loop) Reverse() *Loop {
 	for _, g := range slices.Backward(l.segs) {
 		segs = append(segs, g.Reverse())
 	}
-	return NewLoop(segs)
+	return loopOf(segs)
 }
 
 // Start returns the distance along the loop at which segment i starts. i may

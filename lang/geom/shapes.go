@@ -13,7 +13,10 @@ func RectangleAt(min Point, w, h, corner float64) *Loop {
 	w, h = size(w), size(h)
 	r := math.Min(size(corner), math.Min(w, h)/2)
 	x0, y0, x1, y1 := min.X, min.Y, min.X+w, min.Y+h
-	var segs []Segment
+	segs := make([]Segment, 0, 4)
+	if r > 0 {
+		segs = make([]Segment, 0, 8)
+	}
 	side := func(a, b Point) {
 		if a != b || r == 0 {
 			segs = append(segs, Line(a, b))
@@ -32,7 +35,7 @@ func RectangleAt(min Point, w, h, corner float64) *Loop {
 	arc(Point{x0 + r, y1}, Point{x0, y1 - r}, Point{x0 + r, y1 - r})
 	side(Point{x0, y1 - r}, Point{x0, y0 + r})
 	arc(Point{x0, y0 + r}, Point{x0 + r, y0}, Point{x0 + r, y0 + r})
-	return NewLoop(segs)
+	return loopOf(segs)
 }
 
 // Circle returns the circle about c with the diameter d, one arc
@@ -40,7 +43,7 @@ func RectangleAt(min Point, w, h, corner float64) *Loop {
 // counts as 0.
 func Circle(c Point, d float64) *Loop {
 	east := Point{c.X + size(d)/2, c.Y}
-	return NewLoop([]Segment{ArcAround(east, east, c, false)})
+	return loopOf([]Segment{ArcAround(east, east, c, false)})
 }
 
 // Slot returns the slot about c with round ends, l long with its ends and w
@@ -64,7 +67,7 @@ func Slot(c Point, l, w, angle float64) *Loop {
 	ce, cw := c.Add(east), c.Sub(east)
 	se, ne := ce.Sub(north), ce.Add(north)
 	nw, sw := cw.Add(north), cw.Sub(north)
-	return NewLoop([]Segment{
+	return loopOf([]Segment{
 		Line(sw, se), ArcAround(se, ne, ce, false),
 		Line(ne, nw), ArcAround(nw, sw, cw, false),
 	})
@@ -76,7 +79,7 @@ func Polygon(corners ...Point) *Loop {
 	for i, p := range corners {
 		segs[i] = Line(p, corners[(i+1)%len(corners)])
 	}
-	return NewLoop(segs)
+	return loopOf(segs)
 }
 
 // size reads a length that cannot be negative.

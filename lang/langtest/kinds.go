@@ -19,7 +19,7 @@ func Whole() (words []string, texts map[string]string) {
 	texts = map[string]string{
 		"use":       "use \"shop.hem\"\n",
 		"let":       "let long = 62 mm\nlet wide = long / 2\n",
-		"board":     "board receiver { title \"Receiver\"; revision \"A\"; frequency 10 GHz; class 3 }\n",
+		"board":     "board receiver { title \"Receiver\"; revision \"A\"; frequency 10 GHz; class 3; finish ENIG }\n",
 		"stack":     "stack {\n  copper top 35 um\n  dielectric upper 0.7 mm permittivity 4.3\n  copper ground 35 um\n  dielectric lower 0.7 mm\n  copper bottom 35 um\n}\n",
 		"outline":   "outline rectangle long by 38 mm corner 1.5 mm\n",
 		"relief":    "relief lid over wall on top bottom reach 0.9 mm\n",
@@ -27,7 +27,8 @@ func Whole() (words []string, texts map[string]string) {
 		"plating":   "plating wall {\n  along south east\n  net GND\n  copper 25 um\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}\n",
 		"connector": "connector antenna on south at middle {\n  body 9.5 mm\n  pin top width 1.3 mm length 4 mm\n  net RF\n}\n",
 		"tab":       "tab hold on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm\ntab held on east at 20 mm width 3 mm solid premetallised\n",
-		"note":      "note \"tabs: left to the shop\"\n",
+		"note":      "note \"keep the land of the lid flat\"\n",
+		"leave":     "leave tab_length along west east to shop because \"its usual frame\"\n",
 		"accept":    "accept plated_share on wall because \"agreed\"\n",
 	}
 	for _, s := range syntax.Vocabulary() {

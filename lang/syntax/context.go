@@ -137,7 +137,11 @@ func (w *walker) token(t Token) {
 		w.items = nil
 		if len(w.open) > 0 && w.open[0].items {
 			w.items = &namer{spec: w.open[0]}
-			w.items.kind(Keyword, w.open[len(w.open)-1].Word, nil, "")
+			if len(w.open) == 1 {
+				w.items.head()
+			} else {
+				w.items.kind(Keyword, w.open[len(w.open)-1].Word, nil, "")
+			}
 		}
 	case Name, Text, Number:
 		// A value after an operator goes on with the one before it.

@@ -119,8 +119,11 @@ var likely = map[string]Likely{
 	"tab perforated inset": Within("0.01 mm", "5 mm", "on the profile, or slightly inside it, in published tab rules"),
 	"tab length":           Within("0.2 mm", "50 mm", "slots of 1.6 to 10 mm to the frame in published panel rules"),
 
-	"tab opens margin": Within("0.05 mm", "100 mm", "0.5 mm beside a tab; "+practice),
-	"tab opens span":   Within("0.1 mm", "500 mm", "as of gap width"),
+	"tab opens margin":   Within("0.05 mm", "100 mm", "0.5 mm beside a tab; "+practice),
+	"tab opens span":     Within("0.1 mm", "500 mm", "as of gap width"),
+	"tab removal within": Within("0.005 mm", "5 mm", practice),
+
+	"plating finish thickness": Within("10 nm", "50 um", "gold of 0.05 µm to nickel of 6 µm and tin of some tens; "+practice),
 
 	"castellation pitch":   Within("0.2 mm", "100 mm", "0.8 to 2.54 mm in fabricators' guides, and a hole at each end"),
 	"castellation hole":    Within("0.1 mm", "6.5 mm", "0.35 to 1.2 mm in fabricators' guides; drills end at 6.5 mm"),
@@ -132,10 +135,23 @@ var likely = map[string]Likely{
 	"feature rectangle": Within("0.02 mm", "1 m", practice), "feature rectangle by": Within("0.02 mm", "1 m", practice),
 	"feature circle": Within("0.02 mm", "1 m", practice),
 
-	"fence inset": Within("0.1 mm", "100 mm", practice),
-	"fence pitch": Within("0.1 mm", "100 mm", "a twentieth of a wavelength; "+practice),
-	"fence land":  Within("0.1 mm", "20 mm", practice),
-	"fence hole":  Within("0.05 mm", "6.5 mm", "drilled vias; drills end at 6.5 mm"),
+	"fence inset":          Within("0.1 mm", "100 mm", practice),
+	"fence pitch":          Within("0.1 mm", "100 mm", "a twentieth of a wavelength; "+practice),
+	"fence land":           Within("0.1 mm", "20 mm", practice),
+	"tolerance outline":    Within("0.005 mm", "5 mm", practice),
+	"tolerance thickness":  Within("0.005 mm", "2 mm", practice),
+	"tolerance gaps":       Within("0.005 mm", "5 mm", practice),
+	"tolerance cutouts":    Within("0.005 mm", "5 mm", practice),
+	"tolerance holes":      Within("0.005 mm", "2 mm", practice),
+	"tolerance half_holes": Within("0.005 mm", "2 mm", practice),
+	"tolerance position":   Within("0.005 mm", "5 mm", practice),
+	"tolerance mask":       Within("0.005 mm", "2 mm", practice),
+
+	"criteria voids maximum":    Within("0.01 mm", "20 mm", practice),
+	"criteria blisters maximum": Within("0.01 mm", "20 mm", practice),
+	"criteria burrs maximum":    Within("0.005 mm", "5 mm", practice),
+
+	"fence hole": Within("0.05 mm", "6.5 mm", "drilled vias; drills end at 6.5 mm"),
 }
 
 func foil(l Likely) Likely {

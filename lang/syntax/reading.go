@@ -48,6 +48,14 @@ func (v Value) Text() (string, bool) {
 	return Unquote(v.Node.text(v.Expr.Token)), true
 }
 
+// Plain is the value as a word without quotes, "" where it is none.
+func (v Value) Plain() string {
+	if v.Expr.Op != OpName {
+		return ""
+	}
+	return v.Node.text(v.Expr.Token)
+}
+
 // Of is a part of the value's expression as a value of its own.
 func (v Value) Of(e *Expr) Value { return Value{v.Node, e} }
 
@@ -491,12 +499,14 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 			}
 		}
 		if ok {
-			x.problem(RuleWrongValue, v.Place(), "%s is not one of %s%s", word, strings.Join(a.Words, ", "), meant(word, a.Words))
+			x.notAmong(a, v, word)
 			c.Broken = true
 			return
 		}
 	case VText, VDate:
-		_, ok = v.Text()
+		if _, ok = v.Text(); !ok {
+			ok = isWord && slices.Contains(a.Words, word)
+		}
 	case VPoint:
 		ok = v.Expr.Op == OpPoint
 	case VQuantity, VExpr, VPosition:
@@ -508,6 +518,19 @@ func (x *reader) fits(c *Clause, a Arg, v Value) {
 	}
 }
 
+// notAmong reports a word that is none of an Arg's.
+func (x *reader) notAmong(a Arg, v Value, word string) {
+	among := "one of " + strings.Join(a.Words, ", ")
+	if len(a.Words) > fewWords {
+		among = a.Describe()
+	}
+	p := Problem{Rule: RuleWrongValue, Place: v.Place(), Message: fmt.Sprintf("%s is not %s%s", word, among, meant(word, a.Words))}
+	x.r.Problems = append(x.r.Problems, p)
+}
+
+// reasons are what a `because` that is missing is written as.
+var reasons = map[string]string{"accept": "say why this is accepted", "leave": "say why this is left to the shop"}
+
 // complete reports what the spec requires and the clause lacks.
 func (x *reader) complete(c *Clause) {
 	name := c.Spec.Word
@@ -516,7 +539,7 @@ func (x *reader) complete(c *Clause) {
 			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
 			c.Broken = true
 			if k.Word == "because" && !x.r.Statement.Head.Braced {
-				x.r.Problems[len(x.r.Problems)-1].Append = ` because "say why this is accepted"`
+				x.r.Problems[len(x.r.Problems)-1].Append = ` because "` + reasons[name] + `"`
 			}
 		}
 	}

@@ -248,6 +248,10 @@ func nameItems(spec *Spec, n *Node) {
 	named := namer{spec: spec}
 	for i := range n.tokens {
 		t := &n.tokens[i]
+		if i == 0 && n.text(0) == spec.Word {
+			named.head()
+			continue
+		}
 		t.Kind = named.kind(t.Kind, n.text(i), n.tokens[i+1:], n.stmt.text)
 	}
 }
@@ -259,6 +263,14 @@ type namer struct {
 	spec *Spec
 	due  bool // a name must come
 	more bool // further ones may
+	// words are those of the clause's own that may stand, keywords or not.
+	words []string
+}
+
+// head follows the statement's own keyword: where keywords are among the words
+// that it takes, what is no clause of it is one of them, or meant as one.
+func (x *namer) head() {
+	x.more = x.spec.takesKeywords()
 }
 
 // kind is what a token counts as; rest are those behind it.
@@ -270,11 +282,17 @@ func (x *namer) kind(k Kind, word string, rest []Token, text string) Kind {
 		return k
 	}
 	clause := x.spec.Clause(word)
+	if clause == nil && slices.Contains(x.words, word) {
+		return Name
+	}
 	if x.due && !(clause != nil && x.missing(clause, rest, text)) || x.more && clause == nil {
 		x.due = false
 		return Name
 	}
-	x.due, x.more = false, false
+	x.due, x.more, x.words = false, false, nil
+	if clause != nil && clause.takesKeywords() {
+		x.words = clause.Args[0].Words
+	}
 	if clause != nil && clause.namesItems() {
 		x.due, x.more = true, clause.Args[0].Many
 	}

@@ -117,6 +117,10 @@ func (s *Spot) class(k Kind) (c Class, states bool) {
 		return ClassEdge, false
 	case VFace, VWord:
 		return ClassWord, false
+	case VText:
+		if k == Name { // a word in place of a text
+			return ClassWord, false
+		}
 	case VRule, VParameter:
 		return ClassRule, false
 	case VPosition:

@@ -24,6 +24,9 @@ func functionNames() string {
 	return strings.Join(names, ", ")
 }
 
+// fewWords is how many words a message lists.
+const fewWords = 10
+
 // Describe says what a value must be, for a message: "a length such as 1.5 mm".
 func (a Arg) Describe() string {
 	switch a.Kind {
@@ -39,8 +42,14 @@ func (a Arg) Describe() string {
 	case VName, VItem:
 		return "a name"
 	case VWord:
+		if len(a.Words) > fewWords {
+			return "the name of a " + strings.ToLower(a.Name)
+		}
 		return "one of " + strings.Join(a.Words, ", ")
 	case VText:
+		if len(a.Words) > 0 {
+			return "a text in quotes or " + strings.Join(a.Words, " or ")
+		}
 		return "a text in quotes"
 	case VDate:
 		return `a date such as "2027-06-30"`

@@ -23,7 +23,7 @@ const (
 	VItem
 	// VWord is one of the Arg's words.
 	VWord
-	// VText is a text in quotes.
+	// VText is a text in quotes, or in its place one of the Arg's words.
 	VText
 	// VDate is a text "YYYY-MM-DD".
 	VDate
@@ -50,7 +50,8 @@ type Arg struct {
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
 	Likely   *Likely            // what is plausible for a length
-	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names
+	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
+	Share    bool               // of a VQuantity: a share in % may stand for it
 	Optional bool
 	Many     bool // one or more; only the last Arg
 }
@@ -68,7 +69,7 @@ type Spec struct {
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Order    int        // of a statement, in the vocabulary
-	items    bool       // of a statement: a clause of it names items of any kind
+	items    bool       // of a statement: it or a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -88,9 +89,20 @@ func arg(name string, kind ValueKind, words ...string) Arg {
 }
 func many(a Arg) Arg                             { a.Many = true; return a }
 func clause(word, sum string, args ...Arg) *Spec { return &Spec{Word: word, Sum: sum, Args: args} }
-func (s *Spec) required() *Spec                  { s.Required = true; return s }
-func (s *Spec) repeat() *Spec                    { s.Repeat = true; return s }
-func (s *Spec) with(c ...*Spec) *Spec            { s.Clauses = append(s.Clauses, c...); return s }
+
+// textOr is a text, or in its place one of a few words.
+func textOr(words ...string) Arg { return Arg{Name: "TEXT", Kind: VText, Words: words} }
+
+// noneOrMost is a clause that says none, or the most that is accepted.
+func noneOrMost(word, sum string) *Spec {
+	none := arg("none", VWord, "none")
+	none.Optional = true
+	return clause(word, sum, none).with(clause("maximum", "The most that is accepted.", length("L")))
+}
+
+func (s *Spec) required() *Spec       { s.Required = true; return s }
+func (s *Spec) repeat() *Spec         { s.Repeat = true; return s }
+func (s *Spec) with(c ...*Spec) *Spec { s.Clauses = append(s.Clauses, c...); return s }
 
 var newName = arg("NAME", VNew)
 
@@ -158,7 +170,7 @@ const (
 var vocabulary = []*Spec{
 	{Word: "hem", Args: []Arg{number("VERSION")}, Sum: "The version of the language, 1; optional, first in the file.", Example: "hem 1"},
 	{Word: "use", Args: []Arg{arg("PATH", VText)}, Repeat: true, Example: `use "shops/standard.hem"`,
-		Sum: "Brings in another file's let, fabricator, limit and stack statements; the path is relative to this file."},
+		Sum: "Brings in another file's let, fabricator, limit, stack, tolerance and criteria statements; the path is relative to this file."},
 	{Word: "let", Args: []Arg{newName}, Assign: true, Repeat: true, Example: "let long = 62 mm",
 		Sum: "Names a value; it may stand before or after its use."},
 	{Word: "board", Args: []Arg{newName}, Sum: "The board as a whole.", Example: "board receiver { frequency 10 GHz }", Clauses: []*Spec{
@@ -173,6 +185,17 @@ var vocabulary = []*Spec{
 		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),
 		clause("voltage", "The highest voltage between the plated wall and other copper.", Arg{Name: "V", Kind: VQuantity, Dim: quantity.Voltage}),
 		clause("hazard", "What the wall may carry: none, protective_earth where it is the product's protective earth, live where it is not safe to touch.", arg("WORD", VWord, Hazards...)),
+		clause("number", "The number that the board's drawing goes by; without one it is the board's name.", arg("TEXT", VText)),
+		clause("owner", "Who owns the board's drawing, for its title block.", arg("TEXT", VText)),
+		clause("author", "Who made the drawing, for its title block.", arg("TEXT", VText)),
+		clause("approver", "Who approved the drawing, for its title block.", arg("TEXT", VText)),
+		clause("date", "The date of issue, for the title block; one that a command states comes before it.", arg("DATE", VDate)),
+		clause("status", "The status of the drawing, for its title block: in work, released.", arg("TEXT", VText)),
+		clause("material", "The family of laminate.", arg("TEXT", VText)),
+		clause("finish", "The finish of the board; it holds for plated edges that state none of their own.", arg("WORD", VName)),
+		clause("mask", "The colour of the solder mask.", arg("WORD", VName)),
+		clause("legend", "The colour of the printed legend.", arg("WORD", VName)),
+		clause("impedance", "Whether impedance is controlled: none, or a text that says of which lines and how exactly.", textOr("none")),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
 		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
@@ -206,7 +229,8 @@ var vocabulary = []*Spec{
 			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
 			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
 			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),
-			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)),
+			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)).with(
+				clause("thickness", "How thick each of its metals is, from the copper outward.", many(length("T")))),
 		}},
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
@@ -235,7 +259,7 @@ var vocabulary = []*Spec{
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
 		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
-		clause("width", "Its width along the edge.", length("W")).required(),
+		clause("width", "Width of its root, along the edge, on the profile. The round ends of the slots narrow it by the bit's diameter halfway along a slot as wide as the bit: `report` states that waist.", length("W")).required(),
 		clause("solid", "It has no row of holes; it is routed off."),
 		clause("perforated", "It is snapped off along a row of small holes.").with(
 			clause("hole", "Diameter of the holes.", length("D")).required(),
@@ -244,6 +268,9 @@ var vocabulary = []*Spec{
 		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
 		openable("the tab"),
+		clause("removal", "How it is taken off: rout, or hand.", arg("WORD", VWord, "rout", "hand")).with(
+			clause("by", "Who takes it off.", arg("WHO", VWord, "shop", "assembler", "customer")),
+			clause("within", "How much may stand out past the profile or be missing.", length("E"))),
 	}, OneOf: [][]string{{"solid", "perforated"}}},
 	{Word: "castellation", Args: []Arg{newName}, Repeat: true, Sum: "Plated half holes on an edge, to solder the board on.", Example: "castellation left on west from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND", Clauses: []*Spec{
 		clause("on", "The edge they are on.", arg("EDGE", VEdge)).required(),
@@ -277,6 +304,44 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
+	{Word: "tolerance", Repeat: true, Sum: "How exact the finished board must be, either way. A clause of the file itself stands before a used file's.", Example: "tolerance {\n  outline 0.13 mm\n  thickness 10 %\n}", Clauses: []*Spec{
+		clause("outline", "Of the outline.", length("E")),
+		clause("thickness", "Of the finished thickness, as a length or in %.", Arg{Name: "E", Kind: VQuantity, Dim: quantity.Length, Share: true}),
+		clause("gaps", "Of each end of a plated stretch, along the edge.", length("E")),
+		clause("cutouts", "Of cutouts.", length("E")),
+		clause("holes", "Of the diameter of holes.", length("E")),
+		clause("half_holes", "Of the diameter of half holes.", length("E")),
+		clause("position", "Of where holes, half holes and cutouts are.", length("E")),
+		clause("mask", "Of the solder mask's openings.", length("E")),
+	}},
+	{Word: "criteria", Repeat: true, Sum: "What plated edges are accepted by. A clause of the file itself stands before a used file's.", Example: "criteria {\n  voids maximum 1.5 mm\n  blisters none\n  adhesion \"tape test, one board of each batch\"\n}", Clauses: []*Spec{
+		noneOrMost("voids", "Voids in the plated copper: none, or the longest."),
+		noneOrMost("blisters", "Blisters of the plated copper: none, or the longest."),
+		noneOrMost("burrs", "Burrs and nodules: none, or the highest."),
+		clause("adhesion", "How the adhesion of the wall is tested.", arg("TEXT", VText)),
+		clause("continuity", "The limit of the wall's resistance from end to end of its longest stretch.").with(
+			clause("maximum", "The most.", Arg{Name: "R", Kind: VQuantity, Dim: quantity.Resistance}).required()),
+		clause("microsection", "Which sections are made and kept.", arg("TEXT", VText)),
+		clause("coupon", "Whether a strip of the plated edge is made beside the boards to be tested: none or required.", arg("WORD", VWord, "none", "required")),
+		clause("electrical_test", "Which boards are tested electrically: none, all, or a text.", textOr("none", "all")),
+		clause("bow", "Bow and twist, as a share of the length.").with(
+			clause("maximum", "The most, in %.", number("P")).required()),
+		clause("sample", "How many boards are measured.", arg("TEXT", VText)),
+	}},
+	{Word: "delivery", Sum: "How boards are handed over.", Example: `delivery panel "production.hem"`, Clauses: []*Spec{
+		clause("single", "One by one, cut apart."),
+		clause("panel", "In their panels: the panels' files, of which nothing is brought in.", many(arg("FILE", VText))),
+	}, OneOf: [][]string{{"single", "panel"}}},
+	{Word: "marking", Args: []Arg{textOr("none")}, Repeat: true, Sum: "A maker's mark or a date code, and where it may stand: never on a wall, a wrap or a land. none: the shop adds no mark.", Example: `marking "date code" on bottom at (20 mm, 15 mm)`, Clauses: []*Spec{
+		clause("on", "The face.", arg("FACE", VFace)),
+		clause("at", "Its centre.", arg("POINT", VPoint)),
+	}},
+	{Word: "leave", Args: []Arg{many(arg("QUERY", VWord, Queries...))}, Repeat: true, Example: `leave tab_places along west east to shop because "its usual frame"`,
+		Sum: "Leaves what a shop would ask for the shop to decide, with the reason; the words are the queries' names (lang/emit/QUERIES.md).", Clauses: []*Spec{
+			clause("along", "Only there, or along `all` of the outline's edges; without it, on the whole board.", many(arg("EDGE", VEdge, All))).repeat(),
+			clause("to", "Who decides.", arg("WHO", VWord, "shop")).required(),
+			clause("because", "Why it is left.", arg("TEXT", VText)).required(),
+		}},
 	{Word: "fabricator", Args: []Arg{newName}, Repeat: true, Sum: "What a shop can build.", Example: "fabricator standard {\n  offers edge_plating half_holes\n  limit wrap_land minimum 0.4 mm because \"peel\" source \"design guide 4.2\"\n}", Clauses: []*Spec{
 		clause("offers", "What it can make beside plain boards.", many(arg("WORD", VWord, Offers...))).repeat(),
 		clause("finishes", "The finishes it puts on plated edges.", many(arg("WORD", VName))).repeat(),
@@ -292,7 +357,7 @@ var vocabulary = []*Spec{
 		clause("because", "Why it is accepted.", arg("TEXT", VText)).required(),
 		clause("until", "The last day it holds.", arg("DATE", VDate)),
 	}},
-	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes.", Example: `note "tabs: left to the shop"`},
+	{Word: "note", Args: []Arg{arg("TEXT", VText)}, Repeat: true, Sum: "A line for the fabrication notes, for people; nothing is ever worked out from it.", Example: `note "keep the lid's land flat"`},
 }
 
 // renamed are clauses of earlier texts, and the words that took their place.
@@ -324,10 +389,17 @@ func init() {
 	}
 	for i, s := range vocabulary {
 		s.Order = i
-		s.items = slices.ContainsFunc(s.Clauses, (*Spec).namesItems)
 		statements[s.Word] = s
 		reserve(s)
 	}
+	for _, s := range vocabulary {
+		s.items = s.takesKeywords() || slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return c.namesItems() || c.takesKeywords() })
+	}
+}
+
+// takesKeywords tells whether words that the statement or clause takes are keywords elsewhere.
+func (s *Spec) takesKeywords() bool {
+	return len(s.Args) == 1 && s.Args[0].Kind == VWord && slices.ContainsFunc(s.Args[0].Words, IsKeyword)
 }
 
 // namesItems tells whether the clause names items of any kind.

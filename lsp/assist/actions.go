@@ -39,6 +39,7 @@ func Actions(a *lang.Analysis, at source.Span, limits *checks.Limits) []Action {
 	x.gap()
 	x.extract()
 	x.convert()
+	x.ask()
 	return x.list
 }
 

@@ -19,15 +19,15 @@ import (
 
 func TestSignature(t *testing.T) {
 	for marked, want := range map[string]string{
-		"tab ‸\n":                                    "tab <NAME> on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
-		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
-		"tab t1 on ‸":                                "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
-		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P> width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
-		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
-		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P width W [solid] [<perforated hole D pitch P [inset I]>] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]]",
+		"tab ‸\n":                                    "tab <NAME> on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
+		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
+		"tab t1 on ‸":                                "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
+		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P> width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
+		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
+		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P width W [solid] [<perforated hole D pitch P [inset I]>] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]]",
 		"let x ‸":                                    "let NAME <= EXPRESSION>",
 		"let x = ‸":                                  "let NAME <= EXPRESSION>",
-		"board b {\n  frequency ‸\n}":                "board NAME [title TEXT] [revision TEXT] [<frequency F [to F]>] [shielding LEVEL] [class CLASS] [thickness T] [current I] [rise DT] [voltage V] [hazard WORD]",
+		"board b {\n  frequency ‸\n}":                "board NAME [title TEXT] [revision TEXT] [<frequency F [to F]>] [shielding LEVEL] [class CLASS] [thickness T] [current I] [rise DT] [voltage V] [hazard WORD] [number TEXT] [owner TEXT] [author TEXT] [approver TEXT] [date DATE] [status TEXT] [material TEXT] [finish WORD] [mask WORD] [legend WORD] [impedance TEXT]",
 		"board b {\n  thickness 1 mm // note ‸\n}\n": "",
 		"‸\n":                        "",
 		"plating w { along all }\n‸": "",

@@ -9,6 +9,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/queries"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -213,14 +214,15 @@ func (c *completion) excluded(s *syntax.Spec, word string) bool {
 
 func (c *completion) units() {
 	dim := quantity.Dimension{}
-	any := true
+	any, share := true, false
 	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VQuantity {
 		dim, any = arg.Dim, false
+		share = arg.Share
 	} else if arg != nil && (arg.Kind == syntax.VPosition || arg.Kind == syntax.VPoint) {
 		dim, any = quantity.Length, false
 	}
 	for _, u := range quantity.Units() {
-		if any || u.Dim == dim {
+		if any || u.Dim == dim || share && u.Dim == quantity.None {
 			c.add(Candidate{Label: u.Name, Kind: "unit", Detail: u.Doc})
 		}
 	}
@@ -261,6 +263,10 @@ func (c *completion) values(arg *syntax.Arg) {
 		}
 		c.words(arg.Words, "every copper layer")
 	case syntax.VWord:
+		if arg.Name == "QUERY" {
+			c.queries()
+			return
+		}
 		c.words(arg.Words, "")
 	case syntax.VRule:
 		for _, r := range rules.All() {
@@ -276,6 +282,7 @@ func (c *completion) values(arg *syntax.Arg) {
 		c.items()
 	case syntax.VText, syntax.VDate:
 		c.add(Candidate{Label: `""`, Kind: "word", Detail: lower(c.ctx.Open[len(c.ctx.Open)-1].Sum), Insert: `"$1"`, Snippet: true})
+		c.words(arg.Words, "")
 	case syntax.VPosition:
 		if !c.ctx.InExpression {
 			c.words([]string{syntax.Middle}, "half way along the edge")
@@ -287,6 +294,18 @@ func (c *completion) values(arg *syntax.Arg) {
 		c.expressions(quantity.Length, c.ctx.InExpression)
 	case syntax.VExpr:
 		c.expressions(quantity.None, true)
+	}
+}
+
+// queries offers what a shop would ask of this board, what is open first.
+func (c *completion) queries() {
+	asked := queries.Ask(c.b)
+	for _, open := range []bool{true, false} {
+		for _, q := range asked {
+			if (q.State == queries.Open) == open && !slices.Contains(c.ctx.Names, q.Name) {
+				c.add(Candidate{Label: q.Name, Kind: "word", Detail: string(q.State), Doc: q.Question})
+			}
+		}
 	}
 }
 

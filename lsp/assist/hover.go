@@ -8,6 +8,7 @@ import (
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/emit/queries"
 	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
@@ -104,6 +105,12 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 		}
 		return fmt.Sprintf("`%s`, %s", name, lower(s.Clause().Spec.Sum))
 	case syntax.VWord:
+		if q := queries.Named(name); q != nil && s.Clause().Spec.Word == "leave" {
+			return queryCard(b, q)
+		}
+		if s.Clause().Spec.Word != "offers" {
+			return fmt.Sprintf("`%s`, a word of `%s`: %s", name, s.Clause().Spec.Word, lower(s.Clause().Spec.Sum))
+		}
 		return fmt.Sprintf("`%s`, what a fabricator may offer.", name)
 	case syntax.VText, syntax.VDate:
 		return textCard(a, s)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
@@ -74,13 +75,16 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
+	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
+	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
+	"leave":        leaveCard,
 	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
 }
 
 // cardless are the kinds whose statements give no name of their own to hover over.
 var cardless = map[string]string{
 	"hem": "a number", "use": "a path", "stack": "its layers have cards", "outline": "its edges have cards",
-	"accept": "its rule has a card, and what it is on", "note": "a text",
+	"delivery": "says all itself", "marking": "says all itself", "accept": "its rule has a card, and what it is on", "note": "a text",
 }
 
 // card makes the entry of a kind from its list and what is said of one item.
@@ -311,7 +315,7 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
-	s.WriteString(figureLines(report.TabItem(b, t)))
+	s.WriteString(figureLines(report.TabItem(b, t, checks.BitsOf(b))))
 	s.WriteString(openedLines(b, func(g *board.Gap) bool { return g.Tab == t }))
 	if b.Rooted(t) {
 		s.WriteString("- premetallised: its root is bare once it is cut\n")
@@ -374,8 +378,55 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 	if i := b.Info(); i.Hazard.Given() {
 		fmt.Fprintf(&s, "- %s\n", i.HazardText())
 	}
+	if made := madeOf(b.Info()); len(made) > 0 {
+		fmt.Fprintf(&s, "- %s\n", strings.Join(made, ", "))
+	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
 	return s.String()
+}
+
+// termsCard lists what is in force of each clause of a statement that may stand
+// several times, and in used files.
+func termsCard(word string, of func(*board.Board, *syntax.Spec) string) func(*board.Board, string, *Shown) string {
+	return func(b *board.Board, name string, _ *Shown) string {
+		if name != word || itemNamed(b, word, name) == nil {
+			return ""
+		}
+		out := "**" + word + "** in force\n\n"
+		for _, c := range syntax.StatementNamed(word).Clauses {
+			if says := of(b, c); says != "" {
+				out += "- " + c.Word + " " + says + "\n"
+			}
+		}
+		return out
+	}
+}
+
+func stated(v board.Value) string {
+	if !v.Given() {
+		return ""
+	}
+	return v.Quantity.String()
+}
+
+func criterion(c board.Criterion) string {
+	if c.Maximum.Given() {
+		return "maximum " + c.Maximum.Quantity.String()
+	}
+	return c.Text
+}
+
+// madeOf is what a board says it is made of.
+func madeOf(i *board.Info) (list []string) {
+	for _, x := range []struct {
+		clause string
+		said   board.Name
+	}{{"material", i.Material}, {"finish", i.Finish}, {"mask", i.Mask}, {"legend", i.Legend}, {"impedance", i.Impedance.Name}} {
+		if x.said.Answers() {
+			list = append(list, x.clause+" "+x.said.Text)
+		}
+	}
+	return list
 }
 
 func profileCard(b *board.Board, p *board.Profile) string {

@@ -79,7 +79,7 @@ func TestHover(t *testing.T) {
 		{"for ante|nna", "antenna", "body 9.50 mm, from 15.25 mm to 24.75 mm"},
 		{"along we|st", "west", "**edge west**: **40.00 mm** = 1574.8031 mil = 40000 µm long, 31.00 mm of it plated"},
 		{"west so|uth", "south", "- 8.50 mm to 11.50 mm: tab t3"},
-		{"tab t|1", "t1", "- net width: 1.5 mm\n- holes: 5"},
+		{"tab t|1", "t1", "- width: 4 mm (at its root, on the profile)\n- waist: 2.4 mm (halfway along slots of a bit of 1.60 mm)\n- holes: 5\n- net width: 1.5 mm (along its holes)"},
 		{"castellation ro|w", "row", "6 half holes of 1.00 mm, land 1.60 mm by 1.20 mm"},
 		{"wrap to|p", "top", "The top face"},
 		{"net GN|D", "GND", "Net `GND`: plating wall"},
@@ -103,7 +103,9 @@ func TestHover(t *testing.T) {
 
 // What a body reaches, what pads a fence has, what a gap is for, what a wall carries.
 func TestCardsOfWhatTheTextAddsToAnItem(t *testing.T) {
-	a, _ := analyze(t, `‸board b { voltage 48 V; hazard live }
+	a, _ := analyze(t, `‸tolerance { outline 5 mil; thickness 10 % }
+criteria { voids maximum 1 mm; blisters none }
+board b { voltage 48 V; hazard live; material "glass and epoxy"; finish ENIG; mask green; impedance none }
 outline rectangle 40 mm by 20 mm
 plating wall { along south }
 connector c on north at 5 mm { body 4 mm reach 1.5 mm }
@@ -117,7 +119,9 @@ gap h of wall on south at 30 mm width 4 mm for c
 		{"fence", "f", "hole 0.30 mm, land ⌀24 mil, 2.00 mm inside"},
 		{"gap", "g", "- for tab t\n"},
 		{"gap", "h", "- for connector c\n"},
-		{"board", "b", "- at most 48 V between the wall and other copper\n- the wall is live, not safe to touch\n"},
+		{"tolerance", "tolerance", "- outline 5 mil\n- thickness 10 %\n"},
+		{"criteria", "criteria", "- voids maximum 1.00 mm\n- blisters none\n"},
+		{"board", "b", "- at most 48 V between the wall and other copper\n- the wall is live, not safe to touch\n- material glass and epoxy, finish ENIG, mask green, impedance none\n"},
 	} {
 		assert.Contains(t, itemCard(a.Board(), c.word, c.name, new(Shown)), c.want)
 	}

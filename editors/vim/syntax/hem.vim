@@ -6,8 +6,8 @@ endif
 " A dot goes on with a name, whose parts are then no keywords.
 syntax iskeyword @,48-57,_,.,192-255
 
-syntax keyword hemStatement accept board castellation connector cutout fabricator feature fence gap hem hole let note outline plane plating relief stack tab use
-syntax keyword hemClause along arc around at because body bridged by circle class clearance clockwise close copper corner current diameter dielectric extend finish finishes for frequency from hazard inset land layers length limit line loss margin maximum minimum net of offers on opens over perforated permittivity pin pitch plated premetallised pullback reach rectangle revision rise shielding slot solid source span start thickness title to turned unplated until voltage width with wrap
+syntax keyword hemStatement accept board castellation connector criteria cutout delivery fabricator feature fence gap hem hole leave let marking note outline plane plating relief stack tab tolerance use
+syntax keyword hemClause adhesion along approver arc around at author because blisters body bow bridged burrs by circle class clearance clockwise close continuity copper corner coupon current cutouts date diameter dielectric electrical_test extend finish finishes for frequency from gaps hazard holes impedance inset land layers legend length limit line loss margin mask material maximum microsection minimum net number of offers on opens over owner panel perforated permittivity pin pitch plated position premetallised pullback reach rectangle removal revision rise sample shielding single slot solid source span start status thickness title to turned unplated until voids voltage width with within wrap
 syntax keyword hemWord middle all top bottom edge_plating half_holes perforated_tabs premetallised_tabs plated_cutouts
 syntax match hemFunction /\<\%(min\|max\|abs\|sqrt\|sin\|cos\|tan\)\ze\s*(/
 syntax match hemName /\<[[:alpha:]_]\w*\%(\.\w\+\)\+/

@@ -15,10 +15,12 @@ import (
 
 // Package is what the cover of a package says beside the board.
 type Package struct {
-	Date     time.Time
-	Limits   string // whose limits the board was checked against
-	Queries  string // how many are answered, open and left to the shop
-	Open     []string
+	Date    time.Time
+	Limits  string // whose limits the board was checked against
+	Queries string // how many are answered, open and left to the shop
+	Open    []string
+	// Left is what is left to the shop, each with the reason.
+	Left     []string
 	Findings []Finding // what stands against the board
 	Accepted []Accepted
 	// NotVerified is what the board asks for that could not be worked out, and why.
@@ -37,7 +39,7 @@ type Accepted struct {
 func Cover(b *board.Board, s *scene.Scene, p Package) []*sheet.Sheet {
 	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings}, cover: true, format: sheet.Formats[0]}
 	first := a.page("Cover")
-	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.contents(p))...)
+	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), a.contents(p))...)
 	room := first.Format.Room()
 	a.flowFrom(list, []slot{{first, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
 	for i, x := range a.sheets {
@@ -71,7 +73,11 @@ func (a *author) heading(p Package) *block {
 	if n := len(p.Findings); n > 0 {
 		top := y
 		y -= 1.5
-		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear them with the designer before anything is built.", wording.Plural(n, "finding")), sheet.Large, true)
+		them := "them"
+		if n == 1 {
+			them = "it"
+		}
+		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear %s with the designer before anything is built.", wording.Plural(n, "finding"), them), sheet.Large, true)
 		y -= 2.5
 		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
 		y -= 2
@@ -109,6 +115,8 @@ func (a *author) accepted(p Package) table {
 }
 
 func (a *author) open(p Package) table { return numbered("Open questions", p.Open) }
+
+func (a *author) leftToShop(p Package) table { return numbered("Left to the shop", p.Left) }
 
 // numbered is a table of lines, each with its number.
 func numbered(title string, lines []string) table {

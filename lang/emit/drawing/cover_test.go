@@ -15,14 +15,14 @@ import (
 func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	b := example(t, "receiver")
 	s := scene.Build(b)
-	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"},
+	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"}, Left: []string{"Where may tabs hold the board? its usual frame"},
 		Files: []bundle.File{{Name: "layers/copper_L2_a_long_name_of_a_layer_free.gbr", About: "area of layer 2 to keep free of copper", Data: []byte("abc")}}}
 	sheets := Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said := words(sheets)
 	for _, want := range []string{
 		"Fabrication package\nSlope radar, receiver\nslope_receiver\nRevision B\nNo finding stands against the board.\nLimits: of fabricator standard.\n",
-		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n",
+		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n", "Left to the shop\n1\nWhere may tabs hold the board? its usual frame\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
 		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not\nmeasurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
@@ -35,7 +35,7 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	sheets = Cover(b, s, p)
 	liesFree(t, "cover", sheets)
 	said = strings.ReplaceAll(words(sheets), "\n", " ")
-	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear them with the designer before anything is built.")
+	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear it with the designer before anything is built.")
 	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
 	assert.NotContains(t, said, "No finding stands")
 	assert.NotContains(t, said, "ccepted")
@@ -56,6 +56,20 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	} {
 		assert.Contains(t, said, want)
 	}
+}
+
+// The title block says what the text states of the drawing, and what stands
+// against the board whatever the text says of itself.
+func TestTheTitleBlockSaysWhatTheTextStates(t *testing.T) {
+	b := read(t, `board b { number "H-1207"; owner "Tideworks"; author "radar group"; approver "a lead"; date "2026-11-20"; status "released" }`+"\noutline rectangle 60 mm by 40 mm")
+	said := words(Cover(b, scene.Build(b), Package{}))
+	for _, want := range []string{"Legal owner\nTideworks\n", "Created by\nradar group\n", "Approved by\na lead\n", "Identification number\nH-1207\n", "Date of issue\n2026-11-20\n", "Document status\nreleased\n"} {
+		assert.Contains(t, said, want)
+	}
+	p := Package{Date: time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), Findings: []Finding{{Category: "risky", Rule: "tab_count", Message: "too few", Where: "line 3"}}}
+	said = words(Cover(b, scene.Build(b), p))
+	assert.Contains(t, said, "Date of issue\n2026-12-01\n")
+	assert.Contains(t, said, "Document status\nreleased; 1 finding stands\n")
 }
 
 // However much there is to list, it flows over pages.

@@ -130,7 +130,7 @@ func (a *author) section(p *board.Plating, names []string) *sketch {
 	k.dimensioned()
 	k.words(reach)
 	if names != nil {
-		k.caption(fmt.Sprintf("Section through %s, %s", enumerated(names), scale), k.said(p, reach)...)
+		k.caption(fmt.Sprintf("Section through %s, %s", enumerated(names), scale), k.said(p, a.b.FinishOf(p), reach)...)
 	}
 	return &k.sketch
 }
@@ -332,7 +332,7 @@ func (l level) words() string {
 }
 
 // said are the sentences under a section's title.
-func (k *cross) said(p *board.Plating, reach [2]float64) []string {
+func (k *cross) said(p *board.Plating, finish board.Name, reach [2]float64) []string {
 	s := "Typical of every plated stretch. Black: plated copper"
 	if p.Copper.Given() {
 		s += ", " + micrometres(p.Copper) + " on the wall on average"
@@ -340,8 +340,8 @@ func (k *cross) said(p *board.Plating, reach [2]float64) []string {
 	if p.Net.Given() {
 		s += ", net " + p.Net.Text
 	}
-	if p.Finish.Given() {
-		s += ", finish " + p.Finish.Text
+	if finish.Given() {
+		s += ", finish " + finish.Text
 	}
 	list := []string{s + "."}
 	for _, f := range board.Faces {

@@ -70,7 +70,7 @@ func (a *author) platings() table {
 		if p.Copper.Given() {
 			copper = micrometres(p.Copper)
 		}
-		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(p.Finish)})
+		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(a.b.FinishOf(p))})
 	}
 	return t
 }

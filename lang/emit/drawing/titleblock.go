@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -27,13 +28,17 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 		s.Write(t)
 	}
 	name, title, revision := a.scene.Name, a.scene.Title, a.scene.Revision
-	date := ""
+	var owner, author, approver, date, status string
+	if i := a.b.Info(); i != nil {
+		owner, author, approver, date, status = i.Owner.Text, i.Author.Text, i.Approver.Text, i.Date.Text, i.Status.Text
+		name = cmp.Or(i.Number.Text, name)
+	}
 	if !a.o.Date.IsZero() {
 		date = a.o.Date.Format(time.DateOnly)
 	}
-	status := ""
-	if k := len(a.o.Findings); k > 0 {
-		status = wording.Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
+	if k := len(a.o.Findings); k > 0 { // whatever the text says of itself
+		stands := wording.Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
+		status = strings.TrimPrefix(status+"; "+stands, "; ")
 	}
 	kind := "Fabrication drawing"
 	switch {
@@ -42,9 +47,9 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	case a.cover:
 		kind = "Cover of a package"
 	}
-	field(0, 55, 3, "Legal owner", "")
-	field(55, 40, 3, "Created by", "")
-	field(95, 40, 3, "Approved by", "")
+	field(0, 55, 3, "Legal owner", owner)
+	field(55, 40, 3, "Created by", author)
+	field(95, 40, 3, "Approved by", approver)
 	field(135, 45, 3, "Document type", kind)
 	field(0, 120, 2, "Title", title)
 	field(120, 60, 2, "Identification number", name)

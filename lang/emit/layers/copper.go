@@ -42,10 +42,10 @@ func (m *maker) add(l level) (image, error) {
 		i.dark("Conductor", p.Net, loops...)
 	}
 	for _, p := range m.on(l, copper.Land) {
-		i.dark("CastellatedPad", p.Net, p.Shape()...)
+		i.dark("CastellatedPad", p.Net(), p.Shape()...)
 	}
 	for _, p := range m.on(l, copper.Ring) {
-		i.dark("Conductor", p.Net, p.Shape()...)
+		i.dark("Conductor", p.Net(), p.Shape()...)
 	}
 	m.trim(&i)
 	drawn := geom.NewShapes(i.shapes(false)...)

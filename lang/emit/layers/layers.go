@@ -99,18 +99,12 @@ type maker struct {
 	levels []level
 	metal  *copper.Map
 
-	outline, cut *geom.Shapes               // the board's area is that of outline less cut
-	widths       map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
+	outline, cut *geom.Shapes // the board's area is that of outline less cut
 }
 
 func newMaker(b *board.Board, o Options) *maker {
-	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), outline: geom.NewShapes(b.Outline().Path), widths: map[*board.Profile]float64{}}
+	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), outline: geom.NewShapes(b.Outline().Path)}
 	m.cut = geom.NewShapes(m.cutouts()...)
-	for _, c := range b.Cutouts() {
-		if c.Width.Given() {
-			m.widths[c.Profile] = c.Width.Value
-		}
-	}
 	return m
 }
 

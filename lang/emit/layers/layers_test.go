@@ -81,14 +81,14 @@ cutout a slot 8 mm by 1.7 mm at (10 mm, 15 mm)
 cutout c rectangle 9 mm by 9 mm corner 1 mm at (25 mm, 15 mm)
 plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; copper 25 um }
 gap g of w on south at middle width 6 mm
-tab t on south at middle width 3 mm solid`)
+tab t on south at middle width 4 mm solid`)
 	files, err := Build(b, usual)
 	require.NoError(t, err)
 	final := file(t, files, "rout_final.xnc")
-	assert.Contains(t, final, "T01C2.4\n", "the outline: 1.5 mm beside the tab")
+	assert.Contains(t, final, "T01C2.4\n", "the outline: two fifths of 4 mm are left of the tab")
 	assert.Contains(t, final, "T02C1.6\n", "the slot of 1.7 mm")
 	assert.Contains(t, final, "T03C2.0\n", "corners of 1 mm")
-	assert.Contains(t, final, "G00X17.0Y0.0\nG42\nM15\nG01X17.3Y0.0\nM16\nG40\n", "half a bit before the tab")
+	assert.Contains(t, final, "G00X17.0Y0.0\nG42\nM15\nG01X18.0Y0.0\nM16\nG40\n", "to the tab's root")
 }
 
 func TestFolderNames(t *testing.T) {

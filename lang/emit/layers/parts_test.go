@@ -27,21 +27,20 @@ const exact = 1e-6
 
 const plain = "board b { thickness 1 mm }\noutline rectangle 40 mm by 30 mm\n"
 
-// A tab on metallised ground is no reason for a thin bit nor for an area free
-// of copper; any other is.
+// A tab on metallised ground is no reason for an area free of copper; any other is.
 func TestTabsOnMetallisedGround(t *testing.T) {
 	const text = plain + `plating w { along south; net G; wrap top 0.1 mm; wrap bottom 0.1 mm }
 gap g of w on south at middle width 4 mm
 tab t on south at middle width 3 mm solid`
-	// Half a millimetre on each side lets in a bit of 1 mm. Free is 0.25 mm along the
+	// Two fifths of 3 mm are left by a bit of 1.6 mm, not by one of 2 mm. Free is 0.25 mm along the
 	// gap and, for the tab, 0.25 mm deep on 0.6 mm beside it, of which 0.1 mm on each
 	// side lie past the gap, less the wrap of 0.1 mm there. Both with the frame's 0.25 mm.
 	frame := (40.0+30+30)*0.25 - 2*0.25*0.25 + 4*0.25
 	_, all := made(t, text, usual)
-	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
+	assert.Equal(t, map[string]float64{"1": 1.6}, all["rout_final.xnc"].Tools)
 	assert.InDelta(t, frame-2*0.25*0.1+2*0.1*(0.25-0.1), all["copper_L1_top_free.gbr"].Area, exact)
 	_, all = made(t, text+" premetallised", usual)
-	assert.Equal(t, map[string]float64{"1": 2.4}, all["rout_final.xnc"].Tools)
+	assert.Equal(t, map[string]float64{"1": 1.6}, all["rout_final.xnc"].Tools)
 	assert.InDelta(t, frame-2*0.25*0.1, all["copper_L1_top_free.gbr"].Area, exact)
 }
 
@@ -64,14 +63,6 @@ tab t on south at middle width 4 mm solid premetallised`, usual)
 tab t on south at middle width 4 mm solid premetallised`, usual)
 	assert.InDelta(t, frame-2*0.25*0.1, narrow["copper_L1_top_free.gbr"].Inside, exact, "no room is kept behind it")
 	assert.InDelta(t, usual.EdgeInner.By/mm*4, all["copper_L2_one_free.gbr"].Inside-((40.0+30+30)*usual.EdgeInner.By/mm-2*usual.EdgeInner.By/mm*usual.EdgeInner.By/mm), exact)
-}
-
-// The room beside a tab reaches over the place where the profile starts and ends.
-func TestRoomRoundTheStartOfAProfile(t *testing.T) {
-	_, all := made(t, plain+`plating w { along west; net G; wrap top 1 mm; wrap bottom 1 mm }
-tab t on south at 2 mm width 3 mm solid`, usual)
-	// The tab begins 0.5 mm past the corner where the plated edge and the profile end.
-	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
 }
 
 // A bit goes into a cutout with sharp corners as into the narrowest of it.
@@ -260,4 +251,21 @@ func TestABoardFarOffOnEitherSide(t *testing.T) {
 		_, err := Build(read(t, "outline { start ("+x+", 0 mm); line a to (0 mm, 0 mm); line b to (0 mm, 30 mm); close c }"), usual)
 		assert.ErrorContains(t, err, "farther than 5 m", x)
 	}
+}
+
+// A tab's root is what the routs leave uncut, on plated and on bare edges, and
+// the readme says so; the copper over a premetallised tab is drilled through.
+func TestRoutsEndAtTheRoots(t *testing.T) {
+	const text = plain + `plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm }
+tab t on south at middle width 4 mm perforated hole 0.5 mm pitch 0.8 mm premetallised
+tab u on north at middle width 3 mm solid`
+	files, all := made(t, text, usual)
+	assert.InDelta(t, 40-4, all["rout_plated.xnc"].Length, exact)
+	assert.InDelta(t, 40+30+30-3, all["rout_final.xnc"].Length, exact)
+	assert.Equal(t, map[string]float64{"1": 1.6}, all["rout_final.xnc"].Tools, "one bit for one profile")
+	read := file(t, files, ReadmeName)
+	assert.Contains(t, read, "the root, on the profile, has the tab's width")
+	assert.Contains(t, read, "The copper that runs on over a premetallised tab is drilled through.\n")
+	files, _ = made(t, strings.Replace(text, "perforated hole 0.5 mm pitch 0.8 mm", "solid", 1), usual)
+	assert.NotContains(t, file(t, files, ReadmeName), "drilled through")
 }

@@ -153,11 +153,11 @@ func readersSeeWhatTheTextSays(t *testing.T, readAll reader) {
 	assert.Contains(t, all["copper_L1_top_add.gbr"].Second.Attributes, "%TO.N,CHASSIS*%")
 	assert.InDelta(t, 95*1.3, all["mask_bottom_open.gbr"].Inside, 1e-6)
 	assert.InDelta(t, 95.0, all["rout_plated.xnc"].Length, 1e-6)
-	// A bit of 1 mm fits the half millimetre beside a tab in its gap. Of each
-	// gap's 5 mm nothing is left to cut; on the other sides each tab takes 4 mm and half a bit twice.
-	assert.Equal(t, map[string]float64{"1": 1}, all["rout_final.xnc"].Tools)
+	// A bit of 2.4 mm leaves two fifths of a tab of 4 mm. In each gap of 5 mm one
+	// is left to cut; on the other sides each tab's root takes 4 mm.
+	assert.Equal(t, map[string]float64{"1": 2.4}, all["rout_final.xnc"].Tools)
 	around := 2*(120-2) + 2*(25-2) + 2*math.Pi*1 - 110.0
-	assert.InDelta(t, around-5*(4+1), all["rout_final.xnc"].Length, 1e-6)
+	assert.InDelta(t, 3*(5-4)+around-5*4, all["rout_final.xnc"].Length, 1e-6)
 	// Eight tabs of 4 mm with holes of 0.5 mm at 0.8 mm: five holes each.
 	assert.Equal(t, map[string]float64{"1": 0.5}, all["drill_unplated.xnc"].Tools)
 	assert.Len(t, all["drill_unplated.xnc"].Pads, 40)
@@ -181,7 +181,7 @@ func readersSeeWhatTheTextSays(t *testing.T, readAll reader) {
 	assert.InDelta(t, receiver.WrapArea(receiver.Platings()[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
 	assert.NotContains(t, all, "copper_L3_power_add.gbr", "the supply is kept away from the wall")
 	assert.Contains(t, all, "copper_L3_power_free.gbr")
-	assert.InDelta(t, 3*5, all["rout_final.xnc"].Length, 1e-6, "three launches; in the tabs' gaps nothing is left to cut")
+	assert.InDelta(t, 3*5+6*(4-3), all["rout_final.xnc"].Length, 1e-6, "three launches, and what the tabs leave of their gaps")
 }
 
 // handWorked is a board whose layers are worked out by hand below. Its south

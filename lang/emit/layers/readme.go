@@ -2,8 +2,10 @@ package layers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/wording"
@@ -69,9 +71,11 @@ the rout.
 	fmt.Fprintf(&w, `
 The paths run along the finished profile, the bit beside it (G42 right, G41
 left). The bits named are the largest in common use, or where none of these is
-thin enough one that the shop has, that pass the inside corners and the room
-beside tabs; the shop may take others, and adds what the plating needs. A path
-ends half a bit before a tab, so that the tab keeps its width.
+thin enough one that the shop has, that pass the inside corners and leave tabs
+a waist; the shop may take others, and adds what the plating needs. A path ends
+where a tab's root begins: the root, on the profile, has the tab's width, and
+the slots' round ends narrow the tab by the bit's diameter halfway along a slot
+that is as wide as the bit.
 
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
@@ -124,6 +128,10 @@ func (m *maker) givenWay() string {
 		text = `
 Round an unplated hole and a perforation copper keeps as far away as from a bare
 edge.
+`
+	}
+	if slices.ContainsFunc(m.b.Tabs(), func(t *board.Tab) bool { return t.Perforated && m.b.Rooted(t) }) {
+		text += `The copper that runs on over a premetallised tab is drilled through.
 `
 	}
 	if nets {

@@ -2,11 +2,11 @@ package layers
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
+	"hemline/lang/rout"
 )
 
 // program is one numerical control file: holes, or paths.
@@ -40,9 +40,9 @@ func (m *maker) programs() []program {
 			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and via fences", true) + "; finished diameters"},
 		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.unplatedDrills(),
 			about: "holes to drill after plating: " + m.listed("the perforations of tabs", false) + "; finished diameters"},
-		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(m.platedRuns),
+		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(rout.Plated),
 			about: "first rout, before plating: the stretches that are plated"},
-		{name: "rout_final", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(m.bareRuns),
+		{name: "rout_final", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(rout.Bare),
 			about: "final rout, after plating: the stretches that stay bare, tabs left standing"},
 	}
 }
@@ -120,117 +120,28 @@ func merged(tools []tool, t tool) []tool {
 	return append(tools, t)
 }
 
-// usualBits, nm, are outline bits in use, largest first (fabricators' pages,
-// 0.8 to 2.54 mm).
-var usualBits = []float64{2.4 * mm, 2 * mm, 1.6 * mm, 1.2 * mm, 1 * mm, 0.8 * mm}
-
-// bits gives each profile the largest usual bit that fits it and its runs.
-func (m *maker) bits(runs func(*board.Profile, float64) []path) (tools []tool) {
+// bits gives each profile's runs to its bit.
+func (m *maker) bits(runs func(*board.Board, *board.Profile) []board.Stretch) (tools []tool) {
+	bits := rout.BitsOf(m.b, m.o.RouterBit)
 	for _, p := range m.b.Profiles() {
-		d := m.bit(p)
-		paths := runs(p, d)
-		if len(paths) == 0 {
+		list := paths(p, runs(m.b, p))
+		if len(list) == 0 {
 			continue
 		}
+		d := bits.Bit(p)
 		at := slices.IndexFunc(tools, func(t tool) bool { return t.diameter == d })
 		if at < 0 {
 			at = len(tools)
 			tools = append(tools, tool{diameter: d, about: "bit"})
 		}
-		tools[at].paths = append(tools[at].paths, paths...)
+		tools[at].paths = append(tools[at].paths, list...)
 	}
 	return tools
 }
 
-// bit is the largest usual bit that passes a profile's inside corners, fits
-// between two neighbouring runs of it, and beside each tab without cutting
-// into it. Where none is thin enough it is the largest of whole tenths of a
-// millimetre that is, if the shop has bits so thin, else the shop's thinnest.
-func (m *maker) bit(p *board.Profile) float64 {
-	room := m.room(p)
-	for _, d := range usualBits {
-		if d <= room+board.Tolerance && d >= m.o.RouterBit-board.Tolerance {
-			return d
-		}
-	}
-	thin := math.Floor((room+board.Tolerance)/(0.1*mm)) * 0.1 * mm
-	return max(m.o.RouterBit, min(thin, usualBits[len(usualBits)-1]))
-}
-
-// room is the diameter of the largest bit that a profile lets in, nm.
-func (m *maker) room(p *board.Profile) float64 {
-	room := math.Inf(1)
-	for _, g := range p.Path.Segments() {
-		if g.Arc && p.Cutout != g.Clockwise { // an inside corner, seen by the bit
-			room = min(room, 2*g.Radius())
-		}
-	}
-	if w, narrow := m.widths[p]; narrow {
-		room = min(room, w)
-	}
-	for _, t := range m.b.Tabs() {
-		if t.Edge.Profile != p || t.Premetallised {
-			continue
-		}
-		from, to := t.Edge.Range(t.From(), t.To())
-		for _, s := range m.b.Wall(p).Plated {
-			if d := apart(from, to, s, p.Path.Perimeter()); d > board.Tolerance {
-				room = min(room, 2*d)
-			}
-		}
-	}
-	return room
-}
-
-// apart is the distance along a ring between a range and a stretch.
-func apart(from, to float64, s board.Stretch, round float64) float64 {
-	least := math.Inf(1)
-	for _, shift := range [...]float64{-round, 0, round} {
-		least = min(least, max(0, from+shift-s.To, s.From-to-shift))
-	}
-	return least
-}
-
-// platedRuns are the plated runs of a profile, premetallised tabs left out.
-func (m *maker) platedRuns(p *board.Profile, bit float64) []path {
-	return m.runs(p, bit, geom.Complement(m.bare(p), p.Path.Perimeter()))
-}
-
-// bareRuns are the others, tabs left out.
-func (m *maker) bareRuns(p *board.Profile, bit float64) []path { return m.runs(p, bit, m.bare(p)) }
-
-// bare is what of a profile is not plated.
-func (m *maker) bare(p *board.Profile) (list geom.Intervals) {
-	for _, s := range m.b.Wall(p).Bare {
-		list = append(list, ring(s.From, s.To, p.Path.Perimeter())...)
+func paths(p *board.Profile, runs []board.Stretch) (list []path) {
+	for _, s := range runs {
+		list = append(list, path{segs: s.Segments(), right: !p.Cutout, about: "on " + p.Name})
 	}
 	return list
-}
-
-func ring(from, to, round float64) geom.Intervals {
-	switch {
-	case to-from >= round-board.Tolerance:
-		return geom.Intervals{{From: 0, To: round}}
-	case to-from <= board.Tolerance:
-		return nil
-	}
-	return geom.OnRing(from, to, round)
-}
-
-// runs turns a part of a profile, less its tabs, into paths. A path ends half
-// a bit before a tab, so that the tab keeps its width.
-func (m *maker) runs(p *board.Profile, bit float64, part geom.Intervals) (paths []path) {
-	round := p.Path.Perimeter()
-	var tabs geom.Intervals
-	for _, t := range m.b.Tabs() {
-		if t.Edge.Profile == p {
-			from, to := t.Edge.Range(t.From(), t.To())
-			tabs = append(tabs, ring(from-bit/2, to+bit/2, round)...)
-		}
-	}
-	for _, run := range geom.Subtract(part, tabs, board.Tolerance).Runs(round, board.Tolerance) {
-		s := board.Stretch{Profile: p, From: run.From, To: run.To}
-		paths = append(paths, path{segs: s.Segments(), right: !p.Cutout, about: "on " + p.Name})
-	}
-	return paths
 }

@@ -194,16 +194,24 @@ func (m *maker) sequence() {
 		return
 	}
 	m.say(Sequence, m.platings(), "First rout, before plating: cut the plated stretches.")
+	roots := ""
+	if len(m.b.Tabs()) > 0 {
+		roots = " up to the roots of tabs"
+	}
 	last := "free the board; nothing is left to cut but what holds it"
 	for _, p := range m.b.Profiles() {
 		if len(m.b.Wall(p).Bare) > 0 {
-			last = "cut the bare stretches, and nothing of the plated ones"
+			last = "cut the bare stretches" + roots + ", and nothing of the plated ones"
 		}
 	}
 	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
 	for _, t := range m.b.Tabs() {
 		if m.b.Rooted(t) {
-			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", t.Name.Text)
+			through := ""
+			if t.Perforated {
+				through = " Drill its perforations through the copper of the faces."
+			}
+			m.say(Sequence, at(t.Keyword), "Tab %s, premetallised: plate the faces on over it into the frame, with the panel.%s There is no wall under it to plate; its root is bare once the tab is cut.", t.Name.Text, through)
 		}
 	}
 }

@@ -52,7 +52,7 @@ func (m *maker) tabs() {
 
 // kindOf says all of a tab but its place.
 func kindOf(t *board.Tab) string {
-	s := length(t.Width) + " wide"
+	s := length(t.Width) + " wide at the root"
 	if t.Length.Given() {
 		s += ", " + length(t.Length) + " from the profile to the frame"
 	}
@@ -66,6 +66,21 @@ func kindOf(t *board.Tab) string {
 	}
 	if t.Premetallised {
 		s += ", premetallised"
+	}
+	return s + removal(t.Removal)
+}
+
+// removal says how a tab is taken off, as far as the text does.
+func removal(r board.Removal) string {
+	if !r.How.Given() {
+		return ""
+	}
+	s := map[string]string{"rout": ", routed off", "hand": ", broken off by hand"}[r.How.Text]
+	if r.By.Given() {
+		s += " by the " + r.By.Text
+	}
+	if r.Within.Given() {
+		s += ", to within " + length(r.Within) + " of the profile"
 	}
 	return s
 }

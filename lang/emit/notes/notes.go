@@ -24,7 +24,14 @@ type Topic string
 const (
 	Datum      Topic = "datum"
 	Class      Topic = "class"
+	Material   Topic = "material"
+	Delivery   Topic = "delivery"
+	Marks      Topic = "marks"
+	Left       Topic = "left to the shop"
+	Tolerances Topic = "tolerances"
+	Criteria   Topic = "criteria"
 	Voltage    Topic = "voltage"
+	Impedance  Topic = "impedance"
 	Copper     Topic = "wall copper"
 	Wrap       Topic = "wrap"
 	Extension  Topic = "artwork past the profile"
@@ -80,7 +87,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 func Make(b *board.Board, f Figures) []Note {
 	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room}
 	for _, topic := range []func(){
-		m.datum, m.class, m.voltage, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
+		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.delivery, m.marks, m.left, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
 	} {
 		topic()
@@ -158,6 +165,36 @@ func (m *maker) class() {
 	}
 }
 
+// materials are of the board as a whole: laminate, finish, mask and legend.
+func (m *maker) materials() {
+	i := m.b.Info()
+	if i == nil {
+		return
+	}
+	for _, x := range []struct {
+		says string
+		name board.Name
+	}{
+		{"Laminate: %s.", i.Material}, {"Finish of the board: %s.", i.Finish},
+		{"Solder mask: %s.", i.Mask}, {"Legend: %s.", i.Legend},
+	} {
+		if x.name.Answers() {
+			m.say(Material, at(x.name.At), x.says, x.name.Text)
+		}
+	}
+}
+
+func (m *maker) impedance() {
+	i := m.b.Info()
+	switch {
+	case i == nil || !i.Impedance.Answers():
+	case i.Impedance.Is("none"):
+		m.say(Impedance, at(i.Impedance.At), "No line is of controlled impedance.")
+	default:
+		m.say(Impedance, at(i.Impedance.At), "Controlled impedance: %s.", strings.TrimSuffix(i.Impedance.Text, "."))
+	}
+}
+
 // voltage states what stands between the wall and other copper, and what the
 // wall may carry.
 func (m *maker) voltage() {
@@ -212,8 +249,21 @@ func (m *maker) extensions() {
 
 func (m *maker) finishes() {
 	for _, p := range m.b.Platings() {
-		if p.Finish.Given() {
-			m.say(Finish, at(p.Finish.At), "%s: finish the wall and its wraps in %s.", plating(p), p.Finish.Text)
+		if f := m.b.FinishOf(p); f.Answers() {
+			from := at(f.At)
+			if !p.Finish.Given() {
+				from = at(p.Keyword, f.At)
+			}
+			thick := make([]string, len(p.FinishLayers))
+			for i, v := range p.FinishLayers {
+				thick[i] = wording.Micrometres(v.Value)
+			}
+			how := ""
+			if len(thick) > 0 {
+				from = append(from, p.FinishLayers[0].At)
+				how = ", from the copper outward " + listed(thick) + " thick"
+			}
+			m.say(Finish, from, "%s: finish the wall and its wraps in %s%s.", plating(p), f.Text, how)
 		}
 	}
 }
@@ -227,11 +277,16 @@ func (m *maker) author() {
 
 // continuity is a figure that was computed, and says so.
 func (m *maker) continuity(list []Limit) {
+	stated := m.b.CriterionOf("continuity")
 	for _, l := range list {
 		s := l.Stretch
 		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[s], point(l.From), point(l.To))
 		if s.Round() {
 			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[s], point(l.From), point(l.To))
+		}
+		if stated.Answers() {
+			m.say(Continuity, at(s.Plating.Keyword, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C (computed, for even copper: %s mΩ).", plating(s.Plating), where, stated.Maximum.Quantity, milliohms(l.Computed))
+			continue
 		}
 		m.say(Continuity, at(s.Plating.Keyword), "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (computed: twice %s mΩ, a bound for even copper; agree the limit).",
 			plating(s.Plating), where, milliohms(l.Maximum), milliohms(l.Computed))

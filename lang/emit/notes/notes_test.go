@@ -42,6 +42,20 @@ var cases = []struct {
 }{
 	{notes.Datum, "outline circle 50 mm", "Read coordinates as (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
 	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { thickness 1 mm }", "no class"},
+	{notes.Material, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy.\nFinish of the board: ENIG.\nSolder mask: green.\nLegend: white.", "board b { class 2; material \"TBD\" }", "nothing decided"},
+	{notes.Impedance, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
+	{notes.Impedance, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
+	{notes.Tolerances, "tolerance { outline 5 mil; thickness 10 % }", "Tolerance of the outline: 0.127 mm either way.\nTolerance of the finished thickness: 10 % either way.", "board b { class 2 }", "not stated"},
+	{notes.Delivery, "delivery single", "Deliver the boards singly.", "delivery panel \"?\"", "nothing decided"},
+	{notes.Delivery, "delivery panel \"a.hem\" \"b.hem\"", "Deliver the boards in their panels: a.hem and b.hem.", outline, "not stated"},
+	{notes.Marks, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Mark: date code, on the bottom face at (5, 6); on no wall, no wrap and no land.\nMark: maker's mark; on no wall, no wrap and no land.\nAdd no mark of your own and no date code.", "marking \"TBD\"", "nothing decided"},
+	{notes.Left, outline + "leave tab_places tab_length along south west to shop because \"its usual frame.\"\nleave class to shop because \"as ever\"", "Left to the shop, along south and west: tab places and tab length (its usual frame).\nLeft to the shop: class (as ever).", outline, "nothing left"},
+	{notes.Tabs, outline + "tab a on north at 10 mm width 3 mm solid removal rout by shop within 0.15 mm\ntab b on north at 30 mm width 3 mm solid removal hand", "Tab, centred at: a (10, 30); 3 mm wide at the root, routed, routed off by the shop, to within 0.15 mm of the profile.\nTab, centred at: b (30, 30); 3 mm wide at the root, routed, broken off by hand.", outline, "no tab"},
+	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG thickness 4 um, 50 nm }", 1), "Plating wall: finish the wall and its wraps in ENIG, from the copper outward 4 µm and 0.05 µm thick.", outline + strings.Replace(wall, "}", "; finish \"TBD\" }", 1), "nothing decided"},
+	{notes.Criteria, "criteria { voids maximum 1.5 mm; blisters none; adhesion \"tape test.\"; coupon required; electrical_test all; bow maximum 0.75 % }",
+		"Accept voids in plated copper of at most 1.5 mm.\nAccept no blister of plated copper.\nAdhesion of the wall: tape test.\nMake a coupon of the plated edge.\nElectrical test: every board.\nBow and twist: at most 0.75 %.", "criteria { adhesion \"TBD\" }", "nothing decided"},
+	{notes.Criteria, "criteria { coupon none; electrical_test none; burrs maximum 0.1 mm; microsection \"one\"; sample \"each\" }",
+		"Accept burrs and nodules of at most 0.1 mm.\nMicrosections: one.\nMake no coupon of the plated edge.\nBoards are not tested electrically.\nBoards to measure: each.", "board b { class 2 }", "not stated"},
 	{notes.Voltage, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
@@ -75,14 +89,15 @@ var cases = []struct {
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
+	{notes.Finish, "board b { finish HASL }\n" + outline + wall + "plating own { along north; net GND; finish ENIG }", "Plating wall: finish the wall and its wraps in HASL.\nPlating own: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on north at 20 mm width 3 mm solid premetallised",
-		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.", outline, "nothing plated"},
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches up to the roots of tabs, and nothing of the plated ones.", outline, "nothing plated"},
 	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm solid premetallised",
-		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches, and nothing of the plated ones.\nTab t, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", outline, "nothing plated"},
+		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches up to the roots of tabs, and nothing of the plated ones.\nTab t, premetallised: plate the faces on over it into the frame, with the panel. There is no wall under it to plate; its root is bare once the tab is cut.", outline, "nothing plated"},
 	{notes.Sequence, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: free the board; nothing is left to cut but what holds it.", outline, "nothing plated"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab b on north at 50 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab c on south at 30 mm width 3 mm solid length 2 mm",
-		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
+		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide at the root, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide at the root, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
 	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
@@ -114,7 +129,7 @@ func TestEachSentenceComesFromTheText(t *testing.T) {
 	for _, n := range notes.Make(read(""), notes.Figures{}) {
 		assert.Equal(t, notes.Last, n.Text, "an empty text has the closing line alone")
 	}
-	assert.Len(t, seen, 20, "every topic but continuity, which needs figures, and the closing line")
+	assert.Len(t, seen, 27, "every topic but continuity, which needs figures, and the closing line")
 }
 
 // room is a shop's, no two figures alike.
@@ -162,6 +177,15 @@ func TestRoomOfPerforationsInAWrap(t *testing.T) {
 	const text = layered + "plating w { along north; wrap top 1 mm; wrap bottom 1 mm }\ntab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm premetallised"
 	assert.Equal(t, "On layer gnd keep copper 0.5 mm (standard) from plating w.\nOn layers top and bottom keep copper, wraps aside, 0.25 mm (common practice) from perforations.\nOn layer gnd keep copper 0.4 mm (standard) from perforations.",
 		about(notes.Make(read(text), notes.Figures{Room: room}), notes.Layers))
+}
+
+// The tab's note says that they are drilled through the faces' copper.
+func TestPerforationsThroughTheFaces(t *testing.T) {
+	const text = outline + "plating w { along north; wrap top 1 mm }\ntab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm"
+	said := about(notes.Make(read(text+" premetallised"), notes.Figures{}), notes.Sequence)
+	assert.Contains(t, said, "into the frame, with the panel. Drill its perforations through the copper of the faces. There is no wall under it")
+	assert.NotContains(t, about(notes.Make(read(text), notes.Figures{}), notes.Sequence), "through the copper")
+	assert.Contains(t, about(notes.Make(read(outline+"plating w { along north }"), notes.Figures{}), notes.Sequence), "cut the bare stretches, and nothing of the plated ones.")
 }
 
 // Copper of other nets and bare board are told apart even where they are kept

@@ -94,9 +94,9 @@ func (m *maker) keeper(layer string) (says string, planes []source.Place) {
 func (m *maker) waysOf(layer string) (list []way, from []source.Place) {
 	seen := map[*board.Item]bool{}
 	m.metal.GivesWay(layer, m.room, func(p *copper.Piece, d copper.Distance) {
-		if !seen[p.Of] {
-			seen[p.Of] = true
-			from = append(from, p.Of.Keyword)
+		if !seen[p.Of()] {
+			seen[p.Of()] = true
+			from = append(from, p.Of().Keyword)
 		}
 		bare := !p.Kind.Copper()
 		i := slices.IndexFunc(list, func(w way) bool { return w.Distance == d && w.bare == bare })

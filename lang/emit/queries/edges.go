@@ -9,13 +9,14 @@ import (
 	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
 
 // each gathers what the platings say in one clause, or that they lack it.
 func each(b *board.Board, clause string, say func(*board.Plating) Part) (said, lacking []Part) {
 	for _, p := range b.Platings() {
 		if s := say(p); s.Text != "" {
-			s.Text = p.Name.Text + ": " + s.Text
+			s.Text, s.Edges = p.Name.Text+": "+s.Text, p.Edges()
 			said = append(said, s)
 			continue
 		}
@@ -25,14 +26,22 @@ func each(b *board.Board, clause string, say func(*board.Plating) Part) (said, l
 }
 
 func in(clause string, p *board.Plating) Part {
-	return Part{fmt.Sprintf("`%s` in plating %s", clause, p.Name.Text), p.Keyword}
+	return Part{Text: fmt.Sprintf("`%s` in plating %s", clause, p.Name.Text), At: p.Keyword, Edges: p.Edges(), Insert: clause, In: "plating"}
 }
 
 func stated(v board.Value, text string) Part {
 	if !v.Given() {
 		return Part{}
 	}
-	return Part{text, v.At}
+	return Part{Text: text, At: v.At}
+}
+
+// texted is what a name says, if anything.
+func texted(n board.Name) Part {
+	if !n.Answers() {
+		return Part{}
+	}
+	return Part{Text: n.Text, At: n.At}
 }
 
 func millimetres(v board.Value) string { return wording.Millimetres(v.Value) + " mm" }
@@ -46,7 +55,7 @@ func stretches(b *board.Board) (said, lacking []Part) {
 		}
 		switch {
 		case n == 0 && b.Runs(p):
-			return Part{"none that no plating stated before it has", p.Keyword}
+			return Part{Text: "none that no plating stated before it has", At: p.Keyword}
 		case n == 0:
 			return Part{}
 		}
@@ -55,7 +64,7 @@ func stretches(b *board.Board) (said, lacking []Part) {
 		if n == 1 {
 			what = "stretch"
 		}
-		return Part{fmt.Sprintf("%d %s on %s, %s mm", n, what, strings.Join(slices.Compact(edges), " "), wording.Millimetres(b.PlatedLength(p))), p.Keyword}
+		return Part{Text: fmt.Sprintf("%d %s on %s, %s mm", n, what, strings.Join(slices.Compact(edges), " "), wording.Millimetres(b.PlatedLength(p))), At: p.Keyword}
 	})
 }
 
@@ -70,18 +79,23 @@ func gaps(b *board.Board) (said, lacking []Part) {
 				tabs = append(tabs, t.Name.Text)
 			}
 		}
+		x := Part{At: g.Keyword, Edges: []string{g.Edge.Name}}
 		switch {
 		case g.Opened():
-			said = append(said, Part{g.Name.Text + ": its own gap", g.Keyword})
+			x.Text = "its own gap in " + g.Of.Text
 		case g.ForTab(b) != nil:
-			said = append(said, Part{g.Name.Text + ": for tab " + g.For.Text, g.Keyword})
+			x.Text = "for tab " + g.For.Text
 		case g.For.Given():
-			said = append(said, Part{g.Name.Text + ": for " + g.For.Text, g.Keyword})
+			x.Text = "for " + g.For.Text
 		case len(tabs) > 0:
-			said = append(said, Part{g.Name.Text + ": for tab " + strings.Join(tabs, " "), g.Keyword})
+			x.Text = "for tab " + strings.Join(tabs, " ")
 		default:
-			lacking = append(lacking, Part{fmt.Sprintf("`for` in gap %s, a `tab` in it, or note \"gap %s: …\"", g.Name.Text, g.Name.Text), g.Keyword})
+			x.Text, x.Insert, x.In = fmt.Sprintf("`for` in gap %s, or a `tab` in it", g.Name.Text), "for", "gap"
+			lacking = append(lacking, x)
+			continue
 		}
+		x.Text = g.Name.Text + ": " + x.Text
+		said = append(said, x)
 	}
 	return said, lacking
 }
@@ -98,7 +112,7 @@ func wraps(b *board.Board) (said, lacking []Part) {
 	for _, p := range b.Platings() {
 		for _, f := range board.Faces {
 			if w := p.Wrap[f]; w.Given() {
-				said = append(said, Part{fmt.Sprintf("%s: %s %s", p.Name.Text, f, millimetres(w)), w.At})
+				said = append(said, Part{Text: fmt.Sprintf("%s: %s %s", p.Name.Text, f, millimetres(w)), At: w.At, Edges: p.Edges()})
 			} else {
 				lacking = append(lacking, in("wrap "+f.String(), p))
 			}
@@ -112,18 +126,18 @@ func extensions(b *board.Board) (said, lacking []Part) {
 }
 
 func nets(b *board.Board) (said, lacking []Part) {
-	return each(b, "net", func(p *board.Plating) Part { return Part{p.Net.Text, p.Net.At} })
+	return each(b, "net", func(p *board.Plating) Part { return texted(p.Net) })
 }
 
 func finishes(b *board.Board) (said, lacking []Part) {
-	return each(b, "finish", func(p *board.Plating) Part { return Part{p.Finish.Text, p.Finish.At} })
+	return each(b, "finish", func(p *board.Plating) Part { return texted(b.FinishOf(p)) })
 }
 
 func coppers(b *board.Board) (said, lacking []Part) {
 	average, _, classed := b.ClassCopper()
 	return each(b, "copper", func(p *board.Plating) Part {
 		if !p.Copper.Given() && classed {
-			return Part{wording.Micrometres(average) + ", by the class", b.Info().Class.At}
+			return Part{Text: wording.Micrometres(average) + ", by the class", At: b.Info().Class.At}
 		}
 		return stated(p.Copper, wording.Micrometres(p.Copper.Value))
 	})
@@ -134,7 +148,7 @@ func thinnest(b *board.Board) (said, lacking []Part) {
 	if !ok {
 		return nil, []Part{inBoard(b, "class")}
 	}
-	return []Part{{wording.Micrometres(least) + ", by the class", b.Info().Class.At}}, nil
+	return []Part{{Text: wording.Micrometres(least) + ", by the class", At: b.Info().Class.At}}, nil
 }
 
 func joined(b *board.Board) (said, lacking []Part) {
@@ -147,11 +161,12 @@ func joined(b *board.Board) (said, lacking []Part) {
 		if where.Anchor == nil {
 			where = p.Keyword
 		}
-		return Part{strings.Join(list, " "), where}
+		return Part{Text: strings.Join(list, " "), At: where}
 	})
 }
 
-// keptAway lists the inner layers that some wall does not join.
+// keptAway lists the inner layers that some wall does not join, notJoining the
+// walls that do not join one.
 func keptAway(b *board.Board) (list []string) {
 	for _, l := range b.CopperLayers() {
 		if _, outer := b.FaceOf(l); !outer && slices.ContainsFunc(b.Platings(), func(p *board.Plating) bool { return !b.Joins(p, l) }) {
@@ -161,15 +176,34 @@ func keptAway(b *board.Board) (list []string) {
 	return list
 }
 
+func notJoining(b *board.Board, layer string) (list []string) {
+	for _, p := range b.Platings() {
+		if !b.Joins(p, layer) {
+			list = append(list, p.Name.Text)
+		}
+	}
+	return list
+}
+
 func kept(b *board.Board) bool { return b.Plated() && len(keptAway(b)) > 0 }
 
+// pullbacks are how far planes keep from the walls that do not join them; other
+// copper keeps what the shop asks, which is the notes' to say.
 func pullbacks(b *board.Board) (said, lacking []Part) {
 	for _, l := range keptAway(b) {
+		from := ""
+		if len(b.Platings()) > 1 {
+			from = " from " + strings.Join(notJoining(b, l), " ")
+		}
 		found := false
 		for _, p := range b.Planes() {
 			if b.SameLayer(p.Layer.Text, l) && p.Pullback.Given() {
 				found = true
-				said = append(said, Part{l + ": " + millimetres(p.Pullback), p.Pullback.At})
+				net := ""
+				if p.Net.Given() {
+					net = " " + p.Net.Text
+				}
+				said = append(said, Part{Text: l + from + ": plane" + net + " " + millimetres(p.Pullback), At: p.Pullback.At})
 			}
 		}
 		if !found {
@@ -177,7 +211,7 @@ func pullbacks(b *board.Board) (said, lacking []Part) {
 			if b.Stack() != nil {
 				where = b.Stack().Keyword
 			}
-			lacking = append(lacking, Part{fmt.Sprintf("`plane on %s`, or note \"layer pullback: …\"", l), where})
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`plane on %s`", l), At: where, Insert: "plane on " + syntax.Quote(l) + " pullback"})
 		}
 	}
 	return said, lacking
@@ -218,10 +252,10 @@ func shared(b *board.Board) bool { _, two := meetings(b); return two }
 func boundaries(b *board.Board) (said, lacking []Part) {
 	pairs, _ := meetings(b)
 	for _, x := range pairs {
-		lacking = append(lacking, Part{fmt.Sprintf("a `gap` between %s and %s, or `from` and `to` in `along`", x[0].Plating.Name.Text, x[1].Plating.Name.Text), x[1].Plating.Keyword})
+		lacking = append(lacking, Part{Text: fmt.Sprintf("a `gap` between %s and %s, or `from` and `to` in `along`", x[0].Plating.Name.Text, x[1].Plating.Name.Text), At: x[1].Plating.Keyword})
 	}
 	if len(lacking) == 0 {
-		said = []Part{{"bare stretches lie between them", b.Platings()[0].Keyword}}
+		said = []Part{{Text: "bare stretches lie between them", At: b.Platings()[0].Keyword}}
 	}
 	return said, lacking
 }
@@ -229,32 +263,36 @@ func boundaries(b *board.Board) (said, lacking []Part) {
 func metal(b *board.Board) bool { return b.Plated() || halved(b) }
 
 func reliefs(b *board.Board) (said, lacking []Part) {
-	over := func(kind, name string, at source.Place) {
+	over := func(kind, name string, at source.Place, edges []string) {
 		found := false
 		for _, r := range b.Reliefs() {
 			if r.Over.Text == name {
 				found = true
-				said = append(said, Part{fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), r.Keyword})
+				said = append(said, Part{Text: fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), At: r.Keyword, Edges: edges})
 			}
 		}
 		if !found {
-			lacking = append(lacking, Part{fmt.Sprintf("`relief` over %s %s, or note \"mask opening: …\"", kind, name), at})
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`relief` over %s %s", kind, name), At: at, Edges: edges,
+				Insert: fmt.Sprintf("relief %s over %s on top bottom reach", syntax.Quote(name+"_relief"), syntax.Quote(name))})
 		}
 	}
 	for _, p := range b.Platings() {
-		over("plating", p.Name.Text, p.Keyword)
+		over("plating", p.Name.Text, p.Keyword, p.Edges())
 	}
 	for _, c := range b.Castellations() {
-		over("castellation", c.Name.Text, c.Keyword)
+		over("castellation", c.Name.Text, c.Keyword, []string{c.Edge.Name})
 	}
 	return said, lacking
 }
 
 func routs(b *board.Board) (said, lacking []Part) {
-	return []Part{{"first rout before plating: plated stretches; final rout after it: the rest", b.Platings()[0].Keyword}}, nil
+	return []Part{{Text: "first rout before plating: plated stretches; final rout after it: the rest", At: b.Platings()[0].Keyword}}, nil
 }
 
 func continuity(b *board.Board) (said, lacking []Part) {
+	if b.CriterionOf("continuity").Answers() {
+		return accepted("continuity")(b)
+	}
 	if _, known := b.Thickness(); !known {
 		return nil, []Part{inBoard(b, "thickness")}
 	}
@@ -263,29 +301,51 @@ func continuity(b *board.Board) (said, lacking []Part) {
 	})
 }
 
-// energised tells whether the board says what its wall may carry.
+// energised tells whether the board says that its wall may carry a voltage.
 func energised(b *board.Board) bool {
-	return b.Info() != nil && (b.Info().Voltage.Given() || b.Info().Hazard.Given())
+	i := b.Info()
+	return i != nil && (i.Voltage.Given() || i.Hazard.Given() && i.Hazard.Text != "none")
 }
 
 func voltage(b *board.Board) (said, lacking []Part) {
-	i := b.Info()
-	if i.Voltage.Given() {
-		said = append(said, Part{"at most " + i.Voltage.Quantity.String() + " to other copper", i.Voltage.At})
-	} else {
-		lacking = append(lacking, inBoard(b, "voltage"))
+	if v := b.Info().Voltage; v.Given() {
+		return []Part{{Text: "at most " + v.Quantity.String() + " to other copper", At: v.At}}, nil
 	}
-	if i.Hazard.Given() {
-		return append(said, Part{i.HazardText(), i.Hazard.At}), lacking
+	return nil, []Part{inBoard(b, "voltage")}
+}
+
+func hazard(b *board.Board) (said, lacking []Part) {
+	if i := b.Info(); i != nil && i.Hazard.Given() {
+		return []Part{{Text: i.HazardText(), At: i.Hazard.At}}, nil
 	}
-	return said, append(lacking, inBoard(b, "hazard"))
+	return nil, []Part{inBoard(b, "hazard")}
+}
+
+// finishLayers are how thick the finish on the wall is.
+func finishLayers(b *board.Board) (said, lacking []Part) {
+	for _, p := range b.Platings() {
+		if len(p.FinishLayers) > 0 {
+			var list []string
+			for _, v := range p.FinishLayers {
+				list = append(list, wording.Micrometres(v.Value))
+			}
+			said = append(said, Part{Text: fmt.Sprintf("%s: %s, %s", p.Name.Text, p.Finish.Text, strings.Join(list, ", ")), At: p.FinishLayers[0].At, Edges: p.Edges()})
+			continue
+		}
+		x := Part{Text: fmt.Sprintf("`thickness` in `finish` of plating %s", p.Name.Text), At: p.Keyword, Edges: p.Edges(), Insert: "thickness", In: "plating", Behind: p.Finish.At}
+		if !p.Finish.Given() {
+			x.Insert = "finish"
+		}
+		lacking = append(lacking, x)
+	}
+	return said, lacking
 }
 
 func shields(b *board.Board) bool { return b.Info() != nil && b.Info().Shielding.Given() }
 
 func frequency(b *board.Board) (said, lacking []Part) {
 	if f := b.Info().Frequency; f.Given() {
-		return []Part{{f.Quantity.String(), f.At}}, nil
+		return []Part{{Text: f.Quantity.String(), At: f.At}}, nil
 	}
 	return nil, []Part{inBoard(b, "frequency")}
 }
@@ -300,7 +360,7 @@ func reaching(b *board.Board) (list []Part) {
 		if covers(b, p.Net, b.Wall(b.Outline())) {
 			continue
 		}
-		list = append(list, Part{fmt.Sprintf("`pullback` in plane on %s, or note \"copper profile: …\"", p.Layer.Text), p.Keyword})
+		list = append(list, Part{Text: fmt.Sprintf("`pullback` in plane on %s", p.Layer.Text), At: p.Keyword})
 	}
 	for _, f := range b.Features() {
 		if f.Shape == nil {
@@ -315,7 +375,7 @@ func reaching(b *board.Board) (list []Part) {
 			meant := false
 			b.Wall(profile).PlatedIn(s, s, func(x board.Stretch) { meant = meant || f.Net.Given() && x.Plating.Net.Text == f.Net.Text })
 			if !meant {
-				list = append(list, Part{fmt.Sprintf("a `plating` of its net at feature %s, or note \"copper profile: …\"", f.Name.Text), f.Keyword})
+				list = append(list, Part{Text: fmt.Sprintf("a `plating` of its net at feature %s", f.Name.Text), At: f.Keyword})
 			}
 		}
 	}

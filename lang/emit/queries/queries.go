@@ -1,6 +1,7 @@
 // Package queries lists what a shop would have to ask of a board: which
 // questions its text answers and where, which it leaves open and what would
-// answer them, which it leaves to the shop.
+// answer them, which it leaves to the shop. Statements alone answer; nothing is
+// worked out from a note.
 //
 // The questions are those that fabricators publish as seen or expected, from
 // the parameters of a complete order for edge plating: a fabricator's column on
@@ -9,9 +10,11 @@
 package queries
 
 import (
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
 
@@ -30,14 +33,11 @@ var States = [...]State{Open, Left, Answered}
 
 // Query is one question of the table.
 type Query struct {
-	Name     string
+	Name     string // words joined by underscores, as `leave` takes it
 	Question string
 	When     string // to which boards it applies; "" for all
-	// By is the statement or clause that answers it; "" where only a note does.
+	// By is the statement or clause that answers it.
 	By string
-	// Speaks is what a note says that answers it, or leaves it to the shop; none
-	// where the statement that raises the question answers it.
-	Speaks board.Topic
 
 	applies func(*board.Board) bool
 	// answer is what the text's statements say, and what they lack.
@@ -49,6 +49,17 @@ type Query struct {
 type Part struct {
 	Text string
 	At   source.Place
+	// Edges are those that it is about; none for the board as a whole.
+	Edges []string
+
+	// Insert is what an editor puts in for an answer that lacks, short of its
+	// value: a clause of the statement at At, or of one of the keyword In; without
+	// either a statement; what goes on behind a place of the text where Behind is one.
+	Insert string
+	In     string
+	Behind source.Place
+
+	name string // of the one of many alike that it is about
 }
 
 // Result is a question that applies to a board.
@@ -56,6 +67,18 @@ type Result struct {
 	*Query
 	State State
 	Parts []Part // answers; for an open question what would answer it
+	// Lacking is what would answer an open question, one by one.
+	Lacking []Part
+	left    []*board.Leave
+}
+
+// Reasons says why a question is left to the shop, and where.
+func (r Result) Reasons() string {
+	var list []string
+	for _, l := range r.left {
+		list = append(list, l.Because.Text+along(l))
+	}
+	return strings.Join(list, "; ")
 }
 
 // Ask holds a board to every question that applies to it, in the table's order.
@@ -70,38 +93,123 @@ func Ask(b *board.Board) []Result {
 }
 
 func (q *Query) ask(b *board.Board) Result {
-	var said, lacking []Part
-	if q.answer != nil {
-		said, lacking = q.answer(b)
-		if len(lacking) == 0 && len(said) > 0 {
-			return Result{q, Answered, said}
+	said, lacking := q.answer(b)
+	var left []*board.Leave
+	whole, edges := false, map[string]bool{}
+	for _, l := range b.Leaves() {
+		if !l.Names(q.Name) {
+			continue
+		}
+		if _, idle := answers(said, lacking, l); idle {
+			continue
+		}
+		left = append(left, l)
+		whole = whole || len(l.Along) == 0
+		for _, e := range l.Edges() {
+			edges[e] = true
 		}
 	}
-	if r, ok := b.Remark(q.Speaks); ok {
-		state := Answered
-		if r.Leaves {
-			state = Left
+	// What a part is about may be left by several statements together.
+	open := slices.DeleteFunc(slices.Clone(lacking), func(p Part) bool {
+		return len(left) > 0 && (whole || !slices.ContainsFunc(p.Edges, func(e string) bool { return !edges[e] }))
+	})
+	switch {
+	case len(open) > 0:
+		return Result{q, Open, together(open), open, nil}
+	case len(left) > 0:
+		for _, l := range left {
+			said = append(said, Part{Text: l.Because.Text + along(l), At: l.Because.At})
 		}
-		return Result{q, state, append(said, Part{r.Text, r.Note.Text.At})}
+		return Result{q, Left, said, nil, left}
 	}
-	if len(lacking) == 0 {
-		lacking = []Part{{Text: q.note()}}
-	}
-	return Result{q, Open, lacking}
+	return Result{q, Answered, said, nil, nil}
 }
 
-// note is the note that would answer a question, or the statement where none does.
-func (q *Query) note() string {
-	if len(q.Speaks) == 0 {
-		return q.By
+func along(l *board.Leave) string {
+	if len(l.Along) == 0 {
+		return ""
 	}
-	var words []string
-	for w := range strings.FieldsSeq(q.Speaks[0]) {
-		if !strings.HasPrefix(w, "-") {
-			words = append(words, w)
+	return ", along " + strings.Join(l.Edges(), " ")
+}
+
+// concerns tells whether a part is about something that a statement leaves.
+func concerns(p Part, l *board.Leave) bool {
+	return len(l.Along) == 0 || len(p.Edges) == 0 || slices.ContainsFunc(p.Edges, func(e string) bool { return slices.Contains(l.Edges(), e) })
+}
+
+// answers is what says already all that a statement would leave to the shop; ok
+// is false where something of it is not said.
+func answers(said, lacking []Part, l *board.Leave) (by Part, ok bool) {
+	if slices.ContainsFunc(lacking, func(p Part) bool { return concerns(p, l) }) {
+		return Part{}, false
+	}
+	i := slices.IndexFunc(said, func(p Part) bool { return concerns(p, l) })
+	if i < 0 {
+		return Part{}, false
+	}
+	return said[i], true
+}
+
+// Idle is a query that a statement leaves to the shop although the text answers it.
+type Idle struct {
+	Leave *board.Leave
+	Query board.Name // as the statement names it
+	By    Part       // what answers it
+}
+
+// Idles lists what a board leaves to the shop and says all the same.
+func Idles(b *board.Board) []Idle {
+	var list []Idle
+	type answer struct{ said, lacking []Part }
+	kept := map[string]answer{}
+	for _, l := range b.Leaves() {
+		for _, name := range l.Queries {
+			q := Named(name.Text)
+			if q == nil || q.applies != nil && !q.applies(b) {
+				continue
+			}
+			a, ok := kept[q.Name]
+			if !ok {
+				a.said, a.lacking = q.answer(b)
+				kept[q.Name] = a
+			}
+			if by, ok := answers(a.said, a.lacking, l); ok {
+				list = append(list, Idle{l, name, by})
+			}
 		}
 	}
-	return `note "` + strings.Join(words, " ") + `: …"`
+	return list
+}
+
+// together makes one part of those that differ in the item alone, with the
+// number of the others.
+func together(parts []Part) []Part {
+	var list []Part
+	for i, p := range parts {
+		alike := func(o Part) bool { return p.name != "" && o.name != "" && o.Insert == p.Insert }
+		if slices.ContainsFunc(parts[:i], alike) {
+			continue
+		}
+		more := 0
+		for _, o := range parts[i+1:] {
+			if alike(o) {
+				more++
+			}
+		}
+		if more > 0 {
+			p.Text += " and " + wording.Plural(more, "other")
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// Named finds a question by its name, or nil.
+func Named(name string) *Query {
+	if i := slices.IndexFunc(table, func(q Query) bool { return q.Name == name }); i >= 0 {
+		return &table[i]
+	}
+	return nil
 }
 
 // Table lists every question. It is shared; it must not be changed.

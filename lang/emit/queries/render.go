@@ -145,54 +145,29 @@ func Reference() string {
 ` + "`hemline queries FILE`" + ` holds a board to these questions: what a complete order for a board with plated edges states, and what
 shops ask where it does not. Only those are shown that apply to the board. Each is ` + "`answered`" + `, ` + "`open`" + `, or ` + "`left to the shop`" + `.
 
-A statement or clause answers before a note does. Where it is silent, or the language has none for the matter, a ` + "`note`" + ` answers
-that speaks of it: one of its sentences has all the words of one entry under "a note says", in any order, whole, in either
-case, in the singular or with an s; a hyphen counts as a space, and a word after "without" must not stand there. A sentence
-ends with a semicolon, or a full stop before a space.
+Statements and clauses answer, and nothing else: nothing is worked out from a ` + "`note`" + `. A text that is empty, or says that
+something is to be decided, answers nothing. An open query names the statement or clause that would answer it, and editors offer
+to put it in.
 
-A note leaves the matter to the shop where the same sentence says that it is left (or up) to the shop or the fabricator, that
-either decides or chooses, or that it is the shop's choice. A sentence with "not", "no", "never" or the like leaves nothing.
+` + "`leave NAME… to shop because \"…\"`" + ` leaves what the named queries ask for the shop to decide, and it is shown with the reason; with
+` + "`along EDGE…`" + `, for what is on these edges alone. One that a statement answers as well is a finding.
 
-Where a question has nothing under "a note says", the statement that raises it answers it: a half hole that is stated is
+Where the statement that raises a question answers it, nothing can be open: a half hole that is stated is
 meant. What a drawing and data may disagree on is not asked, since both are made from one text; what is narrower than the
 smallest bit is found by ` + "`hemline check`" + `.
 
 Sources: a fabricator's column on edge plating (trade magazine, March 2022), a fabricator's guide to drawings of plated edges,
 a fabricator's list of engineering queries; common practice. A shop may ask more.
 
-| query | question | applies where | answered by | a note says |
-|---|---|---|---|---|
+| query | question | applies where | answered by |
+|---|---|---|---|
 `)
 	for _, q := range table {
-		when, by := q.When, q.By
+		when := q.When
 		if when == "" {
 			when = "always"
 		}
-		if by == "" {
-			by = "a note"
-		}
-		var words []string
-		for _, s := range q.Speaks {
-			words = append(words, spoken(s))
-		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", q.Name, q.Question, when, by, strings.Join(words, "; "))
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", q.Name, q.Question, when, q.By)
 	}
 	return b.String()
-}
-
-// spoken writes a topic's words for people.
-func spoken(alternative string) string {
-	var with, without []string
-	for w := range strings.FieldsSeq(alternative) {
-		if w, ok := strings.CutPrefix(w, "-"); ok {
-			without = append(without, w)
-		} else {
-			with = append(with, w)
-		}
-	}
-	s := strings.Join(with, " ")
-	if len(without) > 0 {
-		s += " (without " + strings.Join(without, ", ") + ")"
-	}
-	return s
 }

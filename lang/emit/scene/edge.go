@@ -43,8 +43,8 @@ func (m *maker) plating(p *board.Plating) Item {
 	}
 	i.Facts = given(i.Facts, "copper", p.Copper)
 	i.Facts = given(i.Facts, "extend", p.Extend)
-	if p.Finish.Given() {
-		i.Facts = append(i.Facts, Fact{Label: "finish", Text: p.Finish.Text})
+	if f := m.b.FinishOf(p); f.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "finish", Text: f.Text})
 	}
 	if longest.Profile == nil {
 		return i

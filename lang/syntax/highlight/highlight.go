@@ -20,7 +20,7 @@ func words() (statements, clauses []string) {
 	for _, k := range syntax.Keywords() {
 		if syntax.StatementNamed(k) != nil {
 			statements = append(statements, k)
-		} else {
+		} else if !slices.Contains(constants(), k) {
 			clauses = append(clauses, k)
 		}
 	}

@@ -135,6 +135,10 @@ class Board:
                     if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] for q in self.j["planes"]):
                         for x, y in self.walled(p, a, b):
                             self.add("strip", pl["name"], pl["net"], [layer], self.uncut(p.band(x, y, STRIP)).intersection(self.outline.area), profile=p, a=x, b=y)
+                if pl["layers"] is not None:
+                    # What is left of the wall without tabs' roots, on the inner layers that it says nothing of.
+                    for x, y in self.walled(p, a, b):
+                        self.add("unjoined", pl["name"], pl["net"], set(self.inner) - set(pl["layers"]), p.path(x, y), **where)
                 for tab, x, y in self.roots(p, a, b):
                     self.add("edge", tab, None, self.inner, p.path(x, y), profile=p, edge=None, root=True)
         for p in self.profiles:

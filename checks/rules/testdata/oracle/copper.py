@@ -38,6 +38,12 @@ def wall_feature(j, a, b):
         j.say("plane_short", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["inner_clearance"])
 
 
+@row("unjoined", "feature plane")
+def unjoined(j, a, b):
+    if a.net is not None and a.net == b.net and shared(a, b):
+        j.say("tie_unstated", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["edge_clearance_inner"])
+
+
 @row("wall strip", "via phole")
 def wall_drill(j, a, b):
     if two_nets(a, b):

@@ -101,9 +101,9 @@ def tabs(j, a, b):
         j.say("tabs_crowded", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["router_bit"])
 
 
-@row("perf", "feature land via pad ring pin")
+@row("perf", "strip feature land via pad ring pin")
 def perforation(j, a, b):
-    j.say("edge_pullback", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.b.limit["edge_clearance_inner"])
+    j.say("edge_pullback", (a.item, b.item), (a.kind, b.kind), *apart(a, b), j.limit_of(a, b))
 
 
 @row("perf", "cutout")

@@ -3,7 +3,7 @@
 import math
 
 from shapely.geometry import LineString, Point
-from shapely.ops import nearest_points
+from shapely.ops import nearest_points, unary_union
 
 from geometry import FAR, TOL, minus, near
 from judge import apart, measure, shared
@@ -39,6 +39,8 @@ def wraps_edges(j):
             for k in (1.5, 1.0):
                 own = q is p and b - a < p.len - 1e-6
                 best = math.inf
+                # As the crow flies too, round a corner.
+                ends = unary_union([Point(q.path(e, e + 1e-3).coords[0]).buffer(k * need) for e in (a % q.len, b % q.len)]) if own and k > 1 else None
                 for x, y, line in q.bare_parts():
                     if not near(line.bounds_, w.box, need + FAR):
                         continue
@@ -48,6 +50,10 @@ def wraps_edges(j):
                             parts = minus(parts, c, e, p.len)
                     for m, n in parts:
                         g = line.g if (m, n) == (x, y) else q.path(m, n)
+                        if ends:
+                            g = g.difference(ends)
+                            if g.is_empty:
+                                continue
                         best = min(best, measure(w.g, 0.0, g, 0.0))
                 d.append(best)
             # An end that lies within another plating's stretch has no bare edge of
@@ -110,7 +116,7 @@ def overlaps(j):
                     if p is q:
                         for k in (-p.len, 0.0, p.len):
                             most = max(most, min(y, n + k) - max(x, m + k))
-            same = v["wrap"] == w["wrap"]
+            same = v["wrap"] == w["wrap"] and sorted(v["layers"] or []) == sorted(w["layers"] or [])
             rule = "plating_twice" if same else "plating_conflict"
             j.say(rule, (v["name"], w["name"]), ("wall", "wall"), -most, -most, 0.0, row="wall-wall on one stretch")
     for i, r in enumerate(b.j["reliefs"]):

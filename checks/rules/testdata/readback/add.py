@@ -75,10 +75,8 @@ def limit(board, level, a, b):
     """How far a piece of copper to add keeps from another piece: a limit, 0
     where they may not overlap, None where they are not held."""
     limits, edge = board.limits, board.edge_limit(level)
-    if a.kind in ("wrap",) + tuple(LANDS) and b.kind == "unplated hole" or a.kind == "run of a plane" and b.kind in ("unplated hole", "perforation"):
+    if a.kind == "wrap" and b.kind == "unplated hole" or a.kind in ("strip", "run of a plane") + tuple(LANDS) and b.kind in ("unplated hole", "perforation"):
         return edge
-    if a.kind in LANDS and b.kind == "perforation":
-        return limits["edge_clearance_inner"]
     if a.kind in ADDED and b.kind == "bare edge":
         return edge
     if a.kind == "wrap" and b.kind == "cutout" and a.profile != b.profile:

@@ -1,9 +1,10 @@
-"""Routs: the profile is cut once and whole, tabs left standing, by bits that the
-shop has and that cut nothing else."""
+"""Routs: the profile is cut once and whole but for the roots of tabs, by bits that
+the shop has, that cut nothing else and leave tabs a waist."""
 import os
 
 from board import HAIR, both, points, union
-from shapely.geometry import LineString, Polygon
+from shapely.affinity import translate
+from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
 FILES = ("rout_plated.xnc", "rout_final.xnc")
@@ -22,10 +23,9 @@ def hold(board):
         if rest.length > 10 * HAIR:
             board.says("%s cuts %.4f mm that are not its own, at %s" % (name, rest.length, rest.representative_point()))
         for t in tabs:
-            if lines and got.distance(t.shape) < min(d for _, d, _ in cut[name]) / 4:
-                board.says("%s cuts into %s" % (name, t))
-        bits = max([d for name in FILES for _, d, _ in cut[name]], default=0)
-        left = want.difference(got.buffer(HAIR)).difference(unary_union([t.shape.buffer(bits / 2 + HAIR) for t in tabs]))
+            if got.intersection(t.shape.buffer(HAIR)).length > 4 * HAIR:
+                board.says("%s cuts the root of %s" % (name, t))
+        left = want.difference(got.buffer(HAIR)).difference(unary_union([t.shape.buffer(HAIR) for t in tabs]))
         if left.length > 10 * HAIR:
             board.says("%s leaves %.4f mm uncut, at %s" % (name, left.length, left.representative_point()))
         for line, d, right in cut[name]:
@@ -33,10 +33,31 @@ def hold(board):
                 board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, board.limits["router_bit"]))
             swept = swath(line, d, right)
             board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swept, board.region))
-            for t in tabs:
-                board.count("routs beside tabs")
-                if "body" in t.figures:
-                    board.none("%s, a bit of %g mm cuts %s" % (name, d, t), both(swept, Polygon(points(t.figures["body"]))))
+    for t in tabs:
+        if "body" in t.figures:
+            waist(board, cut, t)
+
+
+def waist(board, cut, t):
+    """What the bits leave of a tab on a straight edge, halfway along slots of their own width."""
+    body, width = Polygon(points(t.figures["body"])), t.figures["width"]
+    near = [(line, d, right) for name in FILES for line, d, right in cut[name] if line.distance(t.shape) < HAIR]
+    if not near:
+        return
+    board.count("waists of tabs")
+    bit = near[0][1]
+    (x1, y1), (x2, y2) = t.shape.geoms[0].coords[0], t.shape.geoms[0].coords[-1]
+    u = ((x2 - x1) / width, (y2 - y1) / width)
+    out = (u[1], -u[0]) if body.centroid.distance(t.shape.centroid) > body.centroid.distance(
+        Point(t.shape.centroid.x + u[1], t.shape.centroid.y - u[0])) else (-u[1], u[0])
+    across = translate(t.shape, out[0] * bit / 2, out[1] * bit / 2)
+    left = across.difference(unary_union([swath(*path) for path in near])).length
+    if left < 0.4 * width - HAIR:
+        board.says("%s leaves %.4f mm of %.4f mm halfway along its slots" % (t, left, width))
+    if any(d != bit for _, d, _ in near):
+        board.says("two bits cut beside %s" % t)
+    if left > width - bit * len(near) / 2 + 10 * HAIR:
+        board.says("%s keeps %.4f mm halfway along its slots, not %.4f mm" % (t, left, width - bit * len(near) / 2))
 
 
 def paths(board, name):
