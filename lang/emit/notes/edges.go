@@ -2,6 +2,7 @@ package notes
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -76,6 +77,9 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 				what += ", which launches there"
 			}
 			what += " and its metal closes the opening"
+		}
+		if g.Opened() && slices.Contains(list, what) {
+			continue // of another plating, by the same tab or connector
 		}
 		list = append(list, what)
 	}

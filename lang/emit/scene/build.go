@@ -71,7 +71,7 @@ func (m *maker) all() {
 	for _, g := range m.b.Gaps() {
 		if g.Opened() { // after what opens it, which a place in its statement is first of all
 			i := m.gap(g)
-			i.Place, i.ID = g.Whole, g.Title()
+			i.Place, i.ID = g.Whole, g.Title()+" in "+g.Of.Text
 			m.add(i)
 		}
 	}
