@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -25,6 +26,9 @@ var gapMistakes = []kind{
 
 // stretch is a gap's place as text: about its middle, so wide.
 func (s *subject) stretch(g *board.Gap, middle, width float64) string {
+	if g.Opened() { // about what opens it
+		return regexp.MustCompile(`(margin|span) [^;\n}]*?( bridged|$)`).ReplaceAllString(s.slice(g.Stretch), "span "+inMM(math.Round(width))+"$2")
+	}
 	if g.Width.Given() {
 		return fmt.Sprintf("at %s width %s", inMM(middle), inMM(width))
 	}
@@ -68,7 +72,7 @@ func gapOnBareEdge(s *subject) (mutant, bool) {
 }
 
 func gapOfOther(s *subject) (mutant, bool) {
-	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+	return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			for _, a := range p.Along {
 				if a.Edge == g.Edge {
@@ -241,7 +245,7 @@ var launchMistakes = []kind{
 		})
 	}},
 	{rule: "gap_unbridged", mistake: "which connector bridges a gap is left out", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			if !g.Bridged {
 				return none, false
 			}
@@ -253,7 +257,7 @@ var launchMistakes = []kind{
 
 // otherConnector lets two gaps be for one connector.
 func otherConnector(s *subject) (mutant, bool) {
-	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+	return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 		return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
 			if !g.For.Given() || g.For.Text == c.Name.Text {
 				return none, false
@@ -271,7 +275,7 @@ func (s *subject) pinRoom(c *board.Connector) float64 {
 // launches edits a connector or the gap before its pin, which both stand for findings.
 func launches(text func(*subject, *board.Connector, *board.Gap, board.Pin) string) seeder {
 	return func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			c := g.ForConnector(s.b)
 			if c == nil || len(c.Pins) == 0 {
 				return none, false
