@@ -202,6 +202,30 @@ func TestAGapForATabOfAConnectorsName(t *testing.T) {
 	assert.Equal(t, "\ngap both_gap of wall on south at 15 mm width 3 mm", list[0].Edits[0].Text)
 }
 
+// Where a tab or a connector opens a gap of its own, too narrow as it may be, no
+// second one is offered.
+func TestNoGapForWhatOpensItsOwn(t *testing.T) {
+	for _, statement := range []string{
+		"tab t on ‸south at 15 mm width 3 mm solid",
+		"connector c on ‸south at 15 mm { body 9 mm; pin top width 1 mm length 2 mm }",
+	} {
+		for opens, want := range map[string]int{"": 1, " opens span 0.2 mm": 0} {
+			text := strings.TrimSuffix(statement, " }")
+			if text != statement {
+				opens = strings.Replace(opens, " opens", "; opens", 1) + " }"
+			}
+			a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating wall { along south; net GND }\n"+text+opens+"\n")
+			offered := 0
+			for _, x := range Actions(a, source.Span{Start: at, End: at}, nil) {
+				if strings.HasPrefix(x.Title, "make a gap") {
+					offered++
+				}
+			}
+			assert.Equal(t, want, offered, text+opens)
+		}
+	}
+}
+
 func TestActions(t *testing.T) {
 	base := `outline rectangle 60 mm by 40 mm
 plating wall { along west south; net GND }

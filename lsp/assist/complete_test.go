@@ -22,6 +22,8 @@ func TestComplete(t *testing.T) {
 		{"gap g of wall on west at 3 ‸", "nm um µm", "GHz"},
 		{"gap g of wall on west at 3 m‸", "nm um µm", "GHz"},
 		{"gap g of wall on west at middle width 3 mm ‸", "for bridged", "width on of"},
+		{"tab u on west at 9 mm width 3 mm solid ‸", "premetallised length opens removal", "bridged"},
+		{"connector x {\n  body 9 mm\n  o‸\n}", "on at pin clearance net opens", "body"},
 		{"tab u on west at 9 mm width 3 mm solid opens ‸", "wall margin span", "bridged west"},
 		{"tab u on west at 9 mm width 3 mm solid opens wall ‸", "margin span premetallised", "wall"},
 		{"tab u on west at 9 mm width 3 mm solid opens margin ‸", "long", "wall"},
