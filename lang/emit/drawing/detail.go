@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/scene"
@@ -33,7 +32,7 @@ func (a *author) details() []*block {
 	var kinds []*kind
 	for _, s := range a.subjects() {
 		// Left and right make no other kind.
-		key := s.word + strconv.FormatBool(s.own()) + min(alike(a.detail(s, 1, nil, nil)), alike(a.detail(s, -1, nil, nil)))
+		key := s.word + min(alike(a.detail(s, 1, nil, nil)), alike(a.detail(s, -1, nil, nil)))
 		i := slices.IndexFunc(kinds, func(k *kind) bool { return k.key == key })
 		if i < 0 {
 			if len(kinds) == mostDetails {

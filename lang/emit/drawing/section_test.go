@@ -138,6 +138,8 @@ func TestGapsThatAreOpened(t *testing.T) {
 		assert.Contains(t, said, want)
 	}
 	assert.Equal(t, 1, strings.Count(said, "in its own gap"))
+	assert.NotContains(t, said, "own gap; in gap")
+	assert.NotContains(t, said, "t, t", "its label stands once")
 }
 
 // What is bare once a premetallised tab is cut, what no body bridges, and how a
