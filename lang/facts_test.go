@@ -262,7 +262,7 @@ func platingFacts(b *board.Board) []string {
 
 func gapFacts(b *board.Board) []string {
 	return each(b.Gaps(), func(g *board.Gap) string {
-		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.ForTab(b) != nil, "a tab") + when(g.Bridged, "bridged")
+		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + when(g.Opened(), "opened") + named("for", g.For) + when(g.ForTab(b) != nil, "a tab") + when(g.Bridged, "bridged")
 	})
 }
 

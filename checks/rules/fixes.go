@@ -19,7 +19,13 @@ import (
 // the board's frequency.
 func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	width = math.Ceil(math.Max(width, gapNeeds(p, g)))
-	if !g.Width.Given() || width <= g.Width.Value {
+	stated, text := g.Width, width
+	if g.Around > 0 && g.Margin.Given() {
+		stated, text = g.Margin, math.Ceil((width-g.Around)/2)
+		width = g.Around + 2*text
+	}
+	now := g.To - g.From
+	if !stated.Given() || stated.At.Anchor != g.Whole.Anchor || width <= now {
 		return nil
 	}
 	middle := (g.From + g.To) / 2
@@ -32,10 +38,10 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 			return nil
 		}
 	}
-	if !spansKept(p, g, (width-g.Width.Value)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
+	if !spansKept(p, g, (width-now)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
 		return nil
 	}
-	return p.Edit("widen the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
+	return p.Edit("widen the gap", stated.At, written(quantity.Nanometres(text), stated.Unit))
 }
 
 // gapNeeds is the least width of a gap: the bit's, and that of the tabs and

@@ -30,7 +30,7 @@ var nameUnused = &checks.Rule{
 			launched[g.For.Text] = true
 		}
 		for _, c := range p.Board.Connectors() {
-			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.Gaps()) {
+			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.StatedGaps()) {
 				continue
 			}
 			from, to := c.Span()

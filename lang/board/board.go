@@ -44,6 +44,7 @@ type model struct {
 
 	premetallised []*Tab
 	followed      func() map[*source.Anchor]*Followed // by the statement, made by whoever asks first
+	opened        opened
 }
 
 // Info is the board statement, nil if the text has none.
@@ -81,8 +82,15 @@ func (b *Board) Holes() []*Hole { return read(b, &b.model.holes) }
 // Platings lists the platings, as the other lists do in the order of the text.
 func (b *Board) Platings() []*Plating { return read(b, &b.model.contents.platings) }
 
-// Gaps lists the gaps.
-func (b *Board) Gaps() []*Gap { return read(b, &b.model.gaps) }
+// Gaps lists the gaps: those that are stated, and then those that connectors and
+// tabs open, one in each plating that they interrupt.
+func (b *Board) Gaps() []*Gap {
+	b.mark(b.model.gaps.reads | readsOpened)
+	return b.model.opened.all
+}
+
+// StatedGaps lists the gaps that have statements of their own.
+func (b *Board) StatedGaps() []*Gap { return read(b, &b.model.gaps) }
 
 // Connectors lists the connectors.
 func (b *Board) Connectors() []*Connector { return read(b, &b.model.connectors) }

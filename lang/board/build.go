@@ -167,6 +167,7 @@ func (out *Built) assemble(prev *Built) {
 			Related: []finding.Related{{Place: s.Keyword, Message: "the stack"}},
 		})
 	}
+	m.openGaps(prev.Board.model)
 	var tolerances, criteria []map[string]source.Place
 	for _, t := range b.Tolerances() {
 		of := map[string]source.Place{}

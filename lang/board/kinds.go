@@ -206,11 +206,11 @@ func init() {
 			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
 		{Word: "gap", Accepts: true, refers: referring((*Gap).refers),
 			read: making((*meaning).gap), lists: in(func(c *contents) *list[*Gap] { return &c.gaps })},
-		{Word: "connector", Accepts: true, nets: of((*Connector).nets),
+		{Word: "connector", Accepts: true, refers: referring((*Connector).refers), nets: of((*Connector).nets),
 			read: making((*meaning).connector), lists: in(func(c *contents) *list[*Connector] { return &c.connectors })},
 		{Word: "relief", Accepts: true, refers: referring((*Relief).refers),
 			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
-		{Word: "tab", Accepts: true, count: counts((*Tab).count),
+		{Word: "tab", Accepts: true, refers: referring((*Tab).refers), count: counts((*Tab).count),
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
 		{Word: "castellation", Accepts: true, nets: of((*Castellation).nets), count: counts((*Castellation).count),
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
@@ -261,7 +261,7 @@ func init() {
 		return r
 	}
 	readsShapes = mark("outline", "cutout")
-	readsWalls = readsShapes | mark("plating", "gap")
+	readsWalls = readsShapes | mark("plating", "gap") | readsOpened
 	readsValues = readsShapes | mark("let", "stack", "board")
 	readsFinished = readsWalls | mark("tab")
 	for _, k := range table {

@@ -112,7 +112,7 @@ func TestAWallIsMarkedEachTime(t *testing.T) {
 	for range 2 {
 		var reads board.Reads
 		b.Recording(&reads).Wall(b.Outline())
-		assert.Equal(t, "cutout gap outline plating", reads.String())
+		assert.Equal(t, "cutout gap opened outline plating", reads.String())
 	}
 }
 

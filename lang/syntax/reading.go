@@ -98,8 +98,12 @@ func (c *Clause) Place() source.Place {
 	return p
 }
 
-// Get is the first clause with a keyword, or nil. A broken one counts as absent.
+// Get is the first clause with a keyword, or nil. A broken one counts as absent,
+// and of no clause at all there is none.
 func (c *Clause) Get(word string) *Clause {
+	if c == nil {
+		return nil
+	}
 	for _, k := range c.Clauses {
 		if k.Spec.Word == word && !k.Broken {
 			return k

@@ -138,6 +138,17 @@ func stretchClauses(what string) []*Spec {
 	}
 }
 
+// openable is the clause by which a tab or a connector makes its own gap.
+func openable(around string, more ...*Spec) *Spec {
+	platings := many(arg("PLATING", VRef, "plating"))
+	platings.Optional = true
+	c := clause("opens", "It makes its own gap: in the platings named, or in all that run there.", platings).with(
+		clause("margin", "How much is left free on each side of "+around+".", length("E")),
+		clause("span", "How long the gap is, along the edge.", length("W"))).with(more...)
+	c.OneOf = [][]string{{"margin", "span"}}
+	return c
+}
+
 func fromTo() *Spec {
 	return clause("from", "Only from here, along the edge named before.", arg("A", VPosition)).with(
 		clause("to", "To here, along the edge.", arg("B", VPosition)).required())
@@ -241,6 +252,7 @@ var vocabulary = []*Spec{
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
 			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
 			clause("net", "The net of its pin; of a row one for all, or one for each.", many(arg("N", VName))),
+			openable("its widest pin", clause("bridged", "Its metal bridges the opening, as far as its body stands over it.")),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
 		clause("over", "The plating or castellation that is laid bare.", arg("NAME", VRef, "plating", "castellation")).required(),
@@ -259,6 +271,7 @@ var vocabulary = []*Spec{
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
 		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
+		openable("the tab"),
 		clause("removal", "How it is taken off: rout, or hand.", arg("WORD", VWord, "rout", "hand")).with(
 			clause("by", "Who takes it off.", arg("WHO", VWord, "shop", "assembler", "customer")),
 			clause("within", "How much may stand out past the profile or be missing.", length("E"))),

@@ -67,8 +67,8 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
 	"hole":         card((*board.Board).Holes, func(_ *board.Board, h *board.Hole) string { return holeCard(h) }),
 	"plating":      platingCard,
-	"gap":          card((*board.Board).Gaps, gapCard),
-	"connector":    card((*board.Board).Connectors, func(_ *board.Board, c *board.Connector) string { return connectorCard(c) }),
+	"gap":          card((*board.Board).StatedGaps, gapCard),
+	"connector":    card((*board.Board).Connectors, connectorCard),
 	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
 	"tab":          card((*board.Board).Tabs, tabCard),
 	"castellation": card((*board.Board).Castellations, castellationCard),
@@ -313,7 +313,20 @@ func leak(b *board.Board, of func(figures.Opening) bool) string {
 	return open
 }
 
-func connectorCard(c *board.Connector) string {
+// openedLines tell of the gaps that a tab or a connector opens, and what stays open of each.
+func openedLines(b *board.Board, of func(*board.Gap) bool) string {
+	var s strings.Builder
+	for _, g := range b.Gaps() {
+		if !of(g) {
+			continue
+		}
+		fmt.Fprintf(&s, "- opens plating %s from %s to %s, %s long\n", g.Of.Text, mm(g.From), mm(g.To), mm(g.To-g.From))
+		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Gap == g }))
+	}
+	return s.String()
+}
+
+func connectorCard(b *board.Board, c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
 	from, to := c.Span()
@@ -324,13 +337,18 @@ func connectorCard(c *board.Connector) string {
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}
-	return s.String()
+	open := openedLines(b, func(g *board.Gap) bool { return g.Connector == c })
+	if open == "" {
+		return s.String()
+	}
+	return cautioned(s.String() + open)
 }
 
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
 	s.WriteString(figureLines(report.TabItem(b, t, checks.BitsOf(b))))
+	s.WriteString(openedLines(b, func(g *board.Gap) bool { return g.Tab == t }))
 	if b.Rooted(t) {
 		s.WriteString("- premetallised: its root is bare once it is cut\n")
 		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Tab == t }))
@@ -481,7 +499,7 @@ func edgeCard(b *board.Board, name string) string {
 	})
 	for _, g := range b.Gaps() {
 		if g.Edge == e {
-			add(g.From, g.To, "gap %s", g.Name.Text)
+			add(g.From, g.To, "%s", g.Title())
 		}
 	}
 	for _, t := range b.Tabs() {

@@ -207,6 +207,17 @@ func TestRows(t *testing.T) {
 	assert.NotContains(t, card.Markdown, "**tab s.4**")
 }
 
+// A plating that a tab or a connector opens is one of its names.
+func TestRenameOfAPlatingThatIsOpened(t *testing.T) {
+	a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating w‸all { along south west; net GND }\ntab t on south at 30 mm width 3 mm solid opens wall margin 1 mm\nconnector c on west at 20 mm { body 9 mm; opens wall span 3 mm }\n")
+	m, err := Renameable(a, at)
+	require.NoError(t, err)
+	changes, err := Rename([]*lang.Analysis{a}, m.Name, "shield")
+	require.NoError(t, err)
+	require.Len(t, changes, 1)
+	assert.Equal(t, 3, len(changes[0].Edits))
+}
+
 func TestWhatCannotBeRenamed(t *testing.T) {
 	for marked, want := range map[string]string{
 		"outline rectangle 9 mm by 9 mm\nplating w { along ‸south; net GND }\n": "south is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own",
