@@ -61,7 +61,7 @@ func TestComplete(t *testing.T) {
 		{"tab row on north at 9 mm, 20 mm width 3 mm solid\naccept tab_weak on ro‸", "wall antenna t row row.1 row.2", ""},
 		{"typical scar ‸", "hole plating connector tab castellation fence", "width"},
 		{"typical scar tab {\n  ‸\n}", "width solid perforated premetallised length opens removal like no", "on at tab"},
-		{"tab u like t no ‸", "inset premetallised length opens margin span removal by within", ""},
+		{"tab u like t no ‸", "inset premetallised length opens removal by within", ""},
 		{"accept ‸", "outline_open outline_crosses", ""},
 		{"accept wrap_land on ‸", "wall antenna", "on"},
 		{"accept wrap_land on wall ‸", "antenna t long f shop outline with because until", "wall"},
