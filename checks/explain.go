@@ -2,8 +2,10 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"hemline/lang/emit/queries"
 	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
@@ -35,6 +37,11 @@ func (c Catalogue) Explain(name string) (text string, ok bool) {
 	if f, found := quantity.FunctionNamed(name); found {
 		parts = append(parts, fmt.Sprintf("# %s\n\nA function in expressions: %s.\n", f.Name, f.Doc))
 	}
+	if q := queries.Named(name); q != nil {
+		parts = append(parts, fmt.Sprintf("# %s\n\nWhat a shop asks, if %s: %s\n\nAnswered by %s; `leave %s to shop because \"…\"` leaves it to the shop.\n", q.Name, q.When, q.Question, q.By, q.Name))
+	} else if text := wordCard(name); text != "" {
+		parts = append(parts, text)
+	}
 	if len(parts) > 0 {
 		return strings.Join(parts, "\n"), true
 	}
@@ -48,8 +55,12 @@ func (c Catalogue) Explain(name string) (text string, ok bool) {
 	for _, p := range Parameters() {
 		known = append(known, p.Name)
 	}
-	known = append(known, syntax.Keywords()...)
-	if near, found := syntax.Nearest(name, known); found {
+	known = append(append(known, syntax.Keywords()...), takenWords()...)
+	now, told := syntax.Elsewhere(name)
+	if len(now) > 0 {
+		return fmt.Sprintf("nothing is called %s here; did you mean %s?", name, strings.Join(now, " or ")), false
+	}
+	if near, found := syntax.Nearest(name, known); found && !told && len(name) > 3 {
 		return fmt.Sprintf("nothing is known of %q; did you mean %s?", name, near), false
 	}
 	return fmt.Sprintf("nothing is known of %q; `hemline explain` lists what is", name), false
@@ -184,16 +195,86 @@ func clauseCards(word string) string {
 	var walk func(s *syntax.Spec, of string)
 	walk = func(s *syntax.Spec, of string) {
 		for _, c := range s.Clauses {
-			if c.Word == word {
+			if c.Word == word && of != "typical" {
 				fmt.Fprintf(&b, "- of %s: `%s`: %s\n", of, c.Usage(), c.Sum)
 			}
-			walk(c, of+" "+c.Word)
+			if s.Word != "typical" && c.Word != "no" {
+				walk(c, of+" "+c.Word)
+			}
 		}
 	}
 	for _, s := range syntax.Vocabulary() {
 		walk(s, s.Word)
 	}
 	return b.String()
+}
+
+// ownNames are words that stand for something of their own in the place of a name.
+var ownNames = map[string]string{
+	syntax.Middle: "A position: half way along the edge. It may stand in an expression: `at middle - 1 mm`.",
+	"south":       "An edge of a rectangle, the side of least y; of a cutout `NAME.south`. Positions run from its west end.",
+	"north":       "An edge of a rectangle, the side of greatest y; of a cutout `NAME.north`. Positions run from its west end.",
+	"east":        "An edge of a rectangle, the side of greatest x; of a cutout `NAME.east`. Positions run from its south end.",
+	"west":        "An edge of a rectangle, the side of least x; of a cutout `NAME.west`. Positions run from its south end.",
+	"rim":         "The one edge of a circle; of a cutout that is a circle or a slot `NAME.rim`. Positions run counterclockwise.",
+}
+
+// takenWords lists the words that a value may be.
+func takenWords() (list []string) {
+	eachWord(func(word, _ string, _ *syntax.Spec) { list = append(list, word) })
+	for word := range ownNames {
+		list = append(list, word)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// eachWord calls visit with every word that a value of a clause may be, and where.
+func eachWord(visit func(word, of string, s *syntax.Spec)) {
+	var walk func(s *syntax.Spec, of string)
+	walk = func(s *syntax.Spec, of string) {
+		for _, a := range s.Args {
+			switch a.Kind {
+			case syntax.VWord, syntax.VEdge, syntax.VLayer, syntax.VText:
+				for _, w := range a.Words {
+					visit(w, of, s)
+				}
+			case syntax.VFace:
+				visit(syntax.Top, of, s)
+				visit(syntax.Bottom, of, s)
+			}
+		}
+		for _, c := range s.Clauses {
+			if s.Word != "typical" && c.Word != "no" {
+				walk(c, of+" "+c.Word)
+			}
+		}
+	}
+	for _, s := range syntax.Vocabulary() {
+		walk(s, s.Word)
+	}
+}
+
+// wordCard tells of a word that a value may be; "" for one that none may.
+func wordCard(word string) string {
+	var b strings.Builder
+	if own := ownNames[word]; own != "" {
+		fmt.Fprintf(&b, "%s\n", own)
+	}
+	n := 0
+	eachWord(func(w, of string, s *syntax.Spec) {
+		if w != word {
+			return
+		}
+		if n++; n == 1 {
+			b.WriteString("A word that may stand in\n\n")
+		}
+		fmt.Fprintf(&b, "- `%s`: %s\n", of, s.Sum)
+	})
+	if b.Len() == 0 {
+		return ""
+	}
+	return fmt.Sprintf("# %s\n\n%s", word, b.String())
 }
 
 func upperFirst(s string) string {

@@ -205,7 +205,7 @@ func Unknown(s *Statement) Problem {
 		for i, s := range vocabulary {
 			known[i] = s.Word
 		}
-		if near, ok := Nearest(word, known); ok {
+		if near, ok := likelyWord("", word, known); ok {
 			p.Message = fmt.Sprintf("%s is not a statement; did you mean %s?", word, near)
 			p.Replace = near
 		}
@@ -352,11 +352,14 @@ func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
 		x.renamed(at, word, now)
 		return
 	}
-	near, ok := Nearest(word, known)
+	near, ok := likelyWord(holder.Spec.Word, word, known)
+	if k := holder.Spec.Clause(near); k != nil && holder.refuses(k) {
+		ok = false // it stands there already
+	}
 	switch {
 	case ok:
 		p.Message = fmt.Sprintf("%s is not a clause of %s; did you mean %s?", word, holder.Spec.Word, near)
-		p.Replace = near
+		p.Replace, x.old = near, true
 	case len(known) == 0:
 		p.Message = fmt.Sprintf("%s takes no clauses, found %s", holder.Spec.Word, word)
 	default:
@@ -462,13 +465,20 @@ func (x *reader) apart(c *Clause, a Arg, v Value) bool {
 	switch {
 	case before.Kind == Comma:
 		return false
-	case v.Expr.Op == OpName && before.Kind == Number:
+	case v.Expr.Op == OpName && (before.Kind == Number || x.isClause(v)):
 		x.surplus(c, v)
 	default:
 		c.Broken = true
 		x.problem(RuleSyntax, v.Place(), "expected a comma before %s: values in a list are separated by commas", v.Source())
 	}
 	return true
+}
+
+// isClause tells whether a word was likely meant as a clause of the statement.
+func (x *reader) isClause(v Value) bool {
+	word, _ := v.Word()
+	_, ok := likelyWord(x.r.Spec.Word, word, clauseWords(x.r.Spec))
+	return ok
 }
 
 // surplus reports a value too many; a word right after a number was likely
@@ -488,7 +498,8 @@ func (x *reader) surplus(c *Clause, v Value) {
 			x.renamed(v.Place(), word, now)
 			return
 		}
-		if near, ok := Nearest(word, clauseWords(x.r.Spec)); ok {
+		if near, ok := likelyWord(x.r.Spec.Word, word, clauseWords(x.r.Spec)); ok {
+			x.old = true
 			x.r.Problems = append(x.r.Problems, Problem{
 				Rule: RuleUnknownKeyword, Place: v.Place(), Replace: near,
 				Message: fmt.Sprintf("%s is not a clause of %s; did you mean %s?", word, x.r.Spec.Word, near),
