@@ -167,6 +167,21 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 			return false
 		}
 	}
+	for _, x := range p.Board.Fences() {
+		if len(x.Vias) > fixEffort {
+			return false
+		}
+		for _, via := range x.Vias {
+			if otherNet(x.Net, pl) && meets(geom.Circle(via, math.Max(x.Hole.Value, x.Land.Value)), clear) {
+				return false
+			}
+		}
+	}
+	for _, x := range p.Board.Holes() {
+		if x.Plated && otherNet(x.Net, pl) && meets(geom.Circle(x.Centre, math.Max(x.Diameter.Value, x.Land.Value)), clear) {
+			return false
+		}
+	}
 	for _, c := range p.Board.Connectors() {
 		for _, pin := range c.Pins {
 			if pin.Face == f && otherNet(c.Net, pl) && meets(pinShape(c, pin), math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value)) {

@@ -206,6 +206,9 @@ func openingUnderFeature(s *subject) (mutant, bool) {
 
 func connectorAtEnd(s *subject) (mutant, bool) {
 	return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
+		if c.Opens != nil {
+			return none, false // its gap would leave the edge first
+		}
 		return s.edit(s.put(c.PositionAt, "at "+inMM(c.Body.Value*(0.2+0.29*s.r.Float64()))), c.Name.Text)
 	})
 }

@@ -71,6 +71,9 @@ var subjects = sync.OnceValue(func() []*subject {
 	add := func(path, text string) {
 		s := &subject{path: path, text: text, a: readText(path, text)}
 		s.b, s.l = s.a.Board(), checks.LimitsFor(s.a)
+		if strings.Contains(text, " like ") || slices.ContainsFunc(s.b.Tabs(), func(t *board.Tab) bool { return t.Row.Given() }) {
+			return // an edit of one item's statement would be one of several items
+		}
 		list = append(list, s)
 	}
 	files, _ := filepath.Glob("../../examples/*.hem")
@@ -258,8 +261,11 @@ func changed(before, after string) string {
 
 func (s *subject) put(at source.Place, text string) string {
 	file, span, ok := s.a.Locate(at)
-	if !ok || file != s.a.Root() {
+	if !ok || file != s.a.Root() || s.b.Followed(at) != nil { // what is taken over is stated elsewhere
 		return s.text
+	}
+	if !strings.HasPrefix(s.text[span.Start:], "at ") {
+		text = strings.TrimPrefix(text, "at ") // one place of a row
 	}
 	return s.text[:span.Start] + text + s.text[span.End:]
 }

@@ -72,12 +72,13 @@ func Examples(t testing.TB, root string) []Section {
 		}
 		return texts
 	}
-	shops := read("shops/*.hem")
+	used := read("shops/*.hem")
+	maps.Copy(used, read("parts/*.hem"))
 	var list []Section
 	for _, pattern := range []string{"*.hem", "broken/*.hem"} {
 		for name, text := range read(pattern) {
-			texts := map[string]string{RootPath: strings.ReplaceAll(text, "../shops", "shops")}
-			maps.Copy(texts, shops)
+			texts := map[string]string{RootPath: strings.NewReplacer("../shops", "shops", "../parts", "parts").Replace(text)}
+			maps.Copy(texts, used)
 			list = append(list, Section{"examples", name, texts})
 		}
 	}
