@@ -55,7 +55,7 @@ var finds = regexp.MustCompile(`// finds ((?:[a-z_]+ ?)+)$`)
 func TestExamples(t *testing.T) {
 	files, err := filepath.Glob("../../examples/*.hem")
 	require.NoError(t, err)
-	require.Len(t, files, 4)
+	require.Len(t, files, 7)
 	for _, path := range files {
 		r := checkFile(path, clock{}.today())
 		require.NoError(t, r.err)

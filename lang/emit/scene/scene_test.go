@@ -109,7 +109,7 @@ func TestScenesAgreeWithTheModel(t *testing.T) {
 	require.NoError(t, err)
 	broken, err := filepath.Glob("../../../examples/broken/*.hem")
 	require.NoError(t, err)
-	require.Len(t, append(paths, broken...), 11)
+	require.Len(t, append(paths, broken...), 14)
 	for _, path := range append(paths, broken...) {
 		t.Run(filepath.ToSlash(path), func(t *testing.T) {
 			a := example(t, path)
