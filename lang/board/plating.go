@@ -1,6 +1,8 @@
 package board
 
 import (
+	"strings"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -30,20 +32,7 @@ type Plating struct {
 
 func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 	p := &Plating{Item: base, Along: m.along(r, "the plating"), Net: nameOf(r.Get("net"), 0), Finish: nameOf(r.Get("finish"), 0)}
-	for _, w := range r.All("wrap") {
-		f, ok := m.face(w.Values[0])
-		if !ok {
-			continue
-		}
-		if p.Wrap[f].Given() {
-			m.report(syntax.RuleRepeated, w.Place(), "the wrap on %s is stated twice", f)
-			continue
-		}
-		p.Wrap[f] = m.quantity(w, 1, notNegative)
-		if p.Wrap[f].Given() {
-			p.Wrap[f].At = w.Place()
-		}
-	}
+	m.wraps(r, p)
 	p.Copper = m.quantity(r.Get("copper"), 0, positive)
 	p.Extend = m.quantity(r.Get("extend"), 0, notNegative)
 	if f := r.Get("finish"); f != nil {
@@ -62,6 +51,60 @@ func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 		}
 	}
 	return p
+}
+
+// wraps reads how far a plating turns over the faces. A face's value stands where
+// its clause does, which may be several faces' one.
+func (m *meaning) wraps(r *syntax.Reading, p *Plating) {
+	for _, w := range r.All("wrap") {
+		last := len(w.Values) - 1
+		width := m.quantityOf(w, last, 1, notNegative)
+		if width.Given() {
+			width.At = w.Place()
+		}
+		for _, v := range w.Values[:last] {
+			f, ok := m.face(v)
+			if !ok {
+				continue
+			}
+			if p.Wrap[f].Given() {
+				m.report(syntax.RuleRepeated, w.Place(), "the wrap on %s is stated twice", f)
+				continue
+			}
+			p.Wrap[f] = width
+		}
+	}
+}
+
+// Wrapped is a wrap as it is stated: of one face, or of both.
+type Wrapped struct {
+	Faces []Face
+	Width Value
+}
+
+// On lists the faces as an author writes them.
+func (w Wrapped) On() string {
+	list := make([]string, len(w.Faces))
+	for i, f := range w.Faces {
+		list[i] = f.String()
+	}
+	return strings.Join(list, " and ")
+}
+
+// Wraps lists the wraps that a plating states, those of one clause as one.
+func (p *Plating) Wraps() []Wrapped {
+	var list []Wrapped
+	for _, f := range Faces {
+		w := p.Wrap[f]
+		switch n := len(list); {
+		case !w.Given():
+		case n > 0 && list[n-1].Width.At == w.At:
+			list[n-1].Faces = append(list[n-1].Faces, f)
+		default:
+			list = append(list, Wrapped{[]Face{f}, w})
+		}
+	}
+	return list
 }
 
 // along reads the edges of a plating or fence.

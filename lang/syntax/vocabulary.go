@@ -53,7 +53,7 @@ type Arg struct {
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
 	Share    bool               // of a VQuantity: a share in % may stand for it
 	Optional bool
-	Many     bool // one or more; only the last Arg
+	Many     bool // one or more: the last Arg, or names before values that are none
 }
 
 // Spec is what the vocabulary says of one keyword: as a statement, or as a
@@ -211,10 +211,10 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the copper land round it, on both faces.", length("D")),
 	}, OneOf: [][]string{{"plated", "unplated"}}},
 	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
-		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top 0.8 mm\n  wrap   bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
+		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
 			clause("along", "The edges that are plated, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 			clause("net", "The net that the wall belongs to.", arg("N", VName)).required(),
-			clause("wrap", "How far the copper turns over a face, from the profile inward.", arg("FACE", VFace), length("W")).repeat(),
+			clause("wrap", "How far the copper turns over the faces, from the profile inward.", many(arg("FACE", VFace)), length("W")).repeat(),
 			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
 			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
 			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),

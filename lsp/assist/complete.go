@@ -116,6 +116,9 @@ func (c *completion) list() {
 		}
 		return
 	}
+	if c.ctx.More != nil {
+		c.values(c.ctx.More)
+	}
 	if c.ctx.Arg != nil && !c.ctx.AfterNumber {
 		c.values(c.ctx.Arg)
 	}
