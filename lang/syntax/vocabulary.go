@@ -31,7 +31,7 @@ const (
 	VRef
 	// VEdge names an edge of the outline or of a cutout.
 	VEdge
-	// VPosition is a length along an edge, or `middle`.
+	// VPosition is a length along an edge, `middle`, or on a circle's rim an angle.
 	VPosition
 	// VPoint is (x, y), two lengths.
 	VPoint

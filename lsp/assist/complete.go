@@ -229,6 +229,9 @@ func (c *completion) units() {
 			c.add(Candidate{Label: u.Name, Kind: "unit", Detail: u.Doc})
 		}
 	}
+	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VPosition && slices.ContainsFunc(c.b.Profiles(), func(p *board.Profile) bool { return p.Kind == "circle" }) {
+		c.add(Candidate{Label: quantity.Degree.Name, Kind: "unit", Detail: "angle on a circle's rim, from its east point"})
+	}
 }
 
 // values lists what a value may be.
