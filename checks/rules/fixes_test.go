@@ -14,6 +14,8 @@ import (
 func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 	narrowGap := `gap g of wall on west at 10 mm width `
 	tabbed := "fabricator shop { limit tab_spacing maximum 200 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along west; net GND }\ntab t on west at 12 mm width 2 mm solid\ntab u on east at 31 mm width 2 mm solid\ntab s on south at 30 mm width 2 mm solid\n"
+	beside := "stack { copper top 35 um; dielectric a 0.7 mm; copper inner 17 um; dielectric b 0.7 mm; copper bottom 35 um }\noutline rectangle 60 mm by 40 mm\n" +
+		"plating x { along south from 1.2 mm to 60 mm; net X; wrap top bottom 0.8 mm }\nplating wall { along west from 0.2 mm to 40 mm; net GND; layers inner; wrap top bottom 0.8 mm }\n"
 	cases := []struct {
 		name, rule, text, mended string // mended is what the fix writes; "" for none
 	}{
@@ -26,6 +28,8 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"a wrap given by a let", "wrap_land", "let turn = 0.3 mm\n" + plated("wrap top turn", "wrap bottom 0.8 mm"), ""},
 		{"an opening with nothing beside it", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm"), "0.875 mm"},
 		{"an opening beside a part of the same net", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm", "feature f on top circle 1 mm at (1.475 mm, 15 mm) net GND"), ""},
+		{"a plane beside a wrap", "wrap_clearance", beside + "plane on top net GND pullback 0.9 mm\n", "1.054 mm"},
+		{"a plane whose twin on another layer runs to a wall", "wrap_clearance", beside + "plane on top inner net GND pullback 0.9 mm\n", ""},
 		{"a gap in the middle of a wall", "gap_narrow", platedWith(narrowGap + "1.5 mm"), "2 mm"},
 		{"a gap whose tab needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm", "tab t on west at 10 mm width 2 mm solid"), "3 mm"},
 		{"a tab beside the gap that is for it", "tab_on_plating", tabbed + "gap g of wall on west at 10 mm width 5 mm for t\n", "at 10 mm"},

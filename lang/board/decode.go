@@ -105,6 +105,11 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	}
 	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
 		x.Base().Faulty = true
+		if p, ok := x.(*Plane); ok {
+			for _, other := range p.others {
+				other.Faulty = true
+			}
+		}
 	}
 	return d
 }

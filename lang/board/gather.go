@@ -91,7 +91,7 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 		}
 	}
 	g.count(gone, come)
-	g.faulty = exchange(g.faulty, gone, come, before, func(d *decoded) (*decoded, bool) { return d, d.isFaulty() })
+	g.faulty = exchange(g.faulty, gone, come, before, only((*decoded).isFaulty))
 	if !g.restate(gone, come, before) {
 		g.loose = slices.DeleteFunc(slices.Clone(g.loose), func(l loose) bool {
 			return slices.ContainsFunc(gone, func(d *decoded) bool { return d.stmt.Anchor() == l.at.Anchor })
@@ -109,12 +109,10 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 // exchange is a list of the version before with what the statements that are
 // gone had in it taken out, and what those that have come have put in its place.
 // Statements before the change tell where that is if none is gone.
-func exchange[T comparable](old []T, gone, come, before []*decoded, get func(*decoded) (T, bool)) []T {
+func exchange[T comparable](old []T, gone, come, before []*decoded, get func(*decoded) []T) []T {
 	pick := func(from []*decoded) (list []T) {
 		for _, d := range from {
-			if x, ok := get(d); ok {
-				list = append(list, x)
-			}
+			list = append(list, get(d)...)
 		}
 		return list
 	}
@@ -127,13 +125,23 @@ func exchange[T comparable](old []T, gone, come, before []*decoded, get func(*de
 		at = slices.Index(old, out[0])
 	} else if len(old) > 0 {
 		for _, d := range slices.Backward(before) {
-			if x, ok := get(d); ok {
-				at = slices.Index(old, x) + 1
+			if x := get(d); len(x) > 0 {
+				at = slices.Index(old, x[len(x)-1]) + 1
 				break
 			}
 		}
 	}
 	return slices.Concat(old[:at], in, old[at+len(out):])
+}
+
+// only gets the statements for which is holds.
+func only(is func(*decoded) bool) func(*decoded) []*decoded {
+	return func(d *decoded) []*decoded {
+		if is(d) {
+			return []*decoded{d}
+		}
+		return nil
+	}
 }
 
 // count counts the statements that are gone out and those that have come in.
@@ -179,7 +187,7 @@ func (g *gathered) restate(gone, come, before []*decoded) bool {
 	}
 	g.stated = maps.Clone(g.stated)
 	for word := range changed {
-		is := func(d *decoded) (*decoded, bool) { return d, d.word == word }
+		is := only(func(d *decoded) bool { return d.word == word })
 		s := &stated{by: exchange(g.stated[word].by, gone, come, before, is), names: map[string]bool{}}
 		for _, d := range s.by {
 			s.names[d.name.Text] = true

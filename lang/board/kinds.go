@@ -210,7 +210,7 @@ func init() {
 		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
 		{Word: "plane", Accepts: true, nets: of((*Plane).nets),
-			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
+			read: making((*meaning).plane), lists: planes{func(c *contents) *list[*Plane] { return &c.planes }}},
 		{Word: "feature", Accepts: true, nets: of((*Feature).nets),
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),

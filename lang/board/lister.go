@@ -48,9 +48,11 @@ func (l *list[T]) unlikely() (list []*Item) {
 	return list
 }
 
-func itemOf[T any](d *decoded) (*T, bool) {
-	x, ok := d.item.(*T)
-	return x, ok
+func itemOf[T any](d *decoded) []*T {
+	if x, ok := d.item.(*T); ok {
+		return []*T{x}
+	}
+	return nil
 }
 
 func anys[T any](items []T) []any {

@@ -271,7 +271,7 @@ var vocabulary = []*Spec{
 		clause("net", "One net for all, or a net for each hole in turn.", many(arg("N", VName))),
 	}, OneOf: [][]string{{"at", "from"}}},
 	{Word: "plane", Repeat: true, Sum: "A copper area that follows the profile at a distance.", Example: "plane on ground net GND pullback 0.5 mm", Clauses: []*Spec{
-		clause("on", "The copper layer.", arg("LAYER", VLayer)).required(),
+		clause("on", "The copper layers: a plane on each, that goes by its layer's name.", many(arg("LAYER", VLayer))).required(),
 		clause("net", "Its net.", arg("N", VName)),
 		clause("pullback", "How far it keeps from the profile.", length("P")).required(),
 	}},

@@ -50,6 +50,7 @@ func TestComplete(t *testing.T) {
 		{"criteria {\n  voids ‸\n}", "none maximum", "all"},
 		{"connector x {\n  pin top ‸\n}", "width length", ""},
 		{"plane on ‸", "top inner bottom", ""},
+		{"plane on top ‸", "inner bottom net pullback", "top"},
 		{"feature x on top circle 1 mm at (‸", "long", "middle"},
 		{"let q = ‸", "long f", "middle"},
 		{"let q = 3 ‸", "nm um µm", ""},
