@@ -272,7 +272,7 @@ func connectorFacts(b *board.Board) []string {
 
 func reliefFacts(b *board.Board) []string {
 	return each(b.Reliefs(), func(r *board.Relief) string {
-		return r.Name.Text + " over " + r.Over.Text + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
+		return r.Name.Text + " over " + r.OverNames() + r.Where() + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
 	})
 }
 

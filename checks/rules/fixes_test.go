@@ -35,6 +35,7 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"a tab beside the gap that is for it", "tab_on_plating", tabbed + "gap g of wall on west at 10 mm width 5 mm for t\n", "at 10 mm"},
 		{"a tab beside a gap that is for another", "tab_on_plating", tabbed + "gap g of wall on west at 10 mm width 5 mm for u\n", ""},
 		{"a gap whose pin needs more", "gap_narrow", platedWith(narrowGap+"1.5 mm for c", "connector c on west at 10 mm { body 8 mm; pin top width 2 mm length 3 mm }"), "2.508 mm"},
+		{"a gap whose pin needs mask beside it", "gap_narrow", "fabricator shop { limit mask_web minimum 0.2 mm }\n" + platedWith(narrowGap+"1.5 mm for c", "connector c on west at 10 mm { body 8 mm; pin top width 2 mm length 3 mm }", "relief r over wall on top reach 1 mm"), "2.7 mm"},
 		{"a gap beside a short span", "gap_narrow", platedWith(narrowGap+"1.5 mm", "gap h of wall on west from 12.75 mm to 20 mm"), ""},
 		{"a gap that may not be longer", "gap_narrow", radio("4 GHz", narrowGap+"1.5 mm"), ""},
 		{"a gap given by a let", "gap_narrow", "let cut = 1.5 mm\n" + platedWith(narrowGap+"cut"), ""},

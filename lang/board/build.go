@@ -159,6 +159,14 @@ func (out *Built) assemble(prev *Built) {
 			m.platings[p.Name.Text] = p
 		}
 	}
+	for _, c := range b.Castellations() {
+		if m.rows == nil {
+			m.rows = map[string]*Castellation{}
+		}
+		if m.rows[c.Name.Text] == nil {
+			m.rows[c.Name.Text] = c
+		}
+	}
 	out.reportMissing(missing)
 	if s, i := b.Stack(), b.Info(); s != nil && i != nil && i.Thickness.Given() {
 		out.Findings = append(out.Findings, finding.Finding{

@@ -12,6 +12,7 @@ type Along struct {
 	Edge     *Edge
 	From, To float64 // positions on the edge, nm
 	At       source.Place
+	All      bool // by the word, which names no edge
 }
 
 // Plating is a plated edge.
@@ -149,7 +150,7 @@ func (m *meaning) allEdges(v syntax.Value, from *syntax.Clause) []Along {
 			continue
 		}
 		for _, e := range p.Edges {
-			list = append(list, Along{Edge: e, To: e.Length, At: v.Place()})
+			list = append(list, Along{Edge: e, To: e.Length, At: v.Place(), All: true})
 		}
 	}
 	if len(list) == 0 && !g.broken {

@@ -239,10 +239,11 @@ var vocabulary = []*Spec{
 			clause("net", "The net of its pin.", arg("N", VName)),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
-		clause("over", "The plating or castellation that is laid bare.", arg("NAME", VRef, "plating", "castellation")).required(),
+		clause("over", "The platings and castellations that are laid bare.", many(arg("NAME", VRef, "plating", "castellation"))).required(),
 		clause("on", "The faces.", many(arg("FACE", VFace))).required(),
-		clause("reach", "How far the opening goes inward from the profile.", length("R")).required(),
-		clause("margin", "How far the opening goes past the copper's ends.", length("M")),
+		clause("along", "Only there: the edges, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).repeat().with(fromTo()),
+		clause("reach", "How far the opening goes inward from the profile; without it as far as the wrap or the land, and the margin more.", length("R")),
+		clause("margin", "How far the opening goes past the copper's ends; without it the shop's `mask_margin`.", length("M")),
 	}},
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),

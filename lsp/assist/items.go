@@ -126,7 +126,11 @@ func featureCard(f *board.Feature) string {
 }
 
 func reliefCard(r *board.Relief) string {
-	return fmt.Sprintf("**relief %s** over %s: mask off to %s from the profile", r.Name.Text, r.Over.Text, r.Reach)
+	reach := "as far as the copper, and the margin more"
+	if r.Reach.Given() {
+		reach = "to " + r.Reach.String() + " from the profile"
+	}
+	return fmt.Sprintf("**relief %s** over %s%s: mask off %s", r.Name.Text, r.OverNames(), r.Where(), reach)
 }
 
 func mm(nm float64) string { return quantity.Nanometres(nm).String() }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -226,7 +227,13 @@ func (a *author) planes() table {
 func (a *author) openings() table {
 	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
 	for _, r := range a.b.Reliefs() {
-		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(r.FaceNames(), " "), stated(r.Reach), stated(r.Margin)})
+		var reach []string // in the order of the faces, or of what it is over
+		for _, o := range a.b.Openings(r, a.scene.MaskMargin) {
+			if s := wording.Millimetres(o.Reach); !slices.Contains(reach, s) {
+				reach = append(reach, s)
+			}
+		}
+		t.rows = append(t.rows, []string{r.Name.Text, r.OverNames() + r.Where(), strings.Join(r.FaceNames(), " "), cmp.Or(strings.Join(reach, ", "), "-"), wording.Millimetres(r.Beyond(a.scene.MaskMargin))})
 	}
 	return t
 }

@@ -67,6 +67,9 @@ type Figures struct {
 	// Room is how far copper keeps from what it gives way to, and who asks for
 	// it. Without it nothing is said of that.
 	Room copper.Room
+	// MaskMargin, nm, is how far mask openings go past the copper where their
+	// reliefs do not say.
+	MaskMargin float64
 }
 
 // Limit is the resistance to ask for along one plating.
@@ -85,7 +88,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 // they keep the order of the text. A board without any statement has the
 // closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room}
+	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, margin: f.MaskMargin}
 	for _, topic := range []func(){
 		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.delivery, m.marks, m.left, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
@@ -111,6 +114,7 @@ type maker struct {
 	labels map[board.Stretch]string // as the drawing has them
 	metal  *copper.Map
 	room   copper.Room
+	margin float64 // of mask openings, nm
 }
 
 func (m *maker) say(topic Topic, from []source.Place, format string, args ...any) {

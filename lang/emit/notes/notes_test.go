@@ -102,6 +102,8 @@ var cases = []struct {
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over wall c on top along south from 2 mm to 9 mm along west margin 0.1 mm",
+		"Open the solder mask over plating wall and half hole c along south from 2.00 mm to 9.00 mm, west on top: 0.1 mm beyond the copper, inward and past its ends.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",
 		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf hole d: net A.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
@@ -245,4 +247,15 @@ func TestNoTextStopsTheNotes(t *testing.T) {
 			assert.NotContains(t, x.Text, "NaN", path)
 		}
 	})
+}
+
+// Where a relief states no margin its notes have the shop's, as the layers have.
+func TestMarginOfTheShop(t *testing.T) {
+	said := func(relief string) string {
+		b := read(outline + "plating wall { along south; net GND; wrap top bottom 0.8 mm }\n" + relief)
+		return about(notes.Make(b, notes.Figures{MaskMargin: 0.075e6}), notes.Mask)
+	}
+	assert.Contains(t, said("relief r over wall on top reach 1 mm"), "on top: 1 mm from the profile inward, and 0.075 mm past the ends of the copper.")
+	assert.Contains(t, said("relief r over wall on top"), "on top: 0.075 mm beyond the copper, inward and past its ends.")
+	assert.Contains(t, said("relief r over wall on top margin 0 mm"), "on top: as far as the copper.")
 }

@@ -264,14 +264,18 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 	over := func(kind, name string, at source.Place, edges []string) {
 		found := false
 		for _, r := range b.Reliefs() {
-			if r.Over.Text == name {
+			if r.Lies(name) {
 				found = true
-				said = append(said, Part{Text: fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), At: r.Keyword, Edges: edges})
+				reach := "as far as the copper"
+				if r.Reach.Given() {
+					reach = millimetres(r.Reach)
+				}
+				said = append(said, Part{Text: fmt.Sprintf("%s%s: %s on %s", name, r.Where(), reach, strings.Join(r.FaceNames(), " ")), At: r.Keyword, Edges: edges})
 			}
 		}
 		if !found {
 			lacking = append(lacking, Part{Text: fmt.Sprintf("`relief` over %s %s", kind, name), At: at, Edges: edges,
-				Insert: fmt.Sprintf("relief %s over %s on top bottom reach", syntax.Quote(name+"_relief"), syntax.Quote(name))})
+				Insert: fmt.Sprintf("relief %s over %s on top bottom", syntax.Quote(name+"_relief"), syntax.Quote(name))})
 		}
 	}
 	for _, p := range b.Platings() {

@@ -110,6 +110,8 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"edge_finish", plain + wall, "`finish` in plating wall", plain + with("finish ENIG"), "wall: ENIG", plain},
 	{"mask_opening", plain + wall + half, "`relief` over plating wall | `relief` over castellation c",
 		plain + wall + "relief r over wall on top bottom reach 1 mm", "wall: 1 mm on top bottom", plain},
+	{"mask_opening", plain + half, "`relief` over castellation c",
+		plain + wall + half + "relief r over wall c on top along south", "wall along south: as far as the copper on top | c along south: as far as the copper on top", plain},
 	{"edge_voids", plain + wall, "`voids` in `criteria`", plain + wall + "criteria { voids none }", "none", plain},
 	{"blisters", plain + wall, "`blisters` in `criteria`", plain + wall + "criteria { blisters maximum 1 mm }", "at most 1 mm", plain},
 	{"burrs", plain + half, "`burrs` in `criteria`", plain + half + "criteria { burrs maximum 0.1 mm }", "at most 0.1 mm", plain},

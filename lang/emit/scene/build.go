@@ -10,9 +10,10 @@ import (
 )
 
 // Build makes the scene of a board. What the text leaves open or says wrongly
-// is left out.
-func Build(b *board.Board) *Scene {
-	s := &Scene{}
+// is left out. margin, nm, is how far mask openings go past the copper where
+// their reliefs do not say.
+func Build(b *board.Board, margin float64) *Scene {
+	s := &Scene{MaskMargin: margin}
 	if b.Info() != nil {
 		s.Name, s.Title, s.Revision = b.Info().Name.Text, b.Info().Title.Text, b.Info().Revision.Text
 	}

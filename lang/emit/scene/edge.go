@@ -239,34 +239,31 @@ func (m *maker) connector(c *board.Connector) Item {
 // relief is the mask taken off: over a plating the strip inward from its
 // stretches, over half holes the land's width, each with its margin along the edge.
 func (m *maker) relief(r *board.Relief) Item {
-	i := Item{Kind: "relief"}
-	i.Facts = given(given([]Fact{{Label: "over", Text: r.Over.Text}}, "reach", r.Reach), "margin along the edge", r.Margin)
-	open := m.overPlating(r, &i)
-	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
-		for _, p := range c.Centres {
-			open = append(open, c.Edge.Standing(p, c.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
-		}
-		if len(c.Centres) > 0 {
-			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
-		}
-	}
-	for _, f := range r.Faces {
-		if len(open) > 0 {
-			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open...), Clipped: true})
-		}
-	}
-	i.Of = "on " + strings.Join(r.FaceNames(), " and ")
-	return i
-}
-
-func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
+	i := Item{Kind: "relief", Of: "on " + strings.Join(r.FaceNames(), " and ")}
+	i.Facts = given([]Fact{{Label: "over", Text: r.OverNames()}}, "reach", r.Reach)
+	i.Facts = append(i.Facts, Fact{Label: "margin along the edge", Value: r.Beyond(m.scene.MaskMargin) / mm, Unit: "mm"})
 	longest := 0.0
-	for _, s := range m.runs[r.Over.Text] {
-		if s.Length() > longest {
+	var open [2][]*geom.Loop
+	for _, o := range m.b.Openings(r, m.scene.MaskMargin) {
+		if o.Row != nil {
+			at0 := o.Row.Centres[o.Hole]
+			open[o.Face] = append(open[o.Face], o.Row.Edge.Standing(at0, o.Width, 0, o.Reach))
+			if longest == 0 {
+				longest = o.Width
+				i.At, i.Out = at(o.Row.Edge.Point(at0)), Point{}
+			}
+			continue
+		}
+		open[o.Face] = append(open[o.Face], o.Stretch.Inward(o.Reach)...)
+		if s := o.Stretch; s.Length() > longest {
 			longest = s.Length()
 			i.At, i.Out = at(s.Profile.Path.At(s.From+longest*2/3)), Point{}
 		}
-		open = append(open, s.Widened(r.Margin.Value).Inward(r.Reach.Value)...)
 	}
-	return open
+	for _, f := range r.Faces {
+		if len(open[f]) > 0 {
+			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open[f]...), Clipped: true})
+		}
+	}
+	return i
 }

@@ -113,7 +113,7 @@ func TestScenesAgreeWithTheModel(t *testing.T) {
 	for _, path := range append(paths, broken...) {
 		t.Run(filepath.ToSlash(path), func(t *testing.T) {
 			a := example(t, path)
-			b, s := a.Board(), Build(a.Board())
+			b, s := a.Board(), Build(a.Board(), 0)
 			walls := 0
 			for _, p := range b.Platings() {
 				i := find(t, s, "plating "+p.Name.Text)
@@ -191,7 +191,7 @@ feature d7 on ground circle 2 mm at (50 mm, 30 mm)
 fence stitch along east inset 1.5 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND
 plane on ground net GND pullback 0.5 mm
 plane on bottom net V3 pullback 1 mm
-`).Board())
+`).Board(), 0)
 	assert.Equal(t, []string{"A board", "B"}, []string{s.Title, s.Revision})
 	assert.InDelta(t, 1.505, s.Thickness, 1e-9, "the stack's sum")
 	assert.Equal(t, []string{"ground"}, s.Inner)
@@ -272,7 +272,7 @@ cutout window rectangle 10 mm by 5 mm at (30 mm, 20 mm)
 cutout other rectangle 10 mm by 5 mm at (45 mm, 20 mm)
 plating wall { along south; along window.south; along window.north; net GND }
 gap g of wall on south at middle width 4 mm
-`).Board())
+`).Board(), 0)
 	var shares []string
 	for _, f := range find(t, s, "plating wall").Facts {
 		if strings.HasPrefix(f.Label, "plated share") {
@@ -295,7 +295,7 @@ tab v on south at 40 mm width 2 mm solid
 gap g of wall on south at 40 mm width 4 mm for v bridged
 fence f along c.rim inset 1 mm pitch 4 mm hole 0.3 mm
 fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
-`).Board())
+`).Board(), 0)
 	for _, p := range find(t, s, "tab t").Parts {
 		assert.NotEqual(t, Bare, p.Role)
 	}
@@ -308,7 +308,7 @@ fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
 
 // Arcs stay arcs, from end to end.
 func TestArcsStayArcs(t *testing.T) {
-	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
+	s := Build(example(t, "../../../examples/mast_ring.hem").Board(), 0)
 	outline := find(t, s, "outline").Parts[0].Paths
 	require.Len(t, outline, 1)
 	assert.Len(t, outline[0].Steps, 1)
@@ -330,7 +330,7 @@ func TestArcsStayArcs(t *testing.T) {
 func TestIDsAreStable(t *testing.T) {
 	ids := func(text string) string {
 		var list []string
-		for _, i := range Build(read(t, text).Board()).Items {
+		for _, i := range Build(read(t, text).Board(), 0).Items {
 			list = append(list, i.ID)
 		}
 		return strings.Join(list, "; ")
@@ -358,7 +358,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 		"a plating of nothing": {"plating w { along south; net G; copper 25 um }", "plating w", true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s := Build(read(t, c.text).Board())
+			s := Build(read(t, c.text).Board(), 0)
 			var ids []string
 			for _, i := range s.Items {
 				ids = append(ids, i.ID)
@@ -367,7 +367,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 			assert.Equal(t, c.empty, s.Min == s.Max, "the box")
 		})
 	}
-	open := Build(read(t, "outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }").Board())
+	open := Build(read(t, "outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }").Board(), 0)
 	assert.InDelta(t, 9*math.Sqrt2, length(part(t, open.Items[0], Unclosed, Through).Paths), 1e-9)
 	assert.Empty(t, open.Outline)
 	assert.InDelta(t, 18, length(part(t, open.Items[0], Profile, Through).Paths), 1e-9, "what there is of it is drawn")
@@ -377,7 +377,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 // A stretch over the path's start, as on a rim, is drawn in one.
 func TestRunsOverTheStartOfARim(t *testing.T) {
 	s := Build(read(t, "outline circle 20 mm\nplating w { along rim; net G; copper 25 um; wrap top 1 mm; wrap bottom 1 mm }\n"+
-		"gap g of w on rim from 60 mm to 62.5 mm\nrelief r over w on top reach 1.2 mm margin 0.2 mm\n").Board())
+		"gap g of w on rim from 60 mm to 62.5 mm\nrelief r over w on top reach 1.2 mm margin 0.2 mm\n").Board(), 0)
 	gap := find(t, s, "gap g")
 	assert.InDelta(t, 2.5, length(gap.Parts[0].Paths), 1e-9)
 	// 0.2 mm more at each end, along the rim; the band's area is length times the mean radius over the radius.
@@ -401,8 +401,23 @@ func BenchmarkBuild(b *testing.B) {
 			model := read(b, rows(n)).Board()
 			b.ReportAllocs()
 			for b.Loop() {
-				Build(model)
+				Build(model, 0)
 			}
 		})
 	}
+}
+
+// Mask is shown as far off as it is taken off: by the margin handed in where the
+// relief says none, on each face as far as its copper, for a part alone.
+func TestReliefsAsTheyAre(t *testing.T) {
+	s := Build(read(t, rectangle+`plating w { along south; net G; copper 25 um; wrap top 0.5 mm; wrap bottom 0.8 mm }
+castellation c on west from 10 mm to 12 mm pitch 2 mm hole 1 mm land 1 mm by 1.5 mm
+relief r over w c on top bottom along south from 10 mm to 20 mm along west
+relief q over w on top along south from 30 mm to 40 mm reach 1 mm margin 0 mm
+`).Board(), 0.1*mm)
+	r := find(t, s, "relief r")
+	assert.InDelta(t, 10*0.6+2*1.2*1.6, area(s, part(t, r, Opening, Top)), 1e-9)
+	assert.InDelta(t, 10*0.9+2*1.2*1.6, area(s, part(t, r, Opening, Bottom)), 1e-9)
+	assert.InDelta(t, 0.1, number(t, r, "margin along the edge"), 1e-12)
+	assert.InDelta(t, 10*1, area(s, part(t, find(t, s, "relief q"), Opening, Top)), 1e-9)
 }
