@@ -303,6 +303,16 @@ func castellationFacts(b *board.Board) []string {
 		for _, n := range c.Nets {
 			s += " " + n.Text
 		}
+		for _, l := range c.Layers {
+			s += " on " + l.Text
+		}
+		s += named("finish", c.Finish) + named("burrs", c.Burrs)
+		if c.Left > 0 {
+			s += fmt.Sprintf(" %d left out", c.Left)
+		}
+		if c.Short() > 0 {
+			s += " short by " + mm(c.Short())
+		}
 		return s + given("hole", c.Hole) + fmt.Sprintf(" land %s by %s", mm(c.LandWidth.Value), mm(c.LandLength.Value))
 	})
 }

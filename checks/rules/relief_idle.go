@@ -61,6 +61,12 @@ func alongNothing(p *checks.Pass, x *board.Relief, over board.Name) {
 			return
 		}
 		kind, at = "castellation ", c.Name.At
+		for _, f := range x.Faces {
+			if !p.Board.LandsOn(c, p.Board.OuterLayer(f)) {
+				r := p.Report(over.At, []string{x.Name.Text, over.Text}, "relief %s lies over nothing on %s: castellation %s has no lands there", x.Name.Text, f, over.Text)
+				related(r, at, "the castellation")
+			}
+		}
 	}
 	for _, a := range x.Along {
 		if a.All || p.Board.CopperOf(over.Text, a) {

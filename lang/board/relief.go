@@ -105,7 +105,7 @@ func (b *Board) ReachOver(r *Relief, over string, f Face, shop float64) float64 
 	copper := 0.0
 	if p := b.PlatingNamed(over); p != nil {
 		copper = p.Wrap[f].Value
-	} else if c := b.CastellationNamed(over); c != nil {
+	} else if c := b.CastellationNamed(over); c != nil && b.LandsOn(c, b.OuterLayer(f)) {
 		copper = c.LandLength.Value
 	}
 	switch {

@@ -82,10 +82,17 @@ func (m *Map) connector(c *board.Connector) []Piece {
 }
 
 func (m *Map) castellation(c *board.Castellation) []Piece {
+	lands := m.faces[board.Top] | m.faces[board.Bottom]
+	if len(c.Layers) > 0 {
+		lands = 0
+		for _, l := range c.Layers {
+			lands |= m.Layer(l.Text)
+		}
+	}
 	list := make([]Piece, 0, 2*len(c.Centres))
 	for i, at := range c.Centres {
 		list = append(list, round(Barrel, c, Through, i, c.Edge.Point(at), c.Hole.Value),
-			ready(Land, c, m.faces[board.Top]|m.faces[board.Bottom], i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
+			ready(Land, c, lands, i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
 	}
 	return list
 }

@@ -356,6 +356,9 @@ func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 			continue
 		}
 		holder := open[i]
+		if holder.refuses(spec) && slices.ContainsFunc(open[:i], func(o *Clause) bool { k := o.Spec.Clause(word); return k != nil && !o.refuses(k) }) {
+			continue // an outer one's
+		}
 		c := &Clause{Spec: spec, Keyword: n.place(cs.keyword, cs.keyword)}
 		bit := uint32(1) << slices.Index(holder.Spec.Clauses, spec)
 		if !spec.Repeat && holder.given&bit != 0 {
@@ -374,6 +377,20 @@ func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 	}
 	x.unknownClause(n.place(cs.keyword, cs.keyword), word, open[0])
 	return open
+}
+
+// refuses tells whether a clause has been given already what may stand in it
+// once, or what may not stand together with it.
+func (c *Clause) refuses(k *Spec) bool {
+	if !k.Repeat && c.given&(1<<slices.Index(c.Spec.Clauses, k)) != 0 {
+		return true
+	}
+	for _, group := range c.Spec.OneOf {
+		if slices.Contains(group, k.Word) && c.countOf(group) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // values fits the written values to what the spec takes.

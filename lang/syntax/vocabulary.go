@@ -269,7 +269,13 @@ var vocabulary = []*Spec{
 		clause("hole", "Finished diameter of the hole.", length("D")).required(),
 		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(
 			clause("by", "Inward length of the land.", length("L")).required()),
-		clause("net", "One net for all, or a net for each hole in turn.", many(arg("N", VName))),
+		clause("layers", "The copper layers on which the holes have lands; by default top and bottom.", many(arg("L", VLayer))),
+		clause("except", "Leaves out the holes whose centres lie in a part of the edge, its ends included.").repeat().with(
+			clause("from", "Where the part starts.", arg("A", VPosition)).required().with(
+				clause("to", "Where it ends.", arg("B", VPosition)).required())),
+		clause("net", "One net for all, or a net for each hole that stands, in turn.", many(arg("N", VName))),
+		clause("finish", "The finish of the half holes, where it is not the board's.", arg("WORD", VName)),
+		clause("burrs", "The face on which burrs of the cut may stand: top, bottom, or either.", arg("WORD", VWord, Top, Bottom, "either")),
 	}, OneOf: [][]string{{"at", "from"}}},
 	{Word: "plane", Repeat: true, Sum: "A copper area that follows the profile at a distance.", Example: "plane on ground net GND pullback 0.5 mm", Clauses: []*Spec{
 		clause("on", "The copper layers: a plane on each, that goes by its layer's name.", many(arg("LAYER", VLayer))).required(),

@@ -326,7 +326,17 @@ func castellationCard(b *board.Board, c *board.Castellation) string {
 		word = "half hole"
 	}
 	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
-	return s + fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To)) + figureLines(report.CastellationItem(b, c))
+	s += fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To))
+	if d := c.Short(); d > 0 {
+		s += fmt.Sprintf("- the row ends %s short of %s\n", mm(d), mm(c.Row[2]))
+	}
+	if c.Left > 0 {
+		s += fmt.Sprintf("- left out: %d\n", c.Left)
+	}
+	if len(c.Layers) > 0 {
+		s += "- lands on: " + strings.Join(c.LandLayers(), " ") + "\n"
+	}
+	return s + figureLines(report.CastellationItem(b, c))
 }
 
 func fabricatorCard(b *board.Board, f *board.Fabricator) string {

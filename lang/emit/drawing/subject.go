@@ -11,6 +11,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 )
 
@@ -85,6 +86,7 @@ func (c *closeup) connector() {
 func (c *closeup) row(row *board.Castellation) {
 	radius, wide, long := row.Hole.Value/2/mm*c.k, row.LandWidth.Value/mm*c.k, row.LandLength.Value/mm*c.k
 	open := c.a.opened(row.Name.Text)[board.Top]
+	seen := wide > 0 && long > 0 && c.a.b.LandsOn(row, c.a.b.OuterLayer(board.Top))
 	centres := row.Centres[:min(len(row.Centres), 3)]
 	for _, p := range centres {
 		if half := wide/2 + open.margin/mm*c.k; open.reach > 0 {
@@ -93,7 +95,7 @@ func (c *closeup) row(row *board.Castellation) {
 	}
 	for _, p := range centres {
 		x := c.x(p)
-		if wide > 0 && long > 0 {
+		if seen {
 			c.area(x-wide/2, 0, x+wide/2, -long, sheet.Medium, "detail.land")
 		}
 		half := sheet.Path{Start: sheet.Point{X: x - radius}, Steps: []sheet.Step{{To: sheet.Point{X: x + radius}, Arc: true, Centre: sheet.Point{X: x}}}}
@@ -108,10 +110,10 @@ func (c *closeup) row(row *board.Castellation) {
 		at[i] = c.x(p)
 	}
 	if len(at) > 1 {
-		c.across(at[0], at[1], radius, 1, length(row.Pitch))
+		c.across(at[0], at[1], radius, 1, wording.Millimetres(math.Abs(centres[1]-centres[0])))
 	}
 	left, right := slices.Min(at), slices.Max(at)
-	if wide > 0 && long > 0 {
+	if seen {
 		c.across(left-wide/2, left+wide/2, -long, -1, length(row.LandWidth))
 		c.up(-long, 0, left-wide/2, -1, length(row.LandLength))
 	}

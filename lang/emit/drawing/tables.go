@@ -156,8 +156,14 @@ func (a *author) halfHoles() table {
 		for _, x := range c.Nets {
 			nets = append(nets, x.Text)
 		}
-		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, fmt.Sprint(n), length(c.Hole), stated(c.Pitch),
-			length(c.LandWidth) + " × " + length(c.LandLength), strings.Join(nets, " ")})
+		number, land := fmt.Sprint(n), length(c.LandWidth)+" × "+length(c.LandLength)
+		if c.Left > 0 {
+			number += fmt.Sprintf(", less %d", c.Left)
+		}
+		if len(c.Layers) > 0 {
+			land += " on " + strings.Join(c.LandLayers(), " ")
+		}
+		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, number, length(c.Hole), stated(c.Pitch), land, strings.Join(nets, " ")})
 	}
 	return t
 }

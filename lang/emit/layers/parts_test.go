@@ -302,3 +302,16 @@ relief r over w on top margin 0 mm along `+edges, usual)
 	assert.InDelta(t, 36*0.6, round("south"), exact)
 	assert.InDelta(t, 36*0.6+26*0.6+math.Pi/4*(2*2-1.4*1.4), round("west south"), 1e-4, "the rounded corner between two edges that are named is opened too")
 }
+
+// Lands of half holes are drawn on the layers that have them.
+func TestLandsOfHalfHoles(t *testing.T) {
+	_, all := made(t, `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+castellation c on west from 10 mm to 14 mm pitch 2 mm except from 12 mm to 12 mm hole 0.6 mm land 1 mm by 1.5 mm layers one bottom
+relief r over c on top bottom margin 0 mm`, usual)
+	assert.NotContains(t, all, "copper_L1_top_add.gbr")
+	assert.NotContains(t, all, "mask_top_open.gbr")
+	assert.InDelta(t, 2*1.5, all["copper_L2_one_add.gbr"].Inside, 0.6)
+	assert.InDelta(t, all["copper_L2_one_add.gbr"].Inside, all["copper_L3_bottom_add.gbr"].Inside, exact)
+	assert.InDelta(t, 2*1.5, all["mask_bottom_open.gbr"].Inside, exact)
+}

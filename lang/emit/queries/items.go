@@ -244,9 +244,28 @@ func pitches(b *board.Board) (said, lacking []Part) {
 
 func lands(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Castellations() {
-		said = append(said, Part{Text: fmt.Sprintf("%s: %s by %s", c.Name.Text, millimetres(c.LandWidth), millimetres(c.LandLength)), At: c.Keyword, Edges: []string{c.Edge.Name}})
+		text := fmt.Sprintf("%s: %s by %s", c.Name.Text, millimetres(c.LandWidth), millimetres(c.LandLength))
+		if len(c.Layers) > 0 {
+			text += " on " + strings.Join(c.LandLayers(), " ")
+		}
+		said = append(said, Part{Text: text, At: c.Keyword, Edges: []string{c.Edge.Name}})
 	}
 	return said, nil
+}
+
+// ofRows asks each row of half holes for what a clause of it says.
+func ofRows(clause string, of func(*board.Board, *board.Castellation) board.Name) answering {
+	return func(b *board.Board) (said, lacking []Part) {
+		for _, c := range b.Castellations() {
+			edges := []string{c.Edge.Name}
+			if x := texted(of(b, c)); x.Text != "" {
+				said = append(said, Part{Text: c.Name.Text + ": " + x.Text, At: x.At, Edges: edges})
+				continue
+			}
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`%s` in castellation %s", clause, c.Name.Text), At: c.Keyword, Edges: edges, Insert: clause, In: "castellation"})
+		}
+		return said, lacking
+	}
 }
 
 func cutouts(b *board.Board) (said, lacking []Part) {

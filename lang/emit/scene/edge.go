@@ -173,7 +173,17 @@ func (m *maker) castellation(c *board.Castellation) Item {
 		i.Of = "1 half hole"
 	}
 	hole := Part{Role: HalfHole, Clipped: true}
-	lands := [2]Part{{Role: Land, Side: Top, Clipped: true}, {Role: Land, Side: Bottom, Clipped: true}}
+	var lands []Part
+	for _, f := range board.Faces {
+		if outer := m.b.OuterLayer(f); m.b.LandsOn(c, outer) {
+			lands = append(lands, Part{Role: Land, Side: sideOf(f), Clipped: true})
+		}
+	}
+	for _, l := range m.b.CopperLayers() {
+		if onLayer(m.b, l) == Inside && m.b.LandsOn(c, l) {
+			lands = append(lands, Part{Role: Land, Side: Inside, Layer: l, Clipped: true})
+		}
+	}
 	for _, p := range c.Centres {
 		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
 		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
@@ -204,6 +214,21 @@ func (m *maker) castellation(c *board.Castellation) Item {
 		value board.Value
 	}{{"pitch", c.Pitch}, {"hole", c.Hole}, {"land along the edge", c.LandWidth}, {"land inward", c.LandLength}} {
 		i.Facts = given(i.Facts, f.label, f.value)
+	}
+	if len(c.Layers) > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "lands on", Text: strings.Join(c.LandLayers(), " ")})
+	}
+	if c.Left > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "left out", Value: float64(c.Left)})
+	}
+	if d := c.Short(); d > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "ends short by", Value: d / mm, Unit: "mm"})
+	}
+	if f := m.b.FinishOfHalfHoles(c); f.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "finish", Text: f.Text})
+	}
+	if c.Burrs.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "burrs", Text: c.Burrs.Text})
 	}
 	if len(c.Nets) > 0 {
 		names := make([]string, len(c.Nets))

@@ -421,3 +421,18 @@ relief q over w on top along south from 30 mm to 40 mm reach 1 mm margin 0 mm
 	assert.InDelta(t, 0.1, number(t, r, "margin along the edge"), 1e-12)
 	assert.InDelta(t, 10*1, area(s, part(t, find(t, s, "relief q"), Opening, Top)), 1e-9)
 }
+
+// Lands are shown on the layers that have them, and a row says what it lacks.
+func TestLandsOfHalfHoles(t *testing.T) {
+	s := Build(read(t, "stack { copper top 35 um; dielectric a 0.5 mm; copper inner 35 um; dielectric b 0.5 mm; copper bottom 35 um }\n"+rectangle+
+		"castellation c on west from 10 mm to 17 mm pitch 2 mm except from 12 mm to 12 mm hole 1 mm land 1 mm by 1.5 mm layers top inner burrs top\n").Board(), 0)
+	c := find(t, s, "castellation c")
+	part(t, c, Land, Top)
+	assert.Equal(t, "inner", part(t, c, Land, Inside).Layer)
+	for _, p := range c.Parts {
+		assert.False(t, p.Role == Land && p.Side == Bottom)
+	}
+	assert.InDelta(t, 1, number(t, c, "left out"), 0)
+	assert.InDelta(t, 1, number(t, c, "ends short by"), 1e-9)
+	assert.InDelta(t, 3, number(t, c, "half holes"), 0)
+}
