@@ -234,14 +234,14 @@ func layerFacts(b *board.Board) []string {
 		if l.Copper {
 			kind = "copper"
 		}
-		return kind + " " + l.Name.Text + " " + l.Thickness.Quantity.String() + given("permittivity", l.Permittivity) + given("loss", l.Loss)
+		return kind + " " + l.Name.Text + " " + l.Thickness.Quantity.String() + given("permittivity", l.Permittivity) + given("loss", l.Loss) + given("base", l.Base) + named("material", l.Material)
 	})
 }
 
 func platingFacts(b *board.Board) []string {
 	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
-			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
+			given("copper", p.Copper) + given("least", p.Least) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
 		for _, v := range p.FinishLayers {
 			s += " " + v.Quantity.String()
 		}
@@ -348,7 +348,7 @@ func fenceFacts(b *board.Board) []string {
 
 func fabricatorFacts(b *board.Board) []string {
 	return each(b.Fabricators(), func(f *board.Fabricator) string {
-		s := f.Name.Text + when(f == b.Fabricator(), "in use")
+		s := f.Name.Text + when(f == b.Fabricator(), "in use") + named("version", f.Version) + named("checked", f.Checked) + named("until", f.Until)
 		for _, o := range f.Offers {
 			s += " offers " + o.Text
 		}

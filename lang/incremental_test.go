@@ -260,3 +260,24 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	wg.Wait()
 	assert.Equal(t, before, everything(prev), "what was known before did not change")
 }
+
+// Where a used file's fabricator stands is known anew when its `use` is moved, in
+// the text or in a file that it uses.
+func TestFabricatorsStandWhereTheyAreUsed(t *testing.T) {
+	files := map[string]string{"b.hem": "fabricator b\n", "c.hem": "fabricator c\nuse \"b.hem\"\n"}
+	read := func(path string) (*source.File, error) { return source.New(path, files[path]), nil }
+	var a *lang.Analysis
+	inUse := func(text string) string {
+		a = lang.Analyze(source.New("a.hem", text), read, a)
+		return a.Board().Fabricator().Name.Text
+	}
+	assert.Equal(t, "b", inUse("fabricator a\nuse \"c.hem\"\n"))
+	assert.Equal(t, "a", inUse("use \"c.hem\"\nfabricator a\n"))
+	files["c.hem"] = "use \"b.hem\"\nfabricator c\n"
+	assert.Equal(t, "a", inUse("use \"c.hem\"\nfabricator a\n"))
+	assert.Equal(t, "c", inUse("fabricator a\nuse \"c.hem\"\n"))
+	files["c.hem"] = "use \"b.hem\"\nfabricator c\nuse \"b.hem\"\n"
+	assert.Equal(t, "c", inUse("fabricator a\nuse \"c.hem\"\n"))
+	files["c.hem"] = "fabricator c\nuse \"b.hem\"\n"
+	assert.Equal(t, "b", inUse("fabricator a\nuse \"c.hem\"\n"), "no fabricator has changed, nor its place among the statements of its file")
+}

@@ -22,6 +22,7 @@ type Plating struct {
 	Net       Name
 	Wrap      [2]Value // by Face; not Given where the text states none
 	Copper    Value
+	Least     Value // of the copper, at its thinnest spot
 	Extend    Value
 	Layers    []Name // layers as stated; none given means those with a plane of its net
 	LayersAt  source.Place
@@ -35,6 +36,13 @@ func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 	p := &Plating{Item: base, Along: m.along(r, "the plating"), Net: nameOf(r.Get("net"), 0), Finish: nameOf(r.Get("finish"), 0)}
 	m.wraps(r, p)
 	p.Copper = m.quantity(r.Get("copper"), 0, positive)
+	if c := r.Get("copper"); c != nil {
+		p.Least = m.quantity(c.Get("least"), 0, positive)
+		if p.Copper.Given() && p.Least.Value > p.Copper.Value {
+			m.report(RuleWrongValue, p.Least.At, "the thinnest spot, %s, is thicker than the copper is on average, %s", p.Least.Quantity, p.Copper.Quantity)
+			p.Least = Value{}
+		}
+	}
 	p.Extend = m.quantity(r.Get("extend"), 0, notNegative)
 	if f := r.Get("finish"); f != nil {
 		p.FinishLayers = m.quantities(f.Get("thickness"))

@@ -187,10 +187,12 @@ var vocabulary = []*Spec{
 		clause("impedance", "Whether impedance is controlled: none, or a text that says of which lines and how exactly.", textOr("none")),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
-		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
+		clause("copper", "A copper layer and its finished thickness.", newName, length("T")).required().repeat().with(
+			clause("base", "Thickness of the foil that it is made from.", length("T"))),
 		clause("dielectric", "An insulating layer and its thickness.", newName, length("T")).repeat().with(
 			clause("permittivity", "Relative permittivity, 1 or more.", number("N")),
-			clause("loss", "Loss tangent.", number("N"))),
+			clause("loss", "Loss tangent.", number("N")),
+			clause("material", "Its laminate, where it is not the board's.", arg("TEXT", VText))),
 	}},
 	{Word: "outline", Sum: "The board's profile, with exact arcs; its pieces are edges with names.", Example: "outline rectangle 62 mm by 38 mm corner 1.5 mm",
 		Clauses: shapeClauses(), OneOf: [][]string{{"rectangle", "circle", "start"}}},
@@ -215,7 +217,8 @@ var vocabulary = []*Spec{
 			clause("along", "The edges that are plated, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 			clause("net", "The net that the wall belongs to.", arg("N", VName)).required(),
 			clause("wrap", "How far the copper turns over the faces, from the profile inward.", many(arg("FACE", VFace)), length("W")).repeat(),
-			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
+			clause("copper", "Thickness of the copper on the wall, on average.", length("T")).with(
+				clause("least", "How thick it is at its thinnest spot; without it the class says.", length("T"))),
 			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
 			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),
 			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)).with(
@@ -344,6 +347,9 @@ var vocabulary = []*Spec{
 			clause("maximum", "The most.", arg("V", VExpr)),
 			clause("because", "Why.", arg("TEXT", VText)),
 			clause("source", "Where the value is written.", arg("TEXT", VText))),
+		clause("version", "Which version of the shop's rules this is.", arg("TEXT", VText)),
+		clause("checked", "The day on which they were last looked at; it is shown and never judged.", arg("DATE", VDate)),
+		clause("until", "The last day on which they hold; past it they are a finding.", arg("DATE", VDate)),
 	}},
 	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
 		clause("on", "What the finding is on; with several names, on each of them alone.", many(arg("NAME", VItem))).required(),

@@ -346,6 +346,14 @@ func fabricatorCard(b *board.Board, f *board.Fabricator) string {
 		use = "in use"
 	}
 	fmt.Fprintf(&s, "**fabricator %s**, %s; sets %d limits, the others are common practice\n", f.Name.Text, use, len(f.Limits))
+	for _, x := range []struct {
+		says string
+		name board.Name
+	}{{"version", f.Version}, {"checked", f.Checked}, {"holds until", f.Until}} {
+		if x.name.Given() {
+			fmt.Fprintf(&s, "\n- %s %s\n", x.says, x.name.Text)
+		}
+	}
 	if len(f.Offers) > 0 {
 		var words []string
 		for _, o := range f.Offers {
@@ -517,6 +525,9 @@ func layerCard(b *board.Board, name string) string {
 	fmt.Fprintf(&s, "**layer %s**", name)
 	if l := layerNamed(b, name); l != nil {
 		fmt.Fprintf(&s, ": copper, %s", conversions(l.Thickness.Quantity))
+		if l.Base.Given() {
+			fmt.Fprintf(&s, ", from a foil of %s", l.Base.Quantity)
+		}
 	}
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
@@ -538,6 +549,9 @@ func pieceCard(b *board.Board, s *syntax.Spot, name string) string {
 				text := fmt.Sprintf("**layer %s**: dielectric, %s", name, conversions(l.Thickness.Quantity))
 				if l.Permittivity.Given() {
 					text += fmt.Sprintf(", relative permittivity %s", l.Permittivity.Quantity)
+				}
+				if l.Material.Given() {
+					text += ", " + l.Material.Text
 				}
 				return text
 			}

@@ -70,6 +70,9 @@ func (a *author) platings() table {
 		copper := "–"
 		if p.Copper.Given() {
 			copper = micrometres(p.Copper)
+			if p.Least.Given() {
+				copper += ", least " + micrometres(p.Least)
+			}
 		}
 		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(a.b.FinishOf(p))})
 	}
@@ -269,13 +272,20 @@ func (a *author) stack() table {
 	for _, l := range a.b.Stack().Layered() {
 		if !l.Copper {
 			kind := "dielectric"
+			if l.Material.Answers() {
+				kind += ", " + l.Material.Text
+			}
 			if l.Permittivity.Given() {
 				kind += ", εr " + l.Permittivity.Quantity.String()
 			}
 			t.rows = append(t.rows, []string{l.Name.Text, kind, length(l.Thickness) + " mm", ""})
 			continue
 		}
-		t.rows = append(t.rows, []string{l.Name.Text, "copper", micrometres(l.Thickness), a.atEdge(l.Name.Text)})
+		copper := "copper"
+		if l.Base.Given() {
+			copper += ", foil " + micrometres(l.Base)
+		}
+		t.rows = append(t.rows, []string{l.Name.Text, copper, micrometres(l.Thickness), a.atEdge(l.Name.Text)})
 	}
 	if th, ok := a.b.Thickness(); ok {
 		t.rows = append(t.rows, []string{"board", "finished thickness, nominal", length(th) + " mm", ""})

@@ -171,6 +171,14 @@ func (m *maker) class() {
 
 // materials are of the board as a whole: laminate, finish, mask and legend.
 func (m *maker) materials() {
+	for _, l := range m.b.Stack().Layered() {
+		if l.Material.Answers() {
+			m.say(Material, at(l.Material.At), "Laminate of layer %s: %s.", l.Name.Text, l.Material.Text)
+		}
+		if l.Base.Given() {
+			m.say(Material, at(l.Base.At), "Copper of layer %s: foil of %s, %s when finished.", l.Name.Text, wording.Micrometres(l.Base.Value), wording.Micrometres(l.Thickness.Value))
+		}
+	}
 	i := m.b.Info()
 	if i == nil {
 		return
@@ -214,8 +222,8 @@ func (m *maker) voltage() {
 	}
 }
 
-// copper states the average that the author asks for, else the class; the
-// thinnest spot is the class's.
+// copper states the average and the thinnest spot that the author asks for, else
+// the class's.
 func (m *maker) copper() {
 	average, thinnest, classed := m.b.ClassCopper()
 	for _, p := range m.b.Platings() {
@@ -225,7 +233,10 @@ func (m *maker) copper() {
 		case classed:
 			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), wording.Micrometres(average), m.b.Info().Class.Value)
 		}
-		if classed {
+		switch {
+		case p.Least.Given():
+			m.say(Copper, at(p.Least.At), "%s: leave no spot of the wall with less than %s of copper.", plating(p), wording.Micrometres(p.Least.Value))
+		case classed:
 			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), wording.Micrometres(thinnest), m.b.Info().Class.Value)
 		}
 	}

@@ -143,10 +143,23 @@ func coppers(b *board.Board) (said, lacking []Part) {
 
 func thinnest(b *board.Board) (said, lacking []Part) {
 	_, least, ok := b.ClassCopper()
-	if !ok {
-		return nil, []Part{inBoard(b, "class")}
+	if ok {
+		said = []Part{{Text: wording.Micrometres(least) + ", by the class", At: b.Info().Class.At}}
 	}
-	return []Part{{Text: wording.Micrometres(least) + ", by the class", At: b.Info().Class.At}}, nil
+	own := false
+	for _, p := range b.Platings() {
+		switch {
+		case p.Least.Given():
+			own = true
+			said = append(said, Part{Text: p.Name.Text + ": " + wording.Micrometres(p.Least.Value), At: p.Least.At, Edges: p.Edges()})
+		case !ok:
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`least` in `copper` of plating %s", p.Name.Text), At: p.Keyword, Edges: p.Edges()})
+		}
+	}
+	if !ok && (!own || halved(b)) {
+		lacking = append(lacking[:0], inBoard(b, "class"))
+	}
+	return said, lacking
 }
 
 func joined(b *board.Board) (said, lacking []Part) {
