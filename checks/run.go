@@ -176,7 +176,7 @@ func locate(a *lang.Analysis, text []finding.Finding, found []*finding.Finding) 
 		if !ok {
 			file, span = a.Root(), source.Span{}
 		}
-		out = append(out, finding.Located{Finding: *f, File: file, Span: span})
+		out = append(out, finding.Located{Finding: takenOver(a.Board(), *f), File: file, Span: span})
 	}
 	for i := range text {
 		add(&text[i])
@@ -188,4 +188,17 @@ func locate(a *lang.Analysis, text []finding.Finding, found []*finding.Finding) 
 	return slices.CompactFunc(out, func(a, b finding.Located) bool {
 		return a.File == b.File && a.Span == b.Span && a.Rule == b.Rule && a.Message == b.Message
 	})
+}
+
+// takenOver says of a finding on what was taken over by `like` whom from. A fix
+// that would write over that `like` is left out: what it mends is stated elsewhere,
+// for others too.
+func takenOver(b *board.Board, f finding.Finding) finding.Finding {
+	if by := b.Followed(f.Place); by != nil {
+		f.Related = append(slices.Clip(f.Related), finding.Related{Place: by.Model.At, Message: by.Title})
+	}
+	if f.Fix != nil && slices.ContainsFunc(f.Fix.Edits, func(e finding.Edit) bool { return b.Followed(e.Place) != nil }) {
+		f.Fix = nil
+	}
+	return f
 }

@@ -141,7 +141,7 @@ func TestTextsThatMeanHarm(t *testing.T) {
 		{"edges that are none, of a path with many", "outline {\nstart (0 mm, 0 mm)\n" + lines(5000, "line p%d to (%d mm, 1 mm)\n") + "close back\n}\n" + lines(5000, "tab t%d on q%d at 1 mm width 1 mm solid\n"), 5000},
 		{"gaps in platings that are none", outline + lines(5000, "gap g%d of w%d on south at 1 mm width 1 mm for c%d\n"), 10_000},
 		{"pieces, then as many closes", "outline {\n start (0 mm, 0 mm)\n" + strings.Repeat("line a\n", 25_000) + strings.Repeat("close a\n", 25_000) + "}\n", 49_999},
-		{"many platings of one edge and many cutouts", outline + lines(5000, "cutout c%d circle 1 um at (1 mm, 5 mm)\nplating c%d along south net g\n"), 0},
+		{"many platings of one edge and many cutouts", outline + lines(5000, "cutout c%d circle 1 um at (1 mm, 5 mm)\nplating p%d along south net g\n"), 0},
 		{"every row as long as may be", outline + lines(60, "castellation c%d on south from 0 mm to 19.9 mm pitch 1 um hole 1 um land 1 um by 1 um\n"), 55},
 		{"names without end", lines(300, "let "+strings.Repeat("a", 4000)+"%d = 1\n"), 300},
 	} {

@@ -35,6 +35,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"feature":      featureFacts,
 	"hole":         holeFacts,
 	"fence":        fenceFacts,
+	"typical":      typicalFacts,
 	"tolerance":    toleranceFacts,
 	"criterion":    criterionFacts,
 	"delivery":     deliveryFacts,
@@ -219,6 +220,13 @@ func markingFacts(b *board.Board) []string {
 	})
 }
 
+func typicalFacts(b *board.Board) []string {
+	return each(b.Typicals(), func(t *board.Typical) string {
+		return fmt.Sprintf("%s: %s: %s", t.Name.Text, t.Kind, strings.Join(t.Says, "; ")) + named("like", t.Likes) +
+			when(len(b.Followers(t.Name.Text)) > 0, "followed by "+strings.Join(each(b.Followers(t.Name.Text), func(n board.Name) string { return n.Text }), " "))
+	})
+}
+
 func leaveFacts(b *board.Board) []string {
 	return each(b.Leaves(), func(l *board.Leave) string {
 		return strings.Join(each(l.Queries, func(n board.Name) string { return n.Text }), " ") + when(len(l.Along) > 0, "along "+strings.Join(l.Edges(), " ")) + named("because", l.Because)
@@ -254,7 +262,7 @@ func platingFacts(b *board.Board) []string {
 
 func gapFacts(b *board.Board) []string {
 	return each(b.Gaps(), func(g *board.Gap) string {
-		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + named("for", g.For) + when(g.ForTab(b) != nil, "a tab") + when(g.Bridged, "bridged")
+		return fmt.Sprintf("%s of %s on %s from %s to %s", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.From), mm(g.To)) + when(g.Opened(), "opened") + named("for", g.For) + when(g.ForTab(b) != nil, "a tab") + when(g.Bridged, "bridged")
 	})
 }
 

@@ -59,7 +59,7 @@ var pieces = strings.Split("|a|b|wall|south|all|middle|window|launch|1|2|0|.5|e9
 	"|\nlet a = b\n|\nlet b = a + 1 mm\n|\nlet long = south.length\n|\nplating wall { along all; net GND; wrap top 1 mm }\n|\ngap g1 of wall on south at middle width 2 mm\n|\noutline rectangle 30 mm by 20 mm corner 2 mm\n"+
 	"|\ncutout window rectangle 4 mm by 3 mm at (10 mm, 8 mm)\n|\nstack { copper top 35 um; dielectric core 1.5 mm; copper bottom 35 um }\n|\nboard b { thickness 1.6 mm }\n|\nfabricator f { limit wrap_land minimum 0.5 mm }\n"+
 	"|\nuse \"b.hem\"\n|\nuse \"missing.hem\"\n|\ntab t on south at 5 mm width 2 mm solid\n|\nfeature f on top circle 1 mm at (3 mm, 3 mm) net V\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm land 0.6 mm\n"+
-	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\naccept tab_count on b because \"so\"\n"+
+	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\nconnector t on south at 9 mm { body 4 mm; pin top width 1 mm length 2 mm; opens wall margin 1 mm bridged }\n|\ntab t on south at 5 mm width 2 mm solid opens margin 1 mm\n|\ntab u on west at 5 mm width 2 mm solid opens wall w span 4 mm\n|\naccept tab_count on b because \"so\"\n"+
 	"|\ngap room of wall on south at 5 mm width 3 mm for t\n|\naccept wrap_land on wall outline f with t because \"so\"\n|\nconnector t on west at 8 mm { body 2 mm reach 1 mm }\n|\nboard b { voltage 48 V; hazard none }\n"+
 	"|\nnote \"wall touches the lid; tabs are ours\"\n|\nleave tab_places along south to shop because \"so\"\n|\nleave outline burrs to shop because \"\"\n|\ndelivery panel \"p.hem\"\n|\nmarking \"date\" on top at (5 mm, 5 mm)\n|\nrelief r over wall on top reach 1 mm\n|\nrelief r over wall on top bottom reach 1 mm margin 0.2 mm\n|\nrelief s over wall on top along south from 2 mm to 9 mm along west\n|\nplane on top net GND pullback 0.5 mm\n|\nplane on bottom top net GND pullback 0.5 mm\n"+
 	"|\ntolerance { outline 0.1 mm; gaps 0.2 mm }\n|\ntolerance { outline 1 mm }\n|\ncriteria { voids none; adhesion \"tape\" }\n|\ncriteria { voids maximum 1 mm }\n"+
@@ -280,4 +280,30 @@ func TestFabricatorsStandWhereTheyAreUsed(t *testing.T) {
 	assert.Equal(t, "c", inUse("fabricator a\nuse \"c.hem\"\n"))
 	files["c.hem"] = "fabricator c\nuse \"b.hem\"\n"
 	assert.Equal(t, "b", inUse("fabricator a\nuse \"c.hem\"\n"), "no fabricator has changed, nor its place among the statements of its file")
+}
+
+// What is said of an item that takes over depends on whether what it is like is
+// at fault, or goes round in a circle, wherever the fault comes from.
+func TestWhatIsTakenOverIsReadAgain(t *testing.T) {
+	const board = "outline rectangle 60 mm by 40 mm\ntypical scar tab { width wide; solid }\ntab a like scar on south at 9 mm\n"
+	const row = "outline rectangle 60 mm by 40 mm\ntypical pins castellation { pitch 0.001 mm; hole 0.6 mm; land 1 mm by deep }\ncastellation a like pins on west from 5 mm to 35 mm land 1 mm by 1 mm\n"
+	const round = "outline rectangle 60 mm by 40 mm\ntab a like b on south at 9 mm\ntab d like a on south at 50 mm\n"
+	for _, texts := range [][2]string{
+		{board + "let wide = 3 mm\n", board + "let wide = 3 GHz\n"},
+		{round + "tab b like a on south at 20 mm\n", round + "tab b on south at 20 mm width 3 mm solid\n"},
+		{round + "tab b like c on south at 20 mm\n", round + "tab b like c on south at 20 mm\ntab c like a on south at 30 mm\n"},
+		{board + "let wide = 3 mm\n", strings.Replace(board, "scar tab", "scar hole", 1) + "let wide = 3 mm\n"},
+		{strings.Replace(board, "wide", "3 mm", 1), strings.Replace(board, "wide", "4 mm", 1)},
+		{board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like scar\n",
+			board + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\ntab f on north at 30 mm like e\n"},
+		{strings.Replace(board, "at 9 mm", "at 9 mm, 30 mm", 1) + "let wide = 3 mm\n", strings.Replace(board, "at 9 mm", "at 9 mm, 30 mm", 1) + "let wide = 3 mm\ntab e on north at 9 mm width 2 mm solid\n"},
+		{row + "let deep = 1 mm\n", row + "let deep = 1 GHz\n"},
+	} {
+		for _, order := range [][2]int{{0, 1}, {1, 0}} {
+			read := func(i int, prev *lang.Analysis) *lang.Analysis {
+				return lang.Analyze(source.New(langtest.RootPath, texts[order[i]]), nil, prev)
+			}
+			assert.Equal(t, everything(read(1, nil)), everything(read(1, read(0, nil))), "from\n%s", texts[order[0]])
+		}
+	}
 }

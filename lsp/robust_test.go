@@ -84,7 +84,8 @@ func (e *editor) replace(fromLine, fromColumn, toLine, toColumn int, text string
 var pieces = []string{
 	"", "", "", "", " ", "\n", "\r\n", "\r", "5", "0", "mm", "mil", "x1", "{", "}", "(", ")", "\"", "// ", ";", "=", "µ", "🛠", "é",
 	"let x1 = 3 mm\n", "let x2 = x1 * 2\n", "long", "gap g9 of wall on south at x1 width 2 mm\n", "tab t9 on north at 20 mm width 3 mm solid\n",
-	"feature f9 on top circle 1 mm at (x1, 1 mm) net N9\r\n", "use \"b.hem\"\n", "accept tab_count on wall because \"x\"\n", "accept wrap_clearance on f9 outline with wall because \"x\"\n", "gap g8 of wall on south at 9 mm width 2 mm for t9\n", "note \"🛠\"\n",
+	"feature f9 on top circle 1 mm at (x1, 1 mm) net N9\r\n", "use \"b.hem\"\n", "tab t8 on south at x1 width 2 mm solid opens margin 1 mm\n", "connector c9 on west at 20 mm { body 6 mm; pin top width 1 mm length 2 mm; opens wall margin 0.5 mm bridged }\n", " opens span 4 mm", "premetallised",
+	"accept tab_count on wall because \"x\"\n", "accept wrap_clearance on f9 outline with wall because \"x\"\n", "gap g8 of wall on south at 9 mm width 2 mm for t9\n", "note \"🛠\"\n",
 	"leave tab_places outline along south to shop because \"so\"\n", "delivery panel \"a.hem\" \"b.hem\"\n", "marking none\n", "marking \"date\" on top at (5 mm, 5 mm)\n",
 	"tolerance { outline 0.1 mm; thickness 10 % }\n", "criteria { voids none; adhesion \"tape\" }\n",
 	"note \"wall touches the lid\"\n", "relief r9 over wall on top reach 1 mm\n", "hole h9 diameter 7 mm at (20 mm, 1 mm) plated net GND\n", "plane on top bottom net GND pullback 0.5 mm\n",

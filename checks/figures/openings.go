@@ -53,7 +53,7 @@ func (o Opening) Made() bool { return o.Gap != nil || o.Tab != nil }
 // Maker is what makes the opening, in words, its name, and where it says so.
 func (o Opening) Maker() (words, name string, at source.Place) {
 	if o.Gap != nil {
-		return "gap " + o.Gap.Name.Text, o.Gap.Name.Text, o.Gap.Stretch
+		return o.Gap.Title(), o.Gap.Name.Text, o.Gap.Stretch
 	}
 	return "the root of tab " + o.Tab.Name.Text, o.Tab.Name.Text, o.Tab.PositionAt
 }

@@ -157,8 +157,14 @@ func openings(b *board.Board) []Opening {
 	}
 	for i, o := range list {
 		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Longest)}
-		if o.Gap != nil {
-			x.Gap, x.Closed = o.Gap.Name.Text, true
+		switch g := o.Gap; {
+		case g == nil:
+		case g.Tab != nil:
+			x.OpenedBy, x.Closed = "tab "+g.Name.Text, true
+		case g.Connector != nil:
+			x.OpenedBy, x.Closed = "connector "+g.Name.Text, true
+		default:
+			x.Gap, x.Closed = g.Name.Text, true
 		}
 		if o.Tab != nil {
 			x.Tab = o.Tab.Name.Text

@@ -144,6 +144,8 @@ func (o Opening) name() string {
 	switch {
 	case o.Gap != "":
 		return o.Gap
+	case o.OpenedBy != "":
+		return o.OpenedBy
 	case o.Tab != "":
 		return "root of " + o.Tab
 	}

@@ -31,13 +31,14 @@ type Item struct {
 
 // Opening is one opening of the plated walls.
 type Opening struct {
-	Gap    string   `json:"gap"`           // "" where the plating does not go on
-	Tab    string   `json:"tab,omitempty"` // premetallised, whose root is bare once it is cut
-	Where  string   `json:"where"`
-	Length float64  `json:"lengthMm"` // its longest dimension
-	Share  *float64 `json:"shareOfWavelengthPercent"`
-	Holds  *float64 `json:"shieldingDb"`
-	Closed bool     `json:"madeByGap"`
+	Gap      string   `json:"gap"`                // "" where the plating does not go on, and where OpenedBy says what opens it
+	OpenedBy string   `json:"openedBy,omitempty"` // the tab or the connector that makes its own gap
+	Tab      string   `json:"tab,omitempty"`      // premetallised, whose root is bare once it is cut
+	Where    string   `json:"where"`
+	Length   float64  `json:"lengthMm"` // its longest dimension
+	Share    *float64 `json:"shareOfWavelengthPercent"`
+	Holds    *float64 `json:"shieldingDb"`
+	Closed   bool     `json:"madeByGap"`
 }
 
 // Accepted is a finding that is agreed.

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -151,6 +152,29 @@ tab t on south at 80 mm width 5 mm solid premetallised`)
 	}
 	assert.Equal(t, []string{"", "large", "t", "word", "small"}, got)
 	assert.InEpsilon(t, 18.11, *r.Openings[1].Holds, 0.005, "20·log10(λ/2L), λ = 144.6 mm at er 4.3, by hand")
+}
+
+// What a tab or a connector opens has no gap's name: the report says what opens it.
+func TestOpeningsOfTabsAndConnectors(t *testing.T) {
+	r := analyze(`board b { frequency 1 GHz; thickness 1 mm }
+outline rectangle 120 mm by 80 mm
+plating wall { along all; net GND }
+gap g of wall on west at middle width 3 mm
+tab t on south at middle width 5 mm solid opens margin 1 mm
+connector c on east at middle { body 9 mm; opens span 8 mm }`)
+	var got []string
+	for _, o := range r.Openings {
+		got = append(got, fmt.Sprintf("%q %q %g %t", o.Gap, o.OpenedBy, o.Length, o.Closed))
+	}
+	assert.Equal(t, []string{`"" "connector c" 8 true`, `"" "tab t" 7 true`, `"g" "" 3 true`}, got)
+	var written strings.Builder
+	require.NoError(t, r.JSON(&written))
+	assert.Contains(t, written.String(), `"openedBy": "tab t"`)
+	assert.Equal(t, 2, strings.Count(written.String(), "openedBy"))
+	written.Reset()
+	require.NoError(t, r.Text(&written))
+	assert.Regexp(t, "7 mm  tab t ", written.String())
+	assert.Regexp(t, "8 mm  connector c ", written.String())
 }
 
 // A figure that does not apply is no number, in any form of the report.

@@ -126,7 +126,7 @@ func TestWhatIsNoSecondItem(t *testing.T) {
 			for i, name := range f.Items {
 				assert.NotEqual(t, "outline", name, "%s: %s", f.Rule, f.Message)
 				assert.False(t, b.Info() != nil && b.Info().Name.Text == name && len(kindsNamed(b, name)) == 1, "%s: %s", f.Rule, f.Message)
-				for _, g := range b.Gaps() {
+				for _, g := range b.StatedGaps() {
 					alone := len(kindsNamed(b, name)) == 1 && len(kindsNamed(b, f.Items[1-i])) == 1
 					assert.False(t, alone && g.Name.Text == name && g.Of.Text == f.Items[1-i], "%s: %s", f.Rule, f.Message)
 				}

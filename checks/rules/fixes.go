@@ -7,6 +7,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
@@ -19,7 +20,13 @@ import (
 // the board's frequency.
 func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	width = math.Ceil(math.Max(width, gapNeeds(p, g)))
-	if !g.Width.Given() || width <= g.Width.Value {
+	stated, text := g.Width, width
+	if g.Around > 0 && g.Margin.Given() {
+		stated, text = g.Margin, math.Ceil((width-g.Around)/2)
+		width = g.Around + 2*text
+	}
+	now := g.To - g.From
+	if !stated.Given() || stated.At.Anchor != g.Whole.Anchor || width <= now {
 		return nil
 	}
 	middle := (g.From + g.To) / 2
@@ -32,10 +39,10 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 			return nil
 		}
 	}
-	if !spansKept(p, g, (width-g.Width.Value)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
+	if !spansKept(p, g, (width-now)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
 		return nil
 	}
-	return p.Edit("widen the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
+	return p.Edit("widen the gap", stated.At, written(quantity.Nanometres(text), stated.Unit))
 }
 
 // gapNeeds is the least width of a gap: the bit's, and that of the tabs and
@@ -167,6 +174,18 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 			return false
 		}
 	}
+	m := survey(p)
+	drilled := m.Pieces(func(x *copper.Piece) bool {
+		return slices.Contains(of(copper.Via, copper.Pad, copper.PlatedHole, copper.Ring, copper.Barrel, copper.Land), x.Kind) && x.Layers&m.Layer(outer) != 0 && otherNet(x.Net(), pl)
+	})
+	if len(drilled)*len(p.Board.Platings()) > fixEffort {
+		return false
+	}
+	for _, x := range drilled {
+		if slices.ContainsFunc(x.Shape(), func(l *geom.Loop) bool { return meets(l, clear) }) {
+			return false
+		}
+	}
 	for _, c := range p.Board.Connectors() {
 		for _, pin := range c.Pins {
 			if pin.Face == f && otherNet(c.Net, pl) && meets(pinShape(c, pin), math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value)) {
@@ -245,7 +264,11 @@ func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
 	if !tabFits(p, t, middle.Value) || !balanced(p, t, middle.Value) {
 		return nil
 	}
-	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, "at "+written(middle, quantity.Millimetre))
+	at := "at "
+	if t.Row.Given() {
+		at = "" // of a row the place is that of one position
+	}
+	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, at+written(middle, quantity.Millimetre))
 }
 
 // tabFits tells whether a tab may stand at a position of its edge: not too near

@@ -25,6 +25,8 @@ func TestFixesThatWouldHarmAreHeldBack(t *testing.T) {
 		{"a wrap beside a plane of its own net", "wrap_land", plated("wrap top 0.3 mm", "wrap bottom 0.8 mm") + "plane on top net GND pullback 0.6 mm\n", "wrap top 0.381 mm"},
 		{"a wrap beside a part", "wrap_land", plated("wrap top 0.3 mm", "wrap bottom 0.8 mm") + "feature f on top circle 1 mm at (1.1 mm, 15 mm) net V5\n", ""},
 		{"a wrap beside a part on the other face", "wrap_land", plated("wrap top 0.3 mm", "wrap bottom 0.8 mm") + "feature f on bottom circle 1 mm at (2 mm, 15 mm) net V5\n", "wrap top 0.381 mm"},
+		{"a wrap beside the pads of a fence", "wrap_land", plated("wrap top 0.3 mm", "wrap bottom 0.8 mm") + "fence f along west inset 1 mm pitch 5 mm hole 0.3 mm land 0.8 mm net V5\n", ""},
+		{"a wrap beside the pads of a fence of its net", "wrap_land", plated("wrap top 0.3 mm", "wrap bottom 0.8 mm") + "fence f along west inset 1 mm pitch 5 mm hole 0.3 mm land 0.8 mm net GND\n", "wrap top 0.381 mm"},
 		{"a wrap given by a let", "wrap_land", "let turn = 0.3 mm\n" + plated("wrap top turn", "wrap bottom 0.8 mm"), ""},
 		{"an opening with nothing beside it", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm"), "0.875 mm"},
 		{"an opening beside a part of the same net", "relief_short", platedWith("relief r over wall on top bottom reach 0.8 mm", "feature f on top circle 1 mm at (1.475 mm, 15 mm) net GND"), ""},

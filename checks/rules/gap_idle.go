@@ -1,14 +1,17 @@
 package rules
 
 import (
+	"slices"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/source"
 )
 
 var gapIdle = &checks.Rule{
 	Name: "gap_idle", Group: checks.GroupPlating, Category: finding.Tidy,
-	Finds:  "A gap interrupts nothing: its plating does not run there, or another plating does too, so that nothing is bare.",
+	Finds:  "A gap, stated or opened by a tab or a connector, interrupts nothing: its plating does not run there, or another plating does too, so that nothing is bare.",
 	Why:    "Either the gap or the plating is not where its author thinks it is.",
 	Source: "common practice, no source",
 	Bad:    platedWith("gap g of wall on south at middle width 5 mm"),
@@ -21,15 +24,43 @@ var gapIdle = &checks.Rule{
 			}
 			if p.Board.Interrupts(g) {
 				if other := platedOver(p, g); other != nil {
-					r := p.Report(g.Stretch, []string{g.Name.Text, other.Name.Text}, "gap %s leaves nothing bare: plating %s runs there too", g.Name.Text, other.Name.Text)
+					r := p.Report(g.Stretch, []string{g.Name.Text, other.Name.Text}, "%s leaves nothing bare: plating %s runs there too", g.Title(), other.Name.Text)
 					related(r, other.Name.At, "the plating that runs there")
 				}
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text}, "gap %s interrupts nothing: plating %s has no plated stretch there on %s", g.Name.Text, pl.Name.Text, g.Edge.Name)
+			r := p.Report(g.Stretch, []string{g.Name.Text}, "%s interrupts nothing: plating %s has no plated stretch there on %s", g.Title(), pl.Name.Text, g.Edge.Name)
 			related(r, pl.Name.At, "the plating")
 		}
+		idleOpeners(p)
 	},
+}
+
+// idleOpeners are the tabs and connectors that open a gap in whatever is plated
+// where they stand, and nothing is.
+func idleOpeners(p *checks.Pass) {
+	if p.Board.States("plating") != len(p.Board.Platings()) || slices.ContainsFunc(p.Board.Platings(), func(pl *board.Plating) bool { return pl.Faulty }) {
+		return // what is plated is not known
+	}
+	opened := map[source.Place]bool{}
+	for _, g := range p.Board.Gaps() {
+		if g.Opened() {
+			opened[g.Stretch] = true
+		}
+	}
+	idle := func(word string, i *board.Item, o *board.Opens, e *board.Edge) {
+		if o != nil && len(o.Platings) == 0 && above(o.To, o.From) && !opened[o.At] {
+			p.Report(o.At, []string{i.Name.Text}, "%s %s opens nothing: no plating runs there on %s", word, i.Name.Text, e.Name)
+		}
+	}
+	for _, c := range p.Board.Connectors() {
+		idle("connector", &c.Item, c.Opens, c.Edge)
+	}
+	for _, t := range p.Board.Tabs() {
+		if !t.Premetallised { // which is gap_conflict's
+			idle("tab", &t.Item, t.Opens, t.Edge)
+		}
+	}
 }
 
 // platedOver is a plating that covers what a gap would leave bare, nil where some

@@ -30,7 +30,7 @@ var gapNarrow = &checks.Rule{
 				}
 				at, on, what := profile.At, []string{profile.Name}, "bare stretch "+s.Where()
 				if g := gapAt(p, s); g != nil {
-					what = fmt.Sprintf("bare stretch at gap %s, %s,", g.Name.Text, s.Where())
+					what = fmt.Sprintf("bare stretch at %s, %s,", g.Title(), s.Where())
 					at, on = g.Stretch, []string{g.Name.Text}
 				} else if beside := besides(wall, s); len(beside) > 0 {
 					a, b := beside[0], beside[len(beside)-1]

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -25,14 +26,17 @@ func (m *maker) castellations() {
 		if !ok {
 			continue
 		}
-		name, net := fmt.Sprintf("row%d", m.names["row"]+1), "GND"
+		name, nets := fmt.Sprintf("row%d", m.names["row"]+1), []string{"GND"}
+		if n > 1 && m.chance(2) {
+			nets = slices.Repeat([]string{"S1"}, int(n))
+		}
 		margin, relief := m.min("mask_margin"), ""
 		if m.chance(2) {
 			relief = pick(m, "on top bottom", "on bottom")
 		}
 		var stands []blob
 		for i := range n {
-			x := at - (n-1)*pitch/2 + i*pitch
+			x, net := at-(n-1)*pitch/2+i*pitch, nets[i%int64(len(nets))]
 			barrel, land := disc(name, net, throughAll, s.point(float64(x), 0), hole), s.standing(name, net, onTop|onBottom, x, wide, 0, deep)
 			barrel.copper, barrel.drill, barrel.half, land.copper, land.half = true, true, true, true, true
 			stands = append(stands, barrel, land)
@@ -51,11 +55,8 @@ func (m *maker) castellations() {
 		if n > 1 {
 			from := at - (n-1)*pitch/2
 			stretch = fmt.Sprintf("from %s to %s pitch %s", m.size(from), m.size(from+(n-1)*pitch+m.between(0, pitch/3)), m.size(pitch))
-			if m.chance(2) {
-				net = strings.TrimSpace(strings.Repeat("S1 ", int(n)))
-			}
 		}
-		m.say("castellation "+name, "on "+s.name, stretch, "hole "+m.size(hole), fmt.Sprintf("land %s by %s", m.size(wide), m.size(deep)), "net "+net)
+		m.say("castellation "+name, "on "+s.name, stretch, "hole "+m.size(hole), fmt.Sprintf("land %s by %s", m.size(wide), m.size(deep)), "net "+strings.Join(nets, " "))
 		if relief != "" {
 			m.bared = max(m.bared, deep+margin)
 			m.say("relief "+m.name("bare"), "over "+name, relief, "reach "+m.size(deep+margin), "margin "+m.size(margin))

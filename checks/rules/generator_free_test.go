@@ -33,7 +33,6 @@ func (m *maker) connector(s *side, at, body int64) {
 		return
 	}
 	m.stand(pad, metal)
-	m.say("connector "+m.name("jack"), append([]string{"on " + s.name, "at " + m.at(s, at), "body " + m.size(body) + reach}, append(pins, asks, "net "+m.name("RF"))...)...)
 	room := max(clear, m.min("wrap_clearance"), m.min("mask_margin")+m.min("mask_web")+s.wall.margin)
 	width := min(body, max(m.min("gap_width"), pin+2*room)+2*m.between(0, 2*millimetre))
 	bridged := " bridged"
@@ -43,7 +42,14 @@ func (m *maker) connector(s *side, at, body int64) {
 	case 1, 2:
 		width = max(width, body-m.between(0, millimetre)) // all that the body covers
 	}
-	m.gap(s, at, width, false, "for "+name+bridged)
+	opens := ""
+	if m.chance(3) {
+		opens = m.opens(s, at, pin, width, bridged != "")
+	}
+	m.say("connector "+m.name("jack"), append([]string{"on " + s.name, "at " + m.at(s, at), "body " + m.size(body) + reach}, append(pins, asks, opens, "net "+m.name("RF"))...)...)
+	if opens == "" {
+		m.gap(s, at, width, false, "for "+name+bridged)
+	}
 	s.taken = append(s.taken, [2]int64{at - body/2 - 3*millimetre, at + body/2 + 3*millimetre})
 	if s.axis > 0 && m.chance(2) {
 		m.pad(s, at, pin, long, face, net)

@@ -360,6 +360,23 @@ func (m *maker) gap(s *side, at, width int64, let bool, rest string) {
 	}
 }
 
+// opens is the gap of what stands on a side, so wide there, in its own
+// statement: as wide as it is asked to be, or less than 2 nm wider.
+func (m *maker) opens(s *side, at, around, width int64, bridged bool) string {
+	of := pick(m, "", s.wall.name+" ")
+	long := "span " + m.size(width)
+	if m.chance(2) {
+		margin := (width - around + 1) / 2
+		width, long = around+2*margin, "margin "+m.size(margin)
+	}
+	s.taken = append(s.taken, [2]int64{at - width/2, at + width/2})
+	if !bridged {
+		m.open = append(m.open, width)
+		return "opens " + of + long
+	}
+	return "opens " + of + long + " bridged"
+}
+
 // writeTabs writes the tabs and the gaps that they stand in.
 func (m *maker) writeTabs() {
 	scar := m.chance(3) // the first gap's width is a let's
@@ -372,10 +389,13 @@ func (m *maker) writeTabs() {
 			t.width, agreed = m.max("tab_width_solid")+100_000, false
 			m.text = append(m.text, fmt.Sprintf("accept tab_width on %s because \"agreed: the frame is stiff\" until \"2999-12-31\"", fmt.Sprintf("t%d", m.names["t"]+1)))
 		}
-		if on && !t.premetallised {
+		switch opened := on && !t.premetallised; {
+		case opened && !scar && m.chance(3):
+			t.opens = m.opens(t.on, t.at, t.width, m.gapFor(t), false)
+		case opened:
 			m.gap(t.on, t.at, m.gapFor(t), scar, pick(m, "", "", fmt.Sprintf("for t%d", m.names["t"]+1)))
 			scar = false
-		} else {
+		default:
 			t.on.taken = append(t.on.taken, [2]int64{t.at - half, t.at + half})
 		}
 		if t.premetallised {
@@ -422,7 +442,7 @@ func (m *maker) writeTab(t tabPlan) {
 		row.drill, row.bare, row.holes = true, true, true
 		m.stand(row)
 	}
-	m.say("tab "+m.name("t"), "on "+t.on.name, "at "+m.at(t.on, t.at), "width "+m.size(t.width), kind, metal, long)
+	m.say("tab "+m.name("t"), "on "+t.on.name, "at "+m.at(t.on, t.at), "width "+m.size(t.width), kind, metal, long, t.opens)
 }
 
 // free looks for a place on a side with room on both sides of it.

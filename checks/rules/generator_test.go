@@ -74,6 +74,7 @@ type tabPlan struct {
 	at, width                 int64
 	perforated, premetallised bool
 	hole, pitch, length       int64
+	opens                     string // its own gap, as its statement says it
 }
 
 // maker makes one board.
@@ -328,7 +329,7 @@ func TestCleanBoards(t *testing.T) {
 		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "bridged": 10, "premetallised": 6, "perforated": 12, "solid": 25, "plated cutout": 8,
 		"rounded": 15, "drawn": 20, "circle": 5, "two nets": 8, "four layers": 20, "along all": 8, "part of an edge": 8, "arc": 12,
 		"standard": 10, "advanced": 8, "conservative": 8, "no fabricator": 8, "tabs left to the shop": 3,
-		"body that reaches": 6, "fence with pads": 10, "gap for a tab": 15, "hole with land": 10, "vias of another net": 5, "reliefs of a face each": 6,
+		"body that reaches": 6, "fence with pads": 10, "gap for a tab": 15, "tab that opens": 20, "connector that opens": 5, "hole with land": 10, "vias of another net": 5, "reliefs of a face each": 6,
 		"connectors of several nets": 6, "pins on both faces": 4, "accept with": 4, "unplated hole": 4, "inner feature": 10, "feature without net": 10,
 	} {
 		assert.GreaterOrEqual(t, statements[what], least, what)
@@ -382,7 +383,8 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 		has["unplated hole"] = has["unplated hole"] || !h.Plated
 	}
 	for _, g := range b.Gaps() {
-		has["gap for a tab"] = has["gap for a tab"] || strings.HasPrefix(g.For.Text, "t")
+		has["tab that opens"], has["connector that opens"] = has["tab that opens"] || g.Tab != nil, has["connector that opens"] || g.Connector != nil
+		has["gap for a tab"] = has["gap for a tab"] || !g.Opened() && strings.HasPrefix(g.For.Text, "t")
 	}
 	for _, r := range b.Reliefs() {
 		has["reliefs of a face each"] = has["reliefs of a face each"] || len(r.Faces) == 1 && b.PlatingNamed(r.OverNames()) != nil

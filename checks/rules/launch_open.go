@@ -24,8 +24,8 @@ var launchOpen = &checks.Rule{
 			if open <= board.Tolerance {
 				continue
 			}
-			r := p.Report(g.Stretch, []string{g.Name.Text, c.Name.Text}, "gap %s runs from %s to %s, the body of connector %s only from %s to %s: %s stays open",
-				g.Name.Text, length(g.From, g.Width), length(g.To, g.Width), c.Name.Text, length(from, c.Body), length(to, c.Body), length(open, g.Width))
+			r := p.Report(g.Stretch, g.With(c.Name.Text), "%s runs from %s to %s, the body of connector %s only from %s to %s: %s stays open",
+				g.Title(), length(g.From, g.Width), length(g.To, g.Width), c.Name.Text, length(from, c.Body), length(to, c.Body), length(open, g.Width))
 			related(r, c.Body.At, "the connector's body")
 		}
 	},

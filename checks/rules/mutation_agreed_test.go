@@ -34,7 +34,7 @@ var agreedMistakes = []kind{
 		return s.within(&f.Item, `(rectangle .*?)\s*;?\s*at \(`, "circle 0.5 mm"), x.On[0].Text
 	})},
 	{rule: "gap_astray", mistake: "a gap for one tab is where another stands", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			t := g.ForTab(s.b)
 			if i := slices.IndexFunc(s.b.Tabs(), func(other *board.Tab) bool { return other != t }); t != nil && i >= 0 {
 				return s.edit(s.put(g.For.At, s.b.Tabs()[i].Name.Text), g.Name.Text)

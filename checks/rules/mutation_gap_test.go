@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -25,6 +26,9 @@ var gapMistakes = []kind{
 
 // stretch is a gap's place as text: about its middle, so wide.
 func (s *subject) stretch(g *board.Gap, middle, width float64) string {
+	if g.Opened() { // about what opens it
+		return regexp.MustCompile(`(margin|span) [^;\n}]*?( bridged|$)`).ReplaceAllString(s.slice(g.Stretch), "span "+inMM(math.Round(width))+"$2")
+	}
 	if g.Width.Given() {
 		return fmt.Sprintf("at %s width %s", inMM(middle), inMM(width))
 	}
@@ -68,7 +72,7 @@ func gapOnBareEdge(s *subject) (mutant, bool) {
 }
 
 func gapOfOther(s *subject) (mutant, bool) {
-	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+	return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			for _, a := range p.Along {
 				if a.Edge == g.Edge {
@@ -218,6 +222,20 @@ var launchMistakes = []kind{
 		}
 		return s.text
 	})},
+	{rule: "gap_conflict", mistake: "a tab in a stated gap opens one of its own, too", seed: tabInGap(func(s *subject, t *board.Tab, _ *board.Gap) string {
+		if t.Premetallised {
+			return s.text
+		}
+		return s.put(t.PositionAt, s.slice(t.PositionAt)+" opens margin 0.1 mm")
+	})},
+	{rule: "gap_conflict", mistake: "a premetallised tab opens a gap", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) {
+			if !t.Premetallised {
+				return none, false
+			}
+			return s.edit(s.put(t.PositionAt, s.slice(t.PositionAt)+" opens margin 0.1 mm"), t.Name.Text)
+		})
+	}},
 	{rule: "gap_unbridged", mistake: "a gap is bridged by a word alone", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
 			if g.Bridged || g.For.Given() {
@@ -227,7 +245,7 @@ var launchMistakes = []kind{
 		})
 	}},
 	{rule: "gap_unbridged", mistake: "which connector bridges a gap is left out", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			if !g.Bridged {
 				return none, false
 			}
@@ -239,7 +257,7 @@ var launchMistakes = []kind{
 
 // otherConnector lets two gaps be for one connector.
 func otherConnector(s *subject) (mutant, bool) {
-	return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+	return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 		return anyOf(s, s.b.Connectors(), func(c *board.Connector) (mutant, bool) {
 			if !g.For.Given() || g.For.Text == c.Name.Text {
 				return none, false
@@ -257,7 +275,7 @@ func (s *subject) pinRoom(c *board.Connector) float64 {
 // launches edits a connector or the gap before its pin, which both stand for findings.
 func launches(text func(*subject, *board.Connector, *board.Gap, board.Pin) string) seeder {
 	return func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			c := g.ForConnector(s.b)
 			if c == nil || len(c.Pins) == 0 {
 				return none, false
@@ -341,7 +359,7 @@ var maskMistakes = []kind{
 		return s.text, ""
 	})},
 	{rule: "relief_idle", mistake: "the wrap under a relief is left out", seed: reliefs(func(s *subject, x *board.Relief, p *board.Plating) (string, string) {
-		return s.put(p.Wrap[s.r.IntN(2)].At, ""), x.Name.Text
+		return s.put(p.Wrap[x.Faces[s.r.IntN(len(x.Faces))]].At, ""), x.Name.Text
 	})},
 	{rule: "relief_idle", mistake: "a gap takes all of the wall under a relief", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {

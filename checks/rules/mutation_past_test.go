@@ -50,7 +50,7 @@ var pastMistakes = []kind{
 		})
 	}},
 	{rule: "stretch_empty", mistake: "a gap ends where it starts", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			return s.edit(s.put(g.Stretch, fmt.Sprintf("from %s to %[1]s", inMM(math.Round(math.Max(g.From, 0))))), g.Name.Text)
 		})
 	}},
@@ -89,17 +89,22 @@ func facesItself(s *subject, p *board.Plating) bool {
 	if s.b.Outline().Kind != "rectangle" {
 		return false
 	}
-	n := 0
-	for _, name := range []string{"west", "east"} {
-		e := s.b.Edge(name)
-		for x := range s.b.PlatedBy(p) {
-			if from, to := e.Range(e.Length*0.2, e.Length*0.8); x.Profile == e.Profile && x.From <= from && to <= x.To {
-				n++
-				break
+	for _, part := range []float64{0.2, 0.35, 0.5, 0.65} {
+		n := 0
+		for _, name := range []string{"west", "east"} {
+			e := s.b.Edge(name)
+			for x := range s.b.PlatedBy(p) {
+				if from, to := e.Range(e.Length*part, e.Length*(part+0.15)); x.Profile == e.Profile && x.From <= from && to <= x.To {
+					n++
+					break
+				}
 			}
 		}
+		if n == 2 {
+			return true
+		}
 	}
-	return n == 2
+	return false
 }
 
 func insideWall(along, wrap, extend string) string {

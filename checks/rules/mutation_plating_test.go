@@ -182,7 +182,8 @@ var copperMistakes = []kind{
 	}},
 	{rule: "gap_idle", mistake: "a wall is plated again through one of its gaps", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
-			if g.Edge.Closed || g.From < 1e6 || g.To > g.Edge.Length-1e6 {
+			opensAll := g.Of.At == g.Stretch // the second plating, too
+			if g.Edge.Closed || opensAll || g.From < 1e6 || g.To > g.Edge.Length-1e6 {
 				return none, false
 			}
 			return s.edit(s.add(otherPlating(g.Edge.Name, math.Floor(g.From)-1e6, math.Ceil(g.To)+1e6, quoted(s.b.PlatingNamed(g.Of.Text).Net))), g.Name.Text)
@@ -432,7 +433,7 @@ func (s *subject) premetallised() bool {
 
 func oneGapForgotten(s *subject) (mutant, bool) {
 	bare, edges, ok := s.bareOf()
-	if !ok || bare == 0 || len(edges) > 0 || len(s.b.Gaps()) != 1 || s.premetallised() {
+	if !ok || bare == 0 || len(edges) > 0 || len(s.b.Gaps()) != 1 || s.b.Gaps()[0].Opened() || s.premetallised() {
 		return none, false
 	}
 	return s.edit(s.drop(&s.b.Gaps()[0].Item), s.b.Gaps()[0].Of.Text)

@@ -304,7 +304,7 @@ var languageMistakes = []kind{
 	}), broken: true},
 	{rule: syntax.RuleWrongValue, mistake: "a length has no unit", seed: nameless(func(s *subject, p *board.Plating) string { return s.put(p.Copper.At, "25") })},
 	{rule: board.RuleOffEdge, mistake: "a gap reaches past its edge", seed: func(s *subject) (mutant, bool) {
-		return anyOf(s, s.b.Gaps(), func(g *board.Gap) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
 			if g.Edge.Closed {
 				return none, false // a rim has no end
 			}

@@ -111,7 +111,7 @@ func (s *subject) forgotten(t *board.Tab) string { return loose(s.drop(&t.Item))
 func tabInGap(text func(*subject, *board.Tab, *board.Gap) string) seeder {
 	return func(s *subject) (mutant, bool) {
 		return s.tabs(func(t *board.Tab) string {
-			for _, g := range s.b.Gaps() {
+			for _, g := range s.b.StatedGaps() {
 				if g.Edge == t.Edge && g.From < t.Position && t.Position < g.To && !t.Premetallised {
 					return text(s, t, g)
 				}
@@ -124,7 +124,7 @@ func tabInGap(text func(*subject, *board.Tab, *board.Gap) string) seeder {
 func tabOnto(s *subject) (mutant, bool) {
 	return s.tabs(func(t *board.Tab) string {
 		for _, x := range s.runs([]*board.Edge{t.Edge}, false) {
-			if x.to-x.from > t.Width.Value && !t.Premetallised {
+			if x.to-x.from > t.Width.Value && !t.Premetallised && t.Opens == nil {
 				return s.put(t.PositionAt, "at "+inMM((x.from+x.to)/2))
 			}
 		}

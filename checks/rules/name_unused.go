@@ -8,7 +8,7 @@ import (
 
 var nameUnused = &checks.Rule{
 	Name: "name_unused", Group: checks.GroupHouse, Category: finding.Tidy,
-	Finds:  "A let, connector or fabricator of the file is there and nothing refers to it: no expression uses the let, the connector stands on a plating and no gap is for it, another fabricator applies.",
+	Finds:  "A let, connector, typical or fabricator of the file is there and nothing refers to it: no expression uses the let, nothing is like the typical, the connector stands on a plating and no gap is for it, another fabricator applies.",
 	Why:    "What nobody uses is out of date or misspelt somewhere else.",
 	Source: "common practice, no source",
 	Bad:    platedWith("let spare = 3 mm"),
@@ -30,7 +30,7 @@ var nameUnused = &checks.Rule{
 			launched[g.For.Text] = true
 		}
 		for _, c := range p.Board.Connectors() {
-			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.Gaps()) {
+			if !mine(&c.Item) || launched[c.Name.Text] || p.Board.States("gap") != len(p.Board.StatedGaps()) {
 				continue
 			}
 			from, to := c.Span()
@@ -40,6 +40,11 @@ var nameUnused = &checks.Rule{
 					related(r, pl.Name.At, "the plating")
 					break
 				}
+			}
+		}
+		for _, t := range p.Board.Typicals() {
+			if mine(&t.Item) && t.Name.Given() && len(p.Board.Followers(t.Name.Text)) == 0 {
+				p.Report(t.Name.At, []string{t.Name.Text}, "nothing is like typical %s", t.Name.Text)
 			}
 		}
 		for _, f := range p.Board.Fabricators() {

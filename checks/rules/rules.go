@@ -16,7 +16,7 @@ var all = checks.Catalogue{
 	boardThickness, serviceMissing,
 	// plating
 	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, tieUnstated, planesOverlap, copperClearance, planeUntied, netConflict,
-	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle,
+	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle, gapConflict,
 	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
 	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged, bodyClearance, connectorsMeet, bodyShorts,

@@ -21,7 +21,8 @@ var typedPieces = []string{
 	"tab typed on north at middle width 3 mm solid premetallised\n", "let typed = 3 mm\n", "fabricator typed { limit wrap_land minimum 0.5 mm; limit neck minimum 2 mm }\n",
 	"accept wrap_clearance on typed f1 with wall because \"so\"\n", "gap typed of wall on south at middle width 3 mm for typed\n", "tab typed on south at middle width 2 mm solid\n",
 	"accept wrap_land on wall because \"so\" until \"2027-01-14\"\n", "hole typed diameter 7 mm at (5 mm, 5 mm) unplated\n",
-	"connector typed on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n", "castellation typed on east at middle hole 1 mm land 1.8 mm by 1.6 mm net GND\n",
+	"connector typed on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n", "connector typed on west at middle { body 4 mm; pin top width 1 mm length 2 mm; opens margin 0.2 mm bridged }\n",
+	"tab typed on north at middle width 3 mm solid opens margin 0.5 mm\n", "tab typed on south at middle width 2 mm solid premetallised opens wall span 3 mm\n", "castellation typed on east at middle hole 1 mm land 1.8 mm by 1.6 mm net GND\n",
 	"fence typed along north inset 1 mm pitch 1 mm hole 0.3 mm net GND\n", "cutout typed circle 2 mm at (9 mm, 9 mm)\n", "plating typed { along north; net V9; wrap top 0.2 mm }\n",
 	"board typed { thickness 0.4 mm; frequency 9 GHz; voltage 48 V; shielding 9 dB }\n", "stack { copper top 35 um; dielectric d 1 mm; copper bottom 35 um }\n", "// typed\n",
 }

@@ -23,7 +23,7 @@ var stretchEmpty = &checks.Rule{
 		}
 		for _, g := range p.Board.Gaps() {
 			if hollow(g) {
-				p.Report(g.Stretch, []string{g.Name.Text}, "gap %s on %s ends where it starts, at %s: nothing is bare there", g.Name.Text, g.Edge.Name, length(g.From))
+				p.Report(g.Stretch, []string{g.Name.Text}, "%s on %s ends where it starts, at %s: nothing is bare there", g.Title(), g.Edge.Name, length(g.From))
 			}
 		}
 	},

@@ -12,7 +12,7 @@
   '("accept" "board" "castellation" "connector" "criteria" "cutout"
     "delivery" "fabricator" "feature" "fence" "gap" "hem" "hole" "leave"
     "let" "marking" "note" "outline" "plane" "plating" "relief" "stack" "tab"
-    "tolerance" "use")
+    "tolerance" "typical" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
@@ -22,12 +22,12 @@
     "corner" "coupon" "current" "cutouts" "date" "diameter" "dielectric"
     "electrical_test" "except" "extend" "finish" "finishes" "for" "frequency"
     "from" "gaps" "hazard" "holes" "impedance" "inset" "land" "layers"
-    "least" "legend" "length" "limit" "line" "loss" "margin" "mask"
-    "material" "maximum" "microsection" "minimum" "net" "number" "of"
-    "offers" "on" "over" "owner" "panel" "perforated" "permittivity" "pin"
-    "pitch" "plated" "position" "premetallised" "pullback" "reach"
+    "least" "legend" "length" "like" "limit" "line" "loss" "margin" "mask"
+    "material" "maximum" "microsection" "minimum" "net" "no" "number" "of"
+    "offers" "on" "opens" "over" "owner" "panel" "perforated" "permittivity"
+    "pin" "pitch" "plated" "position" "premetallised" "pullback" "reach"
     "rectangle" "removal" "revision" "rise" "sample" "shielding" "single"
-    "slot" "solid" "source" "start" "status" "thickness" "title" "to"
+    "slot" "solid" "source" "span" "start" "status" "thickness" "title" "to"
     "turned" "unplated" "until" "version" "voids" "voltage" "width" "with"
     "within" "wrap")
   "Words that begin a clause or stand inside one.")

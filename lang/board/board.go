@@ -14,6 +14,7 @@ import (
 
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
+	"hemline/lang/source"
 )
 
 // Board is everything a text says, or a view of it that notes what is read of
@@ -43,6 +44,8 @@ type model struct {
 	root      string // the path of the file that was asked for
 
 	premetallised []*Tab
+	followed      func() map[*source.Anchor]*Followed // by the statement, made by whoever asks first
+	opened        opened
 }
 
 // Info is the board statement, nil if the text has none.
@@ -80,8 +83,15 @@ func (b *Board) Holes() []*Hole { return read(b, &b.model.holes) }
 // Platings lists the platings, as the other lists do in the order of the text.
 func (b *Board) Platings() []*Plating { return read(b, &b.model.contents.platings) }
 
-// Gaps lists the gaps.
-func (b *Board) Gaps() []*Gap { return read(b, &b.model.gaps) }
+// Gaps lists the gaps: those that are stated, and then those that connectors and
+// tabs open, one in each plating that they interrupt.
+func (b *Board) Gaps() []*Gap {
+	b.mark(b.model.gaps.reads | readsOpened)
+	return b.model.opened.all
+}
+
+// StatedGaps lists the gaps that have statements of their own.
+func (b *Board) StatedGaps() []*Gap { return read(b, &b.model.gaps) }
 
 // Connectors lists the connectors.
 func (b *Board) Connectors() []*Connector { return read(b, &b.model.connectors) }
@@ -138,6 +148,9 @@ func (b *Board) Delivery() *Delivery { return first(b, &b.model.deliveries) }
 
 // Markings lists the marks that the shop adds.
 func (b *Board) Markings() []*Marking { return read(b, &b.model.markings) }
+
+// Typicals lists what is typical of items, those of used files too.
+func (b *Board) Typicals() []*Typical { return read(b, &b.model.typicals) }
 
 // Leaves lists the statements that leave queries to the shop.
 func (b *Board) Leaves() []*Leave { return read(b, &b.model.leaves) }
@@ -324,4 +337,25 @@ func (b *Board) Nets() []string {
 		}
 	}
 	return list
+}
+
+// Followers lists the items and typicals that are like one of a name, in the order of the text.
+func (b *Board) Followers(name string) (list []Name) {
+	b.mark(readsFollowers)
+	for _, d := range b.model.decoded {
+		if d.follows != nil && d.follows.Model.Text == name {
+			list = append(list, d.name)
+		}
+	}
+	return list
+}
+
+// Followed is what a finding's place was taken over from, nil where it is the
+// text's own.
+func (b *Board) Followed(at source.Place) *Followed {
+	b.mark(readsFollowers)
+	if by := b.model.followed()[at.Anchor]; by != nil && by.At == at {
+		return by
+	}
+	return nil
 }

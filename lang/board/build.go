@@ -57,8 +57,8 @@ func Build(units []Unit, prev *Built) *Built {
 	}
 	changed := out.statements[front : len(out.statements)-back]
 	gone := prev.statements[front : len(prev.statements)-back]
-	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, makesEnv) || slices.ContainsFunc(gone, makesEnv) {
-		out.env = newEnv(out.statements, prev.env)
+	if out.env = prev.env; out.env == nil || slices.ContainsFunc(changed, out.env.changes) || slices.ContainsFunc(gone, out.env.changes) {
+		out.env = newEnv(out.statements, prev.env, out.root)
 	}
 	if !out.patch(prev, front, back) {
 		out.decodeAll(prev, front, back)
@@ -184,6 +184,7 @@ func (out *Built) assemble(prev *Built) {
 			Related: []finding.Related{{Place: s.Keyword, Message: "the stack"}},
 		})
 	}
+	m.openGaps(prev.Board.model)
 	var tolerances, criteria []map[string]source.Place
 	for _, t := range b.Tolerances() {
 		of := map[string]source.Place{}
@@ -201,6 +202,7 @@ func (out *Built) assemble(prev *Built) {
 	}
 	out.twice("tolerance", tolerances)
 	out.twice("criteria", criteria)
+	m.followed = sync.OnceValue(m.allFollowed)
 	m.buildWalls(prev.Board.model)
 	m.finishWalls(prev.Board.model)
 }

@@ -25,6 +25,8 @@ type Connector struct {
 	Pins      []Pin
 	Clearance Value
 	Net       Name
+	// Opens is the gap that it makes for itself; nil for none.
+	Opens *Opens
 }
 
 func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
@@ -49,8 +51,19 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 	if !m.onEdge(c.Edge, c.Position, c.Position, c.PositionAt, "the connector's middle") {
 		return nil
 	}
+	widest := 0.0
+	for _, p := range c.Pins {
+		widest = max(widest, p.Width.Value)
+	}
+	if margin := r.Get("opens").Get("margin"); margin != nil && !r.Stands("pin") {
+		m.report(RuleMissing, margin.Place(), "expected a pin: the margin of a connector's gap is on each side of its widest one")
+	} else if margin == nil || widest > 0 {
+		c.Opens = m.opens(r, c.Edge, c.Position, widest)
+	}
 	return c
 }
+
+func (c *Connector) refers(t *tying) { c.Opens.refers(t) }
 
 func (c *Connector) nets() []Name { return []Name{c.Net} }
 

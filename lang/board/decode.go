@@ -16,12 +16,14 @@ type decoded struct {
 	word     string
 	kind     *Kind // nil for a word that no statement begins with
 	name     Name
-	item     any // a pointer to the item, nil where the text gives none
+	item     any   // a pointer to the item, nil where the text gives none, or a row
+	members  []any // of a row
 	findings []finding.Finding
 	reads    reads
 	missing  []missing         // names that nothing has
 	dropped  bool              // the board has too much without it, see MaxAllItems
 	circles  []finding.Finding // that run through it
+	follows  *Followed         // what it takes clauses over from, nil for nothing
 }
 
 // holds tells whether everything the meaning depended on is the same in an env.
@@ -32,6 +34,11 @@ func (d *decoded) holds(e *env) bool {
 			f = bad // in either case the reader has nothing to say
 		}
 		if r.found != f || f == good && q != r.value {
+			return false
+		}
+	}
+	for _, r := range d.reads.likes {
+		if !r.holds(e) {
 			return false
 		}
 	}
@@ -93,22 +100,22 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	m := meanings.Get().(*meaning)
 	*m = meaning{env: e}
 	if d.kind.read != nil {
-		d.item = d.kind.read(m, r, base)
+		r, d.follows = m.follow(r)
+		d.take(m, r, base)
+		m.taken(d.follows)
 	}
 	d.findings = append(d.findings, m.findings...)
 	d.reads, d.missing = m.reads, m.missing
 	unlikely := m.unlikely
 	*m = meaning{}
 	meanings.Put(m)
-	if x, ok := d.item.(item); ok && len(unlikely) > 0 {
-		x.Base().Unlikely = unlikely
-	}
-	if x, ok := d.item.(item); ok && len(d.findings)+len(d.missing) > 0 {
-		x.Base().Faulty = true
-		if p, ok := x.(*Plane); ok {
-			for _, other := range p.others {
-				other.Faulty = true
-			}
+	for i, x := range d.all() {
+		x, ok := x.(item)
+		if ok && i == 0 {
+			x.Base().Unlikely = unlikely
+		}
+		if ok && len(d.findings)+len(d.missing) > 0 {
+			x.Base().Faulty = true
 		}
 	}
 	return d
@@ -116,15 +123,19 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 
 // items counts what a row holds, and says where the number comes from.
 func (d *decoded) items() (n int, at source.Place) {
-	if d.item == nil || d.kind.count == nil {
+	if d.kind == nil || d.kind.count == nil {
 		return 0, source.Place{}
 	}
-	return d.kind.count(d.item)
+	for _, x := range d.all() {
+		k, from := d.kind.count(x)
+		n, at = n+k, from
+	}
+	return n, at
 }
 
 // drop leaves out a row that is too much for the board.
 func (d *decoded) drop(at source.Place) {
-	d.item, d.dropped = nil, true
+	d.item, d.members, d.dropped = nil, nil, true
 	d.findings = append(d.findings, finding.Finding{
 		Rule: RuleTooMany, Category: finding.Language, Place: at,
 		Message: fmt.Sprintf("with this row there are more than %d half holes, vias and holes of tabs on the board, the most that are read", MaxAllItems),

@@ -24,6 +24,8 @@ type env struct {
 	infoEntry  *entry
 	geo        *geometry
 	values     func() *syntax.Known // what expressions may name
+	models     map[string]*pattern  // what others may be like
+	followed   map[string]bool      // the names that others are like
 	before     *env                 // the env of the version before, while this one is built
 }
 
@@ -73,8 +75,11 @@ func makesEnv(s *syntax.Statement) bool {
 	return k != nil && k.enter != nil
 }
 
+// changes tells whether another env is due where a statement comes or goes.
+func (e *env) changes(s *syntax.Statement) bool { return makesEnv(s) || e.changesModels(s) }
+
 // newEnv makes the env of the statements among these that make one.
-func newEnv(statements []*syntax.Statement, before *env) *env {
+func newEnv(statements []*syntax.Statement, before *env, root string) *env {
 	e := &env{before: before, shapes: map[string]*entry{}}
 	room := 0
 	if before != nil {
@@ -91,6 +96,7 @@ func newEnv(statements []*syntax.Statement, before *env) *env {
 		e.settle(x)
 	}
 	e.geometry()
+	e.modelsOf(statements, root)
 	e.before = nil
 	return e
 }

@@ -40,6 +40,7 @@ type reads struct {
 	names  []readName
 	shapes bool // the geometry as a whole
 	stack  bool
+	likes  []readLike
 }
 
 type readName struct {
@@ -232,7 +233,7 @@ func (m *meaning) quantityOf(c *syntax.Clause, n, i int, s sign) Value {
 	if !ok || !m.holds(v, s, c.Spec.Word) {
 		return Value{}
 	}
-	if l := c.Spec.Args[i].Likely; l != nil && dim == quantity.Length && !l.Holds(v.Quantity.Value) {
+	if l := c.Spec.Args[i].Likely; l != nil && dim == quantity.Length && !l.Holds(v.Quantity.Value) && !c.Values[n].Taken() {
 		m.unlikely = append(m.unlikely, Unlikely{c.Spec.Word, l, v, plain(c.Values[n].Expr)})
 	}
 	return v

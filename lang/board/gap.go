@@ -19,6 +19,13 @@ type Gap struct {
 	Width    Value        // of `at`; absent with `from`
 	For      Name         // a connector's or a tab's; see ForConnector and ForTab
 	Bridged  bool
+	// Tab or Connector opens the gap, whose name is then its own: the gap has none.
+	Tab       *Tab
+	Connector *Connector
+	// Margin, where the gap is opened by one, is free on each side of a tab or a
+	// pin that is Around wide, nm.
+	Margin Value
+	Around float64
 	// BridgedAt is the word that says so.
 	BridgedAt source.Place
 }
@@ -37,6 +44,29 @@ func (m *meaning) gap(r *syntax.Reading, base Item) *Gap {
 	}
 	g.From, g.To, g.Stretch, g.Position, g.Width = s.from, s.to, s.at, s.position, s.width
 	return g
+}
+
+// Opened tells whether a tab or a connector opens the gap, and no statement of its own.
+func (g *Gap) Opened() bool { return g.Tab != nil || g.Connector != nil }
+
+// Title names the gap: "gap launch", or by what opens it, "the gap of tab t1".
+func (g *Gap) Title() string {
+	switch {
+	case g.Tab != nil:
+		return "the gap of tab " + g.Name.Text
+	case g.Connector != nil:
+		return "the gap of connector " + g.Name.Text
+	}
+	return "gap " + g.Name.Text
+}
+
+// With is what a finding between the gap and an item is on: the two, or the item
+// alone that opens the gap.
+func (g *Gap) With(other string) []string {
+	if g.Opened() && other == g.Name.Text {
+		return []string{other}
+	}
+	return []string{g.Name.Text, other}
 }
 
 // place reads where a gap stands: `at P width W`, or `from A to B`.
@@ -89,8 +119,11 @@ func (g *Gap) BridgedBy(b *Board) *Connector {
 }
 
 // ForConnector is the connector that the gap makes room for; nil where it is for
-// none. Of a connector and a tab of one name it is the connector.
+// none.
 func (g *Gap) ForConnector(b *Board) *Connector {
+	if g.Opened() {
+		return g.Connector
+	}
 	if !g.For.Given() {
 		return nil
 	}
@@ -99,6 +132,9 @@ func (g *Gap) ForConnector(b *Board) *Connector {
 
 // ForTab is the tab that the gap makes room for; nil where it is for none.
 func (g *Gap) ForTab(b *Board) *Tab {
+	if g.Opened() {
+		return g.Tab
+	}
 	if !g.For.Given() || g.ForConnector(b) != nil {
 		return nil
 	}

@@ -26,6 +26,24 @@ type stated struct {
 	names map[string]bool
 }
 
+// give takes in the names that a statement gives: of a row its members' too.
+func (s *stated) give(d *decoded) {
+	s.names[d.name.Text] = true
+	for _, x := range d.members {
+		if x, ok := x.(item); ok {
+			s.names[x.Base().Name.Text] = true
+		}
+	}
+}
+
+// only is a list of a statement, or of none.
+func only(d *decoded, ok bool) []*decoded {
+	if !ok {
+		return nil
+	}
+	return []*decoded{d}
+}
+
 // loose is a reference to something that no statement gives.
 type loose struct {
 	missing
@@ -44,8 +62,8 @@ func (out *Built) gatherAll() {
 	}
 	g.counts, g.names = map[string]int{}, new(nameSet)
 	for _, d := range out.decoded {
-		if d.item != nil {
-			d.kind.lists.add(&g.contents, d.item, out.env.geo)
+		for _, x := range d.all() {
+			d.kind.lists.add(&g.contents, x, out.env.geo)
 		}
 		g.counts[d.word]++
 		if d.isFaulty() {
@@ -53,7 +71,7 @@ func (out *Built) gatherAll() {
 		}
 		if s := g.stated[d.word]; s != nil {
 			s.by = append(s.by, d)
-			s.names[d.name.Text] = true
+			s.give(d)
 		}
 	}
 	g.tie(out.decoded)
@@ -91,7 +109,7 @@ func (out *Built) patch(prev *Built, front, back int) bool {
 		}
 	}
 	g.count(gone, come)
-	g.faulty = exchange(g.faulty, gone, come, before, only((*decoded).isFaulty))
+	g.faulty = exchange(g.faulty, gone, come, before, func(d *decoded) []*decoded { return only(d, d.isFaulty()) })
 	if !g.restate(gone, come, before) {
 		g.loose = slices.DeleteFunc(slices.Clone(g.loose), func(l loose) bool {
 			return slices.ContainsFunc(gone, func(d *decoded) bool { return d.stmt.Anchor() == l.at.Anchor })
@@ -132,16 +150,6 @@ func exchange[T comparable](old []T, gone, come, before []*decoded, get func(*de
 		}
 	}
 	return slices.Concat(old[:at], in, old[at+len(out):])
-}
-
-// only gets the statements for which is holds.
-func only(is func(*decoded) bool) func(*decoded) []*decoded {
-	return func(d *decoded) []*decoded {
-		if is(d) {
-			return []*decoded{d}
-		}
-		return nil
-	}
 }
 
 // count counts the statements that are gone out and those that have come in.
@@ -187,10 +195,10 @@ func (g *gathered) restate(gone, come, before []*decoded) bool {
 	}
 	g.stated = maps.Clone(g.stated)
 	for word := range changed {
-		is := only(func(d *decoded) bool { return d.word == word })
+		is := func(d *decoded) []*decoded { return only(d, d.word == word) }
 		s := &stated{by: exchange(g.stated[word].by, gone, come, before, is), names: map[string]bool{}}
 		for _, d := range s.by {
-			s.names[d.name.Text] = true
+			s.give(d)
 		}
 		g.stated[word] = s
 	}
@@ -201,9 +209,12 @@ func (g *gathered) restate(gone, come, before []*decoded) bool {
 func (g *gathered) tie(list []*decoded) {
 	t := tying{in: g}
 	for _, d := range list {
-		if d.item != nil && d.kind.refers != nil {
-			t.from = d
-			d.kind.refers(d.item, &t)
+		if d.kind == nil || d.kind.refers == nil {
+			continue
+		}
+		t.from = d
+		for _, x := range d.all() {
+			d.kind.refers(x, &t)
 		}
 	}
 }

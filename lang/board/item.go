@@ -71,7 +71,9 @@ func (n Name) AsNet() string {
 type Item struct {
 	Name    Name
 	Keyword source.Place
-	Whole   source.Place // the statement
+	// Row is the name of the row that the item is a member of; not Given where it is none.
+	Row   Name
+	Whole source.Place // the statement
 	// Unlikely are its lengths that are not plausible, in the order in which they are read.
 	Unlikely []Unlikely
 	// Faulty tells that part of the statement could not be read, so that what

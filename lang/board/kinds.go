@@ -21,8 +21,8 @@ type Kind struct {
 	// Symbol is what it looks like in a text's outline.
 	Symbol Symbol
 
-	// space is the keyword of the kind that it shares its names with.
-	space string
+	// own tells that its names are a set of their own, beside that of the items.
+	own bool
 	// read makes the item of a statement; nil for a kind that has none, and what
 	// it returns is nil where too little of the statement could be read.
 	read func(*meaning, *syntax.Reading, Item) any
@@ -42,6 +42,7 @@ type Kind struct {
 
 	order    int  // in the table
 	referred bool // others refer to it by name
+	follows  bool // its items may be like others
 }
 
 // Symbol is what a kind, or a clause of it that gives a name, looks like in a
@@ -73,6 +74,9 @@ func Kinds() []*Kind { return table }
 // KindNamed finds a kind by its keyword, or nil.
 func KindNamed(word string) *Kind { return byWord[word] }
 
+// SharesNames tells whether the kind's names are of the one set of the items'.
+func (k *Kind) SharesNames() bool { return !k.own && !k.Once && syntax.StatementNamed(k.Word).Names() }
+
 // Items lists the common parts of a kind's items on a board, in the order of the text.
 func (k *Kind) Items(b *Board) []*Item {
 	var list []*Item
@@ -94,10 +98,10 @@ func (k *Kind) Unlikely(b *Board) []*Item {
 	return k.lists.unlikely(&b.model.contents)
 }
 
-// Find is the first item of the kind with a name, nil if there is none.
+// Find is the first item of the kind with a name, or of the row of that name; nil if there is none.
 func (k *Kind) Find(b *Board, name string) *Item {
 	for _, x := range k.each(b) {
-		if i, ok := x.(item); ok && i.Base().Name.Text == name {
+		if i, ok := x.(item); ok && (i.Base().Name.Text == name || i.Base().Row.Given() && i.Base().Row.Text == name) {
 			return i.Base()
 		}
 	}
@@ -153,6 +157,7 @@ type contents struct {
 	planes        list[*Plane]
 	features      list[*Feature]
 	fences        list[*Fence]
+	typicals      list[*Typical]
 	tolerances    list[*ToleranceSet]
 	criteria      list[*Criteria]
 	deliveries    list[*Delivery]
@@ -185,9 +190,9 @@ func init() {
 	table = []*Kind{
 		{Word: "hem", Once: true, read: func(m *meaning, r *syntax.Reading, _ Item) any { m.version(r); return nil }},
 		{Word: "use", Symbol: SymbolFile}, // followed before a board is built
-		{Word: "let", Carried: true, Accepts: true, Symbol: SymbolConstant,
+		{Word: "let", own: true, Carried: true, Accepts: true, Symbol: SymbolConstant,
 			read: making((*meaning).let), enter: func(e *env, x *entry) { e.enterLet(x) }, lists: in(func(c *contents) *list[*Let] { return &c.lets })},
-		{Word: "board", Once: true, Accepts: true, Symbol: SymbolModule,
+		{Word: "board", own: true, Once: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).info), enter: func(e *env, x *entry) { e.enterInfo(x) }, lists: in(func(c *contents) *list[*Info] { return &c.infos })},
 		{Word: "stack", Once: true, Carried: true, Symbol: SymbolList,
 			read: making((*meaning).stack), enter: func(e *env, x *entry) { e.enterStack(x) }, lists: in(func(c *contents) *list[*Stack] { return &c.stacks })},
@@ -201,20 +206,22 @@ func init() {
 			read: making((*meaning).plating), lists: in(func(c *contents) *list[*Plating] { return &c.platings })},
 		{Word: "gap", Accepts: true, refers: referring((*Gap).refers),
 			read: making((*meaning).gap), lists: in(func(c *contents) *list[*Gap] { return &c.gaps })},
-		{Word: "connector", Accepts: true, nets: of((*Connector).nets),
+		{Word: "connector", Accepts: true, refers: referring((*Connector).refers), nets: of((*Connector).nets),
 			read: making((*meaning).connector), lists: in(func(c *contents) *list[*Connector] { return &c.connectors })},
 		{Word: "relief", Accepts: true, refers: referring((*Relief).refers),
 			read: making((*meaning).relief), lists: in(func(c *contents) *list[*Relief] { return &c.reliefs })},
-		{Word: "tab", Accepts: true, count: counts((*Tab).count),
+		{Word: "tab", Accepts: true, refers: referring((*Tab).refers), count: counts((*Tab).count),
 			read: making((*meaning).tab), lists: in(func(c *contents) *list[*Tab] { return &c.tabs })},
-		{Word: "castellation", Accepts: true, space: "plating", nets: of((*Castellation).nets), count: counts((*Castellation).count), // relief names either
+		{Word: "castellation", Accepts: true, nets: of((*Castellation).nets), count: counts((*Castellation).count),
 			read: making((*meaning).castellation), lists: in(func(c *contents) *list[*Castellation] { return &c.castellations })},
 		{Word: "plane", Accepts: true, nets: of((*Plane).nets),
-			read: making((*meaning).plane), lists: planes{func(c *contents) *list[*Plane] { return &c.planes }}},
+			read: making((*meaning).plane), lists: in(func(c *contents) *list[*Plane] { return &c.planes })},
 		{Word: "feature", Accepts: true, nets: of((*Feature).nets),
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
+		{Word: "typical", Carried: true, Accepts: true,
+			read: making((*meaning).typical), lists: in(func(c *contents) *list[*Typical] { return &c.typicals })},
 		{Word: "tolerance", Carried: true, Accepts: true, Symbol: SymbolList,
 			read: making((*meaning).tolerance), lists: in(func(c *contents) *list[*ToleranceSet] { return &c.tolerances })},
 		{Word: "criteria", Carried: true, Accepts: true, Symbol: SymbolList,
@@ -225,7 +232,7 @@ func init() {
 			read: making((*meaning).marking), lists: in(func(c *contents) *list[*Marking] { return &c.markings })},
 		{Word: "leave", Accepts: true,
 			read: making((*meaning).leave), lists: in(func(c *contents) *list[*Leave] { return &c.leaves })},
-		{Word: "fabricator", Carried: true, Accepts: true, Symbol: SymbolModule,
+		{Word: "fabricator", own: true, Carried: true, Accepts: true, Symbol: SymbolModule,
 			read: making((*meaning).fabricator), lists: in(func(c *contents) *list[*Fabricator] { return &c.fabricators })},
 		{Word: "accept",
 			read: making((*meaning).acceptance), lists: in(func(c *contents) *list[*Acceptance] { return &c.acceptances })},
@@ -234,15 +241,13 @@ func init() {
 	}
 	for i, k := range table {
 		k.order, byWord[k.Word] = i, k
-		if k.space == "" {
-			k.space = k.Word
-		}
 		if k.Symbol == "" {
 			k.Symbol = SymbolObject
 		}
 		if k.lists != nil {
 			k.reads = 1 << i
 		}
+		k.follows = k.Word == "typical" || syntax.StatementNamed(k.Word).Clause("like") != nil
 	}
 	for _, o := range origins {
 		for _, word := range o.words {
@@ -256,9 +261,14 @@ func init() {
 		return r
 	}
 	readsShapes = mark("outline", "cutout")
-	readsWalls = readsShapes | mark("plating", "gap")
+	readsWalls = readsShapes | mark("plating", "gap") | readsOpened
 	readsValues = readsShapes | mark("let", "stack", "board")
 	readsFinished = readsWalls | mark("tab")
+	for _, k := range table {
+		if k.follows {
+			readsFollowers |= k.reads
+		}
+	}
 }
 
 // making makes the row's function of one that reads items of one type, nil

@@ -112,7 +112,7 @@ func TestAWallIsMarkedEachTime(t *testing.T) {
 	for range 2 {
 		var reads board.Reads
 		b.Recording(&reads).Wall(b.Outline())
-		assert.Equal(t, "cutout gap outline plating", reads.String())
+		assert.Equal(t, "cutout gap opened outline plating", reads.String())
 	}
 }
 
@@ -128,6 +128,9 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 			r, also := b.Value("board.thickness")
 			return []any{q, ok, r, also}
 		},
+		"Typicals":          func(b *board.Board) any { return b.Typicals() },
+		"Followers":         func(b *board.Board) any { return b.Followers("scar") },
+		"Followed":          func(b *board.Board) any { return b.Followed(a.Board().Tabs()[0].Width.At) },
 		"States":            func(b *board.Board) any { return b.States("tab") },
 		"Thickness":         func(b *board.Board) any { v, ok := b.Thickness(); return two(v, ok) },
 		"Region":            func(b *board.Board) any { r, ok := b.Region(); return two(r, ok) },

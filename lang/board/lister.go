@@ -30,7 +30,7 @@ func (f lists[T]) add(c *contents, item any, _ *geometry) { f(c).add(item.(*T)) 
 
 func (f lists[T]) exchange(c *contents, gone, come, before []*decoded) {
 	l := f(c)
-	l.items = exchange(l.items, gone, come, before, itemOf[T])
+	l.items = exchange(l.items, gone, come, before, itemsOf[T])
 }
 
 func (f lists[T]) differing(a, b *contents) Reads { return differing(f(a), f(b)) }
@@ -48,11 +48,16 @@ func (l *list[T]) unlikely() (list []*Item) {
 	return list
 }
 
-func itemOf[T any](d *decoded) []*T {
+func itemsOf[T any](d *decoded) (list []*T) {
 	if x, ok := d.item.(*T); ok {
 		return []*T{x}
 	}
-	return nil
+	for _, x := range d.members {
+		if x, ok := x.(*T); ok {
+			list = append(list, x)
+		}
+	}
+	return list
 }
 
 func anys[T any](items []T) []any {

@@ -2,6 +2,8 @@ package board
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"hemline/lang/finding"
@@ -24,9 +26,12 @@ func (out *Built) checkNames(prev *Built) {
 		if d.kind == nil || d.name.Text == "" && !d.kind.Once {
 			continue
 		}
-		k := key{d.kind.space, d.name.Text}
-		if d.kind.Once {
-			k.name = ""
+		k := key{name: d.name.Text}
+		switch {
+		case d.kind.Once:
+			k = key{space: d.word}
+		case d.kind.own:
+			k.space = d.word
 		}
 		other := first[k]
 		if other == nil {
@@ -34,8 +39,26 @@ func (out *Built) checkNames(prev *Built) {
 			continue
 		}
 		out.unique = false
-		out.Findings = append(out.Findings, duplicate(d, other))
+		mine, used := d, other
+		switch here, there := d.stmt.Anchor().Path, other.stmt.Anchor().Path; {
+		case d.kind.own || d.kind.Once || here == there:
+			out.Findings = append(out.Findings, duplicate(d, other))
+			continue
+		case here != out.root && there != out.root:
+			continue // of two used files' the later stands
+		case there == out.root:
+			mine, used = other, d
+		}
+		out.Findings = append(out.Findings, hidden(mine, used))
 	}
+}
+
+// hidden says that a name of the file itself stands before a used file's.
+func hidden(mine, used *decoded) finding.Finding {
+	name := syntax.Refer(mine.name.Text)
+	return finding.Finding{Rule: RuleDuplicate, Category: finding.Tidy, Place: mine.name.At,
+		Message: fmt.Sprintf("this %s stands before the %s %s of %s, which nothing here can be like", mine.word, used.word, name, used.stmt.Anchor().Path),
+		Related: []finding.Related{{Place: used.name.At, Message: "the one of the used file"}}}
 }
 
 func duplicate(d, other *decoded) finding.Finding {
@@ -102,9 +125,21 @@ var (
 	roomNames    = givenBy("connector", "tab") // what a gap is for
 	reliefNames  = givenBy("plating", "castellation")
 
+	// modelNames are what items may be like, by the keyword of their kind.
+	modelNames = namesOfModels()
 	// origins are those of names that statements give.
-	origins = []*origin{platingNames, roomNames, reliefNames}
+	origins = append([]*origin{platingNames, roomNames, reliefNames}, slices.Collect(maps.Values(modelNames))...)
 )
+
+func namesOfModels() map[string]*origin {
+	of := map[string]*origin{}
+	for _, s := range syntax.Vocabulary() {
+		if s.Clause("like") != nil {
+			of[s.Word] = givenBy("typical", s.Word)
+		}
+	}
+	return of
+}
 
 // givenBy is the origin of names that statements give, those without a meaning too.
 func givenBy(words ...string) *origin {

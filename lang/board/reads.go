@@ -16,6 +16,7 @@ const (
 	readsOthers Reads = 1 << (63 - iota) // what nothing else tells
 	readsCounts                          // of statements
 	readsNames                           // that expressions read
+	readsOpened                          // gaps that connectors and tabs open
 
 	// Everything is whatever can be read.
 	Everything = ^Reads(0)
@@ -24,10 +25,11 @@ const (
 // What is worked out of several lists reads them all. The table of kinds sets these.
 var (
 	readsShapes Reads // the outline and the cutouts
-	readsWalls  Reads // these, the platings and the gaps
+	readsWalls  Reads // these, the platings and the gaps, stated and opened
 	readsValues Reads // of names in expressions
 	// and the tabs, of which the premetallised ones leave bare roots
-	readsFinished Reads
+	readsFinished  Reads
+	readsFollowers Reads
 )
 
 // Recording is a view of the board that adds to a set what is read through it.
@@ -79,6 +81,7 @@ func (b *Board) Differing(old *Board) (differ Reads) {
 			differ |= k.lists.differing(&b.model.contents, &old.model.contents)
 		}
 	}
+	differ |= differing(&b.model.opened.gaps, &old.model.opened.gaps)
 	if !maps.Equal(b.model.counts, old.model.counts) {
 		differ |= readsCounts
 	}
@@ -103,7 +106,7 @@ func (r Reads) String() string {
 	for _, x := range []struct {
 		bit  Reads
 		word string
-	}{{readsCounts, "counts"}, {readsNames, "names"}, {readsOthers, "others"}} {
+	}{{readsCounts, "counts"}, {readsNames, "names"}, {readsOpened, "opened"}, {readsOthers, "others"}} {
 		if r&x.bit != 0 {
 			words = append(words, x.word)
 			r &^= x.bit

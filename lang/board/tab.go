@@ -22,6 +22,8 @@ type Tab struct {
 	Premetallised bool
 	Length        Value
 	Removal       Removal
+	// Opens is the gap that it makes for itself; nil for none.
+	Opens *Opens
 }
 
 // Removal is how a tab is taken off; its words are not Given where the text
@@ -71,9 +73,14 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 		m.report(RuleTooMany, t.Pitch.At, "at this pitch there are %d holes in the tab; at most %d are read", n, MaxItems)
 		return nil
 	}
-	if !m.onEdge(t.Edge, t.From(), t.To(), t.PositionAt.Cover(r.Get("width").Place()), "the tab") {
+	stretch := t.PositionAt
+	if w := r.Get("width"); !w.Values[0].Taken() && !t.Row.Given() {
+		stretch = stretch.Cover(w.Place())
+	}
+	if !m.onEdge(t.Edge, t.From(), t.To(), stretch, "the tab") {
 		return nil
 	}
+	t.Opens = m.opens(r, t.Edge, t.Position, t.Width.Value)
 	return t
 }
 
@@ -95,6 +102,8 @@ func (t *Tab) Holes() []geom.Point {
 	}
 	return holes
 }
+
+func (t *Tab) refers(x *tying) { t.Opens.refers(x) }
 
 // HoleAt is the centre of one of them.
 func (t *Tab) HoleAt(k int) geom.Point {

@@ -133,14 +133,14 @@ func around(list []Stretch, reach []float64, from, to float64, visit func(Stretc
 // none of these has changed since the version before, its walls stand.
 func (m *model) buildWalls(before *model) {
 	platings := m.contents.platings.items
-	if before.walls != nil && m.geometry == before.geometry && same(platings, before.contents.platings.items) && same(m.gaps.items, before.gaps.items) {
+	if before.walls != nil && m.geometry == before.geometry && same(platings, before.contents.platings.items) && same(m.opened.all, before.opened.all) {
 		m.walls, m.stretches = before.walls, before.stretches
 		return
 	}
 	profiles := m.geometry.profiles
 	m.walls = make([]Wall, len(profiles))
 	gaps := map[string][]*Gap{} // by the plating's name
-	for _, g := range m.gaps.items {
+	for _, g := range m.opened.all {
 		gaps[g.Of.Text] = append(gaps[g.Of.Text], g)
 	}
 	covered := make([][]*plated, len(profiles))
@@ -255,9 +255,11 @@ func (e *Edge) frees(last bool, from, to float64) bool {
 // part of a stretch, or a rounded corner that it frees.
 func (b *Board) Interrupts(g *Gap) bool {
 	p := b.PlatingNamed(g.Of.Text)
-	if p == nil {
-		return false
-	}
+	return p != nil && interrupts(b.Platings(), p, g)
+}
+
+// interrupts is Interrupts for one of the platings of a board.
+func interrupts(platings []*Plating, p *Plating, g *Gap) bool {
 	if p.RunsOn(g.Edge, g.From, g.To) {
 		return true
 	}
@@ -267,7 +269,7 @@ func (b *Board) Interrupts(g *Gap) bool {
 			before, after = after, before
 		}
 		if before.edge == g.Edge && g.Edge.frees(before.last, g.From, g.To) && p.comesTo(before) &&
-			slices.ContainsFunc(b.Platings(), func(x *Plating) bool { return x.comesTo(after) }) {
+			slices.ContainsFunc(platings, func(x *Plating) bool { return x.comesTo(after) }) {
 			return true
 		}
 	}

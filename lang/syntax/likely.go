@@ -109,6 +109,9 @@ var likely = map[string]Likely{
 	"connector pin length": Within("0.1 mm", "50 mm", practice),
 	"connector clearance":  Within("0.03 mm", "20 mm", practice),
 
+	"connector opens margin": Within("0.05 mm", "100 mm", "as of connector clearance, up to a whole edge"),
+	"connector opens span":   Within("0.1 mm", "500 mm", "as of gap width"),
+
 	"relief reach":  Within("0.05 mm", "50 mm", practice),
 	"relief margin": Within("0.01 mm", "20 mm", "fabricators' design rules, 0.025 to 0.1 mm beyond the copper"),
 
@@ -118,6 +121,8 @@ var likely = map[string]Likely{
 	"tab perforated inset": Within("0.01 mm", "5 mm", "on the profile, or slightly inside it, in published tab rules"),
 	"tab length":           Within("0.2 mm", "50 mm", "slots of 1.6 to 10 mm to the frame in published panel rules"),
 
+	"tab opens margin":   Within("0.05 mm", "100 mm", "0.5 mm beside a tab; "+practice),
+	"tab opens span":     Within("0.1 mm", "500 mm", "as of gap width"),
 	"tab removal within": Within("0.005 mm", "5 mm", practice),
 
 	"plating finish thickness": Within("10 nm", "50 um", "gold of 0.05 µm to nickel of 6 µm and tin of some tens; "+practice),

@@ -21,14 +21,21 @@ const (
 type Value struct {
 	Node *Node
 	Expr *Expr
+	via  source.Place // of one taken over from a model: the follower's `like`
 }
 
-// Place is where the value stands.
-func (v Value) Place() source.Place { return v.Node.place(v.Expr.First, v.Expr.Last) }
+// Place is where the value stands; of one that is taken over, the clause that
+// takes it.
+func (v Value) Place() source.Place {
+	if v.via.Anchor != nil {
+		return v.via
+	}
+	return v.Node.place(v.Expr.First, v.Expr.Last)
+}
 
 // Source is the value as it is written.
 func (v Value) Source() string {
-	p := v.Place()
+	p := v.Node.place(v.Expr.First, v.Expr.Last)
 	return v.Node.stmt.text[p.Start:p.End]
 }
 
@@ -57,7 +64,7 @@ func (v Value) Plain() string {
 }
 
 // Of is a part of the value's expression as a value of its own.
-func (v Value) Of(e *Expr) Value { return Value{v.Node, e} }
+func (v Value) Of(e *Expr) Value { return Value{v.Node, e, v.via} }
 
 // Token is the text of the token that an expression node is about; Unit that
 // of its unit, or "".
@@ -91,8 +98,12 @@ func (c *Clause) Place() source.Place {
 	return p
 }
 
-// Get is the first clause with a keyword, or nil. A broken one counts as absent.
+// Get is the first clause with a keyword, or nil. A broken one counts as absent,
+// and of no clause at all there is none.
 func (c *Clause) Get(word string) *Clause {
+	if c == nil {
+		return nil
+	}
 	for _, k := range c.Clauses {
 		if k.Spec.Word == word && !k.Broken {
 			return k
@@ -137,7 +148,7 @@ func Read(s *Statement) *Reading {
 		x.keepName(s.Head)
 	}
 	x.node(s.Head, []*Clause{&r.Clause}, &r.Clause)
-	if len(s.problems) == 0 && !x.old { // what is missing may be in what could not be read
+	if len(s.problems) == 0 && !x.old && !x.kindless { // what is missing may be in what could not be read
 		x.complete(&r.Clause)
 	}
 	r.Whole = len(r.Problems) == 0 && len(s.problems) == 0
@@ -217,7 +228,7 @@ func holders(word string) []string {
 		return false
 	}
 	for _, s := range vocabulary {
-		if takes(s) {
+		if s.Word != typical && takes(s) {
 			list = append(list, s.Word)
 		}
 	}
@@ -228,6 +239,10 @@ func holders(word string) []string {
 type reader struct {
 	r   *Reading
 	old bool
+	// kindless tells that a typical is of no kind, so that its clauses are none's.
+	kindless bool
+	// composed tells that what a model states is there, so that what is missing is.
+	composed bool
 }
 
 func (x *reader) problem(rule string, at source.Place, format string, args ...any) {
@@ -240,7 +255,7 @@ func (x *reader) keepName(head *Node) {
 	c := &x.r.Clause
 	c.Broken, c.end = true, c.Keyword.End
 	if len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VNew && len(head.tokens) > 1 && head.tokens[1].Kind == Name && len(head.text(1)) <= MaxNameLength {
-		c.Values = []Value{{head, &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
+		c.Values = []Value{{Node: head, Expr: &Expr{Op: OpName, Token: 1, Unit: -1, First: 1, Last: 1}}}
 	}
 }
 
@@ -304,7 +319,7 @@ func (x *reader) assign(c *Clause, n *Node) *Value {
 	case e != nil && !c.Spec.Assign:
 		x.problem(RuleWrongValue, n.place(e.First, e.Last), "%s takes no =; only let does", c.Spec.Word)
 	case e != nil:
-		return &Value{n, e}
+		return &Value{Node: n, Expr: e}
 	}
 	return nil
 }
@@ -324,6 +339,9 @@ func (x *reader) foreign(n *Node, holder *Clause) {
 }
 
 func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
+	if x.kindless {
+		return
+	}
 	known := make([]string, len(holder.Spec.Clauses))
 	for i, c := range holder.Spec.Clauses {
 		known[i] = c.Word
@@ -397,7 +415,7 @@ func (c *Clause) refuses(k *Spec) bool {
 func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 	c.end = c.Keyword.End
 	for _, e := range exprs {
-		c.Values = append(c.Values, Value{n, e})
+		c.Values = append(c.Values, Value{Node: n, Expr: e})
 		c.end = max(c.end, n.tokens[e.Last].End)
 	}
 	args, word := c.Spec.Args, c.Spec.Word
@@ -413,7 +431,10 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 			return
 		}
 		last := c.endOf(k, i)
-		for _, v := range c.Values[i:last] {
+		for n, v := range c.Values[i:last] {
+			if n > 0 && x.apart(c, a, v) {
+				return
+			}
 			x.fits(c, a, v)
 		}
 		i = last
@@ -447,12 +468,37 @@ func (c *Clause) endOf(k, i int) int {
 	return end
 }
 
+// apart reports a value of a list that no comma stands before: a word right after
+// a number was likely meant as its unit. Names need no comma.
+func (x *reader) apart(c *Clause, a Arg, v Value) bool {
+	switch a.Kind {
+	case VQuantity, VExpr, VPosition, VPoint:
+	default:
+		return false
+	}
+	before := v.Node.tokens[v.Expr.First-1]
+	switch {
+	case before.Kind == Comma:
+		return false
+	case v.Expr.Op == OpName && before.Kind == Number:
+		x.surplus(c, v)
+	default:
+		c.Broken = true
+		x.problem(RuleSyntax, v.Place(), "expected a comma before %s: values in a list are separated by commas", v.Source())
+	}
+	return true
+}
+
 // surplus reports a value too many; a word right after a number was likely
 // meant as its unit.
 func (x *reader) surplus(c *Clause, v Value) {
 	c.Broken = true
 	if word, ok := v.Word(); ok && v.Expr.Op == OpName && v.Expr.First > 0 && v.Node.tokens[v.Expr.First-1].Kind == Number {
 		x.problem(RuleWrongValue, v.Place(), "%s is not a unit%s", word, meant(word, unitNames()))
+		return
+	}
+	if x.r.Spec.Word == typical && c == &x.r.Clause {
+		x.noKind(v)
 		return
 	}
 	if word, ok := v.Word(); ok && v.Expr.Op == OpName {
@@ -565,8 +611,12 @@ var reasons = map[string]string{"accept": "say why this is accepted", "leave": "
 // complete reports what the spec requires and the clause lacks.
 func (x *reader) complete(c *Clause) {
 	name := c.Spec.Word
+	partial := c.Spec.Partial || c.Stands(likeClause) && !x.composed
+	if c.Spec.Clause(likeClause) != nil {
+		x.checkLike(c)
+	}
 	for _, k := range c.Spec.Clauses {
-		if k.Required && !c.Stands(k.Word) {
+		if k.Required && !partial && !c.Stands(k.Word) {
 			x.problem(RuleMissingClause, c.Keyword, "%s needs %s: %s", name, k.Usage(), lowerFirst(k.Sum))
 			c.Broken = true
 			if k.Word == "because" && !x.r.Statement.Head.Braced {
@@ -576,6 +626,7 @@ func (x *reader) complete(c *Clause) {
 	}
 	for _, group := range c.Spec.OneOf {
 		switch n := c.countOf(group); {
+		case n == 0 && partial:
 		case n == 0:
 			x.problem(RuleMissingClause, c.Keyword, "%s needs one of %s", name, strings.Join(group, ", "))
 		case n > 1:

@@ -25,7 +25,8 @@ type Statement struct {
 	anchor   source.Anchor
 	text     string // from its first token to its last
 	Head     *Node
-	spec     *Spec // nil where it begins with no statement's keyword
+	spec     *Spec  // nil where it begins with no statement's keyword
+	like     string // what its item is like
 	problems []Problem
 	tokens   atomic.Pointer[[]Classified] // once somebody has asked
 }
@@ -186,6 +187,7 @@ head:
 	if b.items != nil {
 		nameItems(b.items, n)
 	}
+	b.stmt.findLike(n)
 	b.readHead(n, deepest)
 	if b.peek().Kind == OpenBrace {
 		n.Braced, n.open = true, b.peek()

@@ -75,6 +75,9 @@ func (a Arg) Describe() string {
 // Usage is the clause as the references write it: `wrap FACE W`, with the
 // clauses that belong to it, those that may be left out in brackets.
 func (s *Spec) Usage() string {
+	if s.Word == noClause {
+		return s.Word + " CLAUSE"
+	}
 	var b strings.Builder
 	b.WriteString(s.Word)
 	for _, a := range s.Args {

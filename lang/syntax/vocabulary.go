@@ -68,6 +68,7 @@ type Spec struct {
 	Sum      string     // one sentence: what it says
 	Example  string     // as it may stand in a file
 	OneOf    [][]string // groups of clauses of which exactly one must stand
+	Partial  bool       // of a typical's kind: what is required may be missing
 	Order    int        // of a statement, in the vocabulary
 	items    bool       // of a statement: it or a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
@@ -81,6 +82,9 @@ func (s *Spec) Clause(word string) *Spec {
 	}
 	return nil
 }
+
+// Names tells whether a statement gives a name.
+func (s *Spec) Names() bool { return len(s.Args) > 0 && s.Args[0].Kind == VNew }
 
 func length(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.Length} }
 func number(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.None} }
@@ -134,6 +138,17 @@ func stretchClauses(what string) []*Spec {
 	}
 }
 
+// openable is the clause by which a tab or a connector makes its own gap.
+func openable(around string, more ...*Spec) *Spec {
+	platings := many(arg("PLATING", VRef, "plating"))
+	platings.Optional = true
+	c := clause("opens", "It makes its own gap: in the platings named, or in all that run there.", platings).with(
+		clause("margin", "How much is left free on each side of "+around+".", length("E")),
+		clause("span", "How long the gap is, along the edge.", length("W"))).with(more...)
+	c.OneOf = [][]string{{"margin", "span"}}
+	return c
+}
+
 func fromTo() *Spec {
 	return clause("from", "Only from here, along the edge named before.", arg("A", VPosition)).with(
 		clause("to", "To here, along the edge.", arg("B", VPosition)).required())
@@ -159,7 +174,7 @@ const (
 var vocabulary = []*Spec{
 	{Word: "hem", Args: []Arg{number("VERSION")}, Sum: "The version of the language, 1; optional, first in the file.", Example: "hem 1"},
 	{Word: "use", Args: []Arg{arg("PATH", VText)}, Repeat: true, Example: `use "shops/standard.hem"`,
-		Sum: "Brings in another file's let, fabricator, limit, stack, tolerance and criteria statements; the path is relative to this file."},
+		Sum: "Brings in another file's let, fabricator, limit, stack, typical, tolerance and criteria statements; the path is relative to this file."},
 	{Word: "let", Args: []Arg{newName}, Assign: true, Repeat: true, Example: "let long = 62 mm",
 		Sum: "Names a value; it may stand before or after its use."},
 	{Word: "board", Args: []Arg{newName}, Sum: "The board as a whole.", Example: "board receiver { frequency 10 GHz }", Clauses: []*Spec{
@@ -206,10 +221,10 @@ var vocabulary = []*Spec{
 		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
 	{Word: "hole", Args: []Arg{newName}, Repeat: true, Sum: "A drilled hole: for mounting, or to hold the board while it is made.", Example: "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm", Clauses: []*Spec{
 		clause("diameter", "Finished diameter.", length("D")).required(),
-		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("at", "Its centre; several are a row.", many(arg("POINT", VPoint))).required(),
 		clause("plated", "Its wall is plated."),
 		clause("unplated", "Its wall is not plated."),
-		clause("net", "Its net, where it is plated.", arg("N", VName)),
+		clause("net", "Its net, where it is plated; of a row one for all, or one for each.", many(arg("N", VName))),
 		clause("land", "Diameter of the copper land round it, on both faces.", length("D")),
 	}, OneOf: [][]string{{"plated", "unplated"}}},
 	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
@@ -226,20 +241,21 @@ var vocabulary = []*Spec{
 		}},
 	{Word: "gap", Args: []Arg{newName}, Repeat: true, Sum: "Where a plating is interrupted.", Example: "gap launch of wall on west at middle width 5 mm for antenna",
 		Clauses: append([]*Spec{clause("of", "The plating that is interrupted.", arg("PLATING", VRef, "plating")).required()}, append(stretchClauses("the gap"),
-			clause("for", "The connector or the tab that the gap makes room for; of one name, the connector.", arg("NAME", VRef, "connector", "tab")),
+			clause("for", "The connector or the tab that the gap makes room for.", arg("NAME", VRef, "connector", "tab")),
 			clause("bridged", "The metal of the connector that the gap is `for` bridges the opening, as far as its body stands over it."))...),
 		OneOf: [][]string{{"at", "from"}}},
 	{Word: "connector", Args: []Arg{newName}, Repeat: true, Sum: "A part that launches over the edge; the gap before its pin is checked.",
 		Example: "connector antenna on west at middle {\n  body 9.5 mm\n  pin  top width 1.3 mm length 4 mm\n}", Clauses: []*Spec{
 			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
-			clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+			clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 			clause("body", "Width of its body along the edge.", length("W")).required().with(
 				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D"))),
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
 			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
-			clause("net", "The net of its pin.", arg("N", VName)),
+			clause("net", "The net of its pin; of a row one for all, or one for each.", many(arg("N", VName))),
+			openable("its widest pin", clause("bridged", "Its metal bridges the opening, as far as its body stands over it.")),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
 		clause("over", "The platings and castellations that are laid bare.", many(arg("NAME", VRef, "plating", "castellation"))).required(),
@@ -250,7 +266,7 @@ var vocabulary = []*Spec{
 	}},
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
-		clause("at", "Its middle, along the edge.", arg("P", VPosition)).required(),
+		clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 		clause("width", "Width of its root, along the edge, on the profile. The round ends of the slots narrow it by the bit's diameter halfway along a slot as wide as the bit: `report` states that waist.", length("W")).required(),
 		clause("solid", "It has no row of holes; it is routed off."),
 		clause("perforated", "It is snapped off along a row of small holes.").with(
@@ -259,6 +275,7 @@ var vocabulary = []*Spec{
 			clause("inset", "How far inside the profile the row lies; 0 is on it.", length("I"))),
 		clause("premetallised", "The copper of both faces runs on over the tab into the frame. There is no wall under it: the tab's root is bare once it is cut, an opening like any other."),
 		clause("length", "From the profile to the panel's frame.", length("L")),
+		openable("the tab"),
 		clause("removal", "How it is taken off: rout, or hand.", arg("WORD", VWord, "rout", "hand")).with(
 			clause("by", "Who takes it off.", arg("WHO", VWord, "shop", "assembler", "customer")),
 			clause("within", "How much may stand out past the profile or be missing.", length("E"))),
@@ -290,7 +307,7 @@ var vocabulary = []*Spec{
 		clause("rectangle", "A rectangle, W along x and H along y.", length("W")).with(
 			clause("by", "Height, along y.", length("H")).required()),
 		clause("circle", "A circle of diameter D.", length("D")),
-		clause("at", "Its centre.", arg("POINT", VPoint)).required(),
+		clause("at", "Its centre; several are a row.", many(arg("POINT", VPoint))).required(),
 		clause("net", "Its net.", arg("N", VName)),
 	}, OneOf: [][]string{{"rectangle", "circle"}}},
 	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{
@@ -301,6 +318,8 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
+	{Word: typical, Args: []Arg{newName}, Repeat: true, Sum: "What many items of one kind have in common; they take it over by `like`. It is no item itself, and what its kind requires may be missing.", // its clauses: addRepetition
+		Example: "typical scar tab { solid; width 3 mm; length 2 mm }"},
 	{Word: "tolerance", Repeat: true, Sum: "How exact the finished board must be, either way. A clause of the file itself stands before a used file's.", Example: "tolerance {\n  outline 0.13 mm\n  thickness 10 %\n}", Clauses: []*Spec{
 		clause("outline", "Of the outline.", length("E")),
 		clause("thickness", "Of the finished thickness, as a length or in %.", Arg{Name: "E", Kind: VQuantity, Dim: quantity.Length, Share: true}),
@@ -380,6 +399,7 @@ var (
 )
 
 func init() {
+	addRepetition()
 	var reserve func(s *Spec)
 	reserve = func(s *Spec) {
 		keywords[s.Word] = true

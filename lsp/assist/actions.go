@@ -2,6 +2,7 @@ package assist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/checks"
@@ -97,7 +98,9 @@ func (x *actor) gap() {
 
 // unused is a name that no statement with a keyword has yet, plain where it can be.
 func (x *actor) unused(word, name string) string {
-	taken := func(n string) bool { return itemNamed(x.a.Board(), word, n) != nil }
+	taken := func(n string) bool {
+		return itemNamed(x.a.Board(), word, n) != nil || slices.ContainsFunc(board.Kinds(), func(k *board.Kind) bool { return k.SharesNames() && k.Find(x.a.Board(), n) != nil })
+	}
 	free := name
 	for n := 2; taken(free); n++ {
 		free = fmt.Sprintf("%s_%d", name, n)

@@ -19,12 +19,12 @@ import (
 
 func TestSignature(t *testing.T) {
 	for marked, want := range map[string]string{
-		"tab ‸\n":                                    "tab <NAME> on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
-		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
-		"tab t1 on ‸":                                "tab NAME <on EDGE> at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
-		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P> width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
-		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
-		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P width W [solid] [<perforated hole D pitch P [inset I]>] [premetallised] [length L] [removal WORD [by WHO] [within E]]",
+		"tab ‸\n":                                    "tab <NAME> on EDGE at P… width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
+		"tab t1 ‸\n":                                 "tab NAME <on EDGE> at P… width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
+		"tab t1 on ‸":                                "tab NAME <on EDGE> at P… width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
+		"tab t1 on south at 3 m‸":                    "tab NAME on EDGE <at P…> width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
+		"tab t1 on south at 3 mm ‸width 3 mm":        "tab NAME on EDGE at P… width W [solid] [perforated hole D pitch P [inset I]] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
+		"tab t1 on south at 3 mm perforated hole ‸":  "tab NAME on EDGE at P… width W [solid] [<perforated hole D pitch P [inset I]>] [premetallised] [length L] [opens [PLATING…] [margin E] [span W]] [removal WORD [by WHO] [within E]] [like NAME] [no CLAUSE]",
 		"let x ‸":                                    "let NAME <= EXPRESSION>",
 		"let x = ‸":                                  "let NAME <= EXPRESSION>",
 		"board b {\n  frequency ‸\n}":                "board NAME [title TEXT] [revision TEXT] [<frequency F [to F]>] [shielding LEVEL] [class CLASS] [thickness T] [current I] [rise DT] [voltage V] [hazard WORD] [number TEXT] [owner TEXT] [author TEXT] [approver TEXT] [date DATE] [status TEXT] [material TEXT] [finish WORD] [mask WORD] [legend WORD] [impedance TEXT]",
@@ -200,6 +200,30 @@ func TestAGapForATabOfAConnectorsName(t *testing.T) {
 	list := Actions(a, source.Span{Start: at, End: at}, nil)
 	require.NotEmpty(t, list)
 	assert.Equal(t, "\ngap both_gap of wall on south at 15 mm width 3 mm", list[0].Edits[0].Text)
+}
+
+// Where a tab or a connector opens a gap of its own, too narrow as it may be, no
+// second one is offered.
+func TestNoGapForWhatOpensItsOwn(t *testing.T) {
+	for _, statement := range []string{
+		"tab t on ‸south at 15 mm width 3 mm solid",
+		"connector c on ‸south at 15 mm { body 9 mm; pin top width 1 mm length 2 mm }",
+	} {
+		for opens, want := range map[string]int{"": 1, " opens span 0.2 mm": 0} {
+			text := strings.TrimSuffix(statement, " }")
+			if text != statement {
+				opens = strings.Replace(opens, " opens", "; opens", 1) + " }"
+			}
+			a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating wall { along south; net GND }\n"+text+opens+"\n")
+			offered := 0
+			for _, x := range Actions(a, source.Span{Start: at, End: at}, nil) {
+				if strings.HasPrefix(x.Title, "make a gap") {
+					offered++
+				}
+			}
+			assert.Equal(t, want, offered, text+opens)
+		}
+	}
 }
 
 func TestActions(t *testing.T) {

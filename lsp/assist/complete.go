@@ -234,6 +234,15 @@ func (c *completion) units() {
 	}
 }
 
+// typicals lists what is typical of a kind.
+func (c *completion) typicals(kind string, name func(label, kind, detail string)) {
+	for _, t := range c.b.Typicals() {
+		if t.Kind == kind {
+			name(t.Name.Text, "typical", strings.Join(t.Says, "; "))
+		}
+	}
+}
+
 // values lists what a value may be.
 func (c *completion) values(arg *syntax.Arg) {
 	name := func(label, kind, detail string) {
@@ -244,6 +253,10 @@ func (c *completion) values(arg *syntax.Arg) {
 	switch arg.Kind {
 	case syntax.VRef:
 		for _, word := range arg.Words {
+			if word == "typical" {
+				c.typicals(arg.Words[1], name)
+				continue
+			}
 			for _, i := range board.KindNamed(word).Items(c.b) {
 				name(i.Name.Text, word, word)
 			}
@@ -331,7 +344,12 @@ func (c *completion) items() {
 		}
 	}
 	for _, k := range acceptable() {
+		row := ""
 		for _, i := range k.Items(c.b) {
+			if i.Row.Given() && i.Row.Text != row {
+				row = i.Row.Text
+				add(row, k.Word)
+			}
 			add(i.Name.Text, k.Word)
 		}
 	}

@@ -67,14 +67,15 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"cutout":       card((*board.Board).Cutouts, func(b *board.Board, c *board.Cutout) string { return profileCard(b, c.Profile) }),
 	"hole":         card((*board.Board).Holes, func(_ *board.Board, h *board.Hole) string { return holeCard(h) }),
 	"plating":      platingCard,
-	"gap":          card((*board.Board).Gaps, gapCard),
-	"connector":    card((*board.Board).Connectors, func(_ *board.Board, c *board.Connector) string { return connectorCard(c) }),
+	"gap":          card((*board.Board).StatedGaps, gapCard),
+	"connector":    card((*board.Board).Connectors, connectorCard),
 	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
 	"tab":          card((*board.Board).Tabs, tabCard),
 	"castellation": card((*board.Board).Castellations, castellationCard),
 	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
+	"typical":      card((*board.Board).Typicals, typicalCard),
 	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
 	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
 	"leave":        leaveCard,
@@ -90,12 +91,24 @@ var cardless = map[string]string{
 // card makes the entry of a kind from its list and what is said of one item.
 func card[T interface{ Base() *board.Item }](list func(*board.Board) []T, say func(*board.Board, T) string) func(*board.Board, string, *Shown) string {
 	return func(b *board.Board, name string, _ *Shown) string {
-		if x, ok := find(list(b), name); ok {
+		all := list(b)
+		if x, ok := find(all, name); ok {
 			return say(b, x)
 		}
-		return ""
+		members := slices.DeleteFunc(slices.Clone(all), func(x T) bool { return !x.Base().Row.Given() || x.Base().Row.Text != name })
+		var cards []string
+		for _, x := range members[:min(len(members), rowShown)] {
+			cards = append(cards, strings.TrimSpace(say(b, x)))
+		}
+		if n := len(members) - rowShown; n > 0 {
+			cards = append(cards, fmt.Sprintf("And %d more.", n))
+		}
+		return strings.Join(cards, "\n\n")
 	}
 }
+
+// rowShown is how many members of a row its card tells of.
+const rowShown = 3
 
 // itemCard is what is known of a named item; "" if there is none.
 func itemCard(b *board.Board, word, name string, kept *Shown) string {
@@ -111,6 +124,25 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
 	}
 	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+}
+
+func typicalCard(b *board.Board, t *board.Typical) string {
+	s := fmt.Sprintf("**typical %s %s**: %s", t.Kind, t.Name.Text, strings.Join(t.Says, "; "))
+	if t.Likes.Given() {
+		s += "; the rest like " + t.Likes.Text
+	}
+	names := make([]string, 0, 10)
+	followers := b.Followers(t.Name.Text)
+	for _, f := range followers[:min(len(followers), cap(names))] {
+		names = append(names, f.Text)
+	}
+	switch n := len(followers) - len(names); {
+	case len(followers) == 0:
+		return s + "\n\nNothing is like it."
+	case n > 0:
+		return s + fmt.Sprintf("\n\nTaken over by %s and %d more.", strings.Join(names, ", "), n)
+	}
+	return s + "\n\nTaken over by " + strings.Join(names, ", ") + "."
 }
 
 func holeCard(h *board.Hole) string {
@@ -285,7 +317,20 @@ func leak(b *board.Board, of func(figures.Opening) bool) string {
 	return open
 }
 
-func connectorCard(c *board.Connector) string {
+// openedLines tell of the gaps that a tab or a connector opens, and what stays open of each.
+func openedLines(b *board.Board, of func(*board.Gap) bool) string {
+	var s strings.Builder
+	for _, g := range b.Gaps() {
+		if !of(g) {
+			continue
+		}
+		fmt.Fprintf(&s, "- opens plating %s from %s to %s, %s long\n", g.Of.Text, mm(g.From), mm(g.To), mm(g.To-g.From))
+		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Gap == g }))
+	}
+	return s.String()
+}
+
+func connectorCard(b *board.Board, c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
 	from, to := c.Span()
@@ -296,13 +341,18 @@ func connectorCard(c *board.Connector) string {
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}
-	return s.String()
+	open := openedLines(b, func(g *board.Gap) bool { return g.Connector == c })
+	if open == "" {
+		return s.String()
+	}
+	return cautioned(s.String() + open)
 }
 
 func tabCard(b *board.Board, t *board.Tab) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**tab %s** on %s, from %s to %s, middle at %s\n\n", t.Name.Text, t.Edge.Name, mm(t.From()), mm(t.To()), board.Coordinates(t.Edge.Point(t.Position)))
 	s.WriteString(figureLines(report.TabItem(b, t, checks.BitsOf(b))))
+	s.WriteString(openedLines(b, func(g *board.Gap) bool { return g.Tab == t }))
 	if b.Rooted(t) {
 		s.WriteString("- premetallised: its root is bare once it is cut\n")
 		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Tab == t }))
@@ -471,7 +521,7 @@ func edgeCard(b *board.Board, name string) string {
 	})
 	for _, g := range b.Gaps() {
 		if g.Edge == e {
-			add(g.From, g.To, "gap %s", g.Name.Text)
+			add(g.From, g.To, "%s", g.Title())
 		}
 	}
 	for _, t := range b.Tabs() {

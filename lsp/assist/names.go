@@ -117,6 +117,9 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 	case syntax.VNew:
 		return newMention(s, name)
 	case syntax.VRef:
+		if m := memberMention(b, s, name); m != nil {
+			return m
+		}
 		for _, kind := range s.Arg.Words {
 			if itemNamed(b, kind, name) != nil {
 				return one(kind)
@@ -152,7 +155,12 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 
 // itemMentions is of an item of any kind, or of the row before a member's number.
 func itemMentions(b *board.Board, at source.Place, name string) []mention {
-	if k := accepted(b, name); k != nil {
+	k := accepted(b, name)
+	if row, ok := rowOf(name); ok && k != nil && int(at.End-at.Start) == len(name) && k.Find(b, name).Row.Given() {
+		at.End = at.Start + int32(len(row))
+		return []mention{{Name{k.Word, row}, at, false}}
+	}
+	if k != nil {
 		if k.Word == "plane" {
 			return []mention{{Name{kindLayer, name}, at, false}} // whose name it goes by
 		}
@@ -161,6 +169,22 @@ func itemMentions(b *board.Board, at source.Place, name string) []mention {
 	if row, ok := rowOf(name); ok && int(at.End-at.Start) == len(name) { // in quotes it is one word
 		at.End = at.Start + int32(len(row))
 		return itemMentions(b, at, row)
+	}
+	return nil
+}
+
+// memberMention is of the row whose member a reference names, as t.1.
+func memberMention(b *board.Board, s *syntax.Spot, name string) []mention {
+	row, ok := rowOf(name)
+	if !ok || int(s.Place.End-s.Place.Start) != len(name) { // in quotes it is one word
+		return nil
+	}
+	for _, kind := range s.Arg.Words {
+		if i := itemNamed(b, kind, name); i != nil && i.Row.Given() {
+			at := s.Place
+			at.End = at.Start + int32(len(row))
+			return []mention{{Name{kind, row}, at, false}}
+		}
 	}
 	return nil
 }

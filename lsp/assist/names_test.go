@@ -167,6 +167,57 @@ func TestRename(t *testing.T) {
 	}
 }
 
+// What is typical is renamed where it is taken over, and an item where another is
+// like it.
+func TestRenameOfWhatOthersAreLike(t *testing.T) {
+	const text = "outline rectangle 60 mm by 30 mm\ntypical scar tab { width 3 mm; solid }\ntab t like scar on south at 9 mm\ntab u like t on south at 30 mm\ntypical wide tab { like scar; width 4 mm }\nplating wall { along west; net GND }\n"
+	for _, c := range []struct {
+		at    string
+		edits int
+	}{{"typical |scar", 3}, {"t like |scar", 3}, {"tab |t like", 2}, {"u like |t on", 2}, {"typical |wide", 1}} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1))
+		m, err := Renameable(a, at)
+		require.NoError(t, err, c.at)
+		changes, err := Rename([]*lang.Analysis{a}, m.Name, "other")
+		require.NoError(t, err, c.at)
+		require.Len(t, changes, 1)
+		assert.Len(t, changes[0].Edits, c.edits, c.at)
+		_, err = Rename([]*lang.Analysis{a}, m.Name, "wall")
+		assert.EqualError(t, err, "wall is taken: a plating of that name stands at a.hem:6", "items of all kinds share one set of names")
+	}
+}
+
+// A row is renamed where one of its members is named, and its card tells of them.
+func TestRows(t *testing.T) {
+	const text = "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ntab s on south at 9 mm, 20 mm, 30 mm, 40 mm width 3 mm solid\ngap g of wall on south at 9 mm width 5 mm for s.1\naccept tab_weak on s.2 because \"so\"\n"
+	for _, where := range []string{"tab |s on", "for |s.1", "on |s.2"} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(where, "|", "", 1), strings.Replace(where, "|", "‸", 1), 1))
+		m, err := Renameable(a, at)
+		require.NoError(t, err, where)
+		changes, err := Rename([]*lang.Analysis{a}, m.Name, "row")
+		require.NoError(t, err, where)
+		require.Len(t, changes, 1)
+		assert.Len(t, changes[0].Edits, 3, where)
+	}
+	a, at := analyze(t, strings.Replace(text, "tab s on", "tab ‸s on", 1))
+	card, _ := Hover(a, at, new(Shown))
+	assert.Contains(t, card.Markdown, "**tab s.1**")
+	assert.Contains(t, card.Markdown, "**tab s.3**")
+	assert.Contains(t, card.Markdown, "And 1 more.")
+	assert.NotContains(t, card.Markdown, "**tab s.4**")
+}
+
+// A plating that a tab or a connector opens is one of its names.
+func TestRenameOfAPlatingThatIsOpened(t *testing.T) {
+	a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating w‸all { along south west; net GND }\ntab t on south at 30 mm width 3 mm solid opens wall margin 1 mm\nconnector c on west at 20 mm { body 9 mm; opens wall span 3 mm }\n")
+	m, err := Renameable(a, at)
+	require.NoError(t, err)
+	changes, err := Rename([]*lang.Analysis{a}, m.Name, "shield")
+	require.NoError(t, err)
+	require.Len(t, changes, 1)
+	assert.Equal(t, 3, len(changes[0].Edits))
+}
+
 func TestWhatCannotBeRenamed(t *testing.T) {
 	for marked, want := range map[string]string{
 		"outline rectangle 9 mm by 9 mm\nplating w { along ‸south; net GND }\n": "south is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own",

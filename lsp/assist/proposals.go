@@ -15,14 +15,15 @@ type Proposal struct {
 }
 
 // GapForConnector is the gap that a connector's pins need in the plating that
-// runs past them; ok is false where there is none to interrupt, or where the
-// gap would be wider than the connector's body or leave the edge.
+// runs past them; ok is false where there is none to interrupt, where the gap
+// would be wider than the connector's body or leave the edge, and where the
+// connector opens one of its own.
 func GapForConnector(a *lang.Analysis, limits *checks.Limits, c *board.Connector) (p Proposal, ok bool) {
 	clear := math.Max(limits.Minimum("launch_clearance").Value, c.Clearance.Value)
 	for _, pin := range c.Pins {
 		p.Width = math.Max(p.Width, pin.Width.Value+2*clear)
 	}
-	if p.Width == 0 {
+	if p.Width == 0 || c.Opens != nil {
 		return p, false
 	}
 	p.Width = math.Ceil(math.Max(p.Width, limits.Minimum("gap_width").Value))
@@ -33,9 +34,9 @@ func GapForConnector(a *lang.Analysis, limits *checks.Limits, c *board.Connector
 }
 
 // GapForTab is the gap that a tab needs which is there while the board is
-// plated; ok is false for a tab that stands on no plating, or premetallised.
+// plated; ok is false for a tab that stands on no plating, is premetallised or opens a gap of its own.
 func GapForTab(a *lang.Analysis, limits *checks.Limits, t *board.Tab) (p Proposal, ok bool) {
-	if t.Premetallised {
+	if t.Premetallised || t.Opens != nil {
 		return p, false
 	}
 	p.Width = math.Ceil(math.Max(t.Width.Value+2*limits.Minimum("tab_gap").Value, limits.Minimum("gap_width").Value))

@@ -127,6 +127,31 @@ gap h of wall on south at 30 mm width 4 mm for c
 	}
 }
 
+// The card of a tab or a connector tells what it opens, in each plating, and what
+// stays open; that of the edge, what opens it.
+func TestCardsOfWhatOpensAGap(t *testing.T) {
+	a, at := analyze(t, `board b { thickness 1 mm; frequency 1 GHz }
+outline rectangle 60 mm by 40 mm
+plating wall { along south west; net GND }
+plating more { along south from 20 mm to 40 mm; net GND }
+tab t on so‸uth at 30 mm width 3 mm solid opens margin 1 mm
+tab u on south at 10 mm width 3 mm solid
+connector c on west at 20 mm { body 9 mm; pin top width 1 mm length 3 mm; opens margin 0.5 mm }
+connector d on west at 10 mm { body 9 mm; pin top width 1 mm length 3 mm; opens wall margin 0.5 mm bridged }
+`)
+	card := func(word, name string) string { return itemCard(a.Board(), word, name, new(Shown)) }
+	assert.Contains(t, card("tab", "t"), "- opens plating wall from 27.50 mm to 32.50 mm, 5.00 mm long\n- stays open: south from 27.50 mm to 32.50 mm")
+	assert.Contains(t, card("tab", "t"), "- opens plating more from 27.50 mm to 32.50 mm, 5.00 mm long\n")
+	assert.NotContains(t, card("tab", "u"), "opens")
+	assert.Contains(t, card("connector", "c"), "- opens plating wall from 19.00 mm to 21.00 mm, 2.00 mm long\n- stays open: west from 19.00 mm to 21.00 mm")
+	assert.NotContains(t, card("connector", "c"), "from 9.00 mm")
+	assert.Contains(t, card("connector", "d"), "- opens plating wall from 9.00 mm to 11.00 mm, 2.00 mm long\n")
+	assert.NotContains(t, card("connector", "d"), "stays open", "its metal closes it")
+	edge, ok := Hover(a, at, new(Shown))
+	require.True(t, ok)
+	assert.Contains(t, edge.Markdown, "- 27.50 mm to 32.50 mm: the gap of tab t\n")
+}
+
 // The root of a premetallised tab is bare once that is cut: an opening of the
 // plating that it stands on.
 func TestCardsOfARoot(t *testing.T) {

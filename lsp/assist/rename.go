@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -61,8 +62,10 @@ func Rename(roots []*lang.Analysis, n Name, to string) ([]Change, error) {
 	}
 	changes := map[string]*Change{}
 	for _, a := range roots {
-		if taken := Mentions(a, renamed); len(taken) > 0 {
-			return nil, takenError(renamed, taken)
+		for _, other := range sharing(renamed) {
+			if taken := Mentions(a, other); len(taken) > 0 {
+				return nil, takenError(other, taken)
+			}
 		}
 		for _, m := range Mentions(a, n) {
 			c := changes[m.File.Path()]
@@ -89,6 +92,21 @@ func Rename(roots []*lang.Analysis, n Name, to string) ([]Change, error) {
 		}
 	}
 	return list, nil
+}
+
+// sharing are the names that nothing else may have: items of all kinds share one set.
+func sharing(n Name) []Name {
+	list := []Name{n}
+	k := board.KindNamed(n.Kind)
+	if k == nil || !k.SharesNames() {
+		return list
+	}
+	for _, other := range board.Kinds() {
+		if other != k && other.SharesNames() {
+			list = append(list, Name{other.Word, n.Text})
+		}
+	}
+	return list
 }
 
 // writable tells whether a name can be written where names of its kind stand.

@@ -68,6 +68,8 @@ type subject struct {
 // within is the gap that a tab stands in, or the connector that a gap is for.
 func (s subject) within() string {
 	switch {
+	case s.own():
+		return ""
 	case s.tab != nil && s.gap != nil:
 		return s.gap.Name.Text
 	case s.gap != nil:
@@ -75,6 +77,9 @@ func (s subject) within() string {
 	}
 	return ""
 }
+
+// own tells whether what is shown opens its gap itself.
+func (s subject) own() bool { return s.gap != nil && s.gap.Opened() }
 
 func (a *author) subjects() (list []subject) {
 	shownIn := map[*board.Gap]bool{}
@@ -97,7 +102,9 @@ func (a *author) subjects() (list []subject) {
 		}
 		s := subject{word: "gap", name: g.Name.Text, edge: g.Edge, from: g.From, to: g.To, gap: g}
 		if c := g.ForConnector(a.b); c != nil && c.Edge == g.Edge {
-			s.connector = c
+			if s.connector = c; g.Opened() {
+				s.word = "connector"
+			}
 			from, to := c.BodyAt(g)
 			s.from, s.to = math.Min(s.from, from), math.Max(s.to, to)
 		}
@@ -182,7 +189,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	switch s.word {
 	case "tab":
 		c.tab(s.tab)
-	case "gap":
+	case "gap", "connector":
 		c.connector()
 	case "half hole":
 		c.row(s.row)
@@ -311,6 +318,9 @@ func (c *closeup) said(within []string) []string {
 	switch {
 	case c.s.tab != nil:
 		kind := tabKind(c.s.tab)
+		if c.s.own() {
+			kind += "; in its own gap"
+		}
 		if len(within) > 0 {
 			kind += "; in gap " + enumerated(within)
 		}
@@ -318,7 +328,11 @@ func (c *closeup) said(within []string) []string {
 	case c.s.row != nil:
 		list[0] += " Plated."
 	case c.s.connector != nil:
-		list[0] += " For " + enumerated(within) + "; how far out a connector's body reaches is not stated."
+		whose := " For " + enumerated(within)
+		if c.s.own() {
+			whose = " In its own gap"
+		}
+		list[0] += whose + "; how far out a connector's body reaches is not stated."
 		if c.s.gap.Bridged {
 			list = append(list, "The connector's metal closes the gap.")
 		}

@@ -124,6 +124,24 @@ func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
 	assert.NotContains(t, without, "tab t")
 }
 
+// A gap that a tab or a connector opens has no name: the table of gaps says for
+// which it is in which plating, and its detail is theirs.
+func TestGapsThatAreOpened(t *testing.T) {
+	b := read(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating p { along south west; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }\nplating q { along south from 20 mm to 40 mm; net G }\n"+
+		"tab t on south at 30 mm width 3 mm solid opens margin 1 mm\ntab s on south at 10 mm width 3 mm solid\ngap g of p on south at 10 mm width 5 mm\nconnector j on west at 20 mm { body 9 mm; pin top width 1 mm length 3 mm; opens span 4 mm bridged }\n")
+	said := words(drawn(t, b, Options{}))
+	for _, want := range []string{
+		"\ng\np\nsouth\n7.5, 0\n12.5, 0\n5\n–\n", "\n–\np\nsouth\n27.5, 0\n32.5, 0\n5\ntab t\n", "\n–\nq\nsouth\n27.5, 0\n32.5, 0\n5\ntab t\n",
+		"\n–\np\nwest\n0, 18\n0, 22\n4\nconnector j, bridged by it\n",
+		"Detail of tab t, ", "in its own gap", "Detail of connector j, ", "In its own gap; how far out", "The connector's metal closes the gap.", "Detail of tab s, ", "in gap g",
+	} {
+		assert.Contains(t, said, want)
+	}
+	assert.Equal(t, 1, strings.Count(said, "in its own gap"))
+	assert.NotContains(t, said, "own gap; in gap")
+	assert.NotContains(t, said, "t, t", "its label stands once")
+}
+
 // What is bare once a premetallised tab is cut, what no body bridges, and how a
 // fence goes round a rim is in the tables; a plating that runs where another does
 // has its section.

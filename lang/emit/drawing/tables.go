@@ -106,14 +106,20 @@ func (a *author) gaps() table {
 		if g.Edge == nil {
 			continue
 		}
-		for_ := named(g.For)
+		name, for_ := g.Name.Text, named(g.For)
+		if g.Opened() {
+			name = "–"
+		}
+		if g.Connector != nil {
+			for_ = "connector " + for_
+		}
 		if g.ForTab(a.b) != nil {
 			for_ = "tab " + for_
 		}
 		if g.BridgedBy(a.b) != nil {
 			for_ += ", bridged by it"
 		}
-		t.rows = append(t.rows, []string{g.Name.Text, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
+		t.rows = append(t.rows, []string{name, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
 	}
 	return t
 }

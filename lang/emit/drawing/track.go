@@ -146,7 +146,7 @@ func (a *author) labels() []label {
 		}
 	}
 	for _, g := range a.b.Gaps() {
-		if g.Edge != nil && !g.Edge.Profile.Cutout {
+		if g.Edge != nil && !g.Edge.Profile.Cutout && !g.Opened() { // else what opens it has a label
 			list = append(list, onEdge(g.Edge, (g.From+g.To)/2, shown(g.Name.Text, 24)))
 		}
 	}

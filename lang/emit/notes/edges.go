@@ -2,6 +2,7 @@ package notes
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -62,15 +63,23 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	var list []string
 	for _, g := range m.b.GapsIn(s) {
 		from = append(from, g.Keyword)
-		what := "gap " + g.Name.Text
+		what := g.Title()
 		switch {
+		case g.Opened():
+			// Its title says what it is for.
 		case g.ForTab(m.b) != nil:
 			what += ", for tab " + g.For.Text
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
 		if g.BridgedBy(m.b) != nil {
+			if g.Opened() {
+				what += ", which launches there"
+			}
 			what += " and its metal closes the opening"
+		}
+		if g.Opened() && slices.Contains(list, what) {
+			continue // of another plating, by the same tab or connector
 		}
 		list = append(list, what)
 	}

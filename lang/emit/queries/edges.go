@@ -81,6 +81,8 @@ func gaps(b *board.Board) (said, lacking []Part) {
 		}
 		x := Part{At: g.Keyword, Edges: []string{g.Edge.Name}}
 		switch {
+		case g.Opened():
+			x.Text = "its own gap in " + g.Of.Text
 		case g.ForTab(b) != nil:
 			x.Text = "for tab " + g.For.Text
 		case g.For.Given():

@@ -88,6 +88,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 		plain + wall + "gap g of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid", "g: for tab t", plain + wall},
 	{"bare_stretches", "", "", plain + wall + "gap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "g: for tab t", ""},
 	{"bare_stretches", "", "", plain + wall + "gap g of wall on south at 20 mm width 5 mm for j\nconnector j on south at 20 mm { body 9 mm }", "g: for j", ""},
+	{"bare_stretches", "", "", plain + wall + "tab t on south at 20 mm width 3 mm solid opens margin 1 mm\nconnector j on south at 40 mm { body 9 mm; opens wall span 4 mm }", "j: its own gap in wall | t: its own gap in wall", plain + wall + "tab t on south at 20 mm width 3 mm solid premetallised opens margin 1 mm"},
 	{"stretch_tolerance", plain + wall, "`gaps` in `tolerance`", plain + wall + "tolerance { gaps 0.2 mm }", "gaps: 0.2 mm either way", "outline circle 50 mm\nplating wall { along rim; net GND }"},
 	{"wrap_width", plain + with("wrap top 1 mm"), "`wrap bottom` in plating wall", plain + with("wrap top 1 mm; wrap bottom 0.5 mm"), "wall: top 1 mm | wall: bottom 0.5 mm", plain},
 	{"artwork_past_profile", plain + wall, "`extend` in plating wall", plain + with("extend 0.5 mm"), "wall: 0.5 mm", plain},

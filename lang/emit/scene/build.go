@@ -63,12 +63,19 @@ func (m *maker) all() {
 	each(m, m.b.Planes(), m.plane)
 	each(m, m.b.Platings(), m.plating)
 	each(m, m.b.Reliefs(), m.relief)
-	each(m, m.b.Gaps(), m.gap)
+	each(m, m.b.StatedGaps(), m.gap)
 	each(m, m.b.Castellations(), m.castellation)
 	each(m, m.b.Features(), m.feature)
 	each(m, m.b.Fences(), m.fence)
 	each(m, m.b.Connectors(), m.connector)
 	each(m, m.b.Tabs(), m.tab)
+	for _, g := range m.b.Gaps() {
+		if g.Opened() { // after what opens it, which a place in its statement is first of all
+			i := m.gap(g)
+			i.Place, i.ID = g.Whole, g.Title()+" in "+g.Of.Text
+			m.add(i)
+		}
+	}
 }
 
 // each adds the items of one kind.
@@ -82,7 +89,9 @@ func each[T interface{ Base() *board.Item }](m *maker, list []T, build func(T) I
 
 // add gives an item its id, the first of a name the plain one.
 func (m *maker) add(i Item) {
-	i.ID = i.Kind
+	if i.ID == "" {
+		i.ID = i.Kind
+	}
 	if i.Name != "" {
 		i.ID += " " + i.Name
 	}

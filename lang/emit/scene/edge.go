@@ -108,7 +108,12 @@ func (m *maker) gap(g *board.Gap) Item {
 	i := Item{Kind: "gap"}
 	segs := m.run(&i, g.Edge, g.From, g.To)
 	i.Facts = append(i.Facts, Fact{Label: "of", Text: g.Of.Text})
-	if g.For.Given() {
+	switch {
+	case g.Tab != nil:
+		i.Facts = append(i.Facts, Fact{Label: "opened by", Text: "tab " + g.Name.Text})
+	case g.Connector != nil:
+		i.Facts = append(i.Facts, Fact{Label: "opened by", Text: "connector " + g.Name.Text})
+	case g.For.Given():
 		what := g.For.Text
 		if g.ForTab(m.b) != nil {
 			what = "tab " + what

@@ -341,6 +341,33 @@ func TestIDsAreStable(t *testing.T) {
 	assert.Equal(t, "outline; plane top; plane top (2)", ids(rectangle+"plane on top net A pullback 1 mm\nplane on top net B pullback 2 mm\n"))
 }
 
+// What tabs and connectors open is shown for each plating, and keeps its id where
+// others are opened before it.
+func TestGapsThatAreOpened(t *testing.T) {
+	const text = "plating w { along south west; net G; wrap top 1 mm }\nplating v { along south from 20 mm to 40 mm; net G }\n" +
+		"tab t on south at 30 mm width 3 mm solid opens margin 1 mm\nconnector t on west at 20 mm { body 9 mm; opens w span 4 mm bridged }\n"
+	s := Build(read(t, rectangle+text).Board(), 0)
+	var ids []string
+	for _, i := range s.Items {
+		ids = append(ids, i.ID)
+	}
+	assert.Equal(t, []string{"outline", "plating w", "plating v", "tab t", "the gap of tab t in w", "the gap of tab t in v", "connector t", "the gap of connector t in w"}, ids)
+	for id, want := range map[string]struct {
+		of, by string
+		long   float64
+	}{
+		"the gap of connector t in w": {"w", "connector t", 4}, "the gap of tab t in w": {"w", "tab t", 5}, "the gap of tab t in v": {"v", "tab t", 5},
+	} {
+		i := find(t, s, id)
+		assert.Equal(t, "gap", i.Kind)
+		assert.Contains(t, i.Facts, Fact{Label: "of", Text: want.of}, id)
+		assert.Contains(t, i.Facts, Fact{Label: "opened by", Text: want.by}, id)
+		assert.InDelta(t, want.long, length(part(t, i, Bare, Through).Paths), 1e-9, id)
+	}
+	assert.Equal(t, find(t, s, "tab t").Place, find(t, s, "the gap of tab t in v").Place)
+	find(t, Build(read(t, rectangle+strings.Replace(text, "south west", "west", 1)).Board(), 0), "the gap of tab t in v")
+}
+
 // A text that says little or says it wrongly gives what can be shown.
 func TestTextsThatAreNotDone(t *testing.T) {
 	for name, c := range map[string]struct {
