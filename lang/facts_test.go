@@ -350,7 +350,7 @@ func fenceFacts(b *board.Board) []string {
 		if len(f.Vias) == 0 {
 			return f.Name.Text + " nowhere"
 		}
-		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + named("net", f.Net)
+		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + when(f.Added, "added") + named("net", f.Net)
 	})
 }
 

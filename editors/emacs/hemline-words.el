@@ -16,7 +16,7 @@
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("adhesion" "along" "approver" "arc" "around" "at" "author" "base"
+  '("added" "adhesion" "along" "approver" "arc" "around" "at" "author" "base"
     "because" "blisters" "body" "bow" "bridged" "burrs" "by" "checked"
     "circle" "class" "clearance" "clockwise" "close" "continuity" "copper"
     "corner" "coupon" "current" "cutouts" "date" "diameter" "dielectric"

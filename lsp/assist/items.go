@@ -123,6 +123,9 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 	if f.Land.Given() {
 		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
 	}
+	if f.Added {
+		land += ", not in the artwork yet"
+	}
 	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
 }
 

@@ -260,7 +260,11 @@ func (a *author) fences() table {
 		if f.Even {
 			pitch = "≤ " + pitch + ", even"
 		}
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
+		vias := fmt.Sprint(len(f.Vias))
+		if f.Added {
+			vias += ", to add"
+		}
+		t.rows = append(t.rows, []string{f.Name.Text, vias, length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
 	}
 	return t
 }

@@ -315,3 +315,16 @@ relief r over c on top bottom margin 0 mm`, usual)
 	assert.InDelta(t, all["copper_L2_one_add.gbr"].Inside, all["copper_L3_bottom_add.gbr"].Inside, exact)
 	assert.InDelta(t, 2*1.5, all["mask_bottom_open.gbr"].Inside, exact)
 }
+
+// The pads of a fence's vias are the artwork's own copper, unless the text says that
+// they are not in it yet.
+func TestPadsOfVias(t *testing.T) {
+	const fence = plain + "fence f along south from 10 mm to 14 mm inset 2 mm pitch 2 mm hole 0.3 mm land 0.6 mm net G"
+	_, all := made(t, fence, usual)
+	assert.NotContains(t, all, "copper_L1_top_add.gbr")
+	_, all = made(t, fence+" added", usual)
+	for _, name := range []string{"copper_L1_top_add.gbr", "copper_L2_bottom_add.gbr"} {
+		assert.InDelta(t, 3*math.Pi*0.3*0.3, all[name].Inside, 1e-3, name)
+		assert.Equal(t, []string{"ViaPad G", "ViaPad G", "ViaPad G"}, all[name].Labels)
+	}
+}

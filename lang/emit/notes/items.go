@@ -238,6 +238,9 @@ func (m *maker) fences() {
 		if f.Even {
 			pitch = "at most " + pitch + ", evenly all round the rim"
 		}
+		if f.Added {
+			net += "; the artwork does not have them yet, add their pads"
+		}
 		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, pitch, length(f.Inset), net)
 	}
 }

@@ -318,6 +318,19 @@ func sharpCorners(b *board.Board) (list []Part) {
 func sharp(b *board.Board) bool                     { return len(sharpCorners(b)) > 0 }
 func corners(b *board.Board) (said, lacking []Part) { return nil, sharpCorners(b) }
 
+func fenced(b *board.Board) bool { return len(b.Fences()) > 0 }
+
+func fences(b *board.Board) (said, lacking []Part) {
+	for _, f := range b.Fences() {
+		text := "in the artwork"
+		if f.Added {
+			text = "not yet, to be added"
+		}
+		said = append(said, Part{Text: f.Name.Text + ": " + text, At: f.Keyword})
+	}
+	return said, nil
+}
+
 func connectors(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Connectors() {
 		if c.Edge != nil {

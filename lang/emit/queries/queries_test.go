@@ -151,6 +151,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"half_hole_land", "", "", plain + half + "castellation d on east at 5 mm hole 1 mm land 2 mm by 1 mm layers top\n", "c: 2 mm by 1 mm | d: 2 mm by 1 mm on top", plain},
 	{"cutout_plating", "", "", plain + "cutout a circle 5 mm at (20 mm, 15 mm)\nplating w { along a.rim; net GND }\ntab t on a.rim at 3 mm width 2 mm solid premetallised", "a: plated in part", plain},
 	{"cutout_plating", "", "", plain + "cutout a circle 5 mm at (20 mm, 15 mm)\ncutout b circle 5 mm at (40 mm, 15 mm)\nplating w { along b.rim; net GND }", "a: not plated | b: plated all round", plain},
+	{"fence_vias", "", "", plain + "fence f along south inset 1 mm pitch 2 mm hole 0.3 mm\nfence g along north inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm added", "f: in the artwork | g: not yet, to be added", plain},
 	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm }", "j on west at 15 mm, body 9 mm", plain},
 	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm reach 1.5 mm }", "j on west at 15 mm, body 9 mm, standing 1.5 mm over the board", ""},
 }

@@ -217,6 +217,9 @@ func (m *maker) fence(f *board.Fence) Item {
 		{Label: "vias", Value: float64(len(f.Vias))},
 		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
 	}, "land", f.Land)
+	if f.Added {
+		i.Facts = append(i.Facts, Fact{Label: "in the artwork", Text: "not yet"})
+	}
 	i.Facts = net(append(i.Facts,
 		Fact{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
 		Fact{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},

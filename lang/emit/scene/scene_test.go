@@ -463,3 +463,13 @@ func TestLandsOfHalfHoles(t *testing.T) {
 	assert.InDelta(t, 1, number(t, c, "ends short by"), 1e-9)
 	assert.InDelta(t, 3, number(t, c, "half holes"), 0)
 }
+
+// A fence whose vias are not in the artwork yet says so.
+func TestFenceThatIsAdded(t *testing.T) {
+	facts := func(more string) []Fact {
+		return find(t, Build(read(t, rectangle+"fence f along south inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm"+more).Board(), 0), "fence f").Facts
+	}
+	said := Fact{Label: "in the artwork", Text: "not yet"}
+	assert.Contains(t, facts(" added"), said)
+	assert.NotContains(t, facts(""), said)
+}
