@@ -270,7 +270,7 @@ func connectorFacts(b *board.Board) []string {
 	return each(b.Connectors(), func(c *board.Connector) string {
 		in := c.Edge.Inward(c.Position)
 		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
-		s += given("body", c.Body) + given("reach", c.BodyReach) + given("clearance", c.Clearance) + named("net", c.Net)
+		s += given("body", c.Body) + given("reach", c.BodyReach) + given("overhang", c.Overhang) + given("clearance", c.Clearance) + named("net", c.Net)
 		for _, p := range c.Pins {
 			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
 		}

@@ -103,11 +103,12 @@ var likely = map[string]Likely{
 
 	"gap width": Within("0.1 mm", "500 mm", "final router bits of 0.8 to 3 mm, up to a whole edge"),
 
-	"connector body":       Within("0.2 mm", "200 mm", practice),
-	"connector body reach": Within("0.05 mm", "100 mm", practice),
-	"connector pin width":  Within("0.1 mm", "20 mm", practice),
-	"connector pin length": Within("0.1 mm", "50 mm", practice),
-	"connector clearance":  Within("0.03 mm", "20 mm", practice),
+	"connector body":          Within("0.2 mm", "200 mm", practice),
+	"connector body reach":    Within("0.05 mm", "100 mm", practice),
+	"connector body overhang": Within("0.05 mm", "200 mm", practice),
+	"connector pin width":     Within("0.1 mm", "20 mm", practice),
+	"connector pin length":    Within("0.1 mm", "50 mm", practice),
+	"connector clearance":     Within("0.03 mm", "20 mm", practice),
 
 	"connector opens margin": Within("0.05 mm", "100 mm", "as of connector clearance, up to a whole edge"),
 	"connector opens span":   Within("0.1 mm", "500 mm", "as of gap width"),

@@ -249,7 +249,8 @@ var vocabulary = []*Spec{
 			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
 			clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 			clause("body", "Width of its body along the edge.", length("W")).required().with(
-				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D"))),
+				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D")),
+				clause("overhang", "How far the body stands out past the profile.", length("D"))),
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),

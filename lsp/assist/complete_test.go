@@ -46,7 +46,7 @@ func TestComplete(t *testing.T) {
 		{"plating p {\n  finish ‸\n}", "ENIG ImmAg", ""},
 		{"stack {\n  copper a 35 um ‸\n}", "base", "loss"},
 		{"plating p {\n  copper 25 um ‸\n}", "least along", "base"},
-		{"connector x {\n  body 9 mm ‸\n}", "reach", "width"},
+		{"connector x {\n  body 9 mm ‸\n}", "reach overhang", "width"},
 		{"board b {\n  voltage 4 ‸\n}", "V kV", "mm"},
 		{"board b {\n  hazard ‸\n}", "none protective_earth live", ""},
 		{"board b {\n  impedance ‸\n}", "\"\" none", "all"},

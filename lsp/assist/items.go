@@ -341,6 +341,9 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 	if c.BodyReach.Given() {
 		fmt.Fprintf(&s, "- body stands %s over the board\n", c.BodyReach.Quantity)
 	}
+	if c.Overhang.Given() {
+		fmt.Fprintf(&s, "- body stands %s out past the profile\n", c.Overhang.Quantity)
+	}
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}

@@ -171,7 +171,7 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 		above = c.tabLength()
 	}
 	if s.connector != nil {
-		above = s.connector.Body.Value / mm * scene.BodyDepth
+		above = scene.BodyOut(s.connector) / mm
 	}
 	c.scale = largest((hi-lo)/mm, c.deep+above, detailW, detailH)
 	if c.scale.Factor() > 20 {

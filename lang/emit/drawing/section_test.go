@@ -116,7 +116,7 @@ func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
 	body := extents(drawn(t, read(t, text), Options{}), "detail.body")
 	require.Len(t, body, 1)
 	assert.InDelta(t, 9, body[0].W()/5, 1e-9, "5:1")
-	assert.InDelta(t, 9*scene.BodyDepth+3.7, body[0].H()/5, 1e-9)
+	assert.InDelta(t, 9*0.4+3.7, body[0].H()/5, 1e-9)
 	deep := words(drawn(t, read(t, strings.Replace(text, "3.7 mm", "14 mm", 1)), Options{}))
 	assert.Contains(t, deep, "Detail of gap h, 2:1", "as far into the board as the body reaches")
 	without := strings.Split(words(drawn(t, read(t, walled), Options{})), "\n")

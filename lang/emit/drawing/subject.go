@@ -62,13 +62,16 @@ func (c *closeup) connector() {
 		return
 	}
 	if w := x.Body.Value / 2 / mm * c.k; w > 0 {
-		at, reach := c.x(x.Position), x.BodyReach.Value/mm*c.k
-		body := framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear)
+		at, reach, out := c.x(x.Position), x.BodyReach.Value/mm*c.k, scene.BodyOut(x)/mm*c.k
+		body := framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: out}}, sheet.Phantom, sheet.Clear)
 		body.ID = "detail.body"
 		c.Add(body)
-		c.across(at-w, at+w, 2*w*scene.BodyDepth, 1, length(x.Body))
+		c.across(at-w, at+w, out, 1, length(x.Body))
 		if reach > 0 {
 			c.up(-reach, 0, at-w, -1, length(x.BodyReach))
+		}
+		if x.Overhang.Given() {
+			c.up(0, out, at+w, 1, length(x.Overhang))
 		}
 	}
 	for _, p := range x.Pins {

@@ -63,3 +63,20 @@ relief b over p on top reach 2 mm margin 0.2 mm
 		{"b", "p", "top", "2", "0.2"},
 	}, a.openings().rows)
 }
+
+// A body in a detail is as far out as it stands, with its figure.
+func TestOverhangInADetail(t *testing.T) {
+	b := read(t, `board b { thickness 1 mm }
+outline rectangle 60 mm by 40 mm
+plating p { along west; net G; wrap top 1 mm; wrap bottom 1 mm }
+gap g of p on west at middle width 5 mm for c
+connector c on west at middle { body 9 mm overhang 7.3 mm; pin top width 1 mm length 3 mm }
+`)
+	a := author{b: b, scene: scene.Build(b, 0)}
+	a.collect()
+	var said []string
+	for _, x := range a.detail(a.subjects()[0], 1, []string{"g"}, nil).Texts {
+		said = append(said, x.S)
+	}
+	assert.Contains(t, said, "7.3")
+}

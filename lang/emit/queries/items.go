@@ -338,6 +338,9 @@ func connectors(b *board.Board) (said, lacking []Part) {
 			if c.BodyReach.Given() {
 				text += ", standing " + millimetres(c.BodyReach) + " over the board"
 			}
+			if c.Overhang.Given() {
+				text += ", out " + millimetres(c.Overhang) + " past the profile"
+			}
 			said = append(said, Part{Text: text, At: c.Keyword, Edges: []string{c.Edge.Name}})
 		}
 	}

@@ -154,6 +154,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"fence_vias", "", "", plain + "fence f along south inset 1 mm pitch 2 mm hole 0.3 mm\nfence g along north inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm added", "f: in the artwork | g: not yet, to be added", plain},
 	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm }", "j on west at 15 mm, body 9 mm", plain},
 	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm reach 1.5 mm }", "j on west at 15 mm, body 9 mm, standing 1.5 mm over the board", ""},
+	{"overhang", "", "", plain + "connector j on west at 15 mm { body 9 mm reach 1.5 mm overhang 6 mm }", "j on west at 15 mm, body 9 mm, standing 1.5 mm over the board, out 6 mm past the profile", ""},
 }
 
 func TestEachQuestionInEachState(t *testing.T) {

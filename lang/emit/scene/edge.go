@@ -12,10 +12,19 @@ const (
 	// TabReach, mm, is how long a tab is drawn that states no length: the width
 	// of the slot between board and frame, 2 mm in common practice.
 	TabReach = 2.0
-	// BodyDepth is how far a connector's body is drawn out of the board, as a
-	// share of its width; the language has no word for it.
-	BodyDepth = 0.4
+	// bodyDepth is how far a connector's body is drawn out of the board that states
+	// no overhang, as a share of its width.
+	bodyDepth = 0.4
 )
+
+// BodyOut is how far a connector's body is drawn out of the board, nm: as far as it
+// stands, or where the text does not say by its width.
+func BodyOut(c *board.Connector) float64 {
+	if c.Overhang.Given() {
+		return c.Overhang.Value
+	}
+	return bodyDepth * c.Body.Value
+}
 
 func (m *maker) plating(p *board.Plating) Item {
 	i := Item{Kind: "plating"}
@@ -249,11 +258,12 @@ func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyOut(c))
 	m.cover(body)
-	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
+	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: !c.Overhang.Given()}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
 	i.Facts = given(i.Facts, "over the board", c.BodyReach)
+	i.Facts = given(i.Facts, "out past the profile", c.Overhang)
 	for _, p := range c.Pins {
 		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
 		m.cover(pin)

@@ -219,7 +219,7 @@ plane on bottom net V3 pullback 1 mm
 
 	// A body that stands over the board is longer by that.
 	tall := find(t, s, "connector tall")
-	assert.InDelta(t, 9*(9*BodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
+	assert.InDelta(t, 9*(9*bodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
 	assert.InDelta(t, 2, number(t, tall, "over the board"), 1e-12)
 	assert.Contains(t, find(t, s, "gap g1").Facts, Fact{Label: "for", Text: "k"})
 	assert.Contains(t, find(t, s, "gap g2").Facts, Fact{Label: "for", Text: "tab t1"})
@@ -472,4 +472,19 @@ func TestFenceThatIsAdded(t *testing.T) {
 	said := Fact{Label: "in the artwork", Text: "not yet"}
 	assert.Contains(t, facts(" added"), said)
 	assert.NotContains(t, facts(""), said)
+}
+
+// A body is drawn as far out as it stands; where the text does not say, by its width,
+// and that is nominal.
+func TestOverhang(t *testing.T) {
+	body := func(more string) (Part, float64) {
+		s := Build(read(t, rectangle+"connector c on west at 10 mm { body 10 mm"+more+" }").Board(), 0)
+		return part(t, find(t, s, "connector c"), Body, Through), s.Min.X
+	}
+	p, west := body("")
+	assert.True(t, p.Nominal)
+	assert.InDelta(t, -4, west, 1e-9)
+	p, west = body(" overhang 7 mm")
+	assert.False(t, p.Nominal)
+	assert.InDelta(t, -7, west, 1e-9)
 }
