@@ -117,11 +117,15 @@ func (l *Limits) Maximum(parameter string) Limit {
 // ForLayers is what layer files are made by.
 func (l *Limits) ForLayers() layers.Options {
 	return layers.Options{
-		Room:      l.Room(),
-		TabGap:    l.Minimum("tab_gap").Value,
-		RouterBit: l.Minimum("router_bit").Value,
+		Room:       l.Room(),
+		MaskMargin: l.MaskMargin(),
+		TabGap:     l.Minimum("tab_gap").Value,
+		RouterBit:  l.Minimum("router_bit").Value,
 	}
 }
+
+// MaskMargin is how far mask openings go past the copper whose reliefs do not say, nm.
+func (l *Limits) MaskMargin() float64 { return l.Minimum("mask_margin").Value }
 
 // Bits are the bits that a board is cut by.
 func (l *Limits) Bits(b *board.Board) *rout.Bits {

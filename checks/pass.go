@@ -194,7 +194,12 @@ func (p *Pass) Measures() bool { return p.measures }
 
 // Expired tells whether an acceptance's last day is past.
 func (p *Pass) Expired(a *board.Acceptance) bool {
-	return p.Today != "" && a.Until.Given() && a.Until.Text < p.Today
+	return p.Past(a.Until)
+}
+
+// Past tells whether a last day that is stated is past.
+func (p *Pass) Past(until board.Name) bool {
+	return p.Today != "" && until.Given() && until.Text < p.Today
 }
 
 // worked is what was worked out once for all rules of a pass, and what it read.

@@ -57,6 +57,7 @@ func Analyze(root *source.File, read Reader, prev *Analysis) *Analysis {
 	for i, d := range a.docs {
 		units[i] = board.Unit{Statements: d.Statements(), Root: i == len(a.docs)-1}
 	}
+	units[len(units)-1].Fabricators = l.fabricators()
 	var before *board.Built
 	if prev != nil {
 		before = prev.built
@@ -74,7 +75,37 @@ type loader struct {
 	open     []string // the files being read, the root first
 	bytes    int      // of the files read
 	lines    int
+	leads    []lead
 	findings []finding.Finding
+}
+
+// lead is a `use` statement, and the text that it brings in.
+type lead struct {
+	by *syntax.Statement
+	to *syntax.Document
+}
+
+// fabricators lists the statements of fabricators in the order in which they
+// stand, those of a used file where it is used; nil where nothing is used.
+func (l *loader) fabricators() []*syntax.Statement {
+	var list []*syntax.Statement
+	var visit func(d *syntax.Document)
+	visit = func(d *syntax.Document) {
+		for _, s := range d.Statements() {
+			switch s.Word() {
+			case "fabricator":
+				list = append(list, s)
+			case "use":
+				if i := slices.IndexFunc(l.leads, func(x lead) bool { return x.by == s }); i >= 0 {
+					visit(l.leads[i].to)
+				}
+			}
+		}
+	}
+	if len(l.leads) > 0 {
+		visit(l.a.rootDocument())
+	}
+	return list
 }
 
 func (l *loader) loadRoot(f *source.File) {
@@ -215,6 +246,7 @@ func (l *loader) use(f *source.File, s *syntax.Statement) {
 			return
 		}
 		l.load(used)
+		l.leads = append(l.leads, lead{s, l.a.byPath[target]})
 	}
 }
 

@@ -242,14 +242,14 @@ func layerFacts(b *board.Board) []string {
 		if l.Copper {
 			kind = "copper"
 		}
-		return kind + " " + l.Name.Text + " " + l.Thickness.Quantity.String() + given("permittivity", l.Permittivity) + given("loss", l.Loss)
+		return kind + " " + l.Name.Text + " " + l.Thickness.Quantity.String() + given("permittivity", l.Permittivity) + given("loss", l.Loss) + given("base", l.Base) + named("material", l.Material)
 	})
 }
 
 func platingFacts(b *board.Board) []string {
 	return each(b.Platings(), func(p *board.Plating) string {
 		s := p.Name.Text + named("net", p.Net) + given("top", p.Wrap[board.Top]) + given("bottom", p.Wrap[board.Bottom]) +
-			given("copper", p.Copper) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
+			given("copper", p.Copper) + given("least", p.Least) + given("extend", p.Extend) + named("finish", b.FinishOf(p))
 		for _, v := range p.FinishLayers {
 			s += " " + v.Quantity.String()
 		}
@@ -270,7 +270,7 @@ func connectorFacts(b *board.Board) []string {
 	return each(b.Connectors(), func(c *board.Connector) string {
 		in := c.Edge.Inward(c.Position)
 		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
-		s += given("body", c.Body) + given("reach", c.BodyReach) + given("clearance", c.Clearance) + named("net", c.Net)
+		s += given("body", c.Body) + given("reach", c.BodyReach) + given("overhang", c.Overhang) + given("clearance", c.Clearance) + named("net", c.Net)
 		for _, p := range c.Pins {
 			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
 		}
@@ -280,7 +280,7 @@ func connectorFacts(b *board.Board) []string {
 
 func reliefFacts(b *board.Board) []string {
 	return each(b.Reliefs(), func(r *board.Relief) string {
-		return r.Name.Text + " over " + r.Over.Text + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
+		return r.Name.Text + " over " + r.OverNames() + r.Where() + " on " + strings.Join(each(r.Faces, board.Face.String), " ") + given("reach", r.Reach) + given("margin", r.Margin)
 	})
 }
 
@@ -311,6 +311,16 @@ func castellationFacts(b *board.Board) []string {
 		for _, n := range c.Nets {
 			s += " " + n.Text
 		}
+		for _, l := range c.Layers {
+			s += " on " + l.Text
+		}
+		s += named("finish", c.Finish) + named("burrs", c.Burrs)
+		if c.Left > 0 {
+			s += fmt.Sprintf(" %d left out", c.Left)
+		}
+		if c.Short() > 0 {
+			s += " short by " + mm(c.Short())
+		}
 		return s + given("hole", c.Hole) + fmt.Sprintf(" land %s by %s", mm(c.LandWidth.Value), mm(c.LandLength.Value))
 	})
 }
@@ -340,13 +350,13 @@ func fenceFacts(b *board.Board) []string {
 		if len(f.Vias) == 0 {
 			return f.Name.Text + " nowhere"
 		}
-		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + named("net", f.Net)
+		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + when(f.Added, "added") + named("net", f.Net)
 	})
 }
 
 func fabricatorFacts(b *board.Board) []string {
 	return each(b.Fabricators(), func(f *board.Fabricator) string {
-		s := f.Name.Text + when(f == b.Fabricator(), "in use")
+		s := f.Name.Text + when(f == b.Fabricator(), "in use") + named("version", f.Version) + named("checked", f.Checked) + named("until", f.Until)
 		for _, o := range f.Offers {
 			s += " offers " + o.Text
 		}

@@ -61,7 +61,7 @@ var pieces = strings.Split("|a|b|wall|south|all|middle|window|launch|1|2|0|.5|e9
 	"|\nuse \"b.hem\"\n|\nuse \"missing.hem\"\n|\ntab t on south at 5 mm width 2 mm solid\n|\nfeature f on top circle 1 mm at (3 mm, 3 mm) net V\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm\n|\nfence s along south inset 1 mm pitch 1 mm hole 0.3 mm land 0.6 mm\n"+
 	"|\nconnector launch on west at middle { body 4 mm; pin top width 1 mm length 2 mm }\n|\nconnector t on south at 9 mm { body 4 mm; pin top width 1 mm length 2 mm; opens wall margin 1 mm bridged }\n|\ntab t on south at 5 mm width 2 mm solid opens margin 1 mm\n|\ntab u on west at 5 mm width 2 mm solid opens wall w span 4 mm\n|\naccept tab_count on b because \"so\"\n"+
 	"|\ngap room of wall on south at 5 mm width 3 mm for t\n|\naccept wrap_land on wall outline f with t because \"so\"\n|\nconnector t on west at 8 mm { body 2 mm reach 1 mm }\n|\nboard b { voltage 48 V; hazard none }\n"+
-	"|\nnote \"wall touches the lid; tabs are ours\"\n|\nleave tab_places along south to shop because \"so\"\n|\nleave outline burrs to shop because \"\"\n|\ndelivery panel \"p.hem\"\n|\nmarking \"date\" on top at (5 mm, 5 mm)\n|\nrelief r over wall on top reach 1 mm\n|\nrelief r over wall on top bottom reach 1 mm margin 0.2 mm\n|\nplane on top net GND pullback 0.5 mm\n"+
+	"|\nnote \"wall touches the lid; tabs are ours\"\n|\nleave tab_places along south to shop because \"so\"\n|\nleave outline burrs to shop because \"\"\n|\ndelivery panel \"p.hem\"\n|\nmarking \"date\" on top at (5 mm, 5 mm)\n|\nrelief r over wall on top reach 1 mm\n|\nrelief r over wall on top bottom reach 1 mm margin 0.2 mm\n|\nrelief s over wall on top along south from 2 mm to 9 mm along west\n|\nplane on top net GND pullback 0.5 mm\n|\nplane on bottom top net GND pullback 0.5 mm\n"+
 	"|\ntolerance { outline 0.1 mm; gaps 0.2 mm }\n|\ntolerance { outline 1 mm }\n|\ncriteria { voids none; adhesion \"tape\" }\n|\ncriteria { voids maximum 1 mm }\n"+
 	"|\nhole h diameter 2 mm at (5 mm, 5 mm) plated net GND land 3 mm\n|\ncastellation c on east from 4 mm to 9 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND\n", "|")
 
@@ -259,6 +259,27 @@ func TestAnalysesFromOnePastAtOnce(t *testing.T) {
 	}
 	wg.Wait()
 	assert.Equal(t, before, everything(prev), "what was known before did not change")
+}
+
+// Where a used file's fabricator stands is known anew when its `use` is moved, in
+// the text or in a file that it uses.
+func TestFabricatorsStandWhereTheyAreUsed(t *testing.T) {
+	files := map[string]string{"b.hem": "fabricator b\n", "c.hem": "fabricator c\nuse \"b.hem\"\n"}
+	read := func(path string) (*source.File, error) { return source.New(path, files[path]), nil }
+	var a *lang.Analysis
+	inUse := func(text string) string {
+		a = lang.Analyze(source.New("a.hem", text), read, a)
+		return a.Board().Fabricator().Name.Text
+	}
+	assert.Equal(t, "b", inUse("fabricator a\nuse \"c.hem\"\n"))
+	assert.Equal(t, "a", inUse("use \"c.hem\"\nfabricator a\n"))
+	files["c.hem"] = "use \"b.hem\"\nfabricator c\n"
+	assert.Equal(t, "a", inUse("use \"c.hem\"\nfabricator a\n"))
+	assert.Equal(t, "c", inUse("fabricator a\nuse \"c.hem\"\n"))
+	files["c.hem"] = "use \"b.hem\"\nfabricator c\nuse \"b.hem\"\n"
+	assert.Equal(t, "c", inUse("fabricator a\nuse \"c.hem\"\n"))
+	files["c.hem"] = "fabricator c\nuse \"b.hem\"\n"
+	assert.Equal(t, "b", inUse("fabricator a\nuse \"c.hem\"\n"), "no fabricator has changed, nor its place among the statements of its file")
 }
 
 // What is said of an item that takes over depends on whether what it is like is

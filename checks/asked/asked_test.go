@@ -76,12 +76,12 @@ func TestAnswers(t *testing.T) {
 
 // One that is short of a class names each wall.
 func TestShortages(t *testing.T) {
-	text := "board b { class 3 }\noutline rectangle 120 mm by 80 mm\nplating a { along west; net GND; copper 18 um }\nplating c { along east; net GND; copper 24.99 um }\nplating idle { along east from 5 mm to 5 mm; net GND; copper 1 um }"
+	text := "board b { class 3 }\noutline rectangle 120 mm by 80 mm\nplating a { along west; net GND; copper 18 um }\nplating c { along east; net GND; copper 24.99 um }\nplating e { along north; net GND; copper 25 um least 15 um }\nplating idle { along east from 5 mm to 5 mm; net GND; copper 1 um }"
 	a, ok := Of(Answers(of(text), nil), "class")
 	assert.True(t, ok)
 	assert.Equal(t, Short, a.Verdict)
 	assert.Equal(t, "board.class", a.Item())
-	assert.Equal(t, "copper on the wall of plating a is 18 um; the class asks for at least 25 um on average; copper on the wall of plating c is 24.99 um; the class asks for at least 25 um on average", a.Why)
+	assert.Equal(t, "copper on the wall of plating a is 18 um; the class asks for at least 25 um on average; copper on the wall of plating c is 24.99 um; the class asks for at least 25 um on average; the thinnest copper on the wall of plating e is 15 um; the class asks for at least 20 um", a.Why)
 	_, ok = Of(nil, "class")
 	assert.False(t, ok)
 }

@@ -14,7 +14,7 @@ import (
 
 // class holds the copper on the walls against what the class asks of it.
 func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
-	average, _, _ := b.ClassCopper()
+	average, thinnest, _ := b.ClassCopper()
 	need := quantity.Nanometres(average).As(quantity.Micrometre)
 	var shorts []Shortage
 	var unknown []string
@@ -27,6 +27,10 @@ func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
 			got, asked := quantity.Pair(p.Copper.Quantity, need)
 			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
 				Why: fmt.Sprintf("copper on the wall of plating %s is %s; the class asks for at least %s on average", p.Name.Text, got, asked)})
+		case p.Least.Given() && p.Least.Value < thinnest-board.Tolerance:
+			got, asked := quantity.Pair(p.Least.Quantity, quantity.Nanometres(thinnest).As(quantity.Micrometre))
+			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
+				Why: fmt.Sprintf("the thinnest copper on the wall of plating %s is %s; the class asks for at least %s", p.Name.Text, got, asked)})
 		}
 	}
 	switch {

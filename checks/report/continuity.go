@@ -15,7 +15,7 @@ import (
 // NoteFigures are the values that fabrication notes state: computed ones, and the
 // limits in force.
 func NoteFigures(a *lang.Analysis) notes.Figures {
-	b, f := a.Board(), notes.Figures{Room: checks.LimitsFor(a).Room()}
+	b, f := a.Board(), notes.Figures{Room: checks.LimitsFor(a).Room(), MaskMargin: checks.LimitsFor(a).MaskMargin()}
 	for _, p := range b.Platings() {
 		if l, ok := Continuity(b, p); ok {
 			f.Continuity = append(f.Continuity, l)

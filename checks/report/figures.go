@@ -222,6 +222,9 @@ func CastellationItem(b *board.Board, c *board.Castellation) Item {
 		of("copper left in each half hole", barrel, known, "mm²", noThickness).with("half of the barrel's wall"),
 		is("land beside the hole", quantity.InMillimetres((c.LandWidth.Value-c.Hole.Value)/2), "mm"),
 		is("land behind the hole", quantity.InMillimetres(c.LandLength.Value-c.Hole.Value/2), "mm"))
+	if d := c.Short(); d > 0 {
+		i.Figures = append(i.Figures, is("row ends short by", quantity.InMillimetres(d), "mm").with("of where it may end"))
+	}
 	if len(c.Centres) > 1 {
 		i.Figures = append(i.Figures, is("board between holes", quantity.InMillimetres(c.Pitch.Value-c.Hole.Value), "mm"))
 	}

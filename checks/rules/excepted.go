@@ -101,7 +101,7 @@ func otherProfile(_ *copper.Map, a, b *copper.Piece) bool {
 func notRelief(_ *copper.Map, a, b *copper.Piece) bool {
 	open, x := ofKind(copper.Opening, a, b)
 	r, ok := open.Item.(*board.Relief)
-	return !ok || x.Item != nil && x.Name() == r.Over.Text && slices.Contains(of(copper.Wrap, copper.Run, copper.Barrel, copper.Land), x.Kind)
+	return !ok || x.Item != nil && r.Lies(x.Name()) && slices.Contains(of(copper.Wrap, copper.Run, copper.Barrel, copper.Land), x.Kind)
 }
 
 // besideBody tells of a body and a feature whether the body does not say how far

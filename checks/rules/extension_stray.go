@@ -26,5 +26,5 @@ var extensionStray = &checks.Rule{
 // strays is what is drawn past the profile onto the board, as the layer files reckon it.
 func strays(p *checks.Pass) []layers.Stray {
 	type key struct{}
-	return checks.Once(p, key{}, func() []layers.Stray { return layers.Strays(p.Board) })
+	return checks.Once(p, key{}, func() []layers.Stray { return layers.Strays(p.Board, p.Limits.MaskMargin()) })
 }

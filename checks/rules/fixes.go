@@ -7,6 +7,7 @@ import (
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
@@ -71,8 +72,8 @@ func gapNeeds(p *checks.Pass, g *board.Gap) float64 {
 func maskBeside(p *checks.Pass, g *board.Gap, f board.Face) float64 {
 	far := 0.0
 	for _, x := range p.Board.Reliefs() {
-		if x.Over.Text == g.Of.Text && slices.Contains(x.Faces, f) {
-			far = max(far, x.Margin.Value+p.Limits.Minimum("mask_web").Value+p.Limits.Minimum("mask_margin").Value)
+		if x.Lies(g.Of.Text) && slices.Contains(x.Faces, f) {
+			far = max(far, x.Beyond(p.Limits.MaskMargin())+p.Limits.Minimum("mask_web").Value+p.Limits.Minimum("mask_margin").Value)
 		}
 	}
 	return far
@@ -144,8 +145,14 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 	more := width - pl.Wrap[f].Value
 	newlyBelow := func(left, need float64) bool { return below(left, need) && !below(left+more, need) }
 	for _, x := range p.Board.Reliefs() {
-		if x.Over.Text == pl.Name.Text && slices.Contains(x.Faces, f) && newlyBelow(x.Reach.Value-width, p.Limits.Minimum("mask_margin").Value) {
+		if !x.Lies(pl.Name.Text) || !slices.Contains(x.Faces, f) {
+			continue
+		}
+		if x.Reach.Given() && newlyBelow(x.Reach.Value-width, p.Limits.MaskMargin()) {
 			return false
+		}
+		if now := p.Board.ReachOver(x, pl.Name.Text, f, p.Limits.MaskMargin()); !x.Reach.Given() && !reliefFits(p, x, now, now+more) {
+			return false // the opening grows with the wrap
 		}
 	}
 	for _, plane := range p.Board.Planes() {
@@ -167,18 +174,15 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 			return false
 		}
 	}
-	for _, x := range p.Board.Fences() {
-		if len(x.Vias) > fixEffort {
-			return false
-		}
-		for _, via := range x.Vias {
-			if otherNet(x.Net, pl) && meets(geom.Circle(via, math.Max(x.Hole.Value, x.Land.Value)), clear) {
-				return false
-			}
-		}
+	m := survey(p)
+	drilled := m.Pieces(func(x *copper.Piece) bool {
+		return slices.Contains(of(copper.Via, copper.Pad, copper.PlatedHole, copper.Ring, copper.Barrel, copper.Land), x.Kind) && x.Layers&m.Layer(outer) != 0 && otherNet(x.Net(), pl)
+	})
+	if len(drilled)*len(p.Board.Platings()) > fixEffort {
+		return false
 	}
-	for _, x := range p.Board.Holes() {
-		if x.Plated && otherNet(x.Net, pl) && meets(geom.Circle(x.Centre, math.Max(x.Diameter.Value, x.Land.Value)), clear) {
+	for _, x := range drilled {
+		if slices.ContainsFunc(x.Shape(), func(l *geom.Loop) bool { return meets(l, clear) }) {
 			return false
 		}
 	}
@@ -192,31 +196,33 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 	return true
 }
 
-// reliefFits tells whether a relief may reach so far: the mask left beside it
-// stays as wide as it must, or is too narrow already.
-func reliefFits(p *checks.Pass, x *board.Relief, reach float64) bool {
+// reliefFits tells whether a relief may reach so far, which now reaches less: the
+// mask left beside it stays as wide as it must, or is too narrow already.
+func reliefFits(p *checks.Pass, x *board.Relief, reaches, reach float64) bool {
 	for _, plane := range p.Board.Planes() {
 		f, outer := p.Board.FaceOf(plane.Layer.Text)
-		if outer && slices.Contains(x.Faces, f) && above(reach, plane.Pullback.Value) && !above(x.Reach.Value, plane.Pullback.Value) {
+		if outer && slices.Contains(x.Faces, f) && above(reach, plane.Pullback.Value) && !above(reaches, plane.Pullback.Value) {
 			return false // it would lay the plane bare
 		}
-	}
-	pl := p.Board.PlatingNamed(x.Over.Text)
-	if pl == nil {
-		return true
 	}
 	if len(p.Board.Features())*len(p.Board.Reliefs()) > fixEffort {
 		return false
 	}
 	need, margin := p.Limits.Minimum("mask_web"), p.Limits.Minimum("mask_margin")
-	for _, f := range x.Faces {
-		for _, ft := range p.Board.Features() {
-			if !p.Board.SameLayer(ft.Layer.Text, p.Board.OuterLayer(f)) {
-				continue
-			}
-			_, now := webAt(p, ft, pl, x.Reach.Value, need, margin)
-			if _, then := webAt(p, ft, pl, reach, need, margin); then && !now {
-				return false
+	for _, over := range x.Over {
+		pl := p.Board.PlatingNamed(over.Text)
+		if pl == nil {
+			continue
+		}
+		for _, f := range x.Faces {
+			for _, ft := range p.Board.Features() {
+				if !p.Board.SameLayer(ft.Layer.Text, p.Board.OuterLayer(f)) {
+					continue
+				}
+				_, now := webAt(p, ft, pl, reaches, need, margin)
+				if _, then := webAt(p, ft, pl, reach, need, margin); then && !now {
+					return false
+				}
 			}
 		}
 	}

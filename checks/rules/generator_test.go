@@ -387,7 +387,7 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 		has["gap for a tab"] = has["gap for a tab"] || !g.Opened() && strings.HasPrefix(g.For.Text, "t")
 	}
 	for _, r := range b.Reliefs() {
-		has["reliefs of a face each"] = has["reliefs of a face each"] || len(r.Faces) == 1 && b.PlatingNamed(r.Over.Text) != nil
+		has["reliefs of a face each"] = has["reliefs of a face each"] || len(r.Faces) == 1 && b.PlatingNamed(r.OverNames()) != nil
 	}
 	for _, x := range b.Acceptances() {
 		has["accept with"] = has["accept with"] || x.With.Given()

@@ -39,7 +39,7 @@ func survey(p *checks.Pass) *copper.Map {
 // lookFor is what the map is asked for: the same as the version before, where
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
-	l := &copper.Look{Margin: p.Limits.Minimum("mask_margin").Value, Needs: needs(p.Limits)}
+	l := &copper.Look{Margin: p.Limits.MaskMargin(), Needs: needs(p.Limits)}
 	for _, name := range heldTo {
 		l.Bounds = append(l.Bounds, p.Limits.Minimum(name).Value)
 	}

@@ -78,7 +78,7 @@ func everyBoard(t *testing.T, visit func(name string, a *lang.Analysis)) {
 func handedOver(a *lang.Analysis, files []bundle.File) error {
 	b := a.Board()
 	list := notes.Make(b, notes.Figures{})
-	shapes := scene.Build(b)
+	shapes := scene.Build(b, 0)
 	sheets, err := drawing.Make(b, shapes, drawing.Options{Notes: notes.Texts(list)})
 	if err != nil {
 		return err

@@ -8,6 +8,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/finding"
+	"hemline/lang/source"
 )
 
 var maskBares = &checks.Rule{
@@ -22,7 +23,7 @@ var maskBares = &checks.Rule{
 		for _, r := range p.Board.Reliefs() {
 			for _, plane := range p.Board.Planes() {
 				f, outer := p.Board.FaceOf(plane.Layer.Text)
-				if outer && slices.Contains(r.Faces, f) && above(deepest(p.Board, r), plane.Pullback.Value) {
+				if outer && slices.Contains(r.Faces, f) && above(deepest(p, r, f), plane.Pullback.Value) {
 					planeBared(p, r, plane)
 				}
 			}
@@ -30,13 +31,16 @@ var maskBares = &checks.Rule{
 	},
 }
 
-// deepest is the most that a relief may come in from the edge: over a half hole by the
-// corners of its opening, which beside a notch are farther from the edge than its middle.
-func deepest(b *board.Board, r *board.Relief) float64 {
-	if row := b.CastellationNamed(r.Over.Text); row != nil {
-		return math.Hypot(r.Reach.Value, row.LandWidth.Value/2+r.Margin.Value)
+// deepest is the most that a relief may come in from the edge on a face: over a half
+// hole by the corners of its opening, which beside a notch are farther from the edge
+// than its middle.
+func deepest(p *checks.Pass, r *board.Relief, f board.Face) (far float64) {
+	for _, o := range p.Board.Openings(r, p.Limits.MaskMargin()) {
+		if o.Face == f {
+			far = max(far, math.Hypot(o.Reach, o.Width/2))
+		}
 	}
-	return r.Reach.Value
+	return far
 }
 
 // planeBared looks for a plane of another net under a relief that may reach
@@ -51,12 +55,12 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 		}
 		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
 			found = true
-			corners := ""
-			if !above(r.Reach.Value, plane.Pullback.Value) {
+			corners, reach := "", reachOf(p, r, x)
+			if !above(reach, plane.Pullback.Value) {
 				corners = ", at its corners farther,"
 			}
-			f := p.Report(r.Reach.At, []string{r.Name.Text, plane.Name.Text}, "the mask opening of relief %s reaches %s in%s and lays bare the plane on %s%s, which keeps %s from the edge, at %s",
-				r.Name.Text, r.Reach.Quantity, corners, plane.Layer.Text, ofNet(plane.Net), plane.Pullback.Quantity, board.Coordinates(at))
+			f := p.Report(reliefAt(r), []string{r.Name.Text, plane.Name.Text}, "the mask opening of relief %s reaches %s in%s and lays bare the plane on %s%s, which keeps %s from the edge, at %s",
+				r.Name.Text, length(reach, r.Reach), corners, plane.Layer.Text, ofNet(plane.Net), plane.Pullback.Quantity, board.Coordinates(at))
 			related(f, plane.Pullback.At, "the plane's pullback")
 		}
 	})
@@ -65,10 +69,30 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 // givesWay tells of an opening over a half hole whether all of it is within the
 // room that planes leave round the land.
 func givesWay(p *checks.Pass, r *board.Relief, x *copper.Piece) bool {
-	if x.On() == nil {
+	row := x.Row()
+	if row == nil {
 		return false
 	}
-	row := p.Board.CastellationNamed(r.Over.Text)
-	past := max(r.Reach.Value-row.LandLength.Value, 0)
-	return !above(math.Hypot(r.Margin.Value, past), p.Limits.Minimum("copper_clearance").Value)
+	past := max(reachOf(p, r, x)-row.LandLength.Value, 0)
+	return !above(math.Hypot(r.Beyond(p.Limits.MaskMargin()), past), p.Limits.Minimum("copper_clearance").Value)
+}
+
+// reachOf is how far in an opening of a relief goes.
+func reachOf(p *checks.Pass, r *board.Relief, x *copper.Piece) float64 {
+	over := ""
+	if row := x.Row(); row != nil {
+		over = row.Name.Text
+	} else {
+		over = x.Stretch().Plating.Name.Text
+	}
+	f, _ := survey(p).Face(x)
+	return p.Board.ReachOver(r, over, f, p.Limits.MaskMargin())
+}
+
+// reliefAt is where a relief says how far it reaches, or where it does not its name.
+func reliefAt(r *board.Relief) source.Place {
+	if r.Reach.Given() {
+		return r.Reach.At
+	}
+	return r.Name.At
 }

@@ -313,7 +313,7 @@ var maskMistakes = []kind{
 	{rule: "relief_missing", mistake: "a wall is opened on one face alone", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			for _, x := range s.b.Reliefs() {
-				if x.Over.Text == p.Name.Text {
+				if x.OverNames() == p.Name.Text {
 					return none, false
 				}
 			}
@@ -336,7 +336,7 @@ var maskMistakes = []kind{
 	})},
 	{rule: "relief_short", mistake: "the opening ends on the half holes' land", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-			c := s.b.CastellationNamed(x.Over.Text)
+			c := s.b.CastellationNamed(x.OverNames())
 			if c == nil {
 				return none, false
 			}
@@ -363,7 +363,7 @@ var maskMistakes = []kind{
 	})},
 	{rule: "relief_idle", mistake: "a gap takes all of the wall under a relief", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-			p := s.b.PlatingNamed(x.Over.Text)
+			p := s.b.PlatingNamed(x.OverNames())
 			if p == nil || len(p.Along) != 1 || p.Along[0].Edge.Closed {
 				return none, false
 			}
@@ -379,7 +379,7 @@ func pickOf[T any](s *subject, list ...T) T { return list[s.r.IntN(len(list))] }
 func reliefs(text func(*subject, *board.Relief, *board.Plating) (string, string)) seeder {
 	return func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-			p := s.b.PlatingNamed(x.Over.Text)
+			p := s.b.PlatingNamed(x.OverNames())
 			if p == nil {
 				return none, false
 			}
@@ -395,7 +395,7 @@ func featureByOpening(s *subject) (mutant, bool) {
 			// Not near an end: round a corner the part may lie in the opening of the
 			// next edge, and both are one.
 			const room = 4e6
-			if run.plating.Name.Text != x.Over.Text || run.to-run.from < 2*room {
+			if run.plating.Name.Text != x.OverNames() || run.to-run.from < 2*room {
 				return none, false
 			}
 			where := run.from + room + (run.to-run.from-2*room)*s.r.Float64()
@@ -407,10 +407,10 @@ func featureByOpening(s *subject) (mutant, bool) {
 
 func sliverBetweenHoles(s *subject) (mutant, bool) {
 	return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) {
-		c := s.b.CastellationNamed(x.Over.Text)
+		c := s.b.CastellationNamed(x.OverNames())
 		if c == nil || len(c.Centres) < 2 {
 			return none, false
 		}
-		return s.edit(s.put(c.LandWidth.At, inMM(c.Pitch.Value-2*x.Margin.Value-s.less(s.min("mask_web")))), x.Name.Text)
+		return s.edit(s.put(c.LandWidth.At, inMM(c.Pitch.Value-2*x.Beyond(s.min("mask_margin"))-s.less(s.min("mask_web")))), x.Name.Text)
 	})
 }

@@ -40,7 +40,7 @@ var pastMistakes = []kind{
 			if !x.Margin.Given() {
 				return none, false
 			}
-			return s.edit(s.add(fmt.Sprintf("relief again over %s on top bottom reach %s margin %s", x.Over.Text, x.Reach.Quantity, inMM(x.Margin.Value+1e4))), "again")
+			return s.edit(s.add(fmt.Sprintf("relief again over %s on top bottom reach %s margin %s", x.OverNames(), x.Reach.Quantity, inMM(x.Margin.Value+1e4))), "again")
 		})
 	}},
 	{rule: "stretch_empty", mistake: "a wall's stretch ends where it starts", seed: func(s *subject) (mutant, bool) {
@@ -78,7 +78,7 @@ func reliefAgain(says func(*subject, *board.Relief) string) seeder {
 			if more == "" {
 				return none, false
 			}
-			return s.edit(s.add("relief again over "+x.Over.Text+" "+more), "again")
+			return s.edit(s.add("relief again over "+x.OverNames()+" "+more), "again")
 		})
 	}
 }

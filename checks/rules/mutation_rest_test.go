@@ -269,6 +269,12 @@ var houseMistakes = []kind{
 		p := s.b.Platings()[s.r.IntN(len(s.b.Platings()))]
 		return s.edit(s.add(fmt.Sprintf("accept wrap_land on %s because \"agreed\" until \"20%02d-12-31\"", p.Name.Text, s.r.IntN(27))), p.Name.Text)
 	}},
+	{rule: "fabricator_outdated", mistake: "the shop's limits are past their date", seed: func(s *subject) (mutant, bool) {
+		return s.edit(s.add(fmt.Sprintf("fabricator aged { until \"20%02d-12-31\" }", s.r.IntN(27))), "aged")
+	}},
+	{rule: "fabricator_outdated", mistake: "the year of the shop's last day is mistyped", seed: func(s *subject) (mutant, bool) {
+		return s.edit(s.add(fmt.Sprintf("fabricator aged { version \"2\"; until \"1%d26-%02d-01\"; checked \"2026-12-31\" }", s.r.IntN(10), 1+s.r.IntN(12))), "aged")
+	}},
 	{rule: "tab_width", mistake: "the acceptance of a wide tab ran out", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
 			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On[0].Text)

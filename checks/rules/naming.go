@@ -101,7 +101,7 @@ func placeOf(m *copper.Map, x *copper.Piece) source.Place {
 	case *board.Castellation:
 		return i.Stretch
 	case *board.Relief:
-		return i.Reach.At
+		return reliefAt(i)
 	case *board.Plane:
 		return i.Pullback.At
 	case *board.Connector:

@@ -182,7 +182,7 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 3e6, 0).Segments()) // some of it
 		}
 	case *board.Relief:
-		w.Figures["over"] = x.Over.Text
+		w.Figures["over"] = x.OverNames()
 	}
 	return w
 }

@@ -17,7 +17,7 @@ var reliefMissing = &checks.Rule{
 		for _, pl := range p.Board.Platings() {
 			var relieved [2]*board.Relief
 			for _, x := range p.Board.Reliefs() {
-				if x.Over.Text == pl.Name.Text {
+				if x.Lies(pl.Name.Text) {
 					for _, f := range x.Faces {
 						relieved[f] = x
 					}

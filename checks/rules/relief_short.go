@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 )
@@ -19,28 +20,37 @@ var reliefShort = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		margin := p.Limits.Minimum("mask_margin")
 		for _, x := range p.Board.Reliefs() {
-			copper, what := 0.0, ""
-			if pl := p.Board.PlatingNamed(x.Over.Text); pl != nil {
-				for _, f := range x.Faces {
-					if w := pl.Wrap[f]; w.Value > copper {
-						copper, what = w.Value, fmt.Sprintf("the wrap of plating %s on %s", pl.Name.Text, f)
-					}
+			for _, over := range x.Over {
+				if x.Reach.Given() {
+					reachHeld(p, x, over.Text, margin)
 				}
-			} else if c := p.Board.CastellationNamed(x.Over.Text); c != nil {
-				copper, what = c.LandLength.Value, "the land of castellation "+c.Name.Text
-			}
-			need := margin
-			need.Quantity = quantity.Nanometres(copper + margin.Value)
-			if what == "" || !below(x.Reach.Value, need.Value) {
-				continue
-			}
-			a, b := quantity.Pair(x.Reach.Quantity, need.Quantity)
-			r := p.Report(x.Reach.At, []string{x.Name.Text, x.Over.Text}, "relief %s reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
-				x.Name.Text, a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
-			relatedLimit(r, margin)
-			if reliefFits(p, x, need.Value) {
-				r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
 			}
 		}
 	},
+}
+
+// reachHeld holds how far a relief reaches to one of the things that it is over.
+func reachHeld(p *checks.Pass, x *board.Relief, over string, margin checks.Limit) {
+	copper, what := 0.0, ""
+	if pl := p.Board.PlatingNamed(over); pl != nil {
+		for _, f := range x.Faces {
+			if w := pl.Wrap[f]; w.Value > copper {
+				copper, what = w.Value, fmt.Sprintf("the wrap of plating %s on %s", pl.Name.Text, f)
+			}
+		}
+	} else if c := p.Board.CastellationNamed(over); c != nil {
+		copper, what = c.LandLength.Value, "the land of castellation "+c.Name.Text
+	}
+	need := margin
+	need.Quantity = quantity.Nanometres(copper + margin.Value)
+	if what == "" || !below(x.Reach.Value, need.Value) {
+		return
+	}
+	a, b := quantity.Pair(x.Reach.Quantity, need.Quantity)
+	r := p.Report(x.Reach.At, []string{x.Name.Text, over}, "relief %s reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
+		x.Name.Text, a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
+	relatedLimit(r, margin)
+	if reliefFits(p, x, x.Reach.Value, need.Value) {
+		r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
+	}
 }

@@ -17,7 +17,7 @@ var reliefStray = &checks.Rule{
 			if s.Relief == nil {
 				continue
 			}
-			p.Report(s.Relief.Over.At, []string{s.Relief.Name.Text}, "the opening of relief %s on %s, drawn past the profile, reaches over an opening onto the board beyond it; widen that opening, or leave it out of the relief", s.Relief.Name.Text, s.Face)
+			p.Report(s.Relief.OverAt(), []string{s.Relief.Name.Text}, "the opening of relief %s on %s, drawn past the profile, reaches over an opening onto the board beyond it; widen that opening, or leave it out of the relief", s.Relief.Name.Text, s.Face)
 		}
 	},
 }

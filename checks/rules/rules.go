@@ -32,6 +32,6 @@ var all = checks.Catalogue{
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping
-	notVerified, unitUnlikely, nameUnused, leaveIdle, acceptanceExpired,
+	notVerified, unitUnlikely, nameUnused, leaveIdle, fabricatorOutdated, acceptanceExpired,
 	acceptanceUnused, // the last: it looks at what all the others have found
 }

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
 )
 
 var wallCopper = &checks.Rule{
 	Name: "wall_copper", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "The wall's `copper` is under what the board's class asks or the fabricator's limit `wall_copper`.",
+	Finds:  "The wall's `copper` is under what the board's class asks or the fabricator's limit `wall_copper`, or its `least` under what the class asks.",
 	Why:    "Thin copper on a wall cracks with the first change of temperature, and carries less. IPC-6012 asks for 20 µm on average in classes 1 and 2 and 25 µm in class 3.",
 	Limits: []string{"wall_copper"},
 	Source: "IPC-6012, average copper of plated holes and walls, from memory and as a fabricator cites it",
@@ -20,6 +21,7 @@ var wallCopper = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := wallNeed(p)
 		for _, pl := range p.Board.Platings() {
+			thinnest(p, pl)
 			if !pl.Copper.Given() || !below(pl.Copper.Value, need.Value) {
 				continue
 			}
@@ -39,4 +41,16 @@ func wallNeed(p *checks.Pass) checks.Limit {
 		need.Note, need.At = "IPC-6012, on average", p.Board.Info().Class.At
 	}
 	return need
+}
+
+// thinnest holds the thinnest spot that a plating states to what the class asks there.
+func thinnest(p *checks.Pass, pl *board.Plating) {
+	_, least, ok := p.Board.ClassCopper()
+	if !ok || !pl.Least.Given() || !below(pl.Least.Value, least) {
+		return
+	}
+	class := p.Board.Info().Class
+	got, asked := quantity.Pair(pl.Least.Quantity, quantity.Nanometres(least).As(quantity.Micrometre))
+	r := p.Report(pl.Least.At, []string{pl.Name.Text}, "the thinnest copper on the wall of plating %s is %s; class %g asks for at least %s (IPC-6012, at the thinnest spot)", pl.Name.Text, got, class.Value, asked)
+	related(r, class.At, "class %g asks for it", class.Value)
 }

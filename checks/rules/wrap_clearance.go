@@ -41,7 +41,7 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 		return otherNet(plane.Net, x.Item.(*board.Plating)) && below(plane.Pullback.Value-width(x), least)
 	}) {
 		r := near.report(p, plane, need)
-		if pullback := width(near.piece) + need.Value; runsFit(m, plane, pullback-plane.Pullback.Value, need.Value) {
+		if pullback := width(near.piece) + need.Value; runsFit(p, plane, pullback-plane.Pullback.Value, need.Value) {
 			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
 		}
 	}
@@ -83,10 +83,20 @@ func (near nearBorder) report(p *checks.Pass, plane *board.Plane, need checks.Li
 	return r
 }
 
-// runsFit tells whether a plane may keep so much farther from the edge: where it
-// runs to the walls of its net it then runs as much farther, and may come too
-// near to other walls.
-func runsFit(m *copper.Map, plane *board.Plane, more, need float64) bool {
+// runsFit tells whether a plane, and those of its statement on other layers, may
+// keep so much farther from the edge: where one runs to the walls of its net it
+// then runs as much farther, and may come too near to other walls.
+func runsFit(p *checks.Pass, plane *board.Plane, more, need float64) bool {
+	m := survey(p)
+	for _, x := range p.Board.Planes() {
+		if x.Pullback.At == plane.Pullback.At && !runFits(m, x, more, need) {
+			return false
+		}
+	}
+	return true
+}
+
+func runFits(m *copper.Map, plane *board.Plane, more, need float64) bool {
 	on := m.Layer(plane.Layer.Text)
 	its := m.Pieces(func(x *copper.Piece) bool {
 		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net().Text == plane.Net.Text

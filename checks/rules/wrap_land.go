@@ -1,7 +1,8 @@
 package rules
 
 import (
-	"fmt"
+	"slices"
+	"strings"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -20,15 +21,14 @@ var wrapLand = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("wrap_land")
 		for _, pl := range p.Board.Platings() {
-			for _, f := range board.Faces {
-				w := pl.Wrap[f]
-				if !w.Given() || w.Value == 0 || !below(w.Value, need.Value) {
+			for _, w := range pl.Wraps() {
+				if w.Width.Value == 0 || !below(w.Width.Value, need.Value) {
 					continue // none at all is wrap_missing's
 				}
-				x := p.Report(w.At, []string{pl.Name.Text}, "%s", tooSmall(fmt.Sprintf("wrap on %s", f), w.Quantity, need))
+				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall("wrap on "+w.On(), w.Width.Quantity, need))
 				relatedLimit(x, need)
-				if wrapFits(p, pl, f, need.Value) {
-					x.Fix = p.Edit("widen the wrap", w.At, fmt.Sprintf("wrap %s %s", f, written(need.Quantity, w.Unit)))
+				if !slices.ContainsFunc(w.Faces, func(f board.Face) bool { return !wrapFits(p, pl, f, need.Value) }) {
+					x.Fix = p.Edit("widen the wrap", w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+written(need.Quantity, w.Width.Unit))
 				}
 			}
 		}

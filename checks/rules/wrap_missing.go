@@ -15,12 +15,13 @@ var wrapMissing = &checks.Rule{
 	Good:   plated("wrap top 0.8 mm", "wrap bottom 0.8 mm"),
 	Run: func(p *checks.Pass) {
 		for _, pl := range p.Board.Platings() {
+			for _, w := range pl.Wraps() {
+				if w.Width.Value == 0 {
+					p.Report(w.Width.At, []string{pl.Name.Text}, "the wrap of plating %s on %s is 0: the copper would end on the edge", pl.Name.Text, w.On())
+				}
+			}
 			for _, f := range board.Faces {
-				w := pl.Wrap[f]
-				switch {
-				case w.Given() && w.Value == 0:
-					p.Report(w.At, []string{pl.Name.Text}, "the wrap of plating %s on %s is 0: the copper would end on the edge", pl.Name.Text, f)
-				case !w.Given() && !pl.Faulty:
+				if !pl.Wrap[f].Given() && !pl.Faulty {
 					p.Report(pl.Name.At, []string{pl.Name.Text}, "plating %s states no wrap on %s: the copper would end on the edge", pl.Name.Text, f)
 				}
 			}

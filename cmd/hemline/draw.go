@@ -10,6 +10,8 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"hemline/checks"
+	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/drawing"
@@ -60,7 +62,7 @@ func (c drawCommand) Run(s *streams) error {
 	if r.err != nil {
 		return r.err
 	}
-	sheets, err := drawn(s, r, scene.Build(r.analysis.Board()), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(fabricationNotes(r.analysis))})
+	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(fabricationNotes(r.analysis))})
 	if err != nil {
 		return err
 	}
@@ -93,6 +95,11 @@ func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*she
 	return sheets, nil
 }
 
+// shapesOf is what a drawing starts from.
+func shapesOf(a *lang.Analysis) *scene.Scene {
+	return scene.Build(a.Board(), checks.LimitsFor(a).MaskMargin())
+}
+
 func titleOf(b *board.Board) string {
 	if b.Info() == nil {
 		return "board"
@@ -105,7 +112,7 @@ func titleOf(b *board.Board) string {
 
 // pictured draws a board with its findings marked where they are.
 func pictured(s *streams, out string, r result) error {
-	sheets, err := drawn(s, r, scene.Build(r.analysis.Board()), drawing.Options{Marked: true})
+	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Marked: true})
 	if err != nil {
 		return err
 	}

@@ -110,7 +110,7 @@ func folderOf(r result) string {
 // files are all of a package, the cover first and the manifest last.
 func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time) ([]bundle.File, error) {
 	b := r.analysis.Board()
-	shapes := scene.Build(b)
+	shapes := shapesOf(r.analysis)
 	list := fabricationNotes(r.analysis)
 	var made []bundle.File
 	var fault error

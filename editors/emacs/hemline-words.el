@@ -16,19 +16,20 @@
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
-  '("adhesion" "along" "approver" "arc" "around" "at" "author" "because"
-    "blisters" "body" "bow" "bridged" "burrs" "by" "circle" "class"
-    "clearance" "clockwise" "close" "continuity" "copper" "corner" "coupon"
-    "current" "cutouts" "date" "diameter" "dielectric" "electrical_test"
-    "extend" "finish" "finishes" "for" "frequency" "from" "gaps" "hazard"
-    "holes" "impedance" "inset" "land" "layers" "legend" "length" "like"
-    "limit" "line" "loss" "margin" "mask" "material" "maximum" "microsection"
-    "minimum" "net" "no" "number" "of" "offers" "on" "opens" "over" "owner"
-    "panel" "perforated" "permittivity" "pin" "pitch" "plated" "position"
-    "premetallised" "pullback" "reach" "rectangle" "removal" "revision"
-    "rise" "sample" "shielding" "single" "slot" "solid" "source" "span"
-    "start" "status" "thickness" "title" "to" "turned" "unplated" "until"
-    "voids" "voltage" "width" "with" "within" "wrap")
+  '("added" "adhesion" "along" "approver" "arc" "around" "at" "author" "base"
+    "because" "blisters" "body" "bow" "bridged" "burrs" "by" "checked"
+    "circle" "class" "clearance" "clockwise" "close" "continuity" "copper"
+    "corner" "coupon" "current" "cutouts" "date" "diameter" "dielectric"
+    "electrical_test" "except" "extend" "finish" "finishes" "for" "frequency"
+    "from" "gaps" "hazard" "holes" "impedance" "inset" "land" "layers"
+    "least" "legend" "length" "like" "limit" "line" "loss" "margin" "mask"
+    "material" "maximum" "microsection" "minimum" "net" "no" "number" "of"
+    "offers" "on" "opens" "over" "overhang" "owner" "panel" "perforated"
+    "permittivity" "pin" "pitch" "plated" "position" "premetallised"
+    "pullback" "reach" "rectangle" "removal" "revision" "rise" "sample"
+    "shielding" "single" "slot" "solid" "source" "span" "start" "status"
+    "thickness" "title" "to" "turned" "unplated" "until" "version" "voids"
+    "voltage" "width" "with" "within" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

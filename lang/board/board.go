@@ -32,6 +32,7 @@ type model struct {
 	contents
 	geometry  *geometry
 	platings  map[string]*Plating
+	rows      map[string]*Castellation
 	walls     []Wall                        // by Profile.Index
 	stretches func() map[*Plating][]Stretch // the plated ones of walls, made by whoever asks first
 	finished  []finished
@@ -276,7 +277,10 @@ func (b *Board) Fabricator() *Fabricator {
 func (b *Board) ConnectorNamed(name string) *Connector { return named(b.Connectors(), name) }
 
 // CastellationNamed finds a row of half holes.
-func (b *Board) CastellationNamed(name string) *Castellation { return named(b.Castellations(), name) }
+func (b *Board) CastellationNamed(name string) *Castellation {
+	b.Castellations() // which the names are of
+	return b.model.rows[name]
+}
 
 // Edges lists the edges of the outline and then of the cutouts.
 func (b *Board) Edges() []*Edge {

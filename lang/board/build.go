@@ -1,6 +1,7 @@
 package board
 
 import (
+	"cmp"
 	"slices"
 	"sync"
 
@@ -15,6 +16,9 @@ type Unit struct {
 	// Root is the file that was asked for; of the others only the statements
 	// that `use` brings in count.
 	Root bool
+	// Fabricators of the root are those of all files in the order in which they
+	// stand, a used file's where it is used; nil where nothing is used.
+	Fabricators []*syntax.Statement
 }
 
 // Built is a board and what came of building it, kept to build the next
@@ -26,8 +30,9 @@ type Built struct {
 	statements []*syntax.Statement // that count
 	decoded    []*decoded          // what each of them means
 	gathered
-	root   string
-	unique bool // no name stands twice
+	root     string
+	standing []*syntax.Statement // fabricators, see Unit
+	unique   bool                // no name stands twice
 }
 
 // Build makes the board that the units state. It takes over from prev, the
@@ -42,9 +47,12 @@ func Build(units []Unit, prev *Built) *Built {
 		if u.Root && len(u.Statements) > 0 {
 			out.root = u.Statements[0].Anchor().Path
 		}
+		if u.Root {
+			out.standing = u.Fabricators
+		}
 	}
 	front, back := source.Common(prev.statements, out.statements)
-	if prev.env != nil && front == len(out.statements) && front == len(prev.statements) {
+	if prev.env != nil && front == len(out.statements) && front == len(prev.statements) && slices.Equal(prev.standing, out.standing) {
 		return prev // what changed is between the statements
 	}
 	changed := out.statements[front : len(out.statements)-back]
@@ -144,6 +152,7 @@ func (out *Built) assemble(prev *Built) {
 	g := &out.gathered
 	m := &model{contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{},
 		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env, root: out.root}
+	m.fabricators.items = out.stood(m.fabricators.items)
 	b := &Board{model: m}
 	out.Board = b
 	var missing []missing
@@ -157,6 +166,14 @@ func (out *Built) assemble(prev *Built) {
 	for _, p := range b.Platings() {
 		if m.platings[p.Name.Text] == nil {
 			m.platings[p.Name.Text] = p
+		}
+	}
+	for _, c := range b.Castellations() {
+		if m.rows == nil {
+			m.rows = map[string]*Castellation{}
+		}
+		if m.rows[c.Name.Text] == nil {
+			m.rows[c.Name.Text] = c
 		}
 	}
 	out.reportMissing(missing)
@@ -188,6 +205,22 @@ func (out *Built) assemble(prev *Built) {
 	m.followed = sync.OnceValue(m.allFollowed)
 	m.buildWalls(prev.Board.model)
 	m.finishWalls(prev.Board.model)
+}
+
+// stood is a list of fabricators in the order in which they stand.
+func (out *Built) stood(list []*Fabricator) []*Fabricator {
+	if len(list) < 2 || len(out.standing) == 0 {
+		return list
+	}
+	at := make(map[*source.Anchor]int, len(out.standing))
+	for i, s := range out.standing {
+		at[s.Anchor()] = i
+	}
+	place := func(f *Fabricator) int { return at[f.Keyword.Anchor] }
+	if slices.IsSortedFunc(list, func(a, b *Fabricator) int { return cmp.Compare(place(a), place(b)) }) {
+		return list
+	}
+	return slices.SortedFunc(slices.Values(list), func(a, b *Fabricator) int { return cmp.Compare(place(a), place(b)) })
 }
 
 // carried tells whether `use` brings a statement in.

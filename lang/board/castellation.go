@@ -2,6 +2,7 @@ package board
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -11,14 +12,19 @@ import (
 type Castellation struct {
 	Item
 	Edge       *Edge
-	From, To   float64 // first and last centre, nm along the edge
+	From, To   float64    // first and last centre, nm along the edge
+	Row        [3]float64 // where the row starts, where its pitch brings it to, and where the text says that it may end, nm
 	Stretch    source.Place
 	Pitch      Value
 	Hole       Value
-	LandWidth  Value // along the edge
-	LandLength Value // inward
+	LandWidth  Value  // along the edge
+	LandLength Value  // inward
+	Layers     []Name // where the holes have lands; none for top and bottom
 	Nets       []Name
+	Finish     Name      // its own; see Board.FinishOfHalfHoles
+	Burrs      Name      // the face on which burrs may stand, or either; not Given where the text does not say
 	Centres    []float64 // positions of the holes on the edge
+	Left       int       // how many holes of the row except leaves out
 }
 
 // NetOf is the net of half hole number i: the row's one net, or the one given
@@ -34,45 +40,154 @@ func (c *Castellation) NetOf(i int) Name {
 }
 
 func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
-	c := &Castellation{Item: base, Nets: namesOf(r.Get("net"))}
+	c := &Castellation{Item: base, Nets: namesOf(r.Get("net")), Finish: nameOf(r.Get("finish"), 0), Burrs: nameOf(r.Get("burrs"), 0)}
 	c.Edge, _ = m.edgeOf(r)
 	c.Hole, c.Pitch = m.quantity(r.Get("hole"), 0, positive), m.quantity(r.Get("pitch"), 0, positive)
 	if land := r.Get("land"); land != nil {
 		c.LandWidth, c.LandLength = m.quantity(land, 0, positive), m.quantity(land.Get("by"), 0, positive)
 	}
-	if c.Edge == nil || !c.Hole.Given() || !c.LandWidth.Given() || !c.LandLength.Given() {
+	if layers := r.Get("layers"); layers != nil {
+		for i, v := range layers.Values {
+			if m.layer(v) {
+				c.Layers = append(c.Layers, nameOf(layers, i))
+			}
+		}
+		if len(c.Layers) == 0 {
+			return nil
+		}
+	}
+	if c.Edge == nil || !c.Hole.Given() || !c.LandWidth.Given() || !c.LandLength.Given() || !m.placed(r, c) {
 		return nil
 	}
+	if !m.row(c.Edge, c.From, c.To, c.Pitch, "half holes", &c.Centres) {
+		return nil
+	}
+	c.Row = [3]float64{c.From, c.Centres[len(c.Centres)-1], c.To}
+	if c.Edge.Closed && c.To-c.From >= c.Edge.Length-Tolerance {
+		c.Row[2] = c.Row[1] // all round, what remains is between the last hole and the first
+	}
+	if !m.except(r, c) {
+		return nil
+	}
+	c.From, c.To = c.Centres[0], c.Centres[len(c.Centres)-1]
+	if n := len(c.Nets); n > 1 && n != len(c.Centres) {
+		m.report(RuleWrongValue, r.Get("net").Place(), "the row has %d half holes and %d nets; give one net, or one for each hole", len(c.Centres), n)
+	}
+	return c
+}
+
+// placed reads where a row, or a single hole, stands.
+func (m *meaning) placed(r *syntax.Reading, c *Castellation) bool {
 	if from := r.Get("from"); from != nil {
 		s, ok := m.stretch(from, c.Edge, "the row of half holes")
 		if !ok {
-			return nil
+			return false
 		}
 		c.From, c.To, c.Stretch = s.from, s.to, s.at
 		if !c.Pitch.Given() {
 			if !r.Stands("pitch") {
 				m.report(RuleMissing, c.Stretch, "expected pitch beside from and to: from hole to hole")
 			}
-			return nil
+			return false
 		}
-	} else {
-		at, ok := m.middle(r, c.Edge)
-		if !ok {
-			return nil
-		}
-		c.From, c.To, c.Stretch = at.Value, at.Value, r.Get("at").Place()
-		if !m.onEdge(c.Edge, c.From, c.To, c.Stretch, "the half hole") {
-			return nil
+		return true
+	}
+	at, ok := m.middle(r, c.Edge)
+	if !ok {
+		return false
+	}
+	for _, word := range [...]string{"pitch", "except"} {
+		if k := r.Get(word); k != nil {
+			m.report(RuleWrongValue, k.Place(), "%s is of a row, which from and to place; at places a single half hole", word)
+			return false
 		}
 	}
-	if !m.row(c.Edge, c.From, c.To, c.Pitch, "half holes", &c.Centres) {
+	c.From, c.To, c.Stretch = at.Value, at.Value, r.Get("at").Place()
+	return m.onEdge(c.Edge, c.From, c.To, c.Stretch, "the half hole")
+}
+
+// except leaves out the holes whose centres lie in a part that the text excepts,
+// and refuses to leave out all.
+func (m *meaning) except(r *syntax.Reading, c *Castellation) bool {
+	stated := r.All("except")
+	var parts []Along
+	for _, k := range stated {
+		from := k.Get("from")
+		if from == nil {
+			return false
+		}
+		s, ok := m.stretch(from, c.Edge, "the part that is left out")
+		if !ok {
+			return false
+		}
+		parts = append(parts, Along{Edge: c.Edge, From: s.from, To: s.to})
+	}
+	all := len(c.Centres)
+	c.Centres = slices.DeleteFunc(c.Centres, func(at float64) bool {
+		return slices.ContainsFunc(parts, func(a Along) bool { return a.holds(c.Edge, at) })
+	})
+	c.Left = all - len(c.Centres)
+	if len(c.Centres) == 0 {
+		m.report(RuleWrongValue, stated[0].Place(), "except leaves out all %d half holes of the row", all)
+		return false
+	}
+	return true
+}
+
+// Short is how far before the end that the text states the row ends, nm; 0 where
+// its last hole, or one that is left out, is there.
+func (c *Castellation) Short() float64 {
+	if d := c.Row[2] - c.Row[1]; d > 1 {
+		return d
+	}
+	return 0
+}
+
+// Excepted lists the parts of the row in which holes are left out: the positions of
+// the first and the last of each.
+func (c *Castellation) Excepted() [][2]float64 {
+	if c.Left == 0 {
 		return nil
 	}
-	c.To = c.Centres[len(c.Centres)-1]
-	if n := len(c.Nets); n > 1 && n != len(c.Centres) {
-		m.report(RuleWrongValue, r.Get("net").Place(), "the row has %d half holes and %d nets; give one net, or one for each hole", len(c.Centres), n)
+	var list [][2]float64
+	add := func(from, to float64) {
+		if to-from > -c.Pitch.Value/2 {
+			list = append(list, [2]float64{from, to})
+		}
 	}
-	return c
+	p := c.Pitch.Value
+	add(c.Row[0], c.Centres[0]-p)
+	for i, at := range c.Centres[1:] {
+		add(c.Centres[i]+p, at-p)
+	}
+	add(c.Centres[len(c.Centres)-1]+p, c.Row[1])
+	return list
+}
+
+// LandLayers are the layers that the text states for the lands.
+func (c *Castellation) LandLayers() []string {
+	var list []string
+	for _, l := range c.Layers {
+		list = append(list, l.Text)
+	}
+	return list
+}
+
+// FinishOfHalfHoles is the finish of a row of half holes: its own, or else the board's.
+func (b *Board) FinishOfHalfHoles(c *Castellation) Name {
+	if !c.Finish.Given() && b.Info() != nil {
+		return b.Info().Finish
+	}
+	return c.Finish
+}
+
+// LandsOn tells whether the half holes have lands on a copper layer.
+func (b *Board) LandsOn(c *Castellation, layer string) bool {
+	if len(c.Layers) == 0 {
+		_, outer := b.FaceOf(layer)
+		return outer
+	}
+	return slices.ContainsFunc(c.Layers, func(l Name) bool { return b.SameLayer(l.Text, layer) })
 }
 
 // row fills in the positions from one end to the other at a pitch, the number
@@ -80,7 +195,7 @@ func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 func (m *meaning) row(e *Edge, from, to float64, pitch Value, what string, out *[]float64) bool {
 	n := 1.0
 	if to > from && pitch.Given() {
-		n += math.Floor((to-from)/pitch.Value + 1e-9)
+		n += math.Floor((to - from + 1) / pitch.Value) // it may pass the end by a nanometre
 		if e.Closed && n > 1 && (n-1)*pitch.Value >= e.Length-Tolerance {
 			n--
 		}

@@ -22,6 +22,9 @@ type Connector struct {
 	// BodyReach is how far the body's metal stands over the board, inward from
 	// the profile; not Given where the text does not say.
 	BodyReach Value
+	// Overhang is how far the body stands out past the profile; not Given where the
+	// text does not say.
+	Overhang  Value
 	Pins      []Pin
 	Clearance Value
 	Net       Name
@@ -35,6 +38,7 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 	at, ok := m.middle(r, c.Edge)
 	if body := r.Get("body"); body != nil {
 		c.Body, c.BodyReach = m.quantity(body, 0, positive), m.quantity(body.Get("reach"), 0, notNegative)
+		c.Overhang = m.quantity(body.Get("overhang"), 0, positive)
 	}
 	c.Clearance = m.quantity(r.Get("clearance"), 0, notNegative)
 	for _, p := range r.All("pin") {

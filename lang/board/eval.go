@@ -147,6 +147,11 @@ func (m *meaning) value(v syntax.Value, dim quantity.Dimension) (Value, bool) {
 	if !ok {
 		return Value{}, false
 	}
+	return m.as(q, v, dim)
+}
+
+// as holds what a clause's value came to to its dimension.
+func (m *meaning) as(q quantity.Quantity, v syntax.Value, dim quantity.Dimension) (Value, bool) {
 	if q.Dim != dim {
 		if q.Dim == quantity.None && dim != quantity.None && v.Expr.Op == syntax.OpNumber {
 			m.report(RuleWrongValue, v.Place(), "%s has no unit; expected %s such as %s %s", v.Source(), dim, v.Token(), strings.TrimPrefix(dim.Example(), "1.5 "))

@@ -21,10 +21,13 @@ type Fabricator struct {
 	Offers   []Name
 	Finishes []Name
 	Limits   []Limit
+	// Version is that of what the shop states, Checked the day on which somebody
+	// looked whether it still holds, Until the last day on which it does.
+	Version, Checked, Until Name
 }
 
 func (m *meaning) fabricator(r *syntax.Reading, base Item) *Fabricator {
-	f := &Fabricator{Item: base}
+	f := &Fabricator{Item: base, Version: nameOf(r.Get("version"), 0), Checked: m.date(r.Get("checked")), Until: m.date(r.Get("until"))}
 	for _, c := range r.Clauses {
 		if c.Broken {
 			continue

@@ -17,6 +17,9 @@ type Fence struct {
 	Hole  Value
 	Land  Value // diameter of the vias' pads; not Given where the text does not say
 	Net   Name
+	// Added tells that the vias are not in the artwork yet, so that the layers draw
+	// their pads.
+	Added bool
 	Vias  []geom.Point
 	// Even tells that its vias stand evenly all round a rim, a pitch apart at most.
 	Even bool
@@ -27,6 +30,12 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	f.Inset, f.Pitch, f.Hole = m.quantity(r.Get("inset"), 0, positive), m.quantity(r.Get("pitch"), 0, positive), m.quantity(r.Get("hole"), 0, positive)
 	f.Land = m.quantity(r.Get("land"), 0, positive)
 	m.landHolds(f.Land, f.Hole)
+	if added := r.Get("added"); added != nil {
+		f.Added = true
+		if !r.Stands("land") {
+			m.report(RuleMissing, added.Place(), "expected land beside added: the diameter of the pads that are drawn")
+		}
+	}
 	if len(f.Along) == 0 || !f.Inset.Given() || !f.Pitch.Given() || !f.Hole.Given() {
 		return nil
 	}

@@ -174,10 +174,15 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 			}
 			return list
 		},
-		"Interrupts":   func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
-		"OpeningCount": func(b *board.Board) any { return b.OpeningCount(plating) },
-		"WrapArea":     func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
-		"ClassCopper":  func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
+		"Interrupts":        func(b *board.Board) any { return b.Interrupts(a.Board().Gaps()[0]) },
+		"FinishOfHalfHoles": func(b *board.Board) any { return b.FinishOfHalfHoles(&board.Castellation{}) },
+		"LandsOn":           func(b *board.Board) any { return b.LandsOn(&board.Castellation{}, "ground") },
+		"Openings":          func(b *board.Board) any { return b.Openings(a.Board().Reliefs()[0], 1e5) },
+		"ReachOver":         func(b *board.Board) any { return b.ReachOver(&board.Relief{}, "wall", board.Top, 1e5) },
+		"CopperOf":          func(b *board.Board) any { return b.CopperOf("wall", plating.Along[0]) },
+		"OpeningCount":      func(b *board.Board) any { return b.OpeningCount(plating) },
+		"WrapArea":          func(b *board.Board) any { return b.WrapArea(plating, board.Top) },
+		"ClassCopper":       func(b *board.Board) any { a, l, ok := b.ClassCopper(); return []any{a, l, ok} },
 		"Wall": func(b *board.Board) any {
 			if b.Outline() == nil {
 				return nil

@@ -11,14 +11,34 @@ type Plane struct {
 }
 
 func (m *meaning) plane(r *syntax.Reading, base Item) *Plane {
+	if list := m.planes(r, base); len(list) > 0 {
+		return list[0]
+	}
+	return nil
+}
+
+// planes are the planes of a statement, one on each of its layers.
+func (m *meaning) planes(r *syntax.Reading, base Item) []*Plane {
 	on := r.Get("on")
-	p := &Plane{Item: base, Layer: nameOf(on, 0), Net: nameOf(r.Get("net"), 0), Pullback: m.quantity(r.Get("pullback"), 0, notNegative)}
-	if on == nil || !m.layer(on.Values[0]) || !p.Pullback.Given() {
+	p := Plane{Item: base, Net: nameOf(r.Get("net"), 0), Pullback: m.quantity(r.Get("pullback"), 0, notNegative)}
+	if on == nil {
 		return nil
 	}
-	// A plane has no name of its own; findings on it are accepted by its layer's.
-	p.Item.Name = p.Layer
-	return p
+	var list []*Plane
+	for i, v := range on.Values {
+		if !m.layer(v) {
+			continue
+		}
+		x := p
+		x.Layer = nameOf(on, i)
+		// A plane has no name of its own; findings on it are accepted by its layer's.
+		x.Item.Name = x.Layer
+		list = append(list, &x)
+	}
+	if !p.Pullback.Given() {
+		return nil
+	}
+	return list
 }
 
 // RunsTo tells whether a plane runs up to the stretches of a plating: one of its

@@ -1,6 +1,8 @@
 package board
 
 import (
+	"strings"
+
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -10,6 +12,7 @@ type Along struct {
 	Edge     *Edge
 	From, To float64 // positions on the edge, nm
 	At       source.Place
+	All      bool // by the word, which names no edge
 }
 
 // Plating is a plated edge.
@@ -19,6 +22,7 @@ type Plating struct {
 	Net       Name
 	Wrap      [2]Value // by Face; not Given where the text states none
 	Copper    Value
+	Least     Value // of the copper, at its thinnest spot
 	Extend    Value
 	Layers    []Name // layers as stated; none given means those with a plane of its net
 	LayersAt  source.Place
@@ -30,21 +34,15 @@ type Plating struct {
 
 func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 	p := &Plating{Item: base, Along: m.along(r, "the plating"), Net: nameOf(r.Get("net"), 0), Finish: nameOf(r.Get("finish"), 0)}
-	for _, w := range r.All("wrap") {
-		f, ok := m.face(w.Values[0])
-		if !ok {
-			continue
-		}
-		if p.Wrap[f].Given() {
-			m.report(syntax.RuleRepeated, w.Place(), "the wrap on %s is stated twice", f)
-			continue
-		}
-		p.Wrap[f] = m.quantity(w, 1, notNegative)
-		if p.Wrap[f].Given() {
-			p.Wrap[f].At = w.Place()
+	m.wraps(r, p)
+	p.Copper = m.quantity(r.Get("copper"), 0, positive)
+	if c := r.Get("copper"); c != nil {
+		p.Least = m.quantity(c.Get("least"), 0, positive)
+		if p.Copper.Given() && p.Least.Value > p.Copper.Value {
+			m.report(RuleWrongValue, p.Least.At, "the thinnest spot, %s, is thicker than the copper is on average, %s", p.Least.Quantity, p.Copper.Quantity)
+			p.Least = Value{}
 		}
 	}
-	p.Copper = m.quantity(r.Get("copper"), 0, positive)
 	p.Extend = m.quantity(r.Get("extend"), 0, notNegative)
 	if f := r.Get("finish"); f != nil {
 		p.FinishLayers = m.quantities(f.Get("thickness"))
@@ -62,6 +60,60 @@ func (m *meaning) plating(r *syntax.Reading, base Item) *Plating {
 		}
 	}
 	return p
+}
+
+// wraps reads how far a plating turns over the faces. A face's value stands where
+// its clause does, which may be several faces' one.
+func (m *meaning) wraps(r *syntax.Reading, p *Plating) {
+	for _, w := range r.All("wrap") {
+		last := len(w.Values) - 1
+		width := m.quantityOf(w, last, 1, notNegative)
+		if width.Given() {
+			width.At = w.Place()
+		}
+		for _, v := range w.Values[:last] {
+			f, ok := m.face(v)
+			if !ok {
+				continue
+			}
+			if p.Wrap[f].Given() {
+				m.report(syntax.RuleRepeated, w.Place(), "the wrap on %s is stated twice", f)
+				continue
+			}
+			p.Wrap[f] = width
+		}
+	}
+}
+
+// Wrapped is a wrap as it is stated: of one face, or of both.
+type Wrapped struct {
+	Faces []Face
+	Width Value
+}
+
+// On lists the faces as an author writes them.
+func (w Wrapped) On() string {
+	list := make([]string, len(w.Faces))
+	for i, f := range w.Faces {
+		list[i] = f.String()
+	}
+	return strings.Join(list, " and ")
+}
+
+// Wraps lists the wraps that a plating states, those of one clause as one.
+func (p *Plating) Wraps() []Wrapped {
+	var list []Wrapped
+	for _, f := range Faces {
+		w := p.Wrap[f]
+		switch n := len(list); {
+		case !w.Given():
+		case n > 0 && list[n-1].Width.At == w.At:
+			list[n-1].Faces = append(list[n-1].Faces, f)
+		default:
+			list = append(list, Wrapped{[]Face{f}, w})
+		}
+	}
+	return list
 }
 
 // along reads the edges of a plating or fence.
@@ -106,7 +158,7 @@ func (m *meaning) allEdges(v syntax.Value, from *syntax.Clause) []Along {
 			continue
 		}
 		for _, e := range p.Edges {
-			list = append(list, Along{Edge: e, To: e.Length, At: v.Place()})
+			list = append(list, Along{Edge: e, To: e.Length, At: v.Place(), All: true})
 		}
 	}
 	if len(list) == 0 && !g.broken {

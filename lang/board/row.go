@@ -23,8 +23,14 @@ func (d *decoded) all() []any {
 }
 
 // take gives the statement its item, or of a row its members, each named after
-// the row with a number.
+// the row with a number; of planes on several layers each goes by its layer.
 func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
+	if on := r.Get("on"); d.word == "plane" && on != nil && len(on.Values) > 1 {
+		for _, p := range m.planes(r, base) {
+			d.members = append(d.members, p)
+		}
+		return
+	}
 	at := r.Get("at")
 	if at == nil || len(at.Values) < 2 || !slices.Contains(rowed, d.word) {
 		d.item = d.kind.read(m, r, base)

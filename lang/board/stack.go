@@ -29,8 +29,10 @@ type Layer struct {
 	Name         Name
 	Copper       bool
 	Thickness    Value
+	Base         Value // the foil's thickness
 	Permittivity Value
 	Loss         Value
+	Material     Name // of a dielectric
 }
 
 // Stack is the layers, top first.
@@ -52,6 +54,7 @@ func (m *meaning) stack(r *syntax.Reading, base Item) *Stack {
 			m.report(RuleWrongValue, e.At, "relative permittivity is 1 or more, found %s", e.Quantity)
 			l.Permittivity = Value{}
 		}
+		l.Base, l.Material = m.quantity(c.Get("base"), 0, positive), nameOf(c.Get("material"), 0)
 		l.Loss = m.quantity(c.Get("loss"), 0, notNegative)
 		if seen[l.Name.Text] {
 			m.report(RuleDuplicate, l.Name.At, "the stack has a layer named %s already", syntax.Quote(l.Name.Text))

@@ -24,6 +24,9 @@ func (m *meaning) stretch(from *syntax.Clause, e *Edge, what string) (span, bool
 	a, ok := m.position(from.Values[0], e)
 	b, also := m.position(to.Values[0], e)
 	s := span{from: a.Value, to: b.Value, at: from.Place()}
+	if e.Closed && s.to < s.from-Tolerance && s.from <= e.Length+Tolerance && s.to >= -Tolerance {
+		s.to += e.Length // over the start
+	}
 	return s, ok && also && m.onEdge(e, s.from, s.to, s.at, what)
 }
 
@@ -65,11 +68,22 @@ func (m *meaning) edge(v syntax.Value) *Edge {
 }
 
 // position reads a position on an edge: a length, in which `middle` is half of
-// the edge's.
+// the edge's, or on a circle's rim an angle from its east point.
 func (m *meaning) position(v syntax.Value, e *Edge) (Value, bool) {
 	m.on = e
 	defer func() { m.on = nil }()
-	return m.value(v, quantity.Length)
+	q, ok := m.eval(v)
+	if !ok {
+		return Value{}, false
+	}
+	if q.Dim == quantity.Angle {
+		if e.Profile.Kind != "circle" {
+			m.report(RuleWrongValue, v.Place(), "a position on edge %s is a length, found %s; only a circle's rim takes angles", e.Name, q)
+			return Value{}, false
+		}
+		q = quantity.Nanometres(q.Value / 360 * e.Length)
+	}
+	return m.as(q, v, quantity.Length)
 }
 
 // onEdge holds a stretch to its edge. A closed edge has no ends to leave; a
@@ -78,11 +92,7 @@ func (m *meaning) onEdge(e *Edge, from, to float64, at source.Place, what string
 	show := func(nm float64) string { return quantity.Nanometres(nm).String() }
 	switch {
 	case to < from-Tolerance:
-		over := ""
-		if e.Closed && from <= e.Length+Tolerance && to >= -Tolerance {
-			over = "; to run over the start, write its end as " + show(to+e.Length)
-		}
-		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s%s", what, show(to), show(from), over)
+		m.report(RuleOffEdge, at, "%s ends at %s, before it starts at %s", what, show(to), show(from))
 	case e.Closed && to-from <= e.Length+Tolerance && math.Abs(from) <= MaxLength:
 		return true
 	case from < -Tolerance || to > e.Length+Tolerance:

@@ -55,13 +55,16 @@ func (s Stretch) Outward(width float64) []*geom.Loop {
 }
 
 // Widened is a stretch with more of the profile, nm, at both ends, up to all of it.
-func (s Stretch) Widened(by float64) Stretch {
+func (s Stretch) Widened(by float64) Stretch { return s.widened(by, by) }
+
+// widened is a stretch with more of the profile, nm, before and after it.
+func (s Stretch) widened(before, after float64) Stretch {
 	round := s.Profile.Path.Perimeter()
-	if s.Length()+2*by >= round-Tolerance {
+	if s.Length()+before+after >= round-Tolerance {
 		s.From, s.To = 0, round
 		return s
 	}
-	s.From, s.To = s.From-by, s.To+by
+	s.From, s.To = s.From-before, s.To+after
 	if s.From < 0 {
 		s.From, s.To = s.From+round, s.To+round
 	}

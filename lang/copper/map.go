@@ -21,10 +21,7 @@ type Map struct {
 	region  geom.Region
 	b       *board.Board // as it was when the map was made: items' names, profiles
 
-	cutouts      map[*board.Profile]*board.Cutout
-	platingNamed map[string]*board.Plating
-	rowNamed     map[string]*board.Castellation
-	stretchesOf  map[*board.Plating][]board.Stretch
+	cutouts map[*board.Profile]*board.Cutout
 
 	features      column[*board.Feature]
 	holes         column[*board.Hole]
@@ -223,25 +220,6 @@ func (m *Map) updateReliefs(c *change, old *Map) {
 	if old.b == nil || !m.b.SameWalls(old.b) || !sameItems(m.castellations.items, old.castellations.items) {
 		c.lose(before.pieces)
 		before = column[*board.Relief]{}
-	}
-	m.stretchesOf = map[*board.Plating][]board.Stretch{}
-	for _, w := range m.walls {
-		for _, s := range w.items {
-			if s.Plating != nil {
-				m.stretchesOf[s.Plating] = append(m.stretchesOf[s.Plating], s)
-			}
-		}
-	}
-	m.platingNamed, m.rowNamed = map[string]*board.Plating{}, map[string]*board.Castellation{}
-	for _, p := range m.b.Platings() {
-		if m.platingNamed[p.Name.Text] == nil {
-			m.platingNamed[p.Name.Text] = p
-		}
-	}
-	for _, r := range m.castellations.items {
-		if m.rowNamed[r.Name.Text] == nil {
-			m.rowNamed[r.Name.Text] = r
-		}
 	}
 	update(c, &m.reliefs, before, reliefs, m.relief)
 }

@@ -15,7 +15,8 @@ import (
 // Look is what a map is asked for, by distances in nm that are not its own.
 type Look struct {
 	// Margin is how much larger than the copper the mask openings of pins,
-	// features and holes' lands are, all round.
+	// features and holes' lands are, all round, and those of reliefs that state
+	// no margin.
 	Margin float64
 	// Reach is how near two kinds must come to be told of, the same either way
 	// round; under 0 for kinds that are not held against each other.

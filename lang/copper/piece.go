@@ -121,6 +121,15 @@ func (p *Piece) On() *board.Edge {
 	return nil
 }
 
+// Row is the row of half holes that an opening lies over; nil where it lies over a
+// wall, or the piece is none.
+func (p *Piece) Row() *board.Castellation {
+	if p.Kind != Opening || p.site == nil {
+		return nil
+	}
+	return p.site.row
+}
+
 // Box holds the piece; it may be a little larger.
 func (p *Piece) Box() geom.Box { return p.box }
 

@@ -82,10 +82,17 @@ func (m *Map) connector(c *board.Connector) []Piece {
 }
 
 func (m *Map) castellation(c *board.Castellation) []Piece {
+	lands := m.faces[board.Top] | m.faces[board.Bottom]
+	if len(c.Layers) > 0 {
+		lands = 0
+		for _, l := range c.Layers {
+			lands |= m.Layer(l.Text)
+		}
+	}
 	list := make([]Piece, 0, 2*len(c.Centres))
 	for i, at := range c.Centres {
 		list = append(list, round(Barrel, c, Through, i, c.Edge.Point(at), c.Hole.Value),
-			ready(Land, c, m.faces[board.Top]|m.faces[board.Bottom], i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
+			ready(Land, c, lands, i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
 	}
 	return list
 }
@@ -221,24 +228,14 @@ func (m *Map) Tie(p *board.Plating, layer string) (float64, Kind) {
 
 // relief makes the openings of a relief, one a face for each stretch or land.
 func (m *Map) relief(r *board.Relief) (list []Piece) {
-	pl := m.platingNamed[r.Over.Text]
-	var row *board.Castellation
-	if pl == nil {
-		row = m.rowNamed[r.Over.Text]
-	}
-	for _, f := range r.Faces {
-		if pl != nil {
-			for _, s := range m.stretchesOf[pl] {
-				list = append(list, siteOf(s.Widened(r.Margin.Value)).piece(Opening, r, m.faces[f], r.Reach.Value))
-			}
+	for _, o := range m.b.Openings(r, m.asked.Margin) {
+		if o.Row == nil {
+			list = append(list, siteOf(o.Stretch).piece(Opening, r, m.faces[o.Face], o.Reach))
+			continue
 		}
-		if row != nil {
-			for i, at := range row.Centres {
-				o := ready(Opening, r, m.faces[f], i, row.Edge.Standing(at, row.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
-				o.site.row = row
-				list = append(list, o)
-			}
-		}
+		x := ready(Opening, r, m.faces[o.Face], o.Hole, o.Row.Edge.Standing(o.Row.Centres[o.Hole], o.Width, 0, o.Reach))
+		x.site.row = o.Row
+		list = append(list, x)
 	}
 	return list
 }

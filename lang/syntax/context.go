@@ -10,7 +10,9 @@ type Context struct {
 	Open []*Spec
 	// Arg is the value that is due in the innermost clause; nil where none is.
 	Arg *Arg
-	// Index is the number of that value in its clause.
+	// More is a list of names that may go on there as well; nil where none does.
+	More *Arg
+	// Index is the number of that value among the clause's Args.
 	Index int
 	// Keyword tells that a clause's keyword may stand here.
 	Keyword bool
@@ -199,12 +201,19 @@ func (w *walker) context(c Context) Context {
 		return c
 	}
 	c.Names = w.names
-	c.Index = w.values
-	if c.InExpression && w.values > 0 && w.parens == 0 {
+	values := w.values
+	if n := w.listed(spec); n > 0 {
+		if values == n && !operator(w.last.Kind) {
+			c.More = &spec.Args[0]
+		}
+		values -= n - 1
+	}
+	c.Index = values
+	if c.InExpression && values > 0 && w.parens == 0 {
 		c.Index-- // the value goes on
 	}
-	if c.AfterNumber && w.values > 0 && w.parens == 0 {
-		c.Index = w.values - 1 // a unit is the number's
+	if c.AfterNumber && values > 0 && w.parens == 0 {
+		c.Index = values - 1 // a unit is the number's
 	}
 	if n := len(spec.Args); n > 0 {
 		switch {
@@ -217,7 +226,18 @@ func (w *walker) context(c Context) Context {
 	if w.assigned {
 		c.Arg = &Arg{Name: "EXPRESSION", Kind: VExpr}
 	}
-	due := w.values < len(spec.Args) && !spec.Args[w.values].Optional
+	due := values < len(spec.Args) && !spec.Args[values].Optional
 	c.Keyword = !c.InExpression && !due && !c.InText && w.last.Kind != Comma
 	return c
+}
+
+// listed is how many values so far are faces of a list that other values follow.
+func (w *walker) listed(spec *Spec) (n int) {
+	if len(spec.Args) < 2 || !spec.Args[0].Many || spec.Args[0].Kind != VFace {
+		return 0
+	}
+	for n < len(w.names) && (w.names[n] == Top || w.names[n] == Bottom) {
+		n++
+	}
+	return n
 }

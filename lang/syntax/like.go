@@ -120,7 +120,9 @@ func (r *Reading) Inherit(model *Clause) *Reading {
 	via := like.Place()
 	for _, c := range model.Clauses {
 		if own.takes(c) {
-			body.Clauses = append(body.Clauses, own.taken(c, via))
+			k := *c
+			k.Values = own.left(c)
+			body.Clauses = append(body.Clauses, own.taken(&k, via))
 		}
 	}
 	if r.Spec.Word == typical {
@@ -149,21 +151,41 @@ func (c *Clause) takes(k *Clause) bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(c.Clauses, func(own *Clause) bool { return own.replaces(k) })
+	if k.ofFaces() {
+		return len(c.left(k)) > len(k.Values)-k.endOf(0, 0)
+	}
+	return !c.Stands(word)
 }
 
-// replaces tells whether a clause stated stands in place of a model's: of those
-// with a face the one of that face.
-func (c *Clause) replaces(k *Clause) bool {
-	if c.Spec.Word != k.Spec.Word {
-		return false
+// ofFaces tells whether a clause says something of faces that it names first.
+func (c *Clause) ofFaces() bool {
+	return len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == VFace && len(c.Values) > 0
+}
+
+// left are the values of a model's clause without the faces that clauses stated
+// here speak of.
+func (c *Clause) left(k *Clause) []Value {
+	if !k.ofFaces() {
+		return k.Values
 	}
-	if len(c.Spec.Args) == 0 || c.Spec.Args[0].Kind != VFace || len(c.Values) == 0 || len(k.Values) == 0 {
-		return true
+	stated := map[string]bool{}
+	for _, own := range c.Clauses {
+		if own.Spec.Word != k.Spec.Word || len(own.Values) == 0 {
+			continue
+		}
+		for _, v := range own.Values[:own.endOf(0, 0)] {
+			word, _ := v.Word()
+			stated[word] = true
+		}
 	}
-	own, _ := c.Values[0].Word()
-	other, _ := k.Values[0].Word()
-	return own == other
+	end := k.endOf(0, 0)
+	var list []Value
+	for _, v := range k.Values[:end] {
+		if word, _ := v.Word(); !stated[word] {
+			list = append(list, v)
+		}
+	}
+	return append(list, k.Values[end:]...)
 }
 
 // Without tells whether a clause is taken away by `no`.

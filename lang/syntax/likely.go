@@ -81,8 +81,9 @@ const (
 var likely = map[string]Likely{
 	"board thickness": Within("0.1 mm", "12 mm", "boards of 0.6 to 5.1 mm are plated on the edge, others down to a foil; "+practice),
 
-	"stack copper":     foil(Within("4 um", "500 um", foils)),
-	"stack dielectric": Within("5 um", "10 mm", practice),
+	"stack copper":      foil(Within("4 um", "500 um", foils)),
+	"stack copper base": foil(Within("4 um", "500 um", foils)),
+	"stack dielectric":  Within("5 um", "10 mm", practice),
 
 	"outline rectangle": Within("1.5 mm", "2 m", boards), "outline rectangle by": Within("1.5 mm", "2 m", boards),
 	"outline rectangle corner": Within("0.02 mm", "500 mm", practice),
@@ -95,17 +96,19 @@ var likely = map[string]Likely{
 	"hole diameter": Within("0.05 mm", "25 mm", drills),
 	"hole land":     Within("0.1 mm", "50 mm", drills),
 
-	"plating wrap":   Within("0.05 mm", "20 mm", "fabricators ask for 0.2 to 0.5 mm; a wrap of more than 20 mm is a plane's"),
-	"plating copper": Within("3 um", "200 um", "18 to 30 µm on walls; "+practice),
-	"plating extend": Within("0.03 mm", "5 mm", "fabricators ask for up to 0.5 mm past the profile"),
+	"plating wrap":         Within("0.05 mm", "20 mm", "fabricators ask for 0.2 to 0.5 mm; a wrap of more than 20 mm is a plane's"),
+	"plating copper":       Within("3 um", "200 um", "18 to 30 µm on walls; "+practice),
+	"plating copper least": Within("3 um", "200 um", "18 to 20 µm on walls; "+practice),
+	"plating extend":       Within("0.03 mm", "5 mm", "fabricators ask for up to 0.5 mm past the profile"),
 
 	"gap width": Within("0.1 mm", "500 mm", "final router bits of 0.8 to 3 mm, up to a whole edge"),
 
-	"connector body":       Within("0.2 mm", "200 mm", practice),
-	"connector body reach": Within("0.05 mm", "100 mm", practice),
-	"connector pin width":  Within("0.1 mm", "20 mm", practice),
-	"connector pin length": Within("0.1 mm", "50 mm", practice),
-	"connector clearance":  Within("0.03 mm", "20 mm", practice),
+	"connector body":          Within("0.2 mm", "200 mm", practice),
+	"connector body reach":    Within("0.05 mm", "100 mm", practice),
+	"connector body overhang": Within("0.05 mm", "200 mm", practice),
+	"connector pin width":     Within("0.1 mm", "20 mm", practice),
+	"connector pin length":    Within("0.1 mm", "50 mm", practice),
+	"connector clearance":     Within("0.03 mm", "20 mm", practice),
 
 	"connector opens margin": Within("0.05 mm", "100 mm", "as of connector clearance, up to a whole edge"),
 	"connector opens span":   Within("0.1 mm", "500 mm", "as of gap width"),

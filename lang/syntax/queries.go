@@ -9,5 +9,5 @@ var Queries = []string{
 	"wall_copper", "wall_copper_thinnest", "edge_finish", "finish_thickness", "mask_opening", "order_of_routs",
 	"edge_voids", "blisters", "burrs", "adhesion", "continuity_limit", "continuity_sample", "coupon", "top_frequency", "hazard", "voltage",
 	"tab_places", "tab_length", "tab_edge", "tab_root", "tab_removal", "tab_residue", "perforation_row", "perforation_plating", "separation",
-	"half_holes", "half_hole_pitch", "half_hole_land", "half_hole_tolerance", "half_hole_finish", "cutout_plating", "inside_corner", "overhang",
+	"half_holes", "half_hole_pitch", "half_hole_land", "half_hole_tolerance", "half_hole_finish", "half_hole_burrs", "cutout_plating", "inside_corner", "fence_vias", "overhang",
 }

@@ -171,8 +171,7 @@ func (r *Reading) Names() []string {
 	inClause = func(c *Clause) {
 		for i, v := range c.Values {
 			// Of the clause's own words only its expressions are looked up.
-			arg := c.Spec.Args[min(i, len(c.Spec.Args)-1)]
-			if k := arg.Kind; k == VQuantity || k == VExpr || k == VPosition || k == VPoint {
+			if k := c.argOf(i).Kind; k == VQuantity || k == VExpr || k == VPosition || k == VPoint {
 				inExpr(v.Node, v.Expr)
 			}
 		}
@@ -423,7 +422,8 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 		c.end = max(c.end, n.tokens[e.Last].End)
 	}
 	args, word := c.Spec.Args, c.Spec.Word
-	for i, a := range args {
+	i := 0 // the value that is next
+	for k, a := range args {
 		if i >= len(c.Values) {
 			if !a.Optional && !c.Broken {
 				at := c.Keyword
@@ -433,24 +433,42 @@ func (x *reader) values(c *Clause, n *Node, exprs []*Expr) {
 			}
 			return
 		}
-		last := i + 1
-		if a.Many {
-			last = len(c.Values)
-		}
-		for k, v := range c.Values[i:last] {
-			if k > 0 && x.apart(c, a, v) {
+		last := c.endOf(k, i)
+		for n, v := range c.Values[i:last] {
+			if n > 0 && x.apart(c, a, v) {
 				return
 			}
 			x.fits(c, a, v)
 		}
-		if a.Many {
-			return
+		i = last
+	}
+	if len(c.Values) > i {
+		x.surplus(c, c.Values[i])
+		c.Values = c.Values[:i]
+	}
+}
+
+// endOf is where the values of Arg number k end that start with value i. A list
+// of names before other values ends where no name stands, or only as many values
+// are left as come after it; a face is never one of those.
+func (c *Clause) endOf(k, i int) int {
+	after := len(c.Spec.Args) - 1 - k
+	switch {
+	case !c.Spec.Args[k].Many:
+		return i + 1
+	case after == 0:
+		return len(c.Values)
+	}
+	end := i + 1
+	for end < len(c.Values) {
+		word, name := c.Values[end].Word()
+		face := c.Spec.Args[k].Kind == VFace && (word == Top || word == Bottom)
+		if !name || !face && end >= len(c.Values)-after {
+			break
 		}
+		end++
 	}
-	if len(c.Values) > len(args) {
-		x.surplus(c, c.Values[len(args)])
-		c.Values = c.Values[:len(args)]
-	}
+	return end
 }
 
 // apart reports a value of a list that no comma stands before: a word right after

@@ -50,8 +50,14 @@ func find(chain []*Clause, offset int) (Spot, bool) {
 
 // argOf is what the vocabulary asks for as value i; nil beyond what it knows.
 func (c *Clause) argOf(i int) *Arg {
-	if n := min(i, len(c.Spec.Args)-1); n >= 0 && (i == n || c.Spec.Args[n].Many) {
-		return &c.Spec.Args[n]
+	from := 0
+	for k := range c.Spec.Args {
+		if from >= len(c.Values) {
+			break
+		}
+		if from = c.endOf(k, from); i < from {
+			return &c.Spec.Args[k]
+		}
 	}
 	return nil
 }

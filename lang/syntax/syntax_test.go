@@ -79,7 +79,7 @@ func TestBrokenStatementsCostThemselvesAlone(t *testing.T) {
 		{"a clause nobody knows", "relief r over w on top reach 1 mm margn 2 mm",
 			[]string{"margn | unknown_keyword | margn is not a clause of relief; did you mean margin?"}},
 		{"a clause of something else", "relief r over w on top reach 1 mm pitch 2 mm",
-			[]string{"pitch | unknown_keyword | pitch is not a clause of relief, which takes over, on, reach, margin"}},
+			[]string{"pitch | unknown_keyword | pitch is not a clause of relief, which takes over, on, along, reach, margin"}},
 		{"a body line nobody knows", "relief r {\n over w\n on top\n reech 1 mm\n}",
 			[]string{"reech | unknown_keyword | reech is not a clause of relief; did you mean reach?"}},
 		{"a unit nobody knows", "tab t on south at 3 mn width 4 mm solid", []string{"mn | wrong_value | mn is not a unit; did you mean nm?"}},

@@ -31,7 +31,7 @@ const (
 	VRef
 	// VEdge names an edge of the outline or of a cutout.
 	VEdge
-	// VPosition is a length along an edge, or `middle`.
+	// VPosition is a length along an edge, `middle`, or on a circle's rim an angle.
 	VPosition
 	// VPoint is (x, y), two lengths.
 	VPoint
@@ -53,7 +53,7 @@ type Arg struct {
 	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
 	Share    bool               // of a VQuantity: a share in % may stand for it
 	Optional bool
-	Many     bool // one or more; only the last Arg
+	Many     bool // one or more: the last Arg, or names before values that are none
 }
 
 // Spec is what the vocabulary says of one keyword: as a statement, or as a
@@ -202,10 +202,12 @@ var vocabulary = []*Spec{
 		clause("impedance", "Whether impedance is controlled: none, or a text that says of which lines and how exactly.", textOr("none")),
 	}},
 	{Word: "stack", Sum: "The layers of the board, top first.", Example: "stack {\n  copper     top    35 um\n  dielectric core   1.5 mm permittivity 4.3\n  copper     bottom 35 um\n}", Clauses: []*Spec{
-		clause("copper", "A copper layer and its thickness.", newName, length("T")).required().repeat(),
+		clause("copper", "A copper layer and its finished thickness.", newName, length("T")).required().repeat().with(
+			clause("base", "Thickness of the foil that it is made from.", length("T"))),
 		clause("dielectric", "An insulating layer and its thickness.", newName, length("T")).repeat().with(
 			clause("permittivity", "Relative permittivity, 1 or more.", number("N")),
-			clause("loss", "Loss tangent.", number("N"))),
+			clause("loss", "Loss tangent.", number("N")),
+			clause("material", "Its laminate, where it is not the board's.", arg("TEXT", VText))),
 	}},
 	{Word: "outline", Sum: "The board's profile, with exact arcs; its pieces are edges with names.", Example: "outline rectangle 62 mm by 38 mm corner 1.5 mm",
 		Clauses: shapeClauses(), OneOf: [][]string{{"rectangle", "circle", "start"}}},
@@ -226,11 +228,12 @@ var vocabulary = []*Spec{
 		clause("land", "Diameter of the copper land round it, on both faces.", length("D")),
 	}, OneOf: [][]string{{"plated", "unplated"}}},
 	{Word: "plating", Args: []Arg{newName}, Repeat: true, Sum: "A plated edge: where, how far it turns over each face, what it joins.",
-		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top 0.8 mm\n  wrap   bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
+		Example: "plating wall {\n  along  south east\n  net    GND\n  copper 25 um\n  wrap   top bottom 0.8 mm\n  extend 0.05 mm\n}", Clauses: []*Spec{
 			clause("along", "The edges that are plated, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 			clause("net", "The net that the wall belongs to.", arg("N", VName)).required(),
-			clause("wrap", "How far the copper turns over a face, from the profile inward.", arg("FACE", VFace), length("W")).repeat(),
-			clause("copper", "Thickness of the copper on the wall, on average.", length("T")),
+			clause("wrap", "How far the copper turns over the faces, from the profile inward.", many(arg("FACE", VFace)), length("W")).repeat(),
+			clause("copper", "Thickness of the copper on the wall, on average.", length("T")).with(
+				clause("least", "How thick it is at its thinnest spot; without it the class says.", length("T"))),
 			clause("extend", "How far artwork copper is drawn past the profile, so that it is seen to be meant.", length("E")),
 			clause("layers", "The layers the wall joins, or `all`; by default every layer with a plane of its net.", many(arg("L", VLayer, All))),
 			clause("finish", "The finish on the wall, as the fabricator names it.", arg("WORD", VName)).with(
@@ -246,7 +249,8 @@ var vocabulary = []*Spec{
 			clause("on", "The edge it sits on.", arg("EDGE", VEdge)).required(),
 			clause("at", "Its middle, along the edge; several positions are a row.", many(arg("P", VPosition))).required(),
 			clause("body", "Width of its body along the edge.", length("W")).required().with(
-				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D"))),
+				clause("reach", "How far the body's metal stands over the board, inward from the profile.", length("D")),
+				clause("overhang", "How far the body stands out past the profile.", length("D"))),
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
@@ -255,10 +259,11 @@ var vocabulary = []*Spec{
 			openable("its widest pin", clause("bridged", "Its metal bridges the opening, as far as its body stands over it.")),
 		}},
 	{Word: "relief", Args: []Arg{newName}, Repeat: true, Sum: "Solder mask taken off along a plated edge or a row of half holes.", Example: "relief lid over wall on top bottom reach 0.9 mm", Clauses: []*Spec{
-		clause("over", "The plating or castellation that is laid bare.", arg("NAME", VRef, "plating", "castellation")).required(),
+		clause("over", "The platings and castellations that are laid bare.", many(arg("NAME", VRef, "plating", "castellation"))).required(),
 		clause("on", "The faces.", many(arg("FACE", VFace))).required(),
-		clause("reach", "How far the opening goes inward from the profile.", length("R")).required(),
-		clause("margin", "How far the opening goes past the copper's ends.", length("M")),
+		clause("along", "Only there: the edges, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).repeat().with(fromTo()),
+		clause("reach", "How far the opening goes inward from the profile; without it as far as the wrap or the land, and the margin more.", length("R")),
+		clause("margin", "How far the opening goes past the copper's ends; without it the shop's `mask_margin`.", length("M")),
 	}},
 	{Word: "tab", Args: []Arg{newName}, Repeat: true, Sum: "What holds the board in its panel.", Example: "tab t1 on south at 15 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm", Clauses: []*Spec{
 		clause("on", "The edge it stands on.", arg("EDGE", VEdge)).required(),
@@ -285,10 +290,16 @@ var vocabulary = []*Spec{
 		clause("hole", "Finished diameter of the hole.", length("D")).required(),
 		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(
 			clause("by", "Inward length of the land.", length("L")).required()),
-		clause("net", "One net for all, or a net for each hole in turn.", many(arg("N", VName))),
+		clause("layers", "The copper layers on which the holes have lands; by default top and bottom.", many(arg("L", VLayer))),
+		clause("except", "Leaves out the holes whose centres lie in a part of the edge, its ends included.").repeat().with(
+			clause("from", "Where the part starts.", arg("A", VPosition)).required().with(
+				clause("to", "Where it ends.", arg("B", VPosition)).required())),
+		clause("net", "One net for all, or a net for each hole that stands, in turn.", many(arg("N", VName))),
+		clause("finish", "The finish of the half holes, where it is not the board's.", arg("WORD", VName)),
+		clause("burrs", "The face on which burrs of the cut may stand: top, bottom, or either.", arg("WORD", VWord, Top, Bottom, "either")),
 	}, OneOf: [][]string{{"at", "from"}}},
 	{Word: "plane", Repeat: true, Sum: "A copper area that follows the profile at a distance.", Example: "plane on ground net GND pullback 0.5 mm", Clauses: []*Spec{
-		clause("on", "The copper layer.", arg("LAYER", VLayer)).required(),
+		clause("on", "The copper layers: a plane on each, that goes by its layer's name.", many(arg("LAYER", VLayer))).required(),
 		clause("net", "Its net.", arg("N", VName)),
 		clause("pullback", "How far it keeps from the profile.", length("P")).required(),
 	}},
@@ -306,6 +317,7 @@ var vocabulary = []*Spec{
 		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
+		clause("added", "The vias are not in the artwork yet: the layer files have their pads."),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
 	{Word: typical, Args: []Arg{newName}, Repeat: true, Sum: "What many items of one kind have in common; they take it over by `like`. It is no item itself, and what its kind requires may be missing.", // its clauses: addRepetition
@@ -356,6 +368,9 @@ var vocabulary = []*Spec{
 			clause("maximum", "The most.", arg("V", VExpr)),
 			clause("because", "Why.", arg("TEXT", VText)),
 			clause("source", "Where the value is written.", arg("TEXT", VText))),
+		clause("version", "Which version of the shop's rules this is.", arg("TEXT", VText)),
+		clause("checked", "The day on which they were last looked at; it is shown and never judged.", arg("DATE", VDate)),
+		clause("until", "The last day on which they hold; past it they are a finding.", arg("DATE", VDate)),
 	}},
 	{Word: "accept", Args: []Arg{arg("RULE", VRule)}, Repeat: true, Sum: "A finding that is agreed, with its reason; past its date it is a finding itself.", Example: `accept plated_share on wall because "agreed with the shop" until "2027-06-30"`, Clauses: []*Spec{
 		clause("on", "What the finding is on; with several names, on each of them alone.", many(arg("NAME", VItem))).required(),

@@ -116,6 +116,9 @@ func (c *completion) list() {
 		}
 		return
 	}
+	if c.ctx.More != nil {
+		c.values(c.ctx.More)
+	}
 	if c.ctx.Arg != nil && !c.ctx.AfterNumber {
 		c.values(c.ctx.Arg)
 	}
@@ -225,6 +228,9 @@ func (c *completion) units() {
 		if any || u.Dim == dim || share && u.Dim == quantity.None {
 			c.add(Candidate{Label: u.Name, Kind: "unit", Detail: u.Doc})
 		}
+	}
+	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VPosition && slices.ContainsFunc(c.b.Profiles(), func(p *board.Profile) bool { return p.Kind == "circle" }) {
+		c.add(Candidate{Label: quantity.Degree.Name, Kind: "unit", Detail: "angle on a circle's rim, from its east point"})
 	}
 }
 

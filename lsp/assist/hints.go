@@ -148,7 +148,7 @@ func (h *hinter) coordinates(within source.Span) {
 	}
 	for _, c := range b.Castellations() {
 		if inside(c.Base()) {
-			h.positions(c.Base(), c.Edge, c.From, c.From, c.To)
+			h.positions(c.Base(), c.Edge, c.Row[0], c.Row[0], c.Row[1])
 		}
 	}
 }

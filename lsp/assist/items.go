@@ -123,6 +123,9 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 	if f.Land.Given() {
 		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
 	}
+	if f.Added {
+		land += ", not in the artwork yet"
+	}
 	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
 }
 
@@ -158,7 +161,11 @@ func featureCard(f *board.Feature) string {
 }
 
 func reliefCard(r *board.Relief) string {
-	return fmt.Sprintf("**relief %s** over %s: mask off to %s from the profile", r.Name.Text, r.Over.Text, r.Reach)
+	reach := "as far as the copper, and the margin more"
+	if r.Reach.Given() {
+		reach = "to " + r.Reach.String() + " from the profile"
+	}
+	return fmt.Sprintf("**relief %s** over %s%s: mask off %s", r.Name.Text, r.OverNames(), r.Where(), reach)
 }
 
 func mm(nm float64) string { return quantity.Nanometres(nm).String() }
@@ -334,6 +341,9 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 	if c.BodyReach.Given() {
 		fmt.Fprintf(&s, "- body stands %s over the board\n", c.BodyReach.Quantity)
 	}
+	if c.Overhang.Given() {
+		fmt.Fprintf(&s, "- body stands %s out past the profile\n", c.Overhang.Quantity)
+	}
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}
@@ -372,7 +382,17 @@ func castellationCard(b *board.Board, c *board.Castellation) string {
 		word = "half hole"
 	}
 	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
-	return s + fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To)) + figureLines(report.CastellationItem(b, c))
+	s += fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To))
+	if d := c.Short(); d > 0 {
+		s += fmt.Sprintf("- the row ends %s short of %s\n", mm(d), mm(c.Row[2]))
+	}
+	if c.Left > 0 {
+		s += fmt.Sprintf("- left out: %d\n", c.Left)
+	}
+	if len(c.Layers) > 0 {
+		s += "- lands on: " + strings.Join(c.LandLayers(), " ") + "\n"
+	}
+	return s + figureLines(report.CastellationItem(b, c))
 }
 
 func fabricatorCard(b *board.Board, f *board.Fabricator) string {
@@ -382,6 +402,14 @@ func fabricatorCard(b *board.Board, f *board.Fabricator) string {
 		use = "in use"
 	}
 	fmt.Fprintf(&s, "**fabricator %s**, %s; sets %d limits, the others are common practice\n", f.Name.Text, use, len(f.Limits))
+	for _, x := range []struct {
+		says string
+		name board.Name
+	}{{"version", f.Version}, {"checked", f.Checked}, {"holds until", f.Until}} {
+		if x.name.Given() {
+			fmt.Fprintf(&s, "\n- %s %s\n", x.says, x.name.Text)
+		}
+	}
 	if len(f.Offers) > 0 {
 		var words []string
 		for _, o := range f.Offers {
@@ -553,6 +581,9 @@ func layerCard(b *board.Board, name string) string {
 	fmt.Fprintf(&s, "**layer %s**", name)
 	if l := layerNamed(b, name); l != nil {
 		fmt.Fprintf(&s, ": copper, %s", conversions(l.Thickness.Quantity))
+		if l.Base.Given() {
+			fmt.Fprintf(&s, ", from a foil of %s", l.Base.Quantity)
+		}
 	}
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
@@ -574,6 +605,9 @@ func pieceCard(b *board.Board, s *syntax.Spot, name string) string {
 				text := fmt.Sprintf("**layer %s**: dielectric, %s", name, conversions(l.Thickness.Quantity))
 				if l.Permittivity.Given() {
 					text += fmt.Sprintf(", relative permittivity %s", l.Permittivity.Quantity)
+				}
+				if l.Material.Given() {
+					text += ", " + l.Material.Text
 				}
 				return text
 			}

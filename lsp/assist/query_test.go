@@ -67,7 +67,7 @@ func mark(t *testing.T, piece string) string {
 func TestHover(t *testing.T) {
 	for _, c := range []struct{ at, on, want string }{
 		{"plat|ing wall", "plating", "A plated edge: where, how far it turns over each face"},
-		{"wr|ap top", "wrap", "`wrap FACE W`, a clause of plating"},
+		{"wr|ap top", "wrap", "`wrap FACE… W`, a clause of plating"},
 		{"1|5 mil", "15 mil", "**15 mil** = 0.381 mm = 381 µm"},
 		{"let lo|ng", "long", "`let long`: **60.00 mm** = 2362.2047 mil"},
 		{"rectangle lo|ng", "long", "`let long`: **60.00 mm**"},

@@ -16,7 +16,7 @@ const maxMarks = 8
 // Of makes the frame of an analysed board and what came of checking it. The
 // name is the text's own, for people.
 func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
-	s, found := scene.Build(a.Board()), out.Findings
+	s, found := scene.Build(a.Board(), checks.LimitsFor(a).MaskMargin()), out.Findings
 	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo}
 	for _, x := range out.NotVerified() {
 		f.NotVerified = append(f.NotVerified, Request{Asked: x.Says, Why: x.Why, Accepted: out.Agreed(x) != nil})

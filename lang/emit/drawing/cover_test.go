@@ -14,7 +14,7 @@ import (
 
 func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	b := example(t, "receiver")
-	s := scene.Build(b)
+	s := scene.Build(b, 0)
 	p := Package{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Limits: "of fabricator standard", Queries: "3 answered, 1 open, 0 left to the shop", Open: []string{"Which class?"}, Left: []string{"Where may tabs hold the board? its usual frame"},
 		Files: []bundle.File{{Name: "layers/copper_L2_a_long_name_of_a_layer_free.gbr", About: "area of layer 2 to keep free of copper", Data: []byte("abc")}}}
 	sheets := Cover(b, s, p)
@@ -62,12 +62,12 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 // against the board whatever the text says of itself.
 func TestTheTitleBlockSaysWhatTheTextStates(t *testing.T) {
 	b := read(t, `board b { number "H-1207"; owner "Tideworks"; author "radar group"; approver "a lead"; date "2026-11-20"; status "released" }`+"\noutline rectangle 60 mm by 40 mm")
-	said := words(Cover(b, scene.Build(b), Package{}))
+	said := words(Cover(b, scene.Build(b, 0), Package{}))
 	for _, want := range []string{"Legal owner\nTideworks\n", "Created by\nradar group\n", "Approved by\na lead\n", "Identification number\nH-1207\n", "Date of issue\n2026-11-20\n", "Document status\nreleased\n"} {
 		assert.Contains(t, said, want)
 	}
 	p := Package{Date: time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), Findings: []Finding{{Category: "risky", Rule: "tab_count", Message: "too few", Where: "line 3"}}}
-	said = words(Cover(b, scene.Build(b), p))
+	said = words(Cover(b, scene.Build(b, 0), p))
 	assert.Contains(t, said, "Date of issue\n2026-12-01\n")
 	assert.Contains(t, said, "Document status\nreleased; 1 finding stands\n")
 }
@@ -80,7 +80,7 @@ func TestALongCover(t *testing.T) {
 		p.Files = append(p.Files, bundle.File{Name: fmt.Sprintf("layers/file_%d.gbr", i), About: strings.Repeat("what it holds ", 8), Data: fmt.Append(nil, i)})
 		p.Open = append(p.Open, fmt.Sprintf("Question %d?", i))
 	}
-	sheets := Cover(b, scene.Build(b), p)
+	sheets := Cover(b, scene.Build(b, 0), p)
 	assert.Greater(t, len(sheets), 3)
 	liesFree(t, "long cover", sheets)
 	said := words(sheets)

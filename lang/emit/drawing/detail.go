@@ -133,13 +133,15 @@ type closeup struct {
 	deep        float64 // mm on the board
 	scale       sheet.Scale
 	plated      []part
+	open        []part // mask taken off the face
 	leaders     []leader
 }
 
 // part is a piece of a plated stretch within the view, mm on the sheet.
 type part struct {
-	by   *board.Plating
-	l, r float64
+	by    *board.Plating
+	l, r  float64
+	reach float64 // of an opening, nm
 }
 
 // x is where a position on the edge is drawn.
@@ -169,16 +171,18 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 		above = c.tabLength()
 	}
 	if s.connector != nil {
-		above = s.connector.Body.Value / mm * scene.BodyDepth
+		above = scene.BodyOut(s.connector) / mm
 	}
 	c.scale = largest((hi-lo)/mm, c.deep+above, detailW, detailH)
 	if c.scale.Factor() > 20 {
 		c.scale, _ = sheet.ScaleNamed("20:1")
 	}
 	c.k = c.scale.Factor()
-	for i := range c.plated {
-		l, r := c.along(c.plated[i].l), c.along(c.plated[i].r)
-		c.plated[i].l, c.plated[i].r = math.Min(l, r), math.Max(l, r)
+	for _, list := range [...][]part{c.plated, c.open} {
+		for i := range list {
+			l, r := c.along(list[i].l), c.along(list[i].r)
+			list[i].l, list[i].r = math.Min(l, r), math.Max(l, r)
+		}
 	}
 	c.left, c.right = -(hi-lo)/2/mm*c.k, (hi-lo)/2/mm*c.k
 	c.ground()
@@ -206,15 +210,29 @@ func (a *author) detail(s subject, sign float64, names, within []string) *sketch
 	return &c.sketch
 }
 
-// find lists what is plated between two places along the path.
+// find lists what is plated between two places along the path, and where mask is
+// taken off over it.
 func (c *closeup) find(lo, hi float64) {
 	p := c.s.edge.Profile
 	l := p.Path.Perimeter()
-	c.a.b.Wall(p).PlatedIn(lo, hi, func(s board.Stretch) {
+	add := func(list *[]part, s board.Stretch, reach float64) {
 		for _, shift := range [...]float64{-l, 0, l} {
 			from, to := math.Max(s.From+shift, lo), math.Min(s.To+shift, hi)
 			if to-from > board.Tolerance {
-				c.plated = append(c.plated, part{s.Plating, from, to})
+				*list = append(*list, part{s.Plating, from, to, reach})
+			}
+		}
+	}
+	var seen []*board.Plating
+	c.a.b.Wall(p).PlatedIn(lo, hi, func(s board.Stretch) {
+		add(&c.plated, s, 0)
+		if slices.Contains(seen, s.Plating) {
+			return
+		}
+		seen = append(seen, s.Plating)
+		for _, o := range c.a.bared[s.Plating.Name.Text] {
+			if o.Face == board.Top && o.Stretch.Profile == p {
+				add(&c.open, o.Stretch, o.Reach)
 			}
 		}
 	})
@@ -246,13 +264,8 @@ func (c *closeup) depth() {
 
 // ground draws what lies on the face, and where the view ends.
 func (c *closeup) ground() {
-	for _, p := range c.plated {
-		for _, r := range c.a.reliefs[p.by.Name.Text] {
-			if slices.Contains(r.Faces, board.Top) {
-				m := r.Margin.Value / mm * c.k
-				c.area(math.Max(p.l-m, c.left), 0, math.Min(p.r+m, c.right), -r.Reach.Value/mm*c.k, sheet.Light, "detail.opening")
-			}
-		}
+	for _, p := range c.open {
+		c.area(math.Max(p.l, c.left), 0, math.Min(p.r, c.right), -p.reach/mm*c.k, sheet.Light, "detail.opening")
 	}
 	for _, p := range c.plated {
 		if w := p.by.Wrap[board.Top].Value / mm * c.k; w > 0 {

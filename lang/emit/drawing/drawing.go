@@ -57,8 +57,8 @@ type author struct {
 	cover  bool // it is the cover of a package
 	dense  int  // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
 
-	widths  map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
-	reliefs map[string][]*board.Relief // by what they are over
+	widths map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
+	bared  map[string][]board.Bared   // mask taken off, by what it is over
 }
 
 // run is a stretch of a profile, plated or bare.
@@ -104,14 +104,16 @@ func (a *author) collect() {
 			a.runs = append(a.runs, run{s, fmt.Sprintf("bare.%s.%d", p.Name, i+1), ""})
 		}
 	}
-	a.widths, a.reliefs = map[*board.Profile]float64{}, map[string][]*board.Relief{}
+	a.widths, a.bared = map[*board.Profile]float64{}, map[string][]board.Bared{}
 	for _, c := range a.b.Cutouts() {
 		if _, known := a.widths[c.Profile]; !known && c.Width.Given() {
 			a.widths[c.Profile] = c.Width.Value
 		}
 	}
 	for _, r := range a.b.Reliefs() {
-		a.reliefs[r.Over.Text] = append(a.reliefs[r.Over.Text], r)
+		for _, o := range a.b.Openings(r, a.scene.MaskMargin) {
+			a.bared[o.Over] = append(a.bared[o.Over], o)
+		}
 	}
 }
 

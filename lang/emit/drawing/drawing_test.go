@@ -35,7 +35,7 @@ func read(t testing.TB, text string) *board.Board {
 
 func drawn(t testing.TB, b *board.Board, o Options) []*sheet.Sheet {
 	t.Helper()
-	sheets, err := Make(b, scene.Build(b), o)
+	sheets, err := Make(b, scene.Build(b, 0), o)
 	require.NoError(t, err)
 	return sheets
 }
@@ -140,7 +140,7 @@ func TestStretchesAreAsLongAsTheModelsOnes(t *testing.T) {
 	for _, name := range examples {
 		b := example(t, name)
 		sheets := drawn(t, b, Options{})
-		a := author{b: b}
+		a := author{b: b, scene: scene.Build(b, 0)}
 		a.collect()
 		scale, ok := sheet.ScaleNamed(scaleOf(sheets[0]))
 		require.True(t, ok)
@@ -180,10 +180,10 @@ func TestWhatIsAskedForAndDoesNotFit(t *testing.T) {
 		{Options{Format: "B5"}, "B5"},
 		{Options{Scale: "3:1"}, "3:1"},
 	} {
-		_, err := Make(b, scene.Build(b), c.o)
+		_, err := Make(b, scene.Build(b, 0), c.o)
 		assert.ErrorContains(t, err, c.want)
 	}
-	_, err := Make(read(t, "board b { thickness 1 mm }"), scene.Build(read(t, "")), Options{})
+	_, err := Make(read(t, "board b { thickness 1 mm }"), scene.Build(read(t, ""), 0), Options{})
 	assert.ErrorIs(t, err, ErrNoOutline)
 	sheets := drawn(t, b, Options{Format: "A2", Scale: "2:1"})
 	assert.Equal(t, "2:1", scaleOf(sheets[0]))
@@ -195,7 +195,7 @@ func TestWhatIsAskedForAndDoesNotFit(t *testing.T) {
 func TestNoTextStopsTheDrawing(t *testing.T) {
 	drawnOnes := 0
 	langtest.EveryText(t, "../../..", func(path string, a *lang.Analysis) {
-		shapes := scene.Build(a.Board())
+		shapes := scene.Build(a.Board(), 0)
 		sheets, err := Make(a.Board(), shapes, Options{})
 		if err != nil {
 			return // without an outline, or larger than the largest sheet

@@ -11,7 +11,7 @@ import (
 
 func TestEachKindIsDrawn(t *testing.T) {
 	langtest.EachKindShows(t, func(a *lang.Analysis) string {
-		sheets, err := Make(a.Board(), scene.Build(a.Board()), Options{})
+		sheets, err := Make(a.Board(), scene.Build(a.Board(), 0), Options{})
 		if err != nil {
 			return err.Error()
 		}

@@ -142,11 +142,9 @@ type opening struct{ reach, margin float64 }
 // opened is the mask taken off over a plating or a row of half holes, by face:
 // what reaches farthest; none where the text takes none off.
 func (a *author) opened(over string) (list [2]opening) {
-	for _, r := range a.reliefs[over] {
-		for _, f := range r.Faces {
-			if r.Reach.Value > list[f].reach {
-				list[f] = opening{r.Reach.Value, r.Margin.Value}
-			}
+	for _, o := range a.bared[over] {
+		if o.Reach > list[o.Face].reach {
+			list[o.Face] = opening{o.Reach, o.Margin}
 		}
 	}
 	return list

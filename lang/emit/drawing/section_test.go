@@ -116,7 +116,7 @@ func TestBodiesPadsAndTabsOfGapsAreShown(t *testing.T) {
 	body := extents(drawn(t, read(t, text), Options{}), "detail.body")
 	require.Len(t, body, 1)
 	assert.InDelta(t, 9, body[0].W()/5, 1e-9, "5:1")
-	assert.InDelta(t, 9*scene.BodyDepth+3.7, body[0].H()/5, 1e-9)
+	assert.InDelta(t, 9*0.4+3.7, body[0].H()/5, 1e-9)
 	deep := words(drawn(t, read(t, strings.Replace(text, "3.7 mm", "14 mm", 1)), Options{}))
 	assert.Contains(t, deep, "Detail of gap h, 2:1", "as far into the board as the body reaches")
 	without := strings.Split(words(drawn(t, read(t, walled), Options{})), "\n")
@@ -227,7 +227,7 @@ func TestDetailsAreToScale(t *testing.T) {
 // ends sooner on one side than on the other.
 func TestALeaderTouchesItsHalfHole(t *testing.T) {
 	b := read(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\ncastellation row on south from 2 mm to 20 mm pitch 1.8 mm hole 0.8 mm land 1.4 mm by 1.1 mm net GND\n")
-	a := author{b: b, scene: scene.Build(b)}
+	a := author{b: b, scene: scene.Build(b, 0)}
 	k := a.detail(a.subjects()[0], 1, nil, nil)
 	touched := false
 	for _, s := range k.Shapes {
@@ -289,7 +289,7 @@ func TestADetailInACutout(t *testing.T) {
 func TestADetailShowsTheWholeWrap(t *testing.T) {
 	high := func(wrap float64) float64 {
 		b := read(t, fmt.Sprintf("board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating p { along south; net G; wrap top %g mm; wrap bottom 0.5 mm }\ngap g of p on south at 30 mm width 4 mm\n", wrap))
-		a := author{b: b, scene: scene.Build(b)}
+		a := author{b: b, scene: scene.Build(b, 0)}
 		k := a.detail(a.subjects()[0], 1, nil, nil)
 		return k.extent().H()
 	}
@@ -364,7 +364,7 @@ func TestEveryOrdinateIsSaid(t *testing.T) {
 
 func BenchmarkMake(b *testing.B) {
 	bench := func(name string, model *board.Board, findings int) {
-		shapes := scene.Build(model)
+		shapes := scene.Build(model, 0)
 		o := Options{}
 		for i := range min(findings, len(shapes.Items)) {
 			o.Findings = append(o.Findings, Finding{Category: "risky", Rule: "rule", Message: "message", Where: "line 1", Items: []int{i}})

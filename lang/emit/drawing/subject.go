@@ -11,6 +11,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
+	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
 )
 
@@ -61,13 +62,16 @@ func (c *closeup) connector() {
 		return
 	}
 	if w := x.Body.Value / 2 / mm * c.k; w > 0 {
-		at, reach := c.x(x.Position), x.BodyReach.Value/mm*c.k
-		body := framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: 2 * w * scene.BodyDepth}}, sheet.Phantom, sheet.Clear)
+		at, reach, out := c.x(x.Position), x.BodyReach.Value/mm*c.k, scene.BodyOut(x)/mm*c.k
+		body := framed(sheet.Rect{Min: sheet.Point{X: at - w, Y: -reach}, Max: sheet.Point{X: at + w, Y: out}}, sheet.Phantom, sheet.Clear)
 		body.ID = "detail.body"
 		c.Add(body)
-		c.across(at-w, at+w, 2*w*scene.BodyDepth, 1, length(x.Body))
+		c.across(at-w, at+w, out, 1, length(x.Body))
 		if reach > 0 {
 			c.up(-reach, 0, at-w, -1, length(x.BodyReach))
+		}
+		if x.Overhang.Given() {
+			c.up(0, out, at+w, 1, length(x.Overhang))
 		}
 	}
 	for _, p := range x.Pins {
@@ -85,6 +89,7 @@ func (c *closeup) connector() {
 func (c *closeup) row(row *board.Castellation) {
 	radius, wide, long := row.Hole.Value/2/mm*c.k, row.LandWidth.Value/mm*c.k, row.LandLength.Value/mm*c.k
 	open := c.a.opened(row.Name.Text)[board.Top]
+	seen := wide > 0 && long > 0 && c.a.b.LandsOn(row, c.a.b.OuterLayer(board.Top))
 	centres := row.Centres[:min(len(row.Centres), 3)]
 	for _, p := range centres {
 		if half := wide/2 + open.margin/mm*c.k; open.reach > 0 {
@@ -93,7 +98,7 @@ func (c *closeup) row(row *board.Castellation) {
 	}
 	for _, p := range centres {
 		x := c.x(p)
-		if wide > 0 && long > 0 {
+		if seen {
 			c.area(x-wide/2, 0, x+wide/2, -long, sheet.Medium, "detail.land")
 		}
 		half := sheet.Path{Start: sheet.Point{X: x - radius}, Steps: []sheet.Step{{To: sheet.Point{X: x + radius}, Arc: true, Centre: sheet.Point{X: x}}}}
@@ -108,10 +113,10 @@ func (c *closeup) row(row *board.Castellation) {
 		at[i] = c.x(p)
 	}
 	if len(at) > 1 {
-		c.across(at[0], at[1], radius, 1, length(row.Pitch))
+		c.across(at[0], at[1], radius, 1, wording.Millimetres(math.Abs(centres[1]-centres[0])))
 	}
 	left, right := slices.Min(at), slices.Max(at)
-	if wide > 0 && long > 0 {
+	if seen {
 		c.across(left-wide/2, left+wide/2, -long, -1, length(row.LandWidth))
 		c.up(-long, 0, left-wide/2, -1, length(row.LandLength))
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hemline/lang/board"
@@ -69,6 +70,9 @@ func (a *author) platings() table {
 		copper := "–"
 		if p.Copper.Given() {
 			copper = micrometres(p.Copper)
+			if p.Least.Given() {
+				copper += ", least " + micrometres(p.Least)
+			}
 		}
 		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(a.b.FinishOf(p))})
 	}
@@ -161,8 +165,14 @@ func (a *author) halfHoles() table {
 		for _, x := range c.Nets {
 			nets = append(nets, x.Text)
 		}
-		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, fmt.Sprint(n), length(c.Hole), stated(c.Pitch),
-			length(c.LandWidth) + " × " + length(c.LandLength), strings.Join(nets, " ")})
+		number, land := fmt.Sprint(n), length(c.LandWidth)+" × "+length(c.LandLength)
+		if c.Left > 0 {
+			number += fmt.Sprintf(", less %d", c.Left)
+		}
+		if len(c.Layers) > 0 {
+			land += " on " + strings.Join(c.LandLayers(), " ")
+		}
+		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, number, length(c.Hole), stated(c.Pitch), land, strings.Join(nets, " ")})
 	}
 	return t
 }
@@ -232,7 +242,13 @@ func (a *author) planes() table {
 func (a *author) openings() table {
 	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
 	for _, r := range a.b.Reliefs() {
-		t.rows = append(t.rows, []string{r.Name.Text, r.Over.Text, strings.Join(r.FaceNames(), " "), stated(r.Reach), stated(r.Margin)})
+		var reach []string // in the order of the faces, or of what it is over
+		for _, o := range a.b.Openings(r, a.scene.MaskMargin) {
+			if s := wording.Millimetres(o.Reach); !slices.Contains(reach, s) {
+				reach = append(reach, s)
+			}
+		}
+		t.rows = append(t.rows, []string{r.Name.Text, r.OverNames() + r.Where(), strings.Join(r.FaceNames(), " "), cmp.Or(strings.Join(reach, ", "), "-"), wording.Millimetres(r.Beyond(a.scene.MaskMargin))})
 	}
 	return t
 }
@@ -244,7 +260,11 @@ func (a *author) fences() table {
 		if f.Even {
 			pitch = "≤ " + pitch + ", even"
 		}
-		t.rows = append(t.rows, []string{f.Name.Text, fmt.Sprint(len(f.Vias)), length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
+		vias := fmt.Sprint(len(f.Vias))
+		if f.Added {
+			vias += ", to add"
+		}
+		t.rows = append(t.rows, []string{f.Name.Text, vias, length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
 	}
 	return t
 }
@@ -262,13 +282,20 @@ func (a *author) stack() table {
 	for _, l := range a.b.Stack().Layered() {
 		if !l.Copper {
 			kind := "dielectric"
+			if l.Material.Answers() {
+				kind += ", " + l.Material.Text
+			}
 			if l.Permittivity.Given() {
 				kind += ", εr " + l.Permittivity.Quantity.String()
 			}
 			t.rows = append(t.rows, []string{l.Name.Text, kind, length(l.Thickness) + " mm", ""})
 			continue
 		}
-		t.rows = append(t.rows, []string{l.Name.Text, "copper", micrometres(l.Thickness), a.atEdge(l.Name.Text)})
+		copper := "copper"
+		if l.Base.Given() {
+			copper += ", foil " + micrometres(l.Base)
+		}
+		t.rows = append(t.rows, []string{l.Name.Text, copper, micrometres(l.Thickness), a.atEdge(l.Name.Text)})
 	}
 	if th, ok := a.b.Thickness(); ok {
 		t.rows = append(t.rows, []string{"board", "finished thickness, nominal", length(th) + " mm", ""})

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/scene"
 	"hemline/lang/geom"
 )
 
@@ -37,7 +38,7 @@ relief wide over p on top reach 2 mm
 relief small over p on top reach 1 mm
 relief other over p on bottom reach 1.5 mm
 `)
-	a := author{b: b}
+	a := author{b: b, scene: scene.Build(b, 0)}
 	a.collect()
 	list := a.opened("p")
 	assert.InDelta(t, 2*mm, list[board.Top].reach, 1)
@@ -46,4 +47,36 @@ relief other over p on bottom reach 1.5 mm
 	v := view{a: &a, k: 2}
 	assert.InDelta(t, 0.3*2*2, v.apartFrom(b.Cutouts()[0].Profile), 1e-9)
 	assert.InDelta(t, apart, v.apartFrom(b.Outline()), 1e-9)
+}
+
+// The table of openings says how far each really goes, and where.
+func TestTableOfOpenings(t *testing.T) {
+	b := read(t, `outline rectangle 60 mm by 40 mm
+plating p { along south; net G; wrap top 1 mm; wrap bottom 1.2 mm }
+castellation c on west at 10 mm hole 1 mm land 1.6 mm by 1.3 mm
+relief a over p c on top bottom along south from 3 mm to 9 mm along west
+relief b over p on top reach 2 mm margin 0.2 mm
+`)
+	a := author{b: b, scene: scene.Build(b, 0.1*mm)}
+	assert.Equal(t, [][]string{
+		{"a", "p c along south from 3.00 mm to 9.00 mm, west", "top bottom", "1.1, 1.4, 1.3", "0.1"},
+		{"b", "p", "top", "2", "0.2"},
+	}, a.openings().rows)
+}
+
+// A body in a detail is as far out as it stands, with its figure.
+func TestOverhangInADetail(t *testing.T) {
+	b := read(t, `board b { thickness 1 mm }
+outline rectangle 60 mm by 40 mm
+plating p { along west; net G; wrap top 1 mm; wrap bottom 1 mm }
+gap g of p on west at middle width 5 mm for c
+connector c on west at middle { body 9 mm overhang 7.3 mm; pin top width 1 mm length 3 mm }
+`)
+	a := author{b: b, scene: scene.Build(b, 0)}
+	a.collect()
+	var said []string
+	for _, x := range a.detail(a.subjects()[0], 1, []string{"g"}, nil).Texts {
+		said = append(said, x.S)
+	}
+	assert.Contains(t, said, "7.3")
 }

@@ -44,6 +44,12 @@ func (m *maker) add(l level) (image, error) {
 	for _, p := range m.on(l, copper.Land) {
 		i.dark("CastellatedPad", p.Net(), p.Shape()...)
 	}
+	for _, p := range m.on(l, copper.Pad) {
+		// The pads of vias that are in the artwork are its own copper.
+		if p.Item.(*board.Fence).Added {
+			i.dark("ViaPad", p.Net(), p.Shape()...)
+		}
+	}
 	for _, p := range m.on(l, copper.Ring) {
 		i.dark("Conductor", p.Net(), p.Shape()...)
 	}

@@ -32,6 +32,9 @@ type Options struct {
 	Created time.Time
 	// Room is what the copper of a layer gives.
 	copper.Room
+	// MaskMargin is how far a mask opening goes past the copper where its relief
+	// does not say.
+	MaskMargin float64
 	// TabGap is how far beside a tab metal must not come, RouterBit the smallest
 	// outline bit.
 	TabGap, RouterBit float64

@@ -19,7 +19,7 @@ func (m *maker) mask(f board.Face) (image, error) {
 	for _, r := range m.b.Reliefs() {
 		for _, on := range r.Faces {
 			if on == f {
-				in, out := m.opening(r)
+				in, out := m.opening(r, f)
 				i.dark("", board.Name{}, in...)
 				past = append(past, out...)
 				of, ends = append(of, r), append(ends, len(past))
@@ -54,21 +54,20 @@ func (m *maker) astray(drawn *geom.Shapes, f board.Face, of []*board.Relief, pas
 	return some
 }
 
-// opening is one relief: what it opens on the board, and beyond the profile.
-func (m *maker) opening(r *board.Relief) (in, out []*geom.Loop) {
-	if p := m.b.PlatingNamed(r.Over.Text); p != nil {
-		for s := range m.b.PlatedBy(p) {
-			s = s.Widened(r.Margin.Value)
-			in = append(in, s.Inward(r.Reach.Value)...)
-			out = append(out, m.beyond(s, max(pastProfile, p.Extend.Value))...)
+// opening is one relief on a face: what it opens on the board, and beyond the profile.
+func (m *maker) opening(r *board.Relief, f board.Face) (in, out []*geom.Loop) {
+	for _, o := range m.b.Openings(r, m.o.MaskMargin) {
+		if o.Face != f {
+			continue
 		}
-	}
-	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
-		for _, position := range c.Centres {
-			width := c.LandWidth.Value + 2*r.Margin.Value
-			in = append(in, c.Edge.Standing(position, width, 0, r.Reach.Value))
-			out = append(out, pastHalfHole(c.Edge, position, width)...)
+		if o.Row == nil {
+			in = append(in, o.Stretch.Inward(o.Reach)...)
+			out = append(out, m.beyond(o.Stretch, max(pastProfile, o.Stretch.Plating.Extend.Value))...)
+			continue
 		}
+		position := o.Row.Centres[o.Hole]
+		in = append(in, o.Row.Edge.Standing(position, o.Width, 0, o.Reach))
+		out = append(out, pastHalfHole(o.Row.Edge, position, o.Width)...)
 	}
 	return in, out
 }

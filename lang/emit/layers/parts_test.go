@@ -122,7 +122,7 @@ func TestMaskOverHalfHolesOnACurve(t *testing.T) {
 			" hole 0.6 mm land 1.4 mm by 1.1 mm\nrelief o over h on top reach 1.2 mm margin 0.1 mm"
 		b := read(t, text)
 		_, all := made(t, text, usual)
-		assert.Empty(t, Strays(b), text)
+		assert.Empty(t, Strays(b, 0), text)
 		mask := all["mask_top_open.gbr"]
 		off := 0.0 // of a rectangle on the tangent what lies past the edge
 		if c.inside {
@@ -268,4 +268,63 @@ tab u on north at middle width 3 mm solid`
 	assert.Contains(t, read, "The copper that runs on over a premetallised tab is drilled through.\n")
 	files, _ = made(t, strings.Replace(text, "perforated hole 0.5 mm pitch 0.8 mm", "solid", 1), usual)
 	assert.NotContains(t, file(t, files, ReadmeName), "drilled through")
+}
+
+// Mask is taken off as far as reliefs say, and where they do not as far as the
+// copper of each face and the margin more: over several things, for parts of edges.
+func TestMaskOfReliefs(t *testing.T) {
+	o := usual
+	o.MaskMargin = 0.1 * mm
+	inside := func(relief string) [2]float64 {
+		_, all := made(t, plain+`plating w { along south; along west from 0 mm to 20 mm; net G; wrap top 0.5 mm; wrap bottom 0.8 mm }
+castellation c on east at 10 mm hole 1 mm land 2 mm by 1.5 mm net A
+`+relief, o)
+		return [2]float64{all["mask_top_open.gbr"].Inside, all["mask_bottom_open.gbr"].Inside}
+	}
+	one := func(want float64, relief string) { assert.InDelta(t, want, inside(relief)[0], exact, relief) }
+	one(40*0.6+20.1*0.6-0.6*0.6, "relief r over w on top along south west margin 0.1 mm")
+	one(40*0.6+20.1*0.6-0.6*0.6+2.2*1.6, "relief r over w c on top")
+	one(2.2*1.6, "relief r over c on top")
+	one(10*0.6, "relief r over w on top along south from 10 mm to 20 mm")
+	one(10.1*0.6, "relief r over w on top along west from 10 mm to 30 mm")
+	one(10*1, "relief r over w on top along south from 10 mm to 20 mm reach 1 mm")
+	both := inside("relief r over w on top bottom along south from 10 mm to 20 mm")
+	assert.InDelta(t, 10*0.6, both[0], exact)
+	assert.InDelta(t, 10*0.9, both[1], exact, "as far as the wrap of its face")
+	one(5.1*0.6, "plating v { along north from 10 mm to 20 mm; net G; wrap top 0.5 mm; wrap bottom 0.8 mm }\nrelief r over v on top along north from 8 mm to 15 mm")
+	round := func(edges string) float64 {
+		_, all := made(t, `stack { copper top 35 um; dielectric a 1.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm corner 2 mm
+plating w { along south west; net G; wrap top 0.6 mm; wrap bottom 0.6 mm }
+relief r over w on top margin 0 mm along `+edges, usual)
+		return all["mask_top_open.gbr"].Inside
+	}
+	assert.InDelta(t, 36*0.6, round("south"), exact)
+	assert.InDelta(t, 36*0.6+26*0.6+math.Pi/4*(2*2-1.4*1.4), round("west south"), 1e-4, "the rounded corner between two edges that are named is opened too")
+}
+
+// Lands of half holes are drawn on the layers that have them.
+func TestLandsOfHalfHoles(t *testing.T) {
+	_, all := made(t, `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+castellation c on west from 10 mm to 14 mm pitch 2 mm except from 12 mm to 12 mm hole 0.6 mm land 1 mm by 1.5 mm layers one bottom
+relief r over c on top bottom margin 0 mm`, usual)
+	assert.NotContains(t, all, "copper_L1_top_add.gbr")
+	assert.NotContains(t, all, "mask_top_open.gbr")
+	assert.InDelta(t, 2*1.5, all["copper_L2_one_add.gbr"].Inside, 0.6)
+	assert.InDelta(t, all["copper_L2_one_add.gbr"].Inside, all["copper_L3_bottom_add.gbr"].Inside, exact)
+	assert.InDelta(t, 2*1.5, all["mask_bottom_open.gbr"].Inside, exact)
+}
+
+// The pads of a fence's vias are the artwork's own copper, unless the text says that
+// they are not in it yet.
+func TestPadsOfVias(t *testing.T) {
+	const fence = plain + "fence f along south from 10 mm to 14 mm inset 2 mm pitch 2 mm hole 0.3 mm land 0.6 mm net G"
+	_, all := made(t, fence, usual)
+	assert.NotContains(t, all, "copper_L1_top_add.gbr")
+	_, all = made(t, fence+" added", usual)
+	for _, name := range []string{"copper_L1_top_add.gbr", "copper_L2_bottom_add.gbr"} {
+		assert.InDelta(t, 3*math.Pi*0.3*0.3, all[name].Inside, 1e-3, name)
+		assert.Equal(t, []string{"ViaPad G", "ViaPad G", "ViaPad G"}, all[name].Labels)
+	}
 }

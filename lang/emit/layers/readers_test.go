@@ -266,9 +266,9 @@ func TestReadersSeeNothingOffTheBoard(t *testing.T) { eachReader(t, readersSeeNo
 func readersSeeNothingOffTheBoard(t *testing.T, readAll reader) {
 	t.Helper()
 	b := read(t, `board "a/b*c" { thickness 1 mm }
-outline { start (0 mm, 0 mm); line base to (40 mm, 0 mm); line slope to (5 mm, 12 mm); close back }
+outline { start (0 mm, 0 mm); line floor to (40 mm, 0 mm); line slope to (5 mm, 12 mm); close back }
 cutout eye rectangle 3 mm by 3 mm corner 1 mm at (12 mm, 3 mm)
-plating w { along base slope; net "N,1"; wrap top 2 mm; wrap bottom 1 mm }
+plating w { along floor slope; net "N,1"; wrap top 2 mm; wrap bottom 1 mm }
 plating v { along eye.south eye.east eye.north eye.west; net M; wrap top 1 mm; wrap bottom 1 mm; extend 0.1 mm }
 relief r over w on top reach 3 mm`)
 	files, err := Build(b, usual)

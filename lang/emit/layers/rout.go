@@ -55,7 +55,6 @@ func (m *maker) platedDrills() (tools []tool) {
 		}
 		tools = merged(tools, t)
 	}
-	// The pads of a fence's vias are the artwork's own copper: its land adds nothing here.
 	for _, f := range m.b.Fences() {
 		t := tool{diameter: f.Hole.Value, aperture: "ViaDrill", about: "via fences", holes: f.Vias}
 		for range f.Vias {

@@ -38,12 +38,12 @@ func (s Stray) String() string {
 }
 
 // Strays lists what Build refuses a board for, each plating once and each relief
-// once for a face.
-func Strays(b *board.Board) (list []Stray) {
+// once for a face; margin is that of mask openings whose reliefs state none.
+func Strays(b *board.Board, margin float64) (list []Stray) {
 	if b.Outline() == nil || !tight(b) {
 		return nil
 	}
-	m := newMaker(b, Options{})
+	m := newMaker(b, Options{MaskMargin: margin})
 	seen := map[Stray]bool{}
 	collect := func(_ image, err error) {
 		var found strays

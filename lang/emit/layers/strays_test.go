@@ -21,7 +21,7 @@ func TestStraysAreWhatBuildRefuses(t *testing.T) {
 		a := lang.Analyze(source.New("b.hem", text), nil, nil)
 		require.Empty(t, a.Findings(), text)
 		_, err := Build(a.Board(), usual)
-		list := Strays(a.Board())
+		list := Strays(a.Board(), 0)
 		require.Equal(t, err != nil, len(list) > 0, "%v, %v\n%s", err, list, text)
 		if err == nil {
 			passed++
@@ -43,21 +43,21 @@ castellation b on c.south at 6 mm hole 0.4 mm land 0.6 mm by 0.6 mm
 relief lid over a on top reach 0.7 mm
 `
 	one, both := read(t, text), read(t, text+"relief more over b on top reach 0.7 mm\n")
-	assert.Empty(t, Strays(one))
-	list := Strays(both)
+	assert.Empty(t, Strays(one, 0))
+	list := Strays(both, 0)
 	require.Len(t, list, 2)
 	assert.Equal(t, [2]string{"lid", "more"}, [2]string{list[0].Relief.Name.Text, list[1].Relief.Name.Text})
 	_, err := Build(both, usual)
 	assert.ErrorContains(t, err, "relief lid: on the top face")
 	both = read(t, strings.Replace(strings.ReplaceAll(text, " on top reach", " on top bottom reach"), "0.499999", "0.49", 1))
-	assert.Len(t, Strays(both), 2, "once for a face")
+	assert.Len(t, Strays(both, 0), 2, "once for a face")
 	copper := read(t, `outline rectangle 60 mm by 40 mm
 cutout c rectangle 10 mm by 0.4 mm at (20 mm, 20 mm)
 plating w { along c.south; net G; wrap top 0.5 mm; wrap bottom 0.5 mm; extend 0.5 mm }
 `)
-	assert.Len(t, Strays(copper), 1, "once for all layers")
+	assert.Len(t, Strays(copper, 0), 1, "once for all layers")
 	third := read(t, text+"castellation d on c.south at 8 mm hole 0.4 mm land 1.2 mm by 0.6 mm\nrelief more over d on top reach 0.7 mm\n")
-	list = Strays(third)
+	list = Strays(third, 0)
 	require.Len(t, list, 1, "the one that strays alone")
 	assert.Equal(t, "more", list[0].Relief.Name.Text)
 }

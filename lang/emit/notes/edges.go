@@ -229,19 +229,25 @@ func (m *maker) score() {
 
 func (m *maker) mask() {
 	for _, r := range m.b.Reliefs() {
-		what := "plating " + r.Over.Text
-		if c := m.b.CastellationNamed(r.Over.Text); c != nil {
-			what = plural(len(c.Centres), "half hole ", "half holes ") + r.Over.Text
+		var what []string
+		for _, n := range r.Over {
+			word := "plating "
+			if c := m.b.CastellationNamed(n.Text); c != nil {
+				word = plural(len(c.Centres), "half hole ", "half holes ")
+			}
+			what = append(what, word+n.Text)
 		}
-		faces := r.FaceNames()
-		if !r.Reach.Given() || len(faces) == 0 {
-			continue
+		margin := wording.Millimetres(r.Beyond(m.margin)) + " mm"
+		reach, past := length(r.Reach)+" from the profile inward", ", and "+margin+" past the ends of the copper"
+		switch none := r.Beyond(m.margin) == 0; {
+		case r.Reach.Given() && none:
+			past = ""
+		case !r.Reach.Given() && none:
+			reach, past = "as far as the copper", ""
+		case !r.Reach.Given():
+			reach, past = margin+" beyond the copper, inward and past its ends", ""
 		}
-		past := ""
-		if r.Margin.Given() && r.Margin.Value > 0 {
-			past = fmt.Sprintf(", and %s past the ends of the copper", length(r.Margin))
-		}
-		m.say(Mask, at(r.Keyword), "Open the solder mask over %s on %s: %s from the profile inward%s.", what, listed(faces), length(r.Reach), past)
+		m.say(Mask, at(r.Keyword), "Open the solder mask over %s%s on %s: %s%s.", listed(what), r.Where(), listed(r.FaceNames()), reach, past)
 	}
 	if m.b.Plated() {
 		m.say(Mask, m.platings(), "Put no solder mask on a plated wall.")

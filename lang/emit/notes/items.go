@@ -109,10 +109,21 @@ func (m *maker) halfHoles() {
 		n := len(c.Centres)
 		first := point(c.Edge.Point(c.Centres[0]))
 		if n == 1 {
-			m.say(HalfHoles, at(c.Keyword), "Half hole %s on %s: ⌀%s finished, centre on the profile at %s%s.", c.Name.Text, c.Edge.Name, length(c.Hole), first, lands(c))
+			m.say(HalfHoles, at(c.Keyword), "Half hole %s on %s: ⌀%s finished, centre on the profile at %s%s.", c.Name.Text, c.Edge.Name, length(c.Hole), first, m.lands(c))
 		} else {
-			m.say(HalfHoles, at(c.Keyword), "Half holes %s on %s: %d of ⌀%s finished, pitch %s, centres on the profile from %s to %s%s.",
-				c.Name.Text, c.Edge.Name, n, length(c.Hole), length(c.Pitch), first, point(c.Edge.Point(c.Centres[n-1])), lands(c))
+			m.say(HalfHoles, at(c.Keyword), "Half holes %s on %s: %d of ⌀%s finished, pitch %s, centres on the profile from %s to %s%s%s.",
+				c.Name.Text, c.Edge.Name, n, length(c.Hole), length(c.Pitch), first, point(c.Edge.Point(c.Centres[n-1])), ended(c), m.lands(c))
+		}
+		word := plural(n, "Half hole", "Half holes") + " " + c.Name.Text
+		if f := m.b.FinishOfHalfHoles(c); f.Answers() {
+			m.say(HalfHoles, at(f.At), "%s: finish %s in %s.", word, plural(n, "it", "them"), f.Text)
+		}
+		switch c.Burrs.Text {
+		case "":
+		case "either":
+			m.say(HalfHoles, at(c.Burrs.At), "%s: burrs of the cut may stand on either face.", word)
+		default:
+			m.say(HalfHoles, at(c.Burrs.At), "%s: let burrs of the cut stand on the %s face alone.", word, c.Burrs.Text)
 		}
 		if len(c.Nets) > 0 {
 			var nets []string
@@ -127,11 +138,32 @@ func (m *maker) halfHoles() {
 	}
 }
 
-func lands(c *board.Castellation) string {
+// ended says which holes of a row are left out, and where it ends short.
+func ended(c *board.Castellation) string {
+	s := ""
+	for _, x := range c.Excepted() {
+		from, to := point(c.Edge.Point(x[0])), point(c.Edge.Point(x[1]))
+		if x[1]-x[0] < c.Pitch.Value/2 {
+			s += ", none at " + from
+		} else {
+			s += ", none from " + from + " to " + to
+		}
+	}
+	if d := c.Short(); d > 0 {
+		s += fmt.Sprintf(", %s mm short of where the row may end, %s", wording.Millimetres(d), point(c.Edge.Point(c.Row[2])))
+	}
+	return s
+}
+
+func (m *maker) lands(c *board.Castellation) string {
 	if !c.LandWidth.Given() || !c.LandLength.Given() {
 		return ""
 	}
-	return fmt.Sprintf(", land on both faces %s along the edge by %s inward", length(c.LandWidth), length(c.LandLength))
+	where := "both faces"
+	if len(c.Layers) > 0 {
+		where = plural(len(c.Layers), "layer ", "layers ") + listed(c.LandLayers())
+	}
+	return fmt.Sprintf(", land on %s %s along the edge by %s inward", where, length(c.LandWidth), length(c.LandLength))
 }
 
 // cutouts says of each whether it is plated.
@@ -205,6 +237,9 @@ func (m *maker) fences() {
 		}
 		if f.Even {
 			pitch = "at most " + pitch + ", evenly all round the rim"
+		}
+		if f.Added {
+			net += "; the artwork does not have them yet, add their pads"
 		}
 		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, pitch, length(f.Inset), net)
 	}

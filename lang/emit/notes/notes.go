@@ -67,6 +67,9 @@ type Figures struct {
 	// Room is how far copper keeps from what it gives way to, and who asks for
 	// it. Without it nothing is said of that.
 	Room copper.Room
+	// MaskMargin, nm, is how far mask openings go past the copper where their
+	// reliefs do not say.
+	MaskMargin float64
 }
 
 // Limit is the resistance to ask for along one plating.
@@ -85,7 +88,7 @@ const Last = wording.Caution + " Where the fabricator's limits differ from this 
 // they keep the order of the text. A board without any statement has the
 // closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room}
+	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, margin: f.MaskMargin}
 	for _, topic := range []func(){
 		m.datum, m.class, m.tolerances, m.criteria, m.materials, m.delivery, m.marks, m.left, m.voltage, m.impedance, m.copper, m.wraps, m.extensions, m.plated, m.bare, m.layers, m.finishes, m.sequence, m.tabs, m.zones,
 		m.score, m.mask, m.halfHoles, m.cutouts, m.holes, m.fences, func() { m.continuity(f.Continuity) }, m.author,
@@ -111,6 +114,7 @@ type maker struct {
 	labels map[board.Stretch]string // as the drawing has them
 	metal  *copper.Map
 	room   copper.Room
+	margin float64 // of mask openings, nm
 }
 
 func (m *maker) say(topic Topic, from []source.Place, format string, args ...any) {
@@ -167,6 +171,14 @@ func (m *maker) class() {
 
 // materials are of the board as a whole: laminate, finish, mask and legend.
 func (m *maker) materials() {
+	for _, l := range m.b.Stack().Layered() {
+		if l.Material.Answers() {
+			m.say(Material, at(l.Material.At), "Laminate of layer %s: %s.", l.Name.Text, l.Material.Text)
+		}
+		if l.Base.Given() {
+			m.say(Material, at(l.Base.At), "Copper of layer %s: foil of %s, %s when finished.", l.Name.Text, wording.Micrometres(l.Base.Value), wording.Micrometres(l.Thickness.Value))
+		}
+	}
 	i := m.b.Info()
 	if i == nil {
 		return
@@ -210,8 +222,8 @@ func (m *maker) voltage() {
 	}
 }
 
-// copper states the average that the author asks for, else the class; the
-// thinnest spot is the class's.
+// copper states the average and the thinnest spot that the author asks for, else
+// the class's.
 func (m *maker) copper() {
 	average, thinnest, classed := m.b.ClassCopper()
 	for _, p := range m.b.Platings() {
@@ -221,7 +233,10 @@ func (m *maker) copper() {
 		case classed:
 			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: put %s of copper on the wall, on average (class %g of IPC-6012).", plating(p), wording.Micrometres(average), m.b.Info().Class.Value)
 		}
-		if classed {
+		switch {
+		case p.Least.Given():
+			m.say(Copper, at(p.Least.At), "%s: leave no spot of the wall with less than %s of copper.", plating(p), wording.Micrometres(p.Least.Value))
+		case classed:
 			m.say(Copper, at(p.Keyword, m.b.Info().Class.At), "%s: leave no spot of the wall with less than %s of copper (class %g of IPC-6012).", plating(p), wording.Micrometres(thinnest), m.b.Info().Class.Value)
 		}
 	}

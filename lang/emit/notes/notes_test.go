@@ -62,6 +62,9 @@ var cases = []struct {
 		"Plating wall: put 25 µm of copper on the wall, on average (class 3 of IPC-6012).\nPlating wall: leave no spot of the wall with less than 20 µm of copper (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
 	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm }", 1),
 		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 18 µm of copper (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
+	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm least 25 um }", 1),
+		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 25 µm of copper.", "board b { class 1 }\n" + outline, "no plating"},
+	{notes.Material, "stack { copper top 35 um base 18 um; dielectric p 1 mm material \"ceramic\"; copper bottom 35 um }\n" + outline, "Copper of layer top: foil of 18 µm, 35 µm when finished.\nLaminate of layer p: ceramic.", outline, "no stack"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; wrap top 32 mil; wrap bottom 0 mm }", 1),
 		"Plating wall: wrap the copper 0.813 mm over the top face, from the profile inward.\nPlating wall: wrap no copper over the bottom face.", outline + wall, "no wrap"},
 	{notes.Extension, outline + strings.Replace(wall, "}", "; extend 0.5 mm }", 1), "Plating wall: the artwork's copper runs 0.5 mm past the profile on purpose; do not clip it.", outline + wall, "no extend"},
@@ -107,8 +110,12 @@ var cases = []struct {
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over wall c on top along south from 2 mm to 9 mm along west margin 0.1 mm",
+		"Open the solder mask over plating wall and half hole c along south from 2.00 mm to 9.00 mm, west on top: 0.1 mm beyond the copper, inward and past its ends.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",
 		"Half holes c on west: 3 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 9), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: nets in turn A B C.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf hole d: net A.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
+	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 24 mm pitch 2 mm except from 7 mm to 9 mm except from 15 mm to 16 mm hole 1 mm land 1.6 mm by 1.2 mm layers top finish ENIG burrs bottom\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm burrs either",
+		"Half holes c on west: 7 of ⌀1 mm finished, pitch 2 mm, centres on the profile from (0, 5) to (0, 23), none from (0, 7) to (0, 9), none at (0, 15), 1 mm short of where the row may end, (0, 24), land on layer top 1.6 mm along the edge by 1.2 mm inward.\nHalf holes c: finish them in ENIG.\nHalf holes c: let burrs of the cut stand on the bottom face alone.\nHalf hole d on east: ⌀1 mm finished, centre on the profile at (60, 10), land on both faces 1.6 mm along the edge by 1.2 mm inward.\nHalf hole d: burrs of the cut may stand on either face.\nDrill and plate half holes whole; cut them in half with the final rout.", outline, "no half holes"},
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutout bore, ⌀10 mm, centre (30, 15): plate it all round.\nCutout w, 6 by 4 mm, centre (10, 15): plate it in part, as listed above.\nCutout s, slot 2 mm wide, 8 by 2 mm over all, centre (48, 15): leave it unplated.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence f: 6 vias ⌀0.3 mm, pitch 2 mm, centres 1 mm inside the profile, net GND.", outline, "no fence"},
@@ -117,6 +124,7 @@ var cases = []struct {
 	{notes.Fences, "outline circle 20 mm\nfence f along rim inset 2 mm pitch 20 mm hole 0.3 mm\nfence g along rim inset 2 mm pitch rim.length / 4 hole 0.3 mm",
 		"Via fence f: 4 vias ⌀0.3 mm, pitch at most 20 mm, evenly all round the rim, centres 2 mm inside the profile.\nVia fence g: 4 vias ⌀0.3 mm, pitch 15.708 mm, centres 2 mm inside the profile.", "outline circle 20 mm", "no fence"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile.", outline, "no fence"},
+	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND added", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile, net GND; the artwork does not have them yet, add their pads.", outline, "no fence"},
 	{notes.Author, "note \"Second. With a dot\"\nnote \"first\"", "Second. With a dot\nfirst", outline, "no note"},
 }
 
@@ -250,4 +258,15 @@ func TestNoTextStopsTheNotes(t *testing.T) {
 			assert.NotContains(t, x.Text, "NaN", path)
 		}
 	})
+}
+
+// Where a relief states no margin its notes have the shop's, as the layers have.
+func TestMarginOfTheShop(t *testing.T) {
+	said := func(relief string) string {
+		b := read(outline + "plating wall { along south; net GND; wrap top bottom 0.8 mm }\n" + relief)
+		return about(notes.Make(b, notes.Figures{MaskMargin: 0.075e6}), notes.Mask)
+	}
+	assert.Contains(t, said("relief r over wall on top reach 1 mm"), "on top: 1 mm from the profile inward, and 0.075 mm past the ends of the copper.")
+	assert.Contains(t, said("relief r over wall on top"), "on top: 0.075 mm beyond the copper, inward and past its ends.")
+	assert.Contains(t, said("relief r over wall on top margin 0 mm"), "on top: as far as the copper.")
 }

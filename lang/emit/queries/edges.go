@@ -145,10 +145,23 @@ func coppers(b *board.Board) (said, lacking []Part) {
 
 func thinnest(b *board.Board) (said, lacking []Part) {
 	_, least, ok := b.ClassCopper()
-	if !ok {
-		return nil, []Part{inBoard(b, "class")}
+	if ok {
+		said = []Part{{Text: wording.Micrometres(least) + ", by the class", At: b.Info().Class.At}}
 	}
-	return []Part{{Text: wording.Micrometres(least) + ", by the class", At: b.Info().Class.At}}, nil
+	own := false
+	for _, p := range b.Platings() {
+		switch {
+		case p.Least.Given():
+			own = true
+			said = append(said, Part{Text: p.Name.Text + ": " + wording.Micrometres(p.Least.Value), At: p.Least.At, Edges: p.Edges()})
+		case !ok:
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`least` in `copper` of plating %s", p.Name.Text), At: p.Keyword, Edges: p.Edges()})
+		}
+	}
+	if !ok && (!own || halved(b)) {
+		lacking = append(lacking[:0], inBoard(b, "class"))
+	}
+	return said, lacking
 }
 
 func joined(b *board.Board) (said, lacking []Part) {
@@ -266,14 +279,18 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 	over := func(kind, name string, at source.Place, edges []string) {
 		found := false
 		for _, r := range b.Reliefs() {
-			if r.Over.Text == name {
+			if r.Lies(name) {
 				found = true
-				said = append(said, Part{Text: fmt.Sprintf("%s: %s on %s", name, millimetres(r.Reach), strings.Join(r.FaceNames(), " ")), At: r.Keyword, Edges: edges})
+				reach := "as far as the copper"
+				if r.Reach.Given() {
+					reach = millimetres(r.Reach)
+				}
+				said = append(said, Part{Text: fmt.Sprintf("%s%s: %s on %s", name, r.Where(), reach, strings.Join(r.FaceNames(), " ")), At: r.Keyword, Edges: edges})
 			}
 		}
 		if !found {
 			lacking = append(lacking, Part{Text: fmt.Sprintf("`relief` over %s %s", kind, name), At: at, Edges: edges,
-				Insert: fmt.Sprintf("relief %s over %s on top bottom reach", syntax.Quote(name+"_relief"), syntax.Quote(name))})
+				Insert: fmt.Sprintf("relief %s over %s on top bottom", syntax.Quote(name+"_relief"), syntax.Quote(name))})
 		}
 	}
 	for _, p := range b.Platings() {

@@ -244,9 +244,28 @@ func pitches(b *board.Board) (said, lacking []Part) {
 
 func lands(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Castellations() {
-		said = append(said, Part{Text: fmt.Sprintf("%s: %s by %s", c.Name.Text, millimetres(c.LandWidth), millimetres(c.LandLength)), At: c.Keyword, Edges: []string{c.Edge.Name}})
+		text := fmt.Sprintf("%s: %s by %s", c.Name.Text, millimetres(c.LandWidth), millimetres(c.LandLength))
+		if len(c.Layers) > 0 {
+			text += " on " + strings.Join(c.LandLayers(), " ")
+		}
+		said = append(said, Part{Text: text, At: c.Keyword, Edges: []string{c.Edge.Name}})
 	}
 	return said, nil
+}
+
+// ofRows asks each row of half holes for what a clause of it says.
+func ofRows(clause string, of func(*board.Board, *board.Castellation) board.Name) answering {
+	return func(b *board.Board) (said, lacking []Part) {
+		for _, c := range b.Castellations() {
+			edges := []string{c.Edge.Name}
+			if x := texted(of(b, c)); x.Text != "" {
+				said = append(said, Part{Text: c.Name.Text + ": " + x.Text, At: x.At, Edges: edges})
+				continue
+			}
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`%s` in castellation %s", clause, c.Name.Text), At: c.Keyword, Edges: edges, Insert: clause, In: "castellation"})
+		}
+		return said, lacking
+	}
 }
 
 func cutouts(b *board.Board) (said, lacking []Part) {
@@ -299,12 +318,28 @@ func sharpCorners(b *board.Board) (list []Part) {
 func sharp(b *board.Board) bool                     { return len(sharpCorners(b)) > 0 }
 func corners(b *board.Board) (said, lacking []Part) { return nil, sharpCorners(b) }
 
+func fenced(b *board.Board) bool { return len(b.Fences()) > 0 }
+
+func fences(b *board.Board) (said, lacking []Part) {
+	for _, f := range b.Fences() {
+		text := "in the artwork"
+		if f.Added {
+			text = "not yet, to be added"
+		}
+		said = append(said, Part{Text: f.Name.Text + ": " + text, At: f.Keyword})
+	}
+	return said, nil
+}
+
 func connectors(b *board.Board) (said, lacking []Part) {
 	for _, c := range b.Connectors() {
 		if c.Edge != nil {
 			text := fmt.Sprintf("%s on %s at %s mm, body %s", c.Name.Text, c.Edge.Name, wording.Millimetres(c.Position), millimetres(c.Body))
 			if c.BodyReach.Given() {
 				text += ", standing " + millimetres(c.BodyReach) + " over the board"
+			}
+			if c.Overhang.Given() {
+				text += ", out " + millimetres(c.Overhang) + " past the profile"
 			}
 			said = append(said, Part{Text: text, At: c.Keyword, Edges: []string{c.Edge.Name}})
 		}

@@ -23,6 +23,26 @@ func ofBoard(clause string, of func(*board.Info) board.Name) answering {
 	}
 }
 
+// laminates are the board's, and those of dielectrics that state their own.
+func laminates(b *board.Board) (said, lacking []Part) {
+	said, lacking = ofBoard("material", func(i *board.Info) board.Name { return i.Material })(b)
+	all := true
+	for _, l := range b.Stack().Layered() {
+		if l.Copper {
+			continue
+		}
+		x := texted(l.Material)
+		if all = all && x.Text != ""; x.Text != "" {
+			x.Text = l.Name.Text + ": " + x.Text
+			said = append(said, x)
+		}
+	}
+	if all && len(said) > 0 {
+		return said, nil
+	}
+	return said, lacking
+}
+
 func delivery(b *board.Board) (said, lacking []Part) {
 	d := b.Delivery()
 	switch {

@@ -10,9 +10,10 @@ import (
 )
 
 // Build makes the scene of a board. What the text leaves open or says wrongly
-// is left out.
-func Build(b *board.Board) *Scene {
-	s := &Scene{}
+// is left out. margin, nm, is how far mask openings go past the copper where
+// their reliefs do not say.
+func Build(b *board.Board, margin float64) *Scene {
+	s := &Scene{MaskMargin: margin}
 	if b.Info() != nil {
 		s.Name, s.Title, s.Revision = b.Info().Name.Text, b.Info().Title.Text, b.Info().Revision.Text
 	}
@@ -216,6 +217,9 @@ func (m *maker) fence(f *board.Fence) Item {
 		{Label: "vias", Value: float64(len(f.Vias))},
 		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
 	}, "land", f.Land)
+	if f.Added {
+		i.Facts = append(i.Facts, Fact{Label: "in the artwork", Text: "not yet"})
+	}
 	i.Facts = net(append(i.Facts,
 		Fact{Label: "pitch", Value: f.Pitch.Value / mm, Unit: "mm"},
 		Fact{Label: "from the profile", Value: f.Inset.Value / mm, Unit: "mm"},

@@ -12,10 +12,19 @@ const (
 	// TabReach, mm, is how long a tab is drawn that states no length: the width
 	// of the slot between board and frame, 2 mm in common practice.
 	TabReach = 2.0
-	// BodyDepth is how far a connector's body is drawn out of the board, as a
-	// share of its width; the language has no word for it.
-	BodyDepth = 0.4
+	// bodyDepth is how far a connector's body is drawn out of the board that states
+	// no overhang, as a share of its width.
+	bodyDepth = 0.4
 )
+
+// BodyOut is how far a connector's body is drawn out of the board, nm: as far as it
+// stands, or where the text does not say by its width.
+func BodyOut(c *board.Connector) float64 {
+	if c.Overhang.Given() {
+		return c.Overhang.Value
+	}
+	return bodyDepth * c.Body.Value
+}
 
 func (m *maker) plating(p *board.Plating) Item {
 	i := Item{Kind: "plating"}
@@ -178,7 +187,17 @@ func (m *maker) castellation(c *board.Castellation) Item {
 		i.Of = "1 half hole"
 	}
 	hole := Part{Role: HalfHole, Clipped: true}
-	lands := [2]Part{{Role: Land, Side: Top, Clipped: true}, {Role: Land, Side: Bottom, Clipped: true}}
+	var lands []Part
+	for _, f := range board.Faces {
+		if outer := m.b.OuterLayer(f); m.b.LandsOn(c, outer) {
+			lands = append(lands, Part{Role: Land, Side: sideOf(f), Clipped: true})
+		}
+	}
+	for _, l := range m.b.CopperLayers() {
+		if onLayer(m.b, l) == Inside && m.b.LandsOn(c, l) {
+			lands = append(lands, Part{Role: Land, Side: Inside, Layer: l, Clipped: true})
+		}
+	}
 	for _, p := range c.Centres {
 		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
 		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
@@ -210,6 +229,21 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	}{{"pitch", c.Pitch}, {"hole", c.Hole}, {"land along the edge", c.LandWidth}, {"land inward", c.LandLength}} {
 		i.Facts = given(i.Facts, f.label, f.value)
 	}
+	if len(c.Layers) > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "lands on", Text: strings.Join(c.LandLayers(), " ")})
+	}
+	if c.Left > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "left out", Value: float64(c.Left)})
+	}
+	if d := c.Short(); d > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "ends short by", Value: d / mm, Unit: "mm"})
+	}
+	if f := m.b.FinishOfHalfHoles(c); f.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "finish", Text: f.Text})
+	}
+	if c.Burrs.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "burrs", Text: c.Burrs.Text})
+	}
 	if len(c.Nets) > 0 {
 		names := make([]string, len(c.Nets))
 		for k, n := range c.Nets {
@@ -224,11 +258,12 @@ func (m *maker) connector(c *board.Connector) Item {
 	i := Item{Kind: "connector"}
 	middle := c.Position
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
-	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyDepth*c.Body.Value)
+	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyOut(c))
 	m.cover(body)
-	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: true}}
+	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: !c.Overhang.Given()}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
 	i.Facts = given(i.Facts, "over the board", c.BodyReach)
+	i.Facts = given(i.Facts, "out past the profile", c.Overhang)
 	for _, p := range c.Pins {
 		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
 		m.cover(pin)
@@ -244,34 +279,31 @@ func (m *maker) connector(c *board.Connector) Item {
 // relief is the mask taken off: over a plating the strip inward from its
 // stretches, over half holes the land's width, each with its margin along the edge.
 func (m *maker) relief(r *board.Relief) Item {
-	i := Item{Kind: "relief"}
-	i.Facts = given(given([]Fact{{Label: "over", Text: r.Over.Text}}, "reach", r.Reach), "margin along the edge", r.Margin)
-	open := m.overPlating(r, &i)
-	if c := m.b.CastellationNamed(r.Over.Text); c != nil {
-		for _, p := range c.Centres {
-			open = append(open, c.Edge.Standing(p, c.LandWidth.Value+2*r.Margin.Value, 0, r.Reach.Value))
-		}
-		if len(c.Centres) > 0 {
-			i.At, i.Out = at(c.Edge.Point(c.Centres[0])), Point{}
-		}
-	}
-	for _, f := range r.Faces {
-		if len(open) > 0 {
-			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open...), Clipped: true})
-		}
-	}
-	i.Of = "on " + strings.Join(r.FaceNames(), " and ")
-	return i
-}
-
-func (m *maker) overPlating(r *board.Relief, i *Item) (open []*geom.Loop) {
+	i := Item{Kind: "relief", Of: "on " + strings.Join(r.FaceNames(), " and ")}
+	i.Facts = given([]Fact{{Label: "over", Text: r.OverNames()}}, "reach", r.Reach)
+	i.Facts = append(i.Facts, Fact{Label: "margin along the edge", Value: r.Beyond(m.scene.MaskMargin) / mm, Unit: "mm"})
 	longest := 0.0
-	for _, s := range m.runs[r.Over.Text] {
-		if s.Length() > longest {
+	var open [2][]*geom.Loop
+	for _, o := range m.b.Openings(r, m.scene.MaskMargin) {
+		if o.Row != nil {
+			at0 := o.Row.Centres[o.Hole]
+			open[o.Face] = append(open[o.Face], o.Row.Edge.Standing(at0, o.Width, 0, o.Reach))
+			if longest == 0 {
+				longest = o.Width
+				i.At, i.Out = at(o.Row.Edge.Point(at0)), Point{}
+			}
+			continue
+		}
+		open[o.Face] = append(open[o.Face], o.Stretch.Inward(o.Reach)...)
+		if s := o.Stretch; s.Length() > longest {
 			longest = s.Length()
 			i.At, i.Out = at(s.Profile.Path.At(s.From+longest*2/3)), Point{}
 		}
-		open = append(open, s.Widened(r.Margin.Value).Inward(r.Reach.Value)...)
 	}
-	return open
+	for _, f := range r.Faces {
+		if len(open[f]) > 0 {
+			i.Parts = append(i.Parts, Part{Role: Opening, Side: sideOf(f), Paths: loops(open[f]...), Clipped: true})
+		}
+	}
+	return i
 }

@@ -8,7 +8,7 @@ import (
 )
 
 func TestHoles(t *testing.T) {
-	s := Build(read(t, "outline rectangle 40 mm by 20 mm\nhole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 3 mm at (36 mm, 4 mm) unplated\n").Board())
+	s := Build(read(t, "outline rectangle 40 mm by 20 mm\nhole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 3 mm at (36 mm, 4 mm) unplated\n").Board(), 0)
 	var mount, pin Item
 	for _, i := range s.Items {
 		switch i.ID {

@@ -10,7 +10,7 @@ import (
 
 func TestEachKindIsInTheScene(t *testing.T) {
 	langtest.EachKindShows(t, func(a *lang.Analysis) string {
-		s := Build(a.Board())
+		s := Build(a.Board(), 0)
 		out := fmt.Sprint(s.Name, s.Thickness, s.Inner, s.Edges)
 		for _, i := range s.Items {
 			out += fmt.Sprintln(i.ID, i.Of, i.Parts, i.Facts)

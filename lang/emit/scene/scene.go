@@ -126,6 +126,7 @@ type Edge struct {
 type Scene struct {
 	Name, Title, Revision string
 	Thickness             float64 // mm; 0 where the text states none
+	MaskMargin            float64 // nm, of reliefs that state none
 	// Outline and Cutouts bound the board: it lies inside the one and outside
 	// the others, which may overlap or leave it. Empty without an outline.
 	Outline, Cutouts []Path

@@ -113,7 +113,7 @@ func TestScenesAgreeWithTheModel(t *testing.T) {
 	for _, path := range append(paths, broken...) {
 		t.Run(filepath.ToSlash(path), func(t *testing.T) {
 			a := example(t, path)
-			b, s := a.Board(), Build(a.Board())
+			b, s := a.Board(), Build(a.Board(), 0)
 			walls := 0
 			for _, p := range b.Platings() {
 				i := find(t, s, "plating "+p.Name.Text)
@@ -201,7 +201,7 @@ feature d7 on ground circle 2 mm at (50 mm, 30 mm)
 fence stitch along east inset 1.5 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND
 plane on ground net GND pullback 0.5 mm
 plane on bottom net V3 pullback 1 mm
-`).Board())
+`).Board(), 0)
 	assert.Equal(t, []string{"A board", "B"}, []string{s.Title, s.Revision})
 	assert.InDelta(t, 1.505, s.Thickness, 1e-9, "the stack's sum")
 	assert.Equal(t, []string{"ground"}, s.Inner)
@@ -229,7 +229,7 @@ plane on bottom net V3 pullback 1 mm
 
 	// A body that stands over the board is longer by that.
 	tall := find(t, s, "connector tall")
-	assert.InDelta(t, 9*(9*BodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
+	assert.InDelta(t, 9*(9*bodyDepth+2), area(s, part(t, tall, Body, Through)), 1e-9)
 	assert.InDelta(t, 2, number(t, tall, "over the board"), 1e-12)
 	assert.Contains(t, find(t, s, "gap g1").Facts, Fact{Label: "for", Text: "k"})
 	assert.Contains(t, find(t, s, "gap g2").Facts, Fact{Label: "for", Text: "tab t1"})
@@ -282,7 +282,7 @@ cutout window rectangle 10 mm by 5 mm at (30 mm, 20 mm)
 cutout other rectangle 10 mm by 5 mm at (45 mm, 20 mm)
 plating wall { along south; along window.south; along window.north; net GND }
 gap g of wall on south at middle width 4 mm
-`).Board())
+`).Board(), 0)
 	var shares []string
 	for _, f := range find(t, s, "plating wall").Facts {
 		if strings.HasPrefix(f.Label, "plated share") {
@@ -305,7 +305,7 @@ tab v on south at 40 mm width 2 mm solid
 gap g of wall on south at 40 mm width 4 mm for v bridged
 fence f along c.rim inset 1 mm pitch 4 mm hole 0.3 mm
 fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
-`).Board())
+`).Board(), 0)
 	for _, p := range find(t, s, "tab t").Parts {
 		assert.NotEqual(t, Bare, p.Role)
 	}
@@ -318,7 +318,7 @@ fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
 
 // Arcs stay arcs, from end to end.
 func TestArcsStayArcs(t *testing.T) {
-	s := Build(example(t, "../../../examples/mast_ring.hem").Board())
+	s := Build(example(t, "../../../examples/mast_ring.hem").Board(), 0)
 	outline := find(t, s, "outline").Parts[0].Paths
 	require.Len(t, outline, 1)
 	assert.Len(t, outline[0].Steps, 1)
@@ -340,7 +340,7 @@ func TestArcsStayArcs(t *testing.T) {
 func TestIDsAreStable(t *testing.T) {
 	ids := func(text string) string {
 		var list []string
-		for _, i := range Build(read(t, text).Board()).Items {
+		for _, i := range Build(read(t, text).Board(), 0).Items {
 			list = append(list, i.ID)
 		}
 		return strings.Join(list, "; ")
@@ -356,7 +356,7 @@ func TestIDsAreStable(t *testing.T) {
 func TestGapsThatAreOpened(t *testing.T) {
 	const text = "plating w { along south west; net G; wrap top 1 mm }\nplating v { along south from 20 mm to 40 mm; net G }\n" +
 		"tab t on south at 30 mm width 3 mm solid opens margin 1 mm\nconnector t on west at 20 mm { body 9 mm; opens w span 4 mm bridged }\n"
-	s := Build(read(t, rectangle+text).Board())
+	s := Build(read(t, rectangle+text).Board(), 0)
 	var ids []string
 	for _, i := range s.Items {
 		ids = append(ids, i.ID)
@@ -375,7 +375,7 @@ func TestGapsThatAreOpened(t *testing.T) {
 		assert.InDelta(t, want.long, length(part(t, i, Bare, Through).Paths), 1e-9, id)
 	}
 	assert.Equal(t, find(t, s, "tab t").Place, find(t, s, "the gap of tab t in v").Place)
-	find(t, Build(read(t, rectangle+strings.Replace(text, "south west", "west", 1)).Board()), "the gap of tab t in v")
+	find(t, Build(read(t, rectangle+strings.Replace(text, "south west", "west", 1)).Board(), 0), "the gap of tab t in v")
 }
 
 // A text that says little or says it wrongly gives what can be shown.
@@ -395,7 +395,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 		"a plating of nothing": {"plating w { along south; net G; copper 25 um }", "plating w", true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s := Build(read(t, c.text).Board())
+			s := Build(read(t, c.text).Board(), 0)
 			var ids []string
 			for _, i := range s.Items {
 				ids = append(ids, i.ID)
@@ -404,7 +404,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 			assert.Equal(t, c.empty, s.Min == s.Max, "the box")
 		})
 	}
-	open := Build(read(t, "outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }").Board())
+	open := Build(read(t, "outline { start (0 mm, 0 mm); line a to (9 mm, 0 mm); line b to (9 mm, 9 mm) }").Board(), 0)
 	assert.InDelta(t, 9*math.Sqrt2, length(part(t, open.Items[0], Unclosed, Through).Paths), 1e-9)
 	assert.Empty(t, open.Outline)
 	assert.InDelta(t, 18, length(part(t, open.Items[0], Profile, Through).Paths), 1e-9, "what there is of it is drawn")
@@ -414,7 +414,7 @@ func TestTextsThatAreNotDone(t *testing.T) {
 // A stretch over the path's start, as on a rim, is drawn in one.
 func TestRunsOverTheStartOfARim(t *testing.T) {
 	s := Build(read(t, "outline circle 20 mm\nplating w { along rim; net G; copper 25 um; wrap top 1 mm; wrap bottom 1 mm }\n"+
-		"gap g of w on rim from 60 mm to 62.5 mm\nrelief r over w on top reach 1.2 mm margin 0.2 mm\n").Board())
+		"gap g of w on rim from 60 mm to 62.5 mm\nrelief r over w on top reach 1.2 mm margin 0.2 mm\n").Board(), 0)
 	gap := find(t, s, "gap g")
 	assert.InDelta(t, 2.5, length(gap.Parts[0].Paths), 1e-9)
 	// 0.2 mm more at each end, along the rim; the band's area is length times the mean radius over the radius.
@@ -438,8 +438,63 @@ func BenchmarkBuild(b *testing.B) {
 			model := read(b, rows(n)).Board()
 			b.ReportAllocs()
 			for b.Loop() {
-				Build(model)
+				Build(model, 0)
 			}
 		})
 	}
+}
+
+// Mask is shown as far off as it is taken off: by the margin handed in where the
+// relief says none, on each face as far as its copper, for a part alone.
+func TestReliefsAsTheyAre(t *testing.T) {
+	s := Build(read(t, rectangle+`plating w { along south; net G; copper 25 um; wrap top 0.5 mm; wrap bottom 0.8 mm }
+castellation c on west from 10 mm to 12 mm pitch 2 mm hole 1 mm land 1 mm by 1.5 mm
+relief r over w c on top bottom along south from 10 mm to 20 mm along west
+relief q over w on top along south from 30 mm to 40 mm reach 1 mm margin 0 mm
+`).Board(), 0.1*mm)
+	r := find(t, s, "relief r")
+	assert.InDelta(t, 10*0.6+2*1.2*1.6, area(s, part(t, r, Opening, Top)), 1e-9)
+	assert.InDelta(t, 10*0.9+2*1.2*1.6, area(s, part(t, r, Opening, Bottom)), 1e-9)
+	assert.InDelta(t, 0.1, number(t, r, "margin along the edge"), 1e-12)
+	assert.InDelta(t, 10*1, area(s, part(t, find(t, s, "relief q"), Opening, Top)), 1e-9)
+}
+
+// Lands are shown on the layers that have them, and a row says what it lacks.
+func TestLandsOfHalfHoles(t *testing.T) {
+	s := Build(read(t, "stack { copper top 35 um; dielectric a 0.5 mm; copper inner 35 um; dielectric b 0.5 mm; copper bottom 35 um }\n"+rectangle+
+		"castellation c on west from 10 mm to 17 mm pitch 2 mm except from 12 mm to 12 mm hole 1 mm land 1 mm by 1.5 mm layers top inner burrs top\n").Board(), 0)
+	c := find(t, s, "castellation c")
+	part(t, c, Land, Top)
+	assert.Equal(t, "inner", part(t, c, Land, Inside).Layer)
+	for _, p := range c.Parts {
+		assert.False(t, p.Role == Land && p.Side == Bottom)
+	}
+	assert.InDelta(t, 1, number(t, c, "left out"), 0)
+	assert.InDelta(t, 1, number(t, c, "ends short by"), 1e-9)
+	assert.InDelta(t, 3, number(t, c, "half holes"), 0)
+}
+
+// A fence whose vias are not in the artwork yet says so.
+func TestFenceThatIsAdded(t *testing.T) {
+	facts := func(more string) []Fact {
+		return find(t, Build(read(t, rectangle+"fence f along south inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm"+more).Board(), 0), "fence f").Facts
+	}
+	said := Fact{Label: "in the artwork", Text: "not yet"}
+	assert.Contains(t, facts(" added"), said)
+	assert.NotContains(t, facts(""), said)
+}
+
+// A body is drawn as far out as it stands; where the text does not say, by its width,
+// and that is nominal.
+func TestOverhang(t *testing.T) {
+	body := func(more string) (Part, float64) {
+		s := Build(read(t, rectangle+"connector c on west at 10 mm { body 10 mm"+more+" }").Board(), 0)
+		return part(t, find(t, s, "connector c"), Body, Through), s.Min.X
+	}
+	p, west := body("")
+	assert.True(t, p.Nominal)
+	assert.InDelta(t, -4, west, 1e-9)
+	p, west = body(" overhang 7 mm")
+	assert.False(t, p.Nominal)
+	assert.InDelta(t, -7, west, 1e-9)
 }

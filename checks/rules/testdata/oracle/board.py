@@ -265,7 +265,7 @@ class Board:
                     self.add("perf", t["name"], None, self.layers, Point(at), r=q["d"] / 2, profile=prof)
         nets = {p["name"]: p["net"] for p in self.j["platings"]}
         for r in self.j["reliefs"]:
-            m = r.get("margin") or 0.0  # what is not stated counts as none, as yet
+            m = r.get("margin") or self.limit["mask_margin"]
             for face in r["faces"]:
                 if r["over"] in nets:
                     for p, a, b in self.walls.get(r["over"], []):
