@@ -37,10 +37,6 @@ var cornerTooSharp = &checks.Rule{
 	},
 }
 
-// straight is the turn between two pieces, in radians, up to which their
-// joint counts as smooth: half a degree, what rounded coordinates bring about.
-const straight = math.Pi / 360
-
 func rectangleCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 	r := 0.0
 	if len(profile.Corners) > 0 {
@@ -62,15 +58,20 @@ func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 	segs := profile.Path.Segments()
 	for i, s := range segs {
 		before := segs[(i+len(segs)-1)%len(segs)]
-		e := profile.EdgeAt(middleOf(profile, i))
+		at, arc := profile.At, ""
+		if c := profile.CornerAt(middleOf(profile, i)); c != nil {
+			at, arc = c.At, fmt.Sprintf("the rounded corner between %s and %s", c.Before.Name, c.After.Name)
+		} else if e := profile.EdgeAt(middleOf(profile, i)); e != nil {
+			at, arc = e.At, "the inside arc "+e.Name
+		}
 		in, out := before.Tangent(before.Length()), s.Tangent(0)
 		turn := math.Atan2(in.Cross(out), in.Dot(out))
 		// The board lies to the left of an outline and to the right of a cutout.
-		if math.Abs(turn) > straight && turn > 0 == profile.Cutout {
-			sharp(p, profile, e.At, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
+		if math.Abs(turn) > board.Straight && turn > 0 == profile.Cutout {
+			sharp(p, profile, at, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
 		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {
-			sharp(p, profile, e.At, "the inside arc "+e.Name, s.Radius(), bit)
+			sharp(p, profile, at, arc, s.Radius(), bit)
 		}
 	}
 }

@@ -38,6 +38,8 @@ var outlines = []string{
 	"outline { start (0 mm, 0 mm); line a to (20 mm, 0 mm); arc b to (20 mm, 10 mm) around (20 mm, 5 mm); line c to (0 mm, 10 mm); arc d to (0 mm, 0 mm) around (0 mm, 5 mm) clockwise }\n",
 	"outline { start (0 mm, 0 mm); arc d to (0 mm, 10 mm) around (0 mm, 5 mm); line c to (20 mm, 10 mm); line b to (20 mm, 0 mm); close a }\n",
 	"outline { start (5 mm, 0 mm); arc ring to (5 mm, 0 mm) around (0 mm, 0 mm) clockwise }\n",
+	"outline { start (0 mm, 0 mm); line a to (20 mm, 0 mm) corner 2 mm; line b to (20 mm, 10 mm); line c to (0 mm, 10 mm) corner 1 mm; close d corner 3 mm }\n",
+	"outline { start (0 mm, 0 mm); line d to (0 mm, 10 mm) corner 1 mm; line c to (20 mm, 10 mm); line b to (20 mm, 0 mm) corner 2 mm; close a corner 3 mm }\n",
 }
 
 const cutouts = "cutout box rectangle 3 mm by 2 mm corner 0.5 mm at (8 mm, 5 mm)\ncutout bore circle 2 mm at (11 mm, 5 mm)\ncutout way slot 4 mm by 1 mm turned 30 deg at (15 mm, 5 mm)\n"
@@ -45,7 +47,7 @@ const cutouts = "cutout box rectangle 3 mm by 2 mm corner 0.5 mm at (8 mm, 5 mm)
 func TestPositionsAndDistancesAlongThePathAreInverse(t *testing.T) {
 	for _, outline := range outlines {
 		for _, e := range build(t, outline+cutouts).Edges() {
-			from, to := e.Base, e.Length-e.Base
+			from, to := e.Base, e.Base+e.To-e.From
 			for i := range 11 {
 				position := from + (to-from)*float64(i)/10
 				along := e.Along(position)
@@ -64,12 +66,12 @@ func TestPositionsAndDistancesAlongThePathAreInverse(t *testing.T) {
 
 // One step inward is on the board, one step outward is not.
 func TestInward(t *testing.T) {
-	for _, outline := range append(outlines[:3:3], outlines[4], outlines[5]) {
+	for _, outline := range append(outlines[:3:3], outlines[4], outlines[5], outlines[7], outlines[8]) {
 		b := build(t, outline+cutouts)
 		region, ok := b.Region()
 		require.True(t, ok)
 		for _, e := range b.Edges() {
-			if e.Length-2*e.Base < mm {
+			if e.To-e.From < mm {
 				continue
 			}
 			at, in := e.Point(e.Length*0.4), e.Inward(e.Length*0.4)

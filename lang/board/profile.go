@@ -29,7 +29,8 @@ type Profile struct {
 // A position on it is a distance along it in nm, from 0 to Length. On a
 // rectangle 0 is the corner's sharp point at the west end (south, north) or
 // the south end (east, west), even where the corner is rounded; on a drawn
-// path it is where the piece starts; on a rim the point that the path starts from.
+// path it is where the piece starts, its sharp point too; on a rim the point that
+// the path starts from.
 type Edge struct {
 	Name     string
 	Profile  *Profile
@@ -41,11 +42,28 @@ type Edge struct {
 	At       source.Place
 }
 
-// Corner is the rounded corner between two edges of a rectangle. It has no
-// name of its own and is plated where both its neighbours are plated up to it.
+// Straight is the turn between two pieces, in radians, up to which their joint
+// counts as smooth: half a degree, what rounded coordinates bring about.
+const Straight = math.Pi / 360
+
+// Corner is the rounded corner between two edges of a rectangle or a drawn path.
+// It has no name of its own and is plated where both its neighbours are plated
+// up to it.
 type Corner struct {
 	From, To      float64 // along the path
 	Before, After *Edge
+	At            source.Place // of a drawn path's, its radius in the text
+}
+
+// CornerAt is the rounded corner that a distance along the path lies on, or nil.
+func (p *Profile) CornerAt(along float64) *Corner {
+	along = p.wrap(along)
+	for i, c := range p.Corners {
+		if c.From <= along && along <= c.To {
+			return &p.Corners[i]
+		}
+	}
+	return nil
 }
 
 // Along turns a position into a distance along the profile's path. A position
@@ -203,39 +221,5 @@ func rimProfile(path *geom.Loop, kind string) *Profile {
 	p := newProfile(path, kind)
 	l := path.Perimeter()
 	p.Edges = []*Edge{{Name: "rim", Profile: p, Length: l, To: l, Closed: true}}
-	return p
-}
-
-// piece is a piece of a drawn path.
-type piece struct {
-	name string
-	at   source.Place
-	seg  geom.Segment
-}
-
-// drawnProfile is a drawn path; positions on its edges run as it was drawn,
-// whichever way round that is.
-func drawnProfile(pieces []piece) *Profile {
-	segs := make([]geom.Segment, len(pieces))
-	for i, q := range pieces {
-		segs[i] = q.seg
-	}
-	path := geom.NewLoop(segs)
-	reversed := path.SignedArea() < 0
-	if reversed {
-		path = path.Reverse()
-	}
-	p := newProfile(path, "start")
-	n := len(pieces)
-	for i, q := range pieces {
-		j := i
-		if reversed {
-			j = n - 1 - i
-		}
-		from := path.Start(j)
-		long := q.seg.Length()
-		p.Edges = append(p.Edges, &Edge{Name: q.name, Profile: p, Length: long, From: from, To: from + long,
-			Reversed: reversed, Closed: n == 1, At: q.at})
-	}
 	return p
 }

@@ -166,11 +166,12 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		}
 		seen[name.Text] = true
 		seg, good := m.segment(c, at, start)
-		if !good {
+		corner := m.quantity(c.Get("corner"), 0, notNegative)
+		if !good || c.Get("corner") != nil && !corner.Given() {
 			return
 		}
 		closed = word == "close"
-		pieces = append(pieces, piece{name.Text, name.At, seg})
+		pieces = append(pieces, piece{name: name.Text, at: name.At, seg: seg, corner: corner})
 		at = seg.B
 	}
 	last := r.Keyword
@@ -190,7 +191,9 @@ func (s *shape) drawn(m *meaning, r *syntax.Reading) {
 		m.noArea(pieces, last)
 	default:
 		pieces[len(pieces)-1].seg.B = start
-		s.Profile = drawnProfile(pieces)
+		if m.roundCorners(pieces) {
+			s.Profile = drawnProfile(pieces)
+		}
 	}
 }
 

@@ -302,7 +302,7 @@ func (p *Plating) comesTo(x end) bool {
 // or ends.
 func (e *Edge) straightEnd(last bool) float64 {
 	if last != e.Reversed {
-		return e.Length - e.Base
+		return e.Base + e.To - e.From
 	}
 	return e.Base
 }

@@ -90,8 +90,10 @@ var likely = map[string]Likely{
 	"outline circle":           Within("1.5 mm", "2 m", boards),
 	"cutout rectangle":         Within("0.1 mm", "1 m", boards), "cutout rectangle by": Within("0.1 mm", "1 m", boards),
 	"cutout rectangle corner": Within("0.02 mm", "500 mm", practice),
-	"cutout circle":           Within("0.1 mm", "1 m", boards),
-	"cutout slot":             Within("0.1 mm", "1 m", boards), "cutout slot by": Within("0.1 mm", "500 mm", boards),
+	"outline line corner":     Within("0.02 mm", "500 mm", practice), "outline arc corner": Within("0.02 mm", "500 mm", practice), "outline close corner": Within("0.02 mm", "500 mm", practice),
+	"cutout line corner": Within("0.02 mm", "500 mm", practice), "cutout arc corner": Within("0.02 mm", "500 mm", practice), "cutout close corner": Within("0.02 mm", "500 mm", practice),
+	"cutout circle": Within("0.1 mm", "1 m", boards),
+	"cutout slot":   Within("0.1 mm", "1 m", boards), "cutout slot by": Within("0.1 mm", "500 mm", boards),
 
 	"hole diameter": Within("0.05 mm", "25 mm", drills),
 	"hole land":     Within("0.1 mm", "50 mm", drills),

@@ -112,6 +112,9 @@ var newName = arg("NAME", VNew)
 
 // shapes of outlines and cutouts
 func shapeClauses() []*Spec {
+	round := func() *Spec {
+		return clause("corner", "Radius of the round where the piece ends, tangent to it and to the next; positions still count from the sharp points.", length("R"))
+	}
 	return []*Spec{
 		clause("rectangle", "A rectangle, W along x and H along y; its edges are south, east, north and west.", length("W")).with(
 			clause("by", "Height, along y.", length("H")).required(),
@@ -119,12 +122,12 @@ func shapeClauses() []*Spec {
 		clause("circle", "A circle of diameter D; its one edge is rim.", length("D")),
 		clause("start", "Where a drawn path starts.", arg("POINT", VPoint)),
 		clause("line", "A straight piece of a drawn path, from where the last piece ended.", newName).repeat().with(
-			clause("to", "Where the piece ends.", arg("POINT", VPoint)).required()),
+			clause("to", "Where the piece ends.", arg("POINT", VPoint)).required(), round()),
 		clause("arc", "A circular piece of a drawn path, counterclockwise unless it says clockwise.", newName).repeat().with(
 			clause("to", "Where the arc ends.", arg("POINT", VPoint)).required(),
 			clause("around", "The arc's centre; start and end lie equally far from it.", arg("POINT", VPoint)).required(),
-			clause("clockwise", "The arc runs clockwise.")),
-		clause("close", "The last straight piece, back to the start.", newName),
+			clause("clockwise", "The arc runs clockwise."), round()),
+		clause("close", "The last straight piece, back to the start.", newName).with(round()),
 	}
 }
 

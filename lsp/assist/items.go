@@ -507,8 +507,12 @@ func edgeCard(b *board.Board, name string) string {
 	fmt.Fprintf(&s, "**edge %s**: %s long", e.Name, conversions(quantity.Nanometres(e.Length)))
 	plated := board.Overlap(b.Finished(e.Profile), e.From, e.To)
 	fmt.Fprintf(&s, ", %s of it plated\n", mm(plated))
-	if r := e.Base; r > 0 {
-		fmt.Fprintf(&s, "\nStraight from %s to %s; the rounded corners go with their neighbours.\n", mm(r), mm(e.Length-r))
+	if to := e.Base + e.To - e.From; e.Base > 0 || to < e.Length-board.Tolerance {
+		runs := "Straight"
+		if i, _ := e.Profile.Path.SegmentAt((e.From + e.To) / 2); e.Profile.Path.Segments()[i].Arc {
+			runs = "An arc"
+		}
+		fmt.Fprintf(&s, "\n%s from %s to %s; the rounded corners go with their neighbours.\n", runs, mm(e.Base), mm(to))
 	}
 	type entry struct {
 		from float64

@@ -284,3 +284,25 @@ func TestHoverOverARequest(t *testing.T) {
 	assert.Equal(t, "`board.current`: the board asks for current 2 A", card.Markdown)
 	assert.Equal(t, "board.current", a.Root().Slice(card.Span))
 }
+
+// A piece with other rounds at its two ends, and an arc between rounds.
+func TestCardsOfRoundedPieces(t *testing.T) {
+	for at, want := range map[string]string{
+		"line a‸ to":                      "Straight from 3.00 mm to 18.00 mm; the rounded corners go with their neighbours.",
+		"line b‸ to":                      "Straight from 2.00 mm to 10.00 mm;",
+		"close d‸ co":                     "Straight from 0.00 mm to 7.00 mm;",
+		"line a to (20 mm, 0 mm) cor‸ner": "Radius of the round where the piece ends",
+	} {
+		text := "outline { start (0 mm, 0 mm); line a to (20 mm, 0 mm) corner 2 mm; line b to (20 mm, 10 mm); line c to (0 mm, 10 mm); close d corner 3 mm }\n"
+		plain := strings.Replace(at, "‸", "", 1)
+		require.Equal(t, 1, strings.Count(text, plain), plain)
+		a, where := analyze(t, strings.Replace(text, plain, at, 1))
+		card, ok := Hover(a, where, new(Shown))
+		require.True(t, ok, at)
+		assert.Contains(t, card.Markdown, want)
+	}
+	a, where := analyze(t, "outline { start (0 mm, -8 mm); arc rig‸ht to (0 mm, 8 mm) around (-6 mm, 0 mm) corner 2 mm; close left }\n")
+	card, ok := Hover(a, where, new(Shown))
+	require.True(t, ok)
+	assert.Contains(t, card.Markdown, "An arc from 0.00 mm to")
+}

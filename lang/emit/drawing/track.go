@@ -242,7 +242,7 @@ func (a *author) sizes() []label {
 			add(g.A, west, g.A.Y)
 		}
 	}
-	if len(o.Corners) > 0 {
+	if o.Kind == "rectangle" && len(o.Corners) > 0 {
 		c := o.Corners[0]
 		r := (c.To - c.From) / (math.Pi / 2)
 		middle := (c.From + c.To) / 2

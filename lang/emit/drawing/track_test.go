@@ -80,3 +80,16 @@ connector c on west at middle { body 9 mm overhang 7.3 mm; pin top width 1 mm le
 	}
 	assert.Contains(t, said, "7.3")
 }
+
+// Each round of a drawn outline has its own radius.
+func TestRadiiOfADrawnOutline(t *testing.T) {
+	b := read(t, "outline { start (0 mm, 0 mm); line a to (20 mm, 0 mm) corner 2 mm; line b to (20 mm, 10 mm) corner 3 mm; line c to (0 mm, 10 mm); close d }\n")
+	a := author{b: b, scene: scene.Build(b, 0)}
+	var texts []string
+	for _, l := range a.sizes() {
+		if !l.ordinate {
+			texts = append(texts, l.text)
+		}
+	}
+	assert.ElementsMatch(t, []string{"R2", "R3"}, texts)
+}

@@ -284,10 +284,6 @@ func cutouts(b *board.Board) (said, lacking []Part) {
 	return said, nil
 }
 
-// straight is the turn, in radians, up to which a joint counts as smooth, as
-// the rule corner_too_sharp has it.
-const straight = math.Pi / 360
-
 // sharpCorners lists the inside corners without a radius: concave in the
 // outline, any in a cutout.
 func sharpCorners(b *board.Board) (list []Part) {
@@ -298,7 +294,7 @@ func sharpCorners(b *board.Board) (list []Part) {
 			before := segs[(i+len(segs)-1)%len(segs)]
 			in, out := before.Tangent(before.Length()), s.Tangent(0)
 			turn := math.Atan2(in.Cross(out), in.Dot(out))
-			if math.Abs(turn) > straight && turn > 0 == p.Cutout {
+			if math.Abs(turn) > board.Straight && turn > 0 == p.Cutout {
 				if n++; n == 1 {
 					first = wording.Pair(s.A)
 				}
