@@ -167,8 +167,8 @@ func (b *Board) Notes() []*Note { return read(b, &b.model.notes) }
 // Lets lists the named values.
 func (b *Board) Lets() []*Let { return read(b, &b.model.lets) }
 
-// States counts the statements with a keyword, those included that could not
-// be read: an absence is one only where nobody tried.
+// States counts what the statements with a keyword state, a row's members each,
+// those included that could not be read: an absence is one only where nobody tried.
 func (b *Board) States(word string) int {
 	b.mark(readsCounts)
 	return b.model.counts[word]
