@@ -339,11 +339,12 @@ func (b *Board) Nets() []string {
 	return list
 }
 
-// Followers lists the items and typicals that are like one of a name, in the order of the text.
+// Followers lists the items and typicals that are like one of a name, in the order of
+// the text; those that could not be read are not among them.
 func (b *Board) Followers(name string) (list []Name) {
 	b.mark(readsFollowers)
 	for _, d := range b.model.decoded {
-		if d.follows != nil && d.follows.Model.Text == name {
+		if d.follows != nil && d.follows.Model.Text == name && len(d.all()) > 0 {
 			list = append(list, d.name)
 		}
 	}
