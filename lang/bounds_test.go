@@ -143,6 +143,7 @@ func TestTextsThatMeanHarm(t *testing.T) {
 		{"pieces, then as many closes", "outline {\n start (0 mm, 0 mm)\n" + strings.Repeat("line a\n", 25_000) + strings.Repeat("close a\n", 25_000) + "}\n", 49_999},
 		{"many platings of one edge and many cutouts", outline + lines(5000, "cutout c%d circle 1 um at (1 mm, 5 mm)\nplating p%d along south net g\n"), 0},
 		{"every row as long as may be", outline + lines(60, "castellation c%d on south from 0 mm to 19.9 mm pitch 1 um hole 1 um land 1 um by 1 um\n"), 55},
+		{"each like the one before", outline + "tab a0 on south at 9 mm width 3 mm solid\n" + likes(20_000), 0},
 		{"names without end", lines(300, "let "+strings.Repeat("a", 4000)+"%d = 1\n"), 300},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -173,4 +174,13 @@ func TestItemsAreBoundedTogether(t *testing.T) {
 	a = lang.Analyze(root.Edit(source.Span{Start: start, End: strings.Index(text, "fence f3")}, ""), nil, a)
 	assert.Empty(t, a.Findings())
 	assert.Len(t, a.Board().Fences(), 5)
+}
+
+// likes are tabs each of which is like the one before.
+func likes(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "tab a%d like a%d on south at 9 mm\n", i+1, i)
+	}
+	return b.String()
 }

@@ -44,3 +44,29 @@ func TestFormattingKeepsTheMeaning(t *testing.T) {
 		})
 	}
 }
+
+// A statement that becomes longer changes no line of its neighbours.
+func TestALongerStatementChangesNoOther(t *testing.T) {
+	t.Parallel()
+	format := func(text string) string {
+		return syntax.Format(syntax.Parse(source.New("a.hem", text), nil))
+	}
+	tried := 0
+	for _, s := range langtest.Examples(t, "..") {
+		text := format(s.Texts[langtest.RootPath])
+		doc := syntax.Parse(source.New("a.hem", text), nil)
+		for _, st := range doc.Statements() {
+			span, ok := doc.Locate(st.Whole())
+			longer := strings.Replace(st.Text(), " mm", ".000000001 mm", 1)
+			if !ok || st.Word() == "let" || longer == st.Text() || strings.Contains(longer, "..") {
+				continue
+			}
+			now := format(text[:span.Start] + longer + text[span.End:])
+			before, after := text[:span.Start], text[span.End:]
+			after = after[strings.IndexByte(after, '\n'):] // its own comment may be moved
+			assert.True(t, strings.HasPrefix(now, before) && strings.HasSuffix(now, after), "%s: %s", s.Title, st.Text())
+			tried++
+		}
+	}
+	assert.Greater(t, tried, 50)
+}

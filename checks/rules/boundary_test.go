@@ -49,6 +49,13 @@ var boundaries = []boundary{
 	{"plated_share", false, "plated_share", bare + "plating wall { along all; net GND }\ngap g of wall on south from 1 mm to 1 mm + (1 - V) * 200 mm"},
 	{"board_thickness", true, "board_thickness", strings.Replace(wall, "thickness 1.6 mm", "thickness V", 1)},
 	{"board_thickness", false, "board_thickness", strings.Replace(wall, "thickness 1.6 mm", "thickness V", 1)},
+	{"tolerance_outline", true, "tolerance_fine", bare + "tolerance { outline V }"},
+	{"tolerance_gaps", true, "tolerance_fine", bare + "tolerance { gaps V }"},
+	{"tolerance_cutouts", true, "tolerance_fine", bare + "tolerance { cutouts V }"},
+	{"tolerance_holes", true, "tolerance_fine", bare + "tolerance { holes V }"},
+	{"tolerance_half_holes", true, "tolerance_fine", bare + "tolerance { half_holes V }"},
+	{"tolerance_position", true, "tolerance_fine", bare + "tolerance { position V }"},
+	{"tolerance_mask", true, "tolerance_fine", bare + "tolerance { mask V }"},
 	{"router_bit", true, "corner_too_sharp", bare + "cutout c rectangle 20 mm by 20 mm corner V / 2 at (30 mm, 20 mm)"},
 	{"router_bit", true, "corner_too_sharp", "outline { start (0 mm, 0 mm); line a to (60 mm, 0 mm); line b to (60 mm, 20 mm); line c to (30 mm + V / 2, 20 mm); arc d to (30 mm, 20 mm + V / 2) around (30 mm + V / 2, 20 mm + V / 2) clockwise; line e to (30 mm, 40 mm); line f to (0 mm, 40 mm); close g }"},
 	{"slot_width", true, "slot_narrow", bare + "cutout c { start (20 mm, 10 mm); line a to (40 mm, 10 mm); line b to (40 mm, 10 mm + V); line d to (20 mm, 10 mm + V); close e }"},
@@ -128,7 +135,7 @@ var boundaries = []boundary{
 }
 
 // Counts and moments are not written as one value in a text; see below.
-var elsewhere = map[string]bool{"tab_count": true, "tab_snap_moment": true}
+var elsewhere = map[string]bool{"tolerance_thickness": true, "tab_count": true, "tab_snap_moment": true}
 
 func firesOn(text, rule string) bool {
 	for _, f := range All().Check(analyze(text), checks.Options{Only: []*checks.Rule{All().Named(rule)}}).Findings {
@@ -223,6 +230,9 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	}
 	assert.False(t, firesOn(tabs(3), "tab_count"))
 	assert.True(t, firesOn(tabs(2), "tab_count"))
+	for stated, fires := range map[string]bool{"10 %": false, "9.9999999 %": true, "0.16 mm": false, "0.15999999 mm": true} {
+		assert.Equal(t, fires, firesOn(bare+"tolerance { thickness "+stated+" }", "tolerance_fine"), stated)
+	}
 	five := "fabricator shop { limit tab_count minimum 5 }\n"
 	assert.False(t, firesOn(five+tabs(5), "tab_count"))
 	assert.True(t, firesOn(five+tabs(4), "tab_count"))

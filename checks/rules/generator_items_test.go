@@ -131,6 +131,9 @@ func (m *maker) chooseTabs() {
 			x.width = m.between(max(m.min("tab_width_perforated"), m.waisted()), m.max("tab_width_perforated"))
 			x.hole = m.between(m.min("perforation_hole"), m.min("perforation_hole")+100_000)
 			x.pitch = x.hole + m.between(m.min("perforation_web"), m.min("perforation_web")+100_000)
+			if x.on.arc || x.on.closed {
+				x.pitch += x.pitch / 20 // inside the arc the holes are nearer
+			}
 			holes := (x.width-x.hole)/x.pitch + 1
 			net := float64(x.width-holes*x.hole) / 1e6
 			x.perforated = net > 0.4 && 689*net*t*t/6 < 1000

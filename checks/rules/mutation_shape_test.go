@@ -231,6 +231,12 @@ func openingInFence(s *subject) (mutant, bool) {
 var boardMistakes = []kind{
 	{rule: "board_thickness", mistake: "the board is too thin to plate", seed: thickness(func(s *subject) float64 { return s.less(s.min("board_thickness")) })},
 	{rule: "board_thickness", mistake: "the board is too thick to plate", seed: thickness(func(s *subject) float64 { return s.max("board_thickness") * (1.001 + s.r.Float64()) })},
+	{rule: "tolerance_fine", mistake: "an outline is asked for finer than the shop routs", seed: func(s *subject) (mutant, bool) {
+		if s.b.ToleranceOf("outline").Given() {
+			return s.edit(s.put(s.b.ToleranceOf("outline").At, s.short(s.min("tolerance_outline"))), "tolerance")
+		}
+		return s.edit(s.add("tolerance { outline "+s.short(s.min("tolerance_outline"))+" }"), "tolerance")
+	}},
 	{rule: "board_thickness", mistake: "a thickness in mil that was meant in mm", seed: thicknessInMil},
 	{rule: "service_missing", mistake: "half holes at a shop that makes none", seed: unoffered("half_holes", addHole)},
 	{rule: "service_missing", mistake: "a premetallised tab at a shop that makes none", seed: unoffered("premetallised_tabs", metalTab)},

@@ -43,7 +43,8 @@ var nameUnused = &checks.Rule{
 			}
 		}
 		for _, t := range p.Board.Typicals() {
-			if mine(&t.Item) && t.Name.Given() && len(p.Board.Followers(t.Name.Text)) == 0 {
+			read := p.Board.States(t.Kind) == len(board.KindNamed(t.Kind).Items(p.Board)) && p.Board.States("typical") == len(p.Board.Typicals())
+			if mine(&t.Item) && t.Name.Given() && read && len(p.Board.Followers(t.Name.Text)) == 0 {
 				p.Report(t.Name.At, []string{t.Name.Text}, "nothing is like typical %s", t.Name.Text)
 			}
 		}

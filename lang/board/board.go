@@ -167,8 +167,8 @@ func (b *Board) Notes() []*Note { return read(b, &b.model.notes) }
 // Lets lists the named values.
 func (b *Board) Lets() []*Let { return read(b, &b.model.lets) }
 
-// States counts the statements with a keyword, those included that could not
-// be read: an absence is one only where nobody tried.
+// States counts what the statements with a keyword state, a row's members each,
+// those included that could not be read: an absence is one only where nobody tried.
 func (b *Board) States(word string) int {
 	b.mark(readsCounts)
 	return b.model.counts[word]
@@ -339,11 +339,12 @@ func (b *Board) Nets() []string {
 	return list
 }
 
-// Followers lists the items and typicals that are like one of a name, in the order of the text.
+// Followers lists the items and typicals that are like one of a name, in the order of
+// the text; those that could not be read are not among them.
 func (b *Board) Followers(name string) (list []Name) {
 	b.mark(readsFollowers)
 	for _, d := range b.model.decoded {
-		if d.follows != nil && d.follows.Model.Text == name {
+		if d.follows != nil && d.follows.Model.Text == name && len(d.all()) > 0 {
 			list = append(list, d.name)
 		}
 	}

@@ -18,6 +18,7 @@ type decoded struct {
 	name     Name
 	item     any   // a pointer to the item, nil where the text gives none, or a row
 	members  []any // of a row
+	rowed    int   // how many members the row was to have
 	findings []finding.Finding
 	reads    reads
 	missing  []missing         // names that nothing has

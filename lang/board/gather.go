@@ -13,7 +13,7 @@ type gathered struct {
 	faulty   []*decoded         // those that have findings or miss a name
 	stated   map[string]*stated // by keyword, of the kinds that others refer to
 	loose    []loose
-	counts   map[string]int // of statements, by keyword
+	counts   map[string]int // of what statements state, by keyword
 	names    *nameSet
 	items    int  // in all rows, see MaxAllItems
 	dropped  bool // a row was too much
@@ -65,7 +65,7 @@ func (out *Built) gatherAll() {
 		for _, x := range d.all() {
 			d.kind.lists.add(&g.contents, x, out.env.geo)
 		}
-		g.counts[d.word]++
+		g.counts[d.word] += d.states()
 		if d.isFaulty() {
 			g.faulty = append(g.faulty, d)
 		}
@@ -157,13 +157,13 @@ func (g *gathered) count(gone, come []*decoded) {
 	counts := maps.Clone(g.counts)
 	var less, more []string // the names that they read
 	for _, d := range gone {
-		counts[d.word]--
+		counts[d.word] -= d.states()
 		for _, r := range d.reads.names {
 			less = append(less, r.name)
 		}
 	}
 	for _, d := range come {
-		counts[d.word]++
+		counts[d.word] += d.states()
 		for _, r := range d.reads.names {
 			more = append(more, r.name)
 		}

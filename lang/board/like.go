@@ -23,8 +23,10 @@ type pattern struct {
 	reading *syntax.Reading
 	kind    string
 	clauses *syntax.Clause // its own and those it takes over; nil in a circle
-	// chain are the statements that the clauses come from, its own first.
-	chain  []*syntax.Statement
+	stmt    *syntax.Statement
+	// chain are the statements that the clauses come from, its own first: the same
+	// pointer as in the version before where they are the same statements.
+	chain  *link
 	circle string // as it goes round
 	faulty bool   // it has findings of its own
 	state  int
@@ -33,9 +35,30 @@ type pattern struct {
 // readLike is a model that a meaning depended on.
 type readLike struct {
 	name   string
-	chain  []*syntax.Statement // nil where there was none
+	chain  *link // nil where there was none
 	circle string
 	faulty bool
+}
+
+// link is one statement of a chain, and those that it takes over from.
+type link struct {
+	stmt  *syntax.Statement
+	next  *link
+	depth int
+}
+
+// linked is the chain of a pattern that takes over from another's.
+func (e *env) linked(x *pattern, next *link) *link {
+	if e.before != nil {
+		if old := e.before.models[x.name.Text]; old != nil && old.chain.stmt == x.stmt && old.chain.next == next {
+			return old.chain
+		}
+	}
+	l := &link{stmt: x.stmt, next: next, depth: 1}
+	if next != nil {
+		l.depth += next.depth
+	}
+	return l
 }
 
 // like reads a model.
@@ -50,7 +73,7 @@ func (e *env) like(name string) (x *pattern, r readLike) {
 // holds tells whether a model is the same in an env.
 func (r readLike) holds(e *env) bool {
 	_, now := e.like(r.name)
-	return r.circle == now.circle && r.faulty == now.faulty && slices.Equal(r.chain, now.chain)
+	return r.circle == now.circle && r.faulty == now.faulty && r.chain == now.chain
 }
 
 // Followed is what an item takes clauses over from.
@@ -67,9 +90,9 @@ func (e *env) modelsOf(statements []*syntax.Statement, root string) {
 	for _, x := range list {
 		e.compose(x)
 	}
-	slices.SortStableFunc(list, func(a, b *pattern) int { return len(a.chain) - len(b.chain) })
+	slices.SortStableFunc(list, func(a, b *pattern) int { return a.chain.depth - b.chain.depth })
 	for _, x := range list { // each after what it is like itself
-		d := decodeReading(e, x.chain[0], x.reading)
+		d := decodeReading(e, x.stmt, x.reading)
 		_, name := x.reading.Like()
 		x.faulty = d.isFaulty() || e.models[name] != nil && e.models[name].faulty
 	}
@@ -95,17 +118,20 @@ func (e *env) findModels(statements []*syntax.Statement, root string) (list []*p
 			continue
 		}
 		if old := e.models[name]; old != nil {
-			if path := old.chain[0].Anchor().Path; path == root || path == s.Anchor().Path {
+			if path := old.stmt.Anchor().Path; path == root || path == s.Anchor().Path {
 				continue
 			}
 			list = slices.DeleteFunc(list, func(x *pattern) bool { return x == old })
 		}
 		r := syntax.Read(s)
-		x := &pattern{name: nameOf(&r.Clause, 0), reading: r, kind: r.Body().Spec.Word, chain: []*syntax.Statement{s}}
+		x := &pattern{name: nameOf(&r.Clause, 0), reading: r, kind: r.Body().Spec.Word, stmt: s}
 		e.models[name], list = x, append(list, x)
 	}
 	return list
 }
+
+// namesShown is how many names of a circle a message lists.
+const namesShown = 10
 
 // compose gives a model its clauses, after those that it is like itself. It
 // holds the way it goes in a list: a chain may be as long as a text.
@@ -120,9 +146,14 @@ func (e *env) compose(x *pattern) {
 	if x != nil && x.state == busy {
 		i := slices.Index(way, x)
 		var names []string
-		for _, m := range append(way[i:len(way):len(way)], x) {
+		for _, m := range way[i:] {
+			if len(names) == namesShown {
+				names = append(names, "…")
+				break
+			}
 			names = append(names, m.name.Text)
 		}
+		names = append(names, x.name.Text)
 		for _, m := range way {
 			m.circle = strings.Join(names, " → ")
 		}
@@ -133,12 +164,12 @@ func (e *env) compose(x *pattern) {
 		next := e.models[name]
 		switch {
 		case m.circle != "":
-			continue
+			m.chain = e.linked(m, nil)
 		case next == nil || next.kind != m.kind || next.clauses == nil:
-			m.clauses = m.reading.Body()
+			m.clauses, m.chain = m.reading.Body(), e.linked(m, nil)
 		default:
 			m.clauses = m.reading.Inherit(next.clauses).Body()
-			m.chain = append(m.chain, next.chain...)
+			m.chain = e.linked(m, next.chain)
 		}
 	}
 }

@@ -22,10 +22,14 @@ func (d *decoded) all() []any {
 	return nil
 }
 
+// states is how many items the statement states, whether or not they could be read.
+func (d *decoded) states() int { return max(d.rowed, 1) }
+
 // take gives the statement its item, or of a row its members, each named after
 // the row with a number; of planes on several layers each goes by its layer.
 func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
 	if on := r.Get("on"); d.word == "plane" && on != nil && len(on.Values) > 1 {
+		d.rowed = len(on.Values)
 		for _, p := range m.planes(r, base) {
 			d.members = append(d.members, p)
 		}
@@ -40,6 +44,7 @@ func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
 	if nets := r.Get("net"); nets != nil && len(nets.Values) > 1 && len(nets.Values) != n {
 		m.report(RuleWrongValue, nets.Place(), "there are %d positions and %d nets; give one net, or one for each position", n, len(nets.Values))
 	}
+	d.rowed = n
 	for i := range n {
 		b := base
 		b.Row, b.Name.Text = base.Name, fmt.Sprint(base.Name.Text, ".", i+1)

@@ -315,7 +315,9 @@ func letColumn(l *line) bool {
 
 func alignLets(run []line) { alignNames(run) }
 
-func hasComment(l *line) bool { return l.comment != "" && len(l.words) > 0 }
+// A body's comments at line ends are under each other. Those of neighbouring
+// statements are not: a clause more in one would change the lines of others.
+func hasComment(l *line) bool { return l.depth > 0 && l.comment != "" && len(l.words) > 0 }
 
 func alignComments(run []line) {
 	most := 0

@@ -1,4 +1,6 @@
 // One pass over the screen: a finding is made, seen, read and mended.
+import { readFileSync } from 'node:fs';
+
 import {
   command, coloured, colourOf, filterProblems, goTo, lineOf, openFile, overtype, placed, plain, play, say, until,
 } from './page.mjs';
@@ -21,13 +23,18 @@ function pointAt(page, word, wanted) {
   });
 }
 
+// The lines of the example that are edited and led to.
+const lines = readFileSync(new URL('../../../examples/receiver.hem', import.meta.url), 'utf8').split('\n');
+const numberOf = (part) => lines.findIndex((line) => line.includes(part)) + 1;
+const [wrap, lna] = [numberOf('wrap   top 0.8 mm'), numberOf('feature lna')];
+
 await play('screen', async (page) => {
   const picturePath = (name) => `${process.env.HEMLINE_PICTURES}/${name}.png`;
   await openFile(page, 'receiver.hem');
   const language = page.locator('#status\\.editor\\.mode');
   await language.filter({ hasText: 'hem' }).waitFor();
   say('language', await language.innerText());
-  await overtype(page, 51, 16, '3', 'top 0.3 mm'); // behind the 0. of 0.8 mm
+  await overtype(page, wrap, 16, '3', 'top 0.3 mm'); // behind the 0. of 0.8 mm
 
   const squiggle = page.locator('.squiggly-error');
   await squiggle.first().waitFor({ state: 'attached' });
@@ -38,14 +45,14 @@ await play('screen', async (page) => {
   await until('the list of problems', async () => {
     if (!await panel.isVisible()) await page.keyboard.press('Control+Shift+M'); // which would close it
   }, (timeout) => problems.filter({ hasText: 'broken' }).first().waitFor({ timeout }));
-  const finding = problems.filter({ hasText: 'wrap on top' }).filter({ hasText: 'Ln 51' }).first();
+  const finding = problems.filter({ hasText: 'wrap on top' }).filter({ hasText: `Ln ${wrap}` }).first();
   await filterProblems(page, 'wrap on top is 0.30', finding);
   say('problems', await panel.innerText());
   await page.screenshot({ path: picturePath('problems') });
 
   // As a user goes there: the list leads to the place.
   await until('the way from the list', (timeout) => finding.dblclick({ timeout }),
-    (timeout) => placed(page, /^Ln 51, Col \d+ \(\d+ selected\)$/, timeout));
+    (timeout) => placed(page, new RegExp(`^Ln ${wrap}, Col \\d+ \\(\\d+ selected\\)$`), timeout));
   const word = lineOf(page, 'lands').locator('span span', { hasText: 'wrap' }).first();
   say('clause', await colourOf(word));
   say('name', await colourOf(lineOf(page, 'plating').locator('span span', { hasText: 'wall' }).first()));
@@ -57,7 +64,7 @@ await play('screen', async (page) => {
   // for a moment scrolls it away, below the line that sticks to the top.
   const offerFixes = async (timeout) => {
     await page.mouse.move(5, 5);
-    await goTo(page, 51, 5, timeout);
+    await goTo(page, wrap, 5, timeout);
     await page.keyboard.press('Control+.');
   };
   say('fix', plain(await until('the fix', offerFixes, (timeout) => fix.innerText({ timeout }))));
@@ -94,13 +101,13 @@ await play('screen', async (page) => {
   const listed = picture.locator('#list button', { hasText: 'wrap_land' });
   await until('the finding again, where the fix is undone', async (timeout) => {
     if (!await fixed.isVisible()) return;
-    await goTo(page, 51, 5, timeout);
+    await goTo(page, wrap, 5, timeout);
     await page.keyboard.press('Control+z');
   }, (timeout) => listed.waitFor({ timeout }));
   say('listed then', await picture.locator('#list button').allInnerTexts());
   await picture.screenshot({ path: picturePath('picture') });
 
   // A click on an item there moves the cursor here.
-  await until('the cursor at the feature', (timeout) => feature.click({ timeout }), (timeout) => placed(page, 'Ln 86', timeout));
+  await until('the cursor at the feature', (timeout) => feature.click({ timeout }), (timeout) => placed(page, `Ln ${lna}`, timeout));
   say('cursor', await page.locator('#status\\.editor\\.selection').innerText());
 });

@@ -353,9 +353,18 @@ gap west_launch of wall on west at 20 mm width 5 mm for b
 connector a on south at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
 connector b on west at 20 mm { body 9 mm; pin top width 1.3 mm length 4 mm }
 `);
+  // What is drawn again meanwhile has no box for a moment.
+  const boxOf = async (locator) => {
+    for (let tries = 0; tries < 200; tries++) {
+      const box = await locator.boundingBox();
+      if (box) return box;
+      await page.waitForTimeout(25);
+    }
+    throw new Error('it is not drawn');
+  };
   for (const [gap, connector] of [['south_launch', 'a'], ['west_launch', 'b']]) {
-    const name = await page.locator('[data-side="top"] .over text', { hasText: gap }).boundingBox();
-    const pin = await page.locator(`[data-side="top"] [data-id="connector ${connector}"] .pin`).first().boundingBox();
+    const name = await boxOf(page.locator('[data-side="top"] .over text', { hasText: gap }).first());
+    const pin = await boxOf(page.locator(`[data-side="top"] [data-id="connector ${connector}"] .pin`).first());
     const line = 5; // pixels of a line of text that its letters leave free, above and below
     const apart = name.x >= pin.x + pin.width || pin.x >= name.x + name.width || name.y + line >= pin.y + pin.height || pin.y + line >= name.y + name.height;
     assert.ok(apart, `${gap}: ${JSON.stringify({ name, pin })}`);

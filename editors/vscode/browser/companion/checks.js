@@ -104,7 +104,7 @@ exports.checks = {
   }),
 
   'completion offers what is not yet given': onReceiver(async (document) => {
-    await replace(document, 'finish ENIG', '');
+    await replace(document, 'finish ENIG thickness 4 um, 0.05 um // nickel, gold', '');
     const end = document.lineAt(rangeOf(document, 'layers top ground').start.line + 1).range.end;
     const list = await run('executeCompletionItemProvider', document.uri, end, undefined, 5);
     const labels = list.items.map((i) => i.label.label ?? i.label);
