@@ -76,7 +76,7 @@ var table = []Query{
 	{Name: "half_hole_finish", Question: "Which finish do half holes get?", When: whenHalf, By: "`finish` in `castellation` or `board`", applies: halved, answer: ofRows("finish", (*board.Board).FinishOfHalfHoles)},
 	{Name: "half_hole_burrs", Question: "On which face may burrs of the cut through half holes stand?", When: whenHalf, By: "`burrs` in `castellation`", applies: halved, answer: ofRows("burrs", func(_ *board.Board, c *board.Castellation) board.Name { return c.Burrs })},
 	{Name: "cutout_plating", Question: "Which cutouts are plated and which are not?", When: whenCut, By: "`along` in `plating`: a cutout that none names is not plated", applies: cut, answer: cutouts},
-	{Name: "inside_corner", Question: "Which radius may an inside corner have, where the outline asks for none?", When: whenInside, By: "`corner` in `cutout`, or an `arc`", applies: sharp, answer: corners},
+	{Name: "inside_corner", Question: "Which radius may an inside corner have, where the outline asks for none?", When: whenInside, By: "`corner` in `outline` or `cutout`, or an `arc`", applies: sharp, answer: corners},
 	{Name: "fence_vias", Question: "Are the vias of fences in the artwork?", When: "there are via fences", By: "`added` in `fence` where they are not yet", applies: fenced, answer: fences},
 	{Name: "overhang", Question: "What stands over the edge?", When: "there are connectors", By: "`connector`", applies: connected, answer: connectors},
 }
