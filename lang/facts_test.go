@@ -345,13 +345,24 @@ func holeFacts(b *board.Board) []string {
 func fenceFacts(b *board.Board) []string {
 	return each(b.Fences(), func(f *board.Fence) string {
 		if n := len(f.Vias); n > 4 {
-			return fmt.Sprintf("%s %d from %s to %s", f.Name.Text, n, at(f.Vias[0]), at(f.Vias[n-1]))
+			return fmt.Sprintf("%s %d from %s to %s", f.Name.Text, n, at(f.Vias[0]), at(f.Vias[n-1])) + leftOut(f)
 		}
 		if len(f.Vias) == 0 {
 			return f.Name.Text + " nowhere"
 		}
-		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + when(f.Added, "added") + named("net", f.Net)
+		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + leftOut(f) + when(f.Added, "added") + named("net", f.Net)
 	})
+}
+
+func leftOut(f *board.Fence) string {
+	if f.LeftOut == 0 {
+		return ""
+	}
+	s := fmt.Sprintf(" without %d", f.LeftOut)
+	if f.Wide > 0 {
+		s += " wide " + mm(f.Wide)
+	}
+	return s
 }
 
 func fabricatorFacts(b *board.Board) []string {

@@ -235,9 +235,14 @@ func CastellationItem(b *board.Board, c *board.Castellation) Item {
 func FenceItem(b *board.Board, f *board.Fence) Item {
 	i := Item{Kind: "fence", Name: f.Name.Text}
 	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", quantity.InMillimetres(f.Pitch.Value), "mm"),
-		is("opening between vias", quantity.InMillimetres(f.Pitch.Value-f.Hole.Value), "mm"))
+		is("opening between vias", quantity.InMillimetres(f.Widest()-f.Hole.Value), "mm"))
 	lambda, ok := figures.WavelengthIn(b)
-	i.Figures = append(i.Figures, of("pitch as a share of the wavelength", f.Pitch.Value/lambda*100, ok, "%", noFrequency))
+	share := "pitch as a share of the wavelength"
+	if f.LeftOut > 0 {
+		i.Figures = append(i.Figures, is("vias left out by the clearance", float64(f.LeftOut), ""), is("longest way from via to via", quantity.InMillimetres(f.Widest()), "mm"))
+		share = "that way as a share of the wavelength"
+	}
+	i.Figures = append(i.Figures, of(share, f.Widest()/lambda*100, ok, "%", noFrequency))
 	return i
 }
 

@@ -186,6 +186,9 @@ func (m *maker) fences() {
 	if m.chance(2) {
 		across = hole + m.between(150_000, 300_000)
 		land = "land " + m.size(across)
+		if m.chance(2) {
+			land += " added"
+		}
 	}
 	keep := m.min("fence_inset") + (hole+1)/2
 	for _, w := range m.walls {
@@ -228,7 +231,15 @@ func (m *maker) fences() {
 		return
 	}
 	m.fencePitch = pitch
-	m.say("fence "+m.name("stitch"), append(along, "inset "+m.size(inset), "pitch "+m.size(pitch), "hole "+m.size(hole), land, "net "+net)...)
+	m.say("fence "+m.name("stitch"), append(along, "inset "+m.size(inset), "pitch "+m.size(pitch), "hole "+m.size(hole), land, m.fenceClearance(), "net "+net)...)
+}
+
+// fenceClearance is a clearance that no via of a clean fence comes near to, for some of them.
+func (m *maker) fenceClearance() string {
+	if m.chance(2) {
+		return ""
+	}
+	return "clearance 0.05 mm"
 }
 
 // drilled puts holes where they have room, some with a land.

@@ -329,7 +329,7 @@ func TestCleanBoards(t *testing.T) {
 		"frequency": 30, "shielding": 12, "current": 8, "band": 6, "bridged": 10, "premetallised": 6, "perforated": 12, "solid": 25, "plated cutout": 8,
 		"rounded": 15, "drawn": 20, "circle": 5, "two nets": 8, "four layers": 20, "along all": 8, "part of an edge": 8, "arc": 12,
 		"standard": 10, "advanced": 8, "conservative": 8, "no fabricator": 8, "tabs left to the shop": 3,
-		"body that reaches": 6, "fence with pads": 10, "gap for a tab": 15, "tab that opens": 20, "connector that opens": 5, "hole with land": 10, "vias of another net": 5, "reliefs of a face each": 6,
+		"body that reaches": 6, "fence with pads": 10, "added fence": 5, "fence with clearance": 5, "gap for a tab": 15, "tab that opens": 20, "connector that opens": 5, "hole with land": 10, "vias of another net": 5, "reliefs of a face each": 6,
 		"connectors of several nets": 6, "pins on both faces": 4, "accept with": 4, "unplated hole": 4, "inner feature": 10, "feature without net": 10,
 	} {
 		assert.GreaterOrEqual(t, statements[what], least, what)
@@ -377,6 +377,7 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 	has["connectors of several nets"] = len(b.Connectors()) > 1
 	for _, f := range b.Fences() {
 		has["fence with pads"], has["vias of another net"] = f.Land.Given(), f.Net.Text != "GND"
+		has["added fence"], has["fence with clearance"] = f.Added, f.Clearance.Given()
 	}
 	for _, h := range b.Holes() {
 		has["hole with land"] = has["hole with land"] || h.Land.Given()

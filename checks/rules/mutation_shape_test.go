@@ -223,6 +223,9 @@ func holeOnCorner(s *subject) (mutant, bool) {
 
 func openingInFence(s *subject) (mutant, bool) {
 	return anyOf(s, s.b.Fences(), func(f *board.Fence) (mutant, bool) {
+		if f.Clearance.Given() {
+			return mutant{}, false // its vias give way
+		}
 		v := f.Vias[s.r.IntN(len(f.Vias))]
 		return s.edit(s.add(circleAt(at(v.X, v.Y))), f.Name.Text)
 	})

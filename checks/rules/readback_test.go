@@ -174,6 +174,8 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 		w.Figures["extend"] = x.Extend.Value / 1e6
 	case *board.Plane:
 		w.Figures["pullback"] = x.Pullback.Value / 1e6
+	case *board.Fence:
+		w.Figures["added"] = x.Added
 	case *board.Connector:
 		w.Figures["clearance"] = x.Clearance.Value / 1e6
 	case *board.Tab:

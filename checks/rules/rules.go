@@ -28,7 +28,7 @@ var all = checks.Catalogue{
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
 	// via fence
-	fencePitch, fenceInset,
+	fencePitch, fenceInset, fenceEmpty,
 	// physics
 	openingLong, shieldingShort, cavityResonance, wallCurrent, wallAbsorption,
 	// housekeeping

@@ -46,6 +46,7 @@ type model struct {
 	premetallised []*Tab
 	followed      func() map[*source.Anchor]*Followed // by the statement, made by whoever asks first
 	opened        opened
+	statedFences  []*Fence // before vias were left out of them; nil where none has a clearance
 }
 
 // Info is the board statement, nil if the text has none.

@@ -205,6 +205,7 @@ func (out *Built) assemble(prev *Built) {
 	m.followed = sync.OnceValue(m.allFollowed)
 	m.buildWalls(prev.Board.model)
 	m.finishWalls(prev.Board.model)
+	m.thinFences(prev.Board.model)
 }
 
 // stood is a list of fabricators in the order in which they stand.

@@ -16,6 +16,9 @@ type Fence struct {
 	Pitch Value
 	Hole  Value
 	Land  Value // diameter of the vias' pads; not Given where the text does not say
+	// Clearance is how far the vias keep from what they may not meet, see LeftOut;
+	// not Given where the text does not say.
+	Clearance Value
 	Net   Name
 	// Added tells that the vias are not in the artwork yet, so that the layers draw
 	// their pads.
@@ -23,12 +26,36 @@ type Fence struct {
 	Vias  []geom.Point
 	// Even tells that its vias stand evenly all round a rim, a pitch apart at most.
 	Even bool
+	// LeftOut is how many vias of its rows do not stand since they would come nearer
+	// than Clearance to what they may not meet.
+	LeftOut int
+	// Wide is the longest way over a place where vias are left out, from the centre of
+	// one that stands to the next, nm, and WideAt its middle; 0 where none are, or only at a row's ends.
+	Wide   float64
+	WideAt geom.Point
+
+	// Bare lists the stretches that have no via: each is shorter than what a row keeps
+	// from the ends of its edge.
+	Bare []Along
+
+	runs []run // its rows
 }
+
+// run is a fence's row along one edge: vias of the fence as it is stated, from the
+// first to before the last.
+type run struct {
+	from, to int
+	round    bool // from the last to the first too
+}
+
+// Widest is the longest way from one of its vias to the next, nm.
+func (f *Fence) Widest() float64 { return max(f.Pitch.Value, f.Wide) }
 
 func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	f := &Fence{Item: base, Along: m.along(r, "the fence"), Net: nameOf(r.Get("net"), 0)}
 	f.Inset, f.Pitch, f.Hole = m.quantity(r.Get("inset"), 0, positive), m.quantity(r.Get("pitch"), 0, positive), m.quantity(r.Get("hole"), 0, positive)
 	f.Land = m.quantity(r.Get("land"), 0, positive)
+	f.Clearance = m.quantity(r.Get("clearance"), 0, notNegative)
 	m.landHolds(f.Land, f.Hole)
 	if added := r.Get("added"); added != nil {
 		f.Added = true
@@ -50,10 +77,12 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 			from, to = math.Max(from, f.Inset.Value), math.Min(to, a.Edge.Length-f.Inset.Value)
 		}
 		if to < from {
+			f.Bare = append(f.Bare, a)
 			continue
 		}
-		pitch := f.Pitch
+		pitch, first, round := f.Pitch, len(f.Vias), false
 		if a.Edge.Closed && to-from >= a.Edge.Length-Tolerance {
+			round = true
 			pitch.Value = even(a.Edge.Length, pitch.Value)
 			f.Even = f.Even || f.Pitch.Value-pitch.Value > Tolerance
 		}
@@ -69,6 +98,7 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 				f.Vias = append(f.Vias, via)
 			}
 		}
+		f.runs = append(f.runs, run{first, len(f.Vias), round})
 	}
 	return f
 }

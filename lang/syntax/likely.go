@@ -111,6 +111,7 @@ var likely = map[string]Likely{
 	"connector pin width":     Within("0.1 mm", "20 mm", practice),
 	"connector pin length":    Within("0.1 mm", "50 mm", practice),
 	"connector clearance":     Within("0.03 mm", "20 mm", practice),
+	"fence clearance":         Within("0.03 mm", "20 mm", practice),
 
 	"connector opens margin": Within("0.05 mm", "100 mm", "as of connector clearance, up to a whole edge"),
 	"connector opens span":   Within("0.1 mm", "500 mm", "as of gap width"),

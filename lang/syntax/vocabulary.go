@@ -320,7 +320,8 @@ var vocabulary = []*Spec{
 		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
-		clause("added", "The vias are not in the artwork yet: the layer files have their pads."),
+		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, pins, lands, walls and wraps; holes, half holes, perforations, cutouts, and other fences' vias, of two with a clearance the earlier one's.", length("C")),
+		clause("added", "The vias are not in the artwork yet: the layer files have their holes and pads."),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
 	{Word: typical, Args: []Arg{newName}, Repeat: true, Sum: "What many items of one kind have in common; they take it over by `like`. It is no item itself, and what its kind requires may be missing.", // its clauses: addRepetition

@@ -123,6 +123,9 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 	if f.Land.Given() {
 		land = fmt.Sprintf(", land ⌀%s", f.Land.Quantity)
 	}
+	if f.Clearance.Given() {
+		land += fmt.Sprintf(", clearance %s", f.Clearance.Quantity)
+	}
 	if f.Added {
 		land += ", not in the artwork yet"
 	}

@@ -261,6 +261,9 @@ func (a *author) fences() table {
 			pitch = "≤ " + pitch + ", even"
 		}
 		vias := fmt.Sprint(len(f.Vias))
+		if f.LeftOut > 0 {
+			vias += fmt.Sprintf(", %d left out", f.LeftOut)
+		}
 		if f.Added {
 			vias += ", to add"
 		}

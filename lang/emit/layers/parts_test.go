@@ -207,8 +207,8 @@ outline rectangle 40 mm by 30 mm
 plating w { along south; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.5 mm }
 castellation c on north from 10 mm to 20 mm pitch 10 mm hole 0.4 mm land 1.4 mm by 1.1 mm net X Y
 castellation d on west at 15 mm hole 0.4 mm land 1.4 mm by 1.1 mm net Z
-fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V`, usual)
-	assert.Equal(t, []string{"Conductor G", "CastellatedPad X", "CastellatedPad Y", "CastellatedPad Z", "Conductor G"}, all["copper_L1_t_o_p_add.gbr"].Labels)
+fence f along east inset 10 mm pitch 5 mm hole 0.4 mm net V land 0.6 mm added`, usual)
+	assert.Equal(t, []string{"Conductor G", "CastellatedPad X", "CastellatedPad Y", "CastellatedPad Z", "ViaPad V", "ViaPad V", "ViaPad V", "Conductor G"}, all["copper_L1_t_o_p_add.gbr"].Labels)
 	assert.Equal(t, []string{"Profile"}, all["profile.gbr"].Labels)
 	drill := all["drill_plated.xnc"]
 	assert.Equal(t, map[string]float64{"1": 0.4, "2": 0.4}, drill.Tools, "a half hole and a via are not drilled alike")
@@ -229,7 +229,7 @@ func TestReadmeStatesFigures(t *testing.T) {
 	assert.Contains(t, strings.Join(strings.Fields(text), " "), wording.Caution)
 	for _, want := range []string{
 		"\nThickness: 1.105 mm\n", // 3 layers of 35 µm and twice 0.5 mm
-		"    T01  0.8 mm  half holes, holes: 1\n    T02  0.3 mm  via fences, holes: 6\n",
+		"    T01  0.8 mm  half holes, holes: 1\n    T02  0.3 mm  added via fences, holes: 6\n",
 		"    T01  0.5 mm  perforations of tabs, holes: 5\n",
 		", paths: 3, 31.000 mm along the profile\n",
 		"Kept free of copper: 0.25 mm from a bare edge on outer layers and 0.4 mm on inner\nones, 0.5 mm from a wall on inner layers that are not joined to it, 0.6 mm beside\ntabs,",
@@ -316,13 +316,15 @@ relief r over c on top bottom margin 0 mm`, usual)
 	assert.InDelta(t, 2*1.5, all["mask_bottom_open.gbr"].Inside, exact)
 }
 
-// The pads of a fence's vias are the artwork's own copper, unless the text says that
+// The pads and the holes of a fence's vias are the artwork's own, unless the text says that
 // they are not in it yet.
 func TestPadsOfVias(t *testing.T) {
 	const fence = plain + "fence f along south from 10 mm to 14 mm inset 2 mm pitch 2 mm hole 0.3 mm land 0.6 mm net G"
 	_, all := made(t, fence, usual)
 	assert.NotContains(t, all, "copper_L1_top_add.gbr")
+	assert.NotContains(t, all, "drill_plated.xnc", "and it drills them")
 	_, all = made(t, fence+" added", usual)
+	assert.Len(t, all["drill_plated.xnc"].Pads, 3)
 	for _, name := range []string{"copper_L1_top_add.gbr", "copper_L2_bottom_add.gbr"} {
 		assert.InDelta(t, 3*math.Pi*0.3*0.3, all[name].Inside, 1e-3, name)
 		assert.Equal(t, []string{"ViaPad G", "ViaPad G", "ViaPad G"}, all[name].Labels)

@@ -199,7 +199,7 @@ tab u on south at 10 mm width 2 mm solid
 castellation c on west at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X
 relief r over w on top reach 0.9 mm margin 0.2 mm
 relief s over c on top reach 1.3 mm margin 0.1 mm
-fence f along east inset 2 mm pitch 5 mm hole 0.3 mm net GND`
+fence f along east inset 2 mm pitch 5 mm hole 0.3 mm land 0.5 mm net GND added`
 
 func TestReadersSeeWhatWasWorkedByHand(t *testing.T) { eachReader(t, readersSeeWhatWasWorkedByHand) }
 
@@ -211,10 +211,11 @@ func readersSeeWhatWasWorkedByHand(t *testing.T, readAll reader) {
 	const chords = 1e-3 // of half a circle of 1.8 mm, of arcs replaced by chords
 
 	// Copper to add on top: 0.8 mm of wrap and 0.3 mm past the profile along 31
-	// mm, and a land.
-	assert.InDelta(t, 31*0.8+1.4*1.1, all["copper_L1_top_add.gbr"].Inside, 1e-6)
-	assert.InDelta(t, 31*(0.8+0.3)+1.4*1.1, all["copper_L1_top_add.gbr"].Area, 1e-6)
-	assert.InDelta(t, 31*0.6+1.4*1.1, all["copper_L3_bottom_add.gbr"].Inside, 1e-6)
+	// mm, a land, and the pads of six vias.
+	const pads = 6 * math.Pi * 0.25 * 0.25
+	assert.InDelta(t, 31*0.8+1.4*1.1+pads, all["copper_L1_top_add.gbr"].Inside, chords)
+	assert.InDelta(t, 31*(0.8+0.3)+1.4*1.1+pads, all["copper_L1_top_add.gbr"].Area, chords)
+	assert.InDelta(t, 31*0.6+1.4*1.1+pads, all["copper_L3_bottom_add.gbr"].Inside, chords)
 	assert.NotContains(t, all, "copper_L2_inner_add.gbr", "the inner layer is not joined")
 
 	// To keep free on top: 0.25 mm along what is bare, corners once; the gaps as

@@ -37,7 +37,7 @@ func (m *maker) programs() []program {
 	span := fmt.Sprintf("1,%d", len(m.levels))
 	return []program{
 		{name: "drill_plated", function: "Plated," + span + ",PTH,Drill", tools: m.platedDrills(),
-			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and via fences", true) + "; finished diameters"},
+			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and added via fences", true) + "; finished diameters"},
 		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.unplatedDrills(),
 			about: "holes to drill after plating: " + m.listed("the perforations of tabs", false) + "; finished diameters"},
 		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(rout.Plated),
@@ -55,14 +55,19 @@ func (m *maker) platedDrills() (tools []tool) {
 		}
 		tools = merged(tools, t)
 	}
-	for _, f := range m.b.Fences() {
-		t := tool{diameter: f.Hole.Value, aperture: "ViaDrill", about: "via fences", holes: f.Vias}
+	for _, f := range m.added() {
+		t := tool{diameter: f.Hole.Value, aperture: "ViaDrill", about: "added via fences", holes: f.Vias}
 		for range f.Vias {
 			t.nets = append(t.nets, f.Net)
 		}
 		tools = merged(tools, t)
 	}
 	return append(tools, m.holes(true)...)
+}
+
+// added are the fences that the artwork does not have yet; the others' vias are drilled with its own.
+func (m *maker) added() []*board.Fence {
+	return slices.DeleteFunc(slices.Clone(m.b.Fences()), func(f *board.Fence) bool { return !f.Added })
 }
 
 // holes are the drills of the holes that are plated, or of those that are not.
@@ -84,7 +89,7 @@ func (m *maker) holes(plated bool) (tools []tool) {
 func (m *maker) listed(rest string, plated bool) string {
 	other := len(m.b.Tabs())
 	if plated {
-		other = len(m.b.Castellations()) + len(m.b.Fences())
+		other = len(m.b.Castellations()) + len(m.added())
 	}
 	switch {
 	case len(m.holes(plated)) == 0:

@@ -238,8 +238,11 @@ func (m *maker) fences() {
 		if f.Even {
 			pitch = "at most " + pitch + ", evenly all round the rim"
 		}
+		if f.LeftOut > 0 {
+			net += fmt.Sprintf("; %s left out so that none comes nearer than %s to what they may not meet", wording.Plural(f.LeftOut, "via"), length(f.Clearance))
+		}
 		if f.Added {
-			net += "; the artwork does not have them yet, add their pads"
+			net += "; the artwork does not have them yet: drill them and add their pads, as the layer files have them"
 		}
 		m.say(Fences, at(f.Keyword), "Via fence %s: %d vias ⌀%s%s, pitch %s, centres %s inside the profile%s.", f.Name.Text, len(f.Vias), length(f.Hole), land, pitch, length(f.Inset), net)
 	}

@@ -124,7 +124,7 @@ var cases = []struct {
 	{notes.Fences, "outline circle 20 mm\nfence f along rim inset 2 mm pitch 20 mm hole 0.3 mm\nfence g along rim inset 2 mm pitch rim.length / 4 hole 0.3 mm",
 		"Via fence f: 4 vias ⌀0.3 mm, pitch at most 20 mm, evenly all round the rim, centres 2 mm inside the profile.\nVia fence g: 4 vias ⌀0.3 mm, pitch 15.708 mm, centres 2 mm inside the profile.", "outline circle 20 mm", "no fence"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile.", outline, "no fence"},
-	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND added", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile, net GND; the artwork does not have them yet, add their pads.", outline, "no fence"},
+	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm net GND added", "Via fence f: 6 vias ⌀0.3 mm, pads ⌀0.6 mm, pitch 2 mm, centres 1 mm inside the profile, net GND; the artwork does not have them yet: drill them and add their pads, as the layer files have them.", outline, "no fence"},
 	{notes.Author, "note \"Second. With a dot\"\nnote \"first\"", "Second. With a dot\nfirst", outline, "no note"},
 }
 

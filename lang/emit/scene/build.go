@@ -213,10 +213,13 @@ func (m *maker) feature(f *board.Feature) Item {
 
 func (m *maker) fence(f *board.Fence) Item {
 	i := Item{Kind: "fence", Of: fmt.Sprintf("%d vias", len(f.Vias))}
-	i.Facts = given([]Fact{
+	i.Facts = given(given([]Fact{
 		{Label: "vias", Value: float64(len(f.Vias))},
 		{Label: "hole", Value: f.Hole.Value / mm, Unit: "mm"},
-	}, "land", f.Land)
+	}, "land", f.Land), "clearance", f.Clearance)
+	if f.LeftOut > 0 {
+		i.Facts = append(i.Facts, Fact{Label: "vias left out", Value: float64(f.LeftOut)})
+	}
 	if f.Added {
 		i.Facts = append(i.Facts, Fact{Label: "in the artwork", Text: "not yet"})
 	}

@@ -10,6 +10,11 @@ LIMITS = ("wrap_clearance", "inner_clearance", "launch_clearance", "copper_clear
 LANDS = {"land of a half hole", "land of a hole"}
 
 
+def added(board, level):
+    """What the layer adds: not the pads of vias that the artwork has itself."""
+    return board.on(level, *ADDED) + [p for p in board.on(level, "pad of a via") if p.figures["added"]]
+
+
 def hold(board):
     for level in range(len(board.levels)):
         image = board.layer(level, "add")
@@ -17,10 +22,10 @@ def hold(board):
         past_profile(board, level, image)
         nets(board, level, image)
         shown = {net: both(shape, board.region) for net, shape in image.by_net.items()}
-        fast = union([p for p in board.on(level, *ADDED) if p.kind != "run of a plane"])
+        fast = union([p for p in added(board, level) if p.kind != "run of a plane"])
         others = [p for p in board.on(level) if p.kind != "plane"]
         most = max([board.limits[name] for name in LIMITS] + [p.figures["clearance"] for p in board.of("pin")])
-        for a in board.on(level, *ADDED):
+        for a in added(board, level):
             part = both(shown.get(a.net, Polygon()), a.shape)
             if a.kind == "run of a plane":
                 part = solid(less(part, fast))
@@ -45,8 +50,8 @@ def same_as_map(board, level, image):
     a bare edge is held by their distance."""
     room = whole(rooms(board, level))
     along = unary_union([band(e.paths, board.edge_limit(level) + HAIR) for e in board.on(level, "bare edge")])
-    for net in {p.net for p in board.on(level, *ADDED)} | set(image.by_net):
-        own = [p for p in board.on(level, *ADDED) if p.net == net]
+    for net in {p.net for p in added(board, level)} | set(image.by_net):
+        own = [p for p in added(board, level) if p.net == net]
         runs = less(union([p for p in own if p.kind == "run of a plane"]), room)
         want = both(joined(runs, union([p for p in own if p.kind != "run of a plane"])), board.region)
         got = both(image.by_net.get(net, Polygon()), board.region)

@@ -11,7 +11,10 @@ FILES = {"drill_plated.xnc": ("half hole", "via", "plated hole"), "drill_unplate
 def hold(board):
     holes = []
     for name, kinds in FILES.items():
-        left = board.of(*kinds)
+        # The vias of a fence that is not added are drilled by the artwork's own files.
+        left, own_files = [], []
+        for p in board.of(*kinds):
+            (own_files if p.figures.get("added") is False else left).append(p)
         file = board.files.get(name, {})
         for tool, x, y in file.get("pads", []):
             d = file["tools"][tool]
@@ -24,6 +27,9 @@ def hold(board):
             holes.append((own[0], (x, y), d / 2))
         for p in left:
             board.says("%s: %s is not drilled" % (name, p))
+        for p in own_files:
+            west, south, east, north = p.bounds
+            holes.append((p, ((west + east) / 2, (south + north) / 2), (east - west) / 2))
     edges = board.of("bare edge", "wall")
     for i, (a, at, r) in enumerate(holes):
         for b, there, s in holes[i + 1:]:
