@@ -83,6 +83,12 @@ var halfHoleMistakes = []kind{
 		}
 		return s.put(f.Pitch.At, inMM(math.Ceil(s.openTo()*(1.001+s.r.Float64()))))
 	})},
+	{rule: "fence_empty", mistake: "a fence's vias are farther inside than its edge is long", seed: fences(func(s *subject, f *board.Fence) string {
+		if e := f.Along[0].Edge; !e.Closed {
+			return s.put(f.Inset.At, inMM(math.Ceil(e.Length*0.5001)))
+		}
+		return s.text
+	})},
 }
 
 // rows edits any row of half holes.
