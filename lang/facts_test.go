@@ -274,6 +274,9 @@ func connectorFacts(b *board.Board) []string {
 		for _, p := range c.Pins {
 			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
 		}
+		if l := c.Legs; l != nil {
+			s += fmt.Sprintf(" legs %s %s by %s at %s", strings.Join(each(l.Faces, board.Face.String), " "), mm(l.Width.Value), mm(l.Length.Value), strings.Join(each([]float64{c.LegsAt()[0], c.LegsAt()[1]}, mm), " "))
+		}
 		return s
 	})
 }

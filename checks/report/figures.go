@@ -226,7 +226,7 @@ func CastellationItem(b *board.Board, c *board.Castellation) Item {
 		i.Figures = append(i.Figures, is("row ends short by", quantity.InMillimetres(d), "mm").with("of where it may end"))
 	}
 	if len(c.Centres) > 1 {
-		i.Figures = append(i.Figures, is("board between holes", quantity.InMillimetres(c.Pitch.Value-c.Hole.Value), "mm"))
+		i.Figures = append(i.Figures, is("board between holes", quantity.InMillimetres(c.Apart()-c.Hole.Value), "mm"))
 	}
 	return i
 }

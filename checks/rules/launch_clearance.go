@@ -35,6 +35,9 @@ var launchClearance = &checks.Rule{
 
 // pinWidth is the width of a pin along its edge, nm.
 func pinWidth(p *checks.Pass, x *copper.Piece) float64 {
+	if x.Member >= 0 {
+		return x.Item.(*board.Connector).Legs.Width.Value
+	}
 	for _, pin := range x.Item.(*board.Connector).Pins {
 		if f, ok := survey(p).Face(x); ok && f == pin.Face {
 			return pin.Width.Value

@@ -204,6 +204,9 @@ var launchMistakes = []kind{
 		shift := (g.To-g.From-pin.Width.Value)/2 - s.pinRoom(c)*0.5
 		return s.put(g.Stretch, s.stretch(g, middleOfGap(g)+shift, g.To-g.From))
 	})},
+	{rule: "leg_unplated", mistake: "the connector's legs stand beside its pin, in the gap", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
+		return s.put(c.Net.At, c.Net.Text+" legs top width 0.05 mm length 1 mm spacing "+inMM(math.Ceil(pin.Width.Value+200_000)))
+	})},
 	{rule: "launch_open", mistake: "the gap is wider than the connector's body", seed: launches(func(s *subject, c *board.Connector, g *board.Gap, pin board.Pin) string {
 		return s.put(g.Stretch, s.stretch(g, middleOfGap(g), math.Ceil(c.Body.Value+2+2e6*s.r.Float64())))
 	})},

@@ -42,6 +42,9 @@ func named(m *copper.Map, x *copper.Piece, on copper.Layers) string {
 	case copper.Drilled:
 		return "hole " + name
 	case copper.Pin:
+		if x.Member >= 0 {
+			return fmt.Sprintf("leg %d of connector %s%s%s", x.Member+1, name, ofNet(x.Net()), where)
+		}
 		return "the pin of connector " + name + ofNet(x.Net()) + where
 	case copper.Body:
 		return "the body of connector " + name
@@ -107,6 +110,9 @@ func placeOf(m *copper.Map, x *copper.Piece) source.Place {
 	case *board.Connector:
 		if x.Kind == copper.Body {
 			return i.Body.At
+		}
+		if x.Member >= 0 {
+			return i.Legs.At
 		}
 		for _, pin := range i.Pins {
 			if f, ok := m.Face(x); ok && f == pin.Face {

@@ -19,7 +19,7 @@ var all = checks.Catalogue{
 	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle, gapConflict,
 	platingEndless, platedShare, extensionShort, extensionStray, stretchEmpty, wallCopper, finishUnavailable, edgePullback,
 	// connectors
-	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged, bodyClearance, connectorsMeet, bodyShorts,
+	launchBlocked, launchClearance, launchOpen, gapAstray, gapUnbridged, legUnplated, bodyClearance, connectorsMeet, bodyShorts,
 	// mask
 	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs

@@ -22,14 +22,14 @@
     "corner" "coupon" "current" "cutouts" "date" "diameter" "dielectric"
     "electrical_test" "except" "extend" "finish" "finishes" "for" "frequency"
     "from" "gaps" "hazard" "holes" "impedance" "inset" "land" "layers"
-    "least" "legend" "length" "like" "limit" "line" "loss" "margin" "mask"
-    "material" "maximum" "microsection" "minimum" "net" "no" "number" "of"
-    "offers" "on" "opens" "over" "overhang" "owner" "panel" "perforated"
+    "least" "legend" "legs" "length" "like" "limit" "line" "loss" "margin"
+    "mask" "material" "maximum" "microsection" "minimum" "net" "no" "number"
+    "of" "offers" "on" "opens" "over" "overhang" "owner" "panel" "perforated"
     "permittivity" "pin" "pitch" "plated" "position" "premetallised"
     "pullback" "reach" "rectangle" "removal" "revision" "rise" "sample"
-    "shielding" "single" "slot" "solid" "source" "span" "start" "status"
-    "thickness" "title" "to" "turned" "unplated" "until" "version" "voids"
-    "voltage" "width" "with" "within" "wrap")
+    "shielding" "single" "slot" "solid" "source" "spacing" "span" "start"
+    "status" "thickness" "title" "to" "turned" "unplated" "until" "version"
+    "voids" "voltage" "width" "with" "within" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -8,14 +8,14 @@ import (
 	"hemline/lang/syntax"
 )
 
-// Castellation is a row of plated half holes, or a single one.
+// Castellation is a row of plated half holes, or some that stand each at its place.
 type Castellation struct {
 	Item
 	Edge       *Edge
-	From, To   float64    // first and last centre, nm along the edge
+	From, To   float64    // the first and the last centre along the edge, nm
 	Row        [3]float64 // where the row starts, where its pitch brings it to, and where the text says that it may end, nm
 	Stretch    source.Place
-	Pitch      Value
+	Pitch      Value // not Given where each has its place
 	Hole       Value
 	LandWidth  Value  // along the edge
 	LandLength Value  // inward
@@ -23,7 +23,7 @@ type Castellation struct {
 	Nets       []Name
 	Finish     Name      // its own; see Board.FinishOfHalfHoles
 	Burrs      Name      // the face on which burrs may stand, or either; not Given where the text does not say
-	Centres    []float64 // positions of the holes on the edge
+	Centres    []float64 // positions of the holes on the edge; those of single places in the order of the text
 	Left       int       // how many holes of the row except leaves out
 }
 
@@ -59,24 +59,24 @@ func (m *meaning) castellation(r *syntax.Reading, base Item) *Castellation {
 	if c.Edge == nil || !c.Hole.Given() || !c.LandWidth.Given() || !c.LandLength.Given() || !m.placed(r, c) {
 		return nil
 	}
-	if !m.row(c.Edge, c.From, c.To, c.Pitch, "half holes", &c.Centres) {
+	if c.Centres == nil && !m.row(c.Edge, c.From, c.To, c.Pitch, "half holes", &c.Centres) {
 		return nil
 	}
-	c.Row = [3]float64{c.From, c.Centres[len(c.Centres)-1], c.To}
+	c.Row = [3]float64{c.From, slices.Max(c.Centres), c.To}
 	if c.Edge.Closed && c.To-c.From >= c.Edge.Length-Tolerance {
 		c.Row[2] = c.Row[1] // all round, what remains is between the last hole and the first
 	}
 	if !m.except(r, c) {
 		return nil
 	}
-	c.From, c.To = c.Centres[0], c.Centres[len(c.Centres)-1]
+	c.From, c.To = slices.Min(c.Centres), slices.Max(c.Centres)
 	if n := len(c.Nets); n > 1 && n != len(c.Centres) {
 		m.report(RuleWrongValue, r.Get("net").Place(), "the row has %d half holes and %d nets; give one net, or one for each hole", len(c.Centres), n)
 	}
 	return c
 }
 
-// placed reads where a row, or a single hole, stands.
+// placed reads where a row stands, or each of some single holes.
 func (m *meaning) placed(r *syntax.Reading, c *Castellation) bool {
 	if from := r.Get("from"); from != nil {
 		s, ok := m.stretch(from, c.Edge, "the row of half holes")
@@ -92,18 +92,25 @@ func (m *meaning) placed(r *syntax.Reading, c *Castellation) bool {
 		}
 		return true
 	}
-	at, ok := m.middle(r, c.Edge)
-	if !ok {
+	at := r.Get("at")
+	if at == nil {
 		return false
 	}
 	for _, word := range [...]string{"pitch", "except"} {
 		if k := r.Get(word); k != nil {
-			m.report(RuleWrongValue, k.Place(), "%s is of a row, which from and to place; at places a single half hole", word)
+			m.report(RuleWrongValue, k.Place(), "%s is of a row, which from and to place; at places each half hole by itself", word)
 			return false
 		}
 	}
-	c.From, c.To, c.Stretch = at.Value, at.Value, r.Get("at").Place()
-	return m.onEdge(c.Edge, c.From, c.To, c.Stretch, "the half hole")
+	for _, v := range at.Values {
+		p, ok := m.position(v, c.Edge)
+		if !ok || !m.onEdge(c.Edge, p.Value, p.Value, v.Place(), "the half hole") {
+			return false
+		}
+		c.Centres = append(c.Centres, p.Value)
+	}
+	c.From, c.To, c.Stretch = slices.Min(c.Centres), slices.Max(c.Centres), at.Place()
+	return true
 }
 
 // except leaves out the holes whose centres lie in a part that the text excepts,
@@ -141,6 +148,23 @@ func (c *Castellation) Short() float64 {
 		return d
 	}
 	return 0
+}
+
+// Apart is the least distance from centre to centre along the edge, nm; 0 for a
+// single hole.
+func (c *Castellation) Apart() float64 {
+	if c.Pitch.Given() || len(c.Centres) < 2 {
+		return c.Pitch.Value
+	}
+	list := slices.Sorted(slices.Values(c.Centres))
+	least := math.Inf(1)
+	if c.Edge.Closed {
+		least = list[0] + c.Edge.Length - list[len(list)-1]
+	}
+	for i, at := range list[1:] {
+		least = min(least, at-list[i])
+	}
+	return least
 }
 
 // Excepted lists the parts of the row in which holes are left out: the positions of

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"hemline/lang/geom"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -9,6 +10,14 @@ import (
 type Pin struct {
 	Face          Face
 	Width, Length Value
+	At            source.Place
+}
+
+// Legs are a connector's ground legs, two on each of its faces.
+type Legs struct {
+	Faces         []Face
+	Width, Length Value
+	Spacing       Value // from middle to middle along the edge
 	At            source.Place
 }
 
@@ -26,6 +35,7 @@ type Connector struct {
 	// text does not say.
 	Overhang  Value
 	Pins      []Pin
+	Legs      *Legs // nil for none
 	Clearance Value
 	Net       Name
 	// Opens is the gap that it makes for itself; nil for none.
@@ -48,6 +58,7 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 			c.Pins = append(c.Pins, pin)
 		}
 	}
+	c.Legs = m.legs(r)
 	if !ok || !c.Body.Given() {
 		return nil
 	}
@@ -65,6 +76,57 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 		c.Opens = m.opens(r, c.Edge, c.Position, widest)
 	}
 	return c
+}
+
+// legs reads a connector's ground legs; nil where it states none that can be read.
+func (m *meaning) legs(r *syntax.Reading) *Legs {
+	k := r.Get("legs")
+	if k == nil {
+		return nil
+	}
+	l := &Legs{Width: m.quantity(k.Get("width"), 0, positive), Length: m.quantity(k.Get("length"), 0, positive),
+		Spacing: m.quantity(k.Get("spacing"), 0, positive), At: k.Place()}
+	for _, v := range k.Values {
+		if f, ok := m.face(v); ok {
+			l.Faces = append(l.Faces, f)
+		}
+	}
+	if !l.Width.Given() || !l.Length.Given() || !l.Spacing.Given() || len(l.Faces) == 0 {
+		return nil
+	}
+	if l.Spacing.Value < l.Width.Value {
+		m.report(RuleWrongValue, l.Spacing.At, "the legs, %s wide, overlap where their middles are %s apart", l.Width, l.Spacing)
+		return nil
+	}
+	return l
+}
+
+// LegsAt are the positions of the middles of its two legs along its edge.
+func (c *Connector) LegsAt() [2]float64 {
+	half := c.Legs.Spacing.Value / 2
+	return [2]float64{c.Position - half, c.Position + half}
+}
+
+// Leg is the pad of one of its legs, on each face that has legs.
+func (c *Connector) Leg(i int) *geom.Loop {
+	return c.Edge.Standing(c.LegsAt()[i], c.Legs.Width.Value, 0, c.Legs.Length.Value)
+}
+
+// Footing is the plated stretch that a leg of a connector stands on, the one that
+// it stands on most; ok is false where none is plated.
+func (b *Board) Footing(c *Connector, leg int) (on Stretch, ok bool) {
+	at, half := c.LegsAt()[leg], c.Legs.Width.Value/2
+	from, to := c.Edge.Range(at-half, at+half)
+	l := c.Edge.Profile.Path.Perimeter()
+	most := Tolerance
+	b.Wall(c.Edge.Profile).PlatedIn(from, to, func(s Stretch) {
+		for _, shift := range [...]float64{-l, 0, l} {
+			if d := min(s.To, to+shift) - max(s.From, from+shift); d > most {
+				on, ok, most = s, true, d
+			}
+		}
+	})
+	return on, ok
 }
 
 func (c *Connector) refers(t *tying) { c.Opens.refers(t) }

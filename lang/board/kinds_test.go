@@ -167,6 +167,10 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		},
 		"RootsIn": func(b *board.Board) any { return b.RootsIn(all) },
 		"Rooted":  func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
+		"Footing": func(b *board.Board) any {
+			s, ok := b.Footing(a.Board().Connectors()[0], 0)
+			return []any{s, ok}
+		},
 		"RunsTo": func(b *board.Board) any {
 			var list []bool
 			for _, x := range a.Board().Planes() {

@@ -78,6 +78,13 @@ func (m *model) obstacles() *obstacles {
 		for _, p := range c.Pins {
 			copper(c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value), c.Net)
 		}
+		for i := 0; c.Legs != nil && i < len(c.LegsAt()); i++ {
+			var net Name
+			if on, ok := (&Board{model: m}).Footing(c, i); ok {
+				net = on.Plating.Net
+			}
+			copper(c.Leg(i), net)
+		}
 	}
 	for _, c := range m.castellations.items {
 		for i, at := range c.Centres {

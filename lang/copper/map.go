@@ -27,6 +27,7 @@ type Map struct {
 	holes         column[*board.Hole]
 	fences        column[*board.Fence]
 	connectors    column[*board.Connector]
+	legged        column[*board.Connector] // the legs of those that have any
 	castellations column[*board.Castellation]
 	tabs          column[*board.Tab]
 	openings      column[*board.Cutout]
@@ -86,6 +87,7 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	update(diff, &m.planes, old.planes, b.Planes(), m.plane)
 	m.updateWalls(diff, old)
 	m.updateReliefs(diff, old)
+	m.updateLegs(diff, old)
 	m.number = diff.number
 	m.index = old.index.since(diff, m.Each)
 	m.b = b.Whole() // what is read from here on is known of the lists above
@@ -224,6 +226,26 @@ func (m *Map) updateReliefs(c *change, old *Map) {
 	update(c, &m.reliefs, before, reliefs, m.relief)
 }
 
+// updateLegs makes the legs of connectors, which are of the net of the wall that
+// they stand on.
+func (m *Map) updateLegs(c *change, old *Map) {
+	var legged []*board.Connector
+	for _, x := range m.connectors.items {
+		if x.Legs != nil {
+			legged = append(legged, x)
+		}
+	}
+	before := old.legged
+	if len(legged) == 0 && len(before.items) == 0 {
+		return
+	}
+	if old.b == nil || !m.b.SameWalls(old.b) {
+		c.lose(before.pieces)
+		before = column[*board.Connector]{}
+	}
+	update(c, &m.legged, before, legged, m.legs)
+}
+
 func sameItems[T comparable](a, b []T) bool {
 	front, _ := source.Common(a, b)
 	return front == len(a) && front == len(b)
@@ -242,7 +264,7 @@ func (m *Map) Each(visit func(*Piece)) {
 			}
 		}
 	}
-	for _, firsts := range [...][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.castellations.pieces,
+	for _, firsts := range [...][]*Piece{m.features.pieces, m.holes.pieces, m.fences.pieces, m.connectors.pieces, m.legged.pieces, m.castellations.pieces,
 		m.tabs.pieces, m.openings.pieces, m.planes.pieces, m.reliefs.pieces} {
 		each(firsts)
 	}

@@ -82,6 +82,9 @@ func (m *Map) stands(p *Piece) (position, width, length float64) {
 	case *board.Castellation:
 		return x.Centres[p.Member], x.LandWidth.Value, x.LandLength.Value
 	case *board.Connector:
+		if p.Member != none {
+			return x.LegsAt()[p.Member], x.Legs.Width.Value, x.Legs.Length.Value
+		}
 		for _, pin := range x.Pins {
 			if m.faces[pin.Face] == p.Layers {
 				return x.Position, pin.Width.Value, pin.Length.Value

@@ -75,8 +75,12 @@ func (p *Piece) Net() board.Name {
 			return x.Net
 		}
 	case *board.Connector:
-		if p.Kind != Body {
+		switch {
+		case p.Kind == Body:
+		case p.Member == none:
 			return x.Net
+		default: // a leg
+			return p.site.stretch.Plating.Net
 		}
 	case *board.Castellation:
 		return x.NetOf(int(p.Member))
@@ -90,7 +94,7 @@ func (p *Piece) Net() board.Name {
 }
 
 // Stretch is that of a wall, a wrap, a strip, a run, a tab, a bare edge, or of the
-// wall that an opening lies over; of a cutout its profile alone.
+// wall that an opening lies over or a leg stands on; of a cutout its profile alone.
 func (p *Piece) Stretch() board.Stretch {
 	if p.Kind == Cutout {
 		return board.Stretch{Profile: p.Item.(*board.Cutout).Profile}

@@ -81,6 +81,25 @@ func (m *Map) connector(c *board.Connector) []Piece {
 	return list
 }
 
+// legs are a connector's ground legs: pins of the net of the wall that each
+// stands on.
+func (m *Map) legs(c *board.Connector) []Piece {
+	var list []Piece
+	for i, at := range c.LegsAt() {
+		on, ok := m.b.Footing(c, i)
+		if !ok {
+			continue // it has no net, which is found
+		}
+		for _, f := range c.Legs.Faces {
+			leg := ready(Pin, c, m.faces[f], i, c.Leg(i))
+			open := ready(Opening, c, m.faces[f], i, c.Edge.Standing(at, c.Legs.Width.Value+2*m.asked.Margin, 0, c.Legs.Length.Value+m.asked.Margin))
+			leg.site.stretch, open.site.stretch = on, on
+			list = append(list, leg, open)
+		}
+	}
+	return list
+}
+
 func (m *Map) castellation(c *board.Castellation) []Piece {
 	lands := m.faces[board.Top] | m.faces[board.Bottom]
 	if len(c.Layers) > 0 {

@@ -25,7 +25,7 @@ func Whole() (words []string, texts map[string]string) {
 		"relief":    "relief lid over wall on top bottom reach 0.9 mm\n",
 		"gap":       "gap launch of wall on south at middle width 5 mm for antenna\n",
 		"plating":   "plating wall {\n  along south east\n  net GND\n  copper 25 um\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}\n",
-		"connector": "connector antenna on south at middle {\n  body 9.5 mm\n  pin top width 1.3 mm length 4 mm\n  net RF\n}\n",
+		"connector": "connector antenna on south at middle {\n  body 9.5 mm\n  pin top width 1.3 mm length 4 mm\n  legs top width 1 mm length 3 mm spacing 7 mm\n  net RF\n}\n",
 		"tab":       "tab hold on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm\ntab held on east at 20 mm width 3 mm solid premetallised\n",
 		"fence":     "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm land 0.6 mm added net GND\n",
 		"note":      "note \"keep the land of the lid flat\"\n",

@@ -111,6 +111,9 @@ var likely = map[string]Likely{
 	"connector pin width":     Within("0.1 mm", "20 mm", practice),
 	"connector pin length":    Within("0.1 mm", "50 mm", practice),
 	"connector clearance":     Within("0.03 mm", "20 mm", practice),
+	"connector legs width":    Within("0.05 mm", "50 mm", practice),
+	"connector legs length":   Within("0.1 mm", "50 mm", practice),
+	"connector legs spacing":  Within("0.2 mm", "200 mm", practice),
 	"fence clearance":         Within("0.03 mm", "20 mm", practice),
 
 	"connector opens margin": Within("0.05 mm", "100 mm", "as of connector clearance, up to a whole edge"),

@@ -257,6 +257,10 @@ var vocabulary = []*Spec{
 			clause("pin", "Its signal pin: the face, and the pad's width along the edge and length inward.", arg("FACE", VFace)).repeat().with(
 				clause("width", "The pin's width along the edge.", length("W")).required(),
 				clause("length", "The pin's length, inward from the profile.", length("L")).required()),
+			clause("legs", "Its two ground legs on each face, of the net of the plating that they stand on.", many(arg("FACE", VFace))).with(
+				clause("width", "A leg's width along the edge.", length("W")).required(),
+				clause("length", "A leg's length, inward from the profile.", length("L")).required(),
+				clause("spacing", "From the middle of one leg to the middle of the other, along the edge.", length("S")).required()),
 			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
 			clause("net", "The net of its pin; of a row one for all, or one for each.", many(arg("N", VName))),
 			openable("its widest pin", clause("bridged", "Its metal bridges the opening, as far as its body stands over it.")),
@@ -288,7 +292,7 @@ var vocabulary = []*Spec{
 		clause("on", "The edge they are on.", arg("EDGE", VEdge)).required(),
 		clause("from", "The first hole's centre.", arg("A", VPosition)).with(
 			clause("to", "The last hole's centre, or the end of the row.", arg("B", VPosition)).required()),
-		clause("at", "The centre of a single hole.", arg("P", VPosition)),
+		clause("at", "The centre of each hole that stands by itself.", many(arg("P", VPosition))),
 		clause("pitch", "From hole to hole. A row all round a rim keeps it too: from the last hole to the first it is what remains, which rules measure.", length("P")),
 		clause("hole", "Finished diameter of the hole.", length("D")).required(),
 		clause("land", "The copper land: W along the edge, L inward.", length("W")).required().with(

@@ -350,6 +350,15 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 	for _, p := range c.Pins {
 		fmt.Fprintf(&s, "- pin on %s: %s wide, %s long\n", p.Face, p.Width.Quantity, p.Length.Quantity)
 	}
+	if l := c.Legs; l != nil {
+		for i := range c.LegsAt() {
+			on, net := "", "nothing is plated there"
+			if s, ok := b.Footing(c, i); ok {
+				on, net = "on plating "+s.Plating.Name.Text, s.Plating.Net.AsNet()
+			}
+			fmt.Fprintf(&s, "- leg %d: %s wide, %s long, %s %s\n", i+1, l.Width.Quantity, l.Length.Quantity, on, net)
+		}
+	}
 	open := openedLines(b, func(g *board.Gap) bool { return g.Connector == c })
 	if open == "" {
 		return s.String()
@@ -385,7 +394,15 @@ func castellationCard(b *board.Board, c *board.Castellation) string {
 		word = "half hole"
 	}
 	s := fmt.Sprintf("**castellation %s** on %s: %d %s of %s, land %s by %s", c.Name.Text, c.Edge.Name, len(c.Centres), word, c.Hole.Quantity, c.LandWidth.Quantity, c.LandLength.Quantity)
-	s += fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To))
+	if c.Pitch.Given() || len(c.Centres) == 1 {
+		s += fmt.Sprintf("\n\n- from %s to %s\n", mm(c.From), mm(c.To))
+	} else {
+		var at []string
+		for _, p := range c.Centres {
+			at = append(at, mm(p))
+		}
+		s += fmt.Sprintf("\n\n- at %s\n", strings.Join(at, ", "))
+	}
 	if d := c.Short(); d > 0 {
 		s += fmt.Sprintf("- the row ends %s short of %s\n", mm(d), mm(c.Row[2]))
 	}

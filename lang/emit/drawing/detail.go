@@ -115,8 +115,8 @@ func (a *author) subjects() (list []subject) {
 			continue
 		}
 		half := math.Max(c.Hole.Value, c.LandWidth.Value) / 2
-		last := c.Centres[min(len(c.Centres), 3)-1]
-		list = append(list, subject{word: "half hole", name: c.Name.Text, edge: c.Edge, from: c.Centres[0] - half, to: last + half, row: c})
+		shown := sample(c)
+		list = append(list, subject{word: "half hole", name: c.Name.Text, edge: c.Edge, from: shown[0] - half, to: shown[len(shown)-1] + half, row: c})
 	}
 	return list
 }
@@ -254,6 +254,9 @@ func (c *closeup) depth() {
 		for _, p := range x.Pins {
 			see(p.Length.Value)
 		}
+		if x.Legs != nil {
+			see(x.Legs.Length.Value)
+		}
 	}
 	if r := c.s.row; r != nil {
 		see(math.Max(r.LandLength.Value, r.Hole.Value/2))
@@ -287,7 +290,7 @@ func (c *closeup) edge() {
 		open = append(open, piece{c.x(t.From()), c.x(t.To())})
 	}
 	if r := c.s.row; r != nil {
-		for _, p := range r.Centres[:min(len(r.Centres), 3)] {
+		for _, p := range sample(r) {
 			half := r.Hole.Value / 2 / mm * c.k
 			open = append(open, piece{c.x(p) - half, c.x(p) + half})
 		}

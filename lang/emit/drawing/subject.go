@@ -74,6 +74,7 @@ func (c *closeup) connector() {
 			c.up(0, out, at+w, 1, length(x.Overhang))
 		}
 	}
+	c.legs(x)
 	for _, p := range x.Pins {
 		if p.Face != board.Top || p.Width.Value <= 0 {
 			continue
@@ -85,12 +86,38 @@ func (c *closeup) connector() {
 	}
 }
 
+// legs draws a connector's ground legs on the top face.
+func (c *closeup) legs(x *board.Connector) {
+	if x.Legs == nil || !slices.Contains(x.Legs.Faces, board.Top) {
+		return
+	}
+	half, long := x.Legs.Width.Value/2/mm*c.k, x.Legs.Length.Value/mm*c.k
+	var at []float64
+	for _, p := range x.LegsAt() {
+		at = append(at, c.x(p))
+		c.Add(sheet.Shape{ID: "detail.leg", Line: sheet.Thin, Fill: sheet.White, Paths: []sheet.Path{sheet.Box(sheet.Rect{Min: sheet.Point{X: c.x(p) - half, Y: -long}, Max: sheet.Point{X: c.x(p) + half}})}})
+	}
+	left, right := slices.Min(at), slices.Max(at)
+	c.across(left, right, -long, -1, length(x.Legs.Spacing))
+	c.across(right-half, right+half, -long, -1, length(x.Legs.Width))
+	c.up(-long, 0, right+half, 1, length(x.Legs.Length))
+}
+
+// sample is which half holes stand for a row in its detail: of one with a pitch
+// some, of those that stand each at its place the first.
+func sample(row *board.Castellation) []float64 {
+	if !row.Pitch.Given() {
+		return row.Centres[:1]
+	}
+	return row.Centres[:min(len(row.Centres), 3)]
+}
+
 // row draws the first half holes with their lands.
 func (c *closeup) row(row *board.Castellation) {
 	radius, wide, long := row.Hole.Value/2/mm*c.k, row.LandWidth.Value/mm*c.k, row.LandLength.Value/mm*c.k
 	open := c.a.opened(row.Name.Text)[board.Top]
 	seen := wide > 0 && long > 0 && c.a.b.LandsOn(row, c.a.b.OuterLayer(board.Top))
-	centres := row.Centres[:min(len(row.Centres), 3)]
+	centres := sample(row)
 	for _, p := range centres {
 		if half := wide/2 + open.margin/mm*c.k; open.reach > 0 {
 			c.area(c.x(p)-half, 0, c.x(p)+half, -open.reach/mm*c.k, sheet.Light, "detail.opening")

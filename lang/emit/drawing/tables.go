@@ -157,10 +157,6 @@ func (a *author) halfHoles() table {
 			continue
 		}
 		n := len(c.Centres)
-		last := "–"
-		if n > 1 {
-			last = pair(c.Edge.Point(c.Centres[n-1]))
-		}
 		var nets []string
 		for _, x := range c.Nets {
 			nets = append(nets, x.Text)
@@ -172,7 +168,20 @@ func (a *author) halfHoles() table {
 		if len(c.Layers) > 0 {
 			land += " on " + strings.Join(c.LandLayers(), " ")
 		}
-		t.rows = append(t.rows, []string{c.Name.Text, c.Edge.Name, pair(c.Edge.Point(c.Centres[0])), last, number, length(c.Hole), stated(c.Pitch), land, strings.Join(nets, " ")})
+		add := func(name string, first, last int, number, nets string) {
+			end := "–"
+			if last > first {
+				end = pair(c.Edge.Point(c.Centres[last]))
+			}
+			t.rows = append(t.rows, []string{name, c.Edge.Name, pair(c.Edge.Point(c.Centres[first])), end, number, length(c.Hole), stated(c.Pitch), land, nets})
+		}
+		if c.Pitch.Given() || n == 1 {
+			add(c.Name.Text, 0, n-1, number, strings.Join(nets, " "))
+			continue
+		}
+		for i := range c.Centres {
+			add(fmt.Sprint(c.Name.Text, ".", i+1), i, i, "1", c.NetOf(i).Text)
+		}
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -197,14 +198,20 @@ func (a *author) rows() []label {
 		}
 		first := c.Centres[0]
 		what := shown(c.Name.Text, 16) + ": "
-		if n := len(c.Centres); n > 1 {
+		n := len(c.Centres)
+		if n > 1 && c.Pitch.Given() {
 			what += figure(float64(n)) + "× ⌀" + length(c.Hole) + ", pitch " + length(c.Pitch)
 			l := onEdge(c.Edge, first, position(c.Edge.Point(first), c.Edge.Inward(first)))
 			l.ordinate = true
 			list = append(list, l, onEdge(c.Edge, (first+c.Centres[n-1])/2+c.Hole.Value*0.02, what))
 			continue
 		}
-		list = append(list, onEdge(c.Edge, first, what+"⌀"+length(c.Hole)+" at "+position(c.Edge.Point(first), c.Edge.Inward(first))))
+		for i, p := range c.Centres {
+			if n > 1 {
+				what = fmt.Sprintf("%s.%d: ", shown(c.Name.Text, 16), i+1)
+			}
+			list = append(list, onEdge(c.Edge, p, what+"⌀"+length(c.Hole)+" at "+position(c.Edge.Point(p), c.Edge.Inward(p))))
+		}
 	}
 	return list
 }

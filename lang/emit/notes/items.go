@@ -110,6 +110,13 @@ func (m *maker) halfHoles() {
 		first := point(c.Edge.Point(c.Centres[0]))
 		if n == 1 {
 			m.say(HalfHoles, at(c.Keyword), "Half hole %s on %s: ⌀%s finished, centre on the profile at %s%s.", c.Name.Text, c.Edge.Name, length(c.Hole), first, m.lands(c))
+		} else if !c.Pitch.Given() {
+			var places []string
+			for _, p := range c.Centres {
+				places = append(places, point(c.Edge.Point(p)))
+			}
+			m.say(HalfHoles, at(c.Keyword), "Half holes %s on %s: %d of ⌀%s finished, centres on the profile at %s%s.",
+				c.Name.Text, c.Edge.Name, n, length(c.Hole), strings.Join(places, ", "), m.lands(c))
 		} else {
 			m.say(HalfHoles, at(c.Keyword), "Half holes %s on %s: %d of ⌀%s finished, pitch %s, centres on the profile from %s to %s%s%s.",
 				c.Name.Text, c.Edge.Name, n, length(c.Hole), length(c.Pitch), first, point(c.Edge.Point(c.Centres[n-1])), ended(c), m.lands(c))

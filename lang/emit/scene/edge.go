@@ -219,7 +219,7 @@ func (m *maker) castellation(c *board.Castellation) Item {
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
 	i.Facts = append(i.Facts, Fact{Label: "edge", Text: c.Edge.Name}, Fact{Label: "half holes", Value: float64(len(c.Centres))})
 	if len(c.Centres) > 1 {
-		i.Facts = append(i.Facts, Fact{Label: "first at", Value: c.From / mm, Unit: "mm"}, Fact{Label: "last at", Value: c.Centres[len(c.Centres)-1] / mm, Unit: "mm"})
+		i.Facts = append(i.Facts, Fact{Label: "first at", Value: c.From / mm, Unit: "mm"}, Fact{Label: "last at", Value: c.To / mm, Unit: "mm"})
 	} else {
 		i.Facts = append(i.Facts, Fact{Label: "at", Value: c.From / mm, Unit: "mm"})
 	}
@@ -270,6 +270,17 @@ func (m *maker) connector(c *board.Connector) Item {
 		i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(p.Face), Layer: m.b.OuterLayer(p.Face), Paths: loops(pin)})
 		i.Facts = append(i.Facts, Fact{Label: "pin on " + p.Face.String() + ", width", Value: p.Width.Value / mm, Unit: "mm"},
 			Fact{Label: "length", Value: p.Length.Value / mm, Unit: "mm"})
+	}
+	if l := c.Legs; l != nil {
+		for _, f := range l.Faces {
+			for n := range c.LegsAt() {
+				leg := c.Leg(n)
+				m.cover(leg)
+				i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(f), Layer: m.b.OuterLayer(f), Paths: loops(leg)})
+			}
+			i.Facts = append(i.Facts, Fact{Label: "legs on " + f.String() + ", width", Value: l.Width.Value / mm, Unit: "mm"},
+				Fact{Label: "length", Value: l.Length.Value / mm, Unit: "mm"}, Fact{Label: "from middle to middle", Value: l.Spacing.Value / mm, Unit: "mm"})
+		}
 	}
 	i.Facts = given(i.Facts, "clearance", c.Clearance)
 	i.Facts = net(i.Facts, c.Net)
