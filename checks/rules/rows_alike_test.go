@@ -12,6 +12,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks"
+	"hemline/lang/emit/bundle"
+	"hemline/lang/emit/layers"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -172,4 +175,29 @@ func TestRowsAreJudgedAsTheirMembersAre(t *testing.T) {
 		assert.Equal(t, allFound(alone), allFound(text), name)
 	}
 	assert.Greater(t, rows, 12)
+}
+
+// flatTexts are examples as they were stated item by item, with a statement for
+// each gap, tab and connector.
+const flatTexts = "testdata/flat/*.hem"
+
+// What is said once is no other board: an example and its flat text are found
+// the same, and what a shop's machines take is the same to the byte.
+func TestWhatIsSaidOnceIsTheSameBoard(t *testing.T) {
+	flat, err := filepath.Glob(flatTexts)
+	require.NoError(t, err)
+	require.NotEmpty(t, flat)
+	for _, f := range flat {
+		var sets [2][]bundle.File
+		for i, path := range []string{f, "../../examples/" + filepath.Base(f)} {
+			data, err := os.ReadFile(path)
+			require.NoError(t, err)
+			a := readText("examples/"+filepath.Base(f), string(data))
+			assert.Empty(t, underAll(a), path)
+			sets[i], err = layers.Build(a.Board(), checks.LimitsFor(a).ForLayers())
+			require.NoError(t, err, path)
+			require.NotEmpty(t, sets[i], path)
+		}
+		assert.Equal(t, sets[0], sets[1], f)
+	}
 }
