@@ -102,7 +102,7 @@ func statedAlone(path, text string, parts ...string) (string, int) {
 		r := syntax.Read(s)
 		span, ok := doc.Locate(s.Whole())
 		if _, given, named := s.NamePlace(); ok && named && r.Spec.Word != "typical" {
-			if _, name := r.Like(); name == "" {
+			if _, name := r.Like(); name == "" || models[name] == nil { // like what there is not
 				continue
 			}
 			var clauses []string
