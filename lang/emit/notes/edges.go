@@ -61,7 +61,8 @@ func (m *maker) bare() {
 // reasons says what a bare stretch is for, as far as the spec does.
 func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	var list []string
-	for _, g := range m.b.GapsIn(s) {
+	gaps := m.b.GapsIn(s)
+	for _, g := range gaps {
 		from = append(from, g.Keyword)
 		what := g.Title()
 		switch {
@@ -72,10 +73,11 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
-		if g.BridgedBy(m.b) != nil {
-			if g.Opened() {
-				what += ", which launches there"
-			}
+		switch {
+		case g.BridgedBy(m.b) == nil:
+		case g.Opened():
+			what += ", whose metal closes the opening"
+		default:
 			what += " and its metal closes the opening"
 		}
 		if g.Opened() && slices.Contains(list, what) {
@@ -89,7 +91,9 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 			list = append(list, fmt.Sprintf("the root of premetallised tab %s, which is bare once the tab is cut", t.Name.Text))
 			continue
 		}
-		names = append(names, t.Name.Text)
+		if !slices.ContainsFunc(gaps, func(g *board.Gap) bool { return g.Tab == t }) { // its own gap names it
+			names = append(names, t.Name.Text)
+		}
 	}
 	if n := len(names); n > 0 {
 		list = append(list, fmt.Sprintf("%s %s %s here", plural(n, "tab", "tabs"), listed(names), plural(n, "stands", "stand")))

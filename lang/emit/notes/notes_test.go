@@ -76,8 +76,8 @@ var cases = []struct {
 	// What opens it, once for all platings that it opens, and each of those that overlap.
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\nplating more { along south from 15 mm to 45 mm; net GND }\ntab t on south at 20 mm width 3 mm solid opens margin 1 mm\ntab u on south at 24 mm width 3 mm solid opens margin 1 mm\n" +
 		"connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm; opens margin 1 mm bridged }\nconnector k on east at 15 mm { body 9 mm; opens span 4 mm }",
-		"Leave bare: south, from (17.5, 0) to (26.5, 0), 9 mm long (the gap of tab t; the gap of tab u; tabs t and u stand here).\nLeave bare: east, from (60, 13) to (60, 17), 4 mm long (the gap of connector k).\n" +
-			"Leave bare: west, from (0, 16.5) to (0, 13.5), 3 mm long (the gap of connector j, which launches there and its metal closes the opening).", outline, "nothing plated"},
+		"Leave bare: south, from (17.5, 0) to (26.5, 0), 9 mm long (the gap of tab t; the gap of tab u).\nLeave bare: east, from (60, 13) to (60, 17), 4 mm long (the gap of connector k).\n" +
+			"Leave bare: west, from (0, 16.5) to (0, 13.5), 3 mm long (the gap of connector j, whose metal closes the opening).", outline, "nothing plated"},
 	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (half hole c is plated).", outline, "nothing plated"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ngap g of wall on south from 10 mm to 18 mm\ntab t on south at 20 mm width 4 mm solid premetallised\ntab u on south at 30 mm width 4 mm solid premetallised\ntab v on north at 20 mm width 4 mm solid premetallised",
