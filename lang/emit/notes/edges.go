@@ -233,13 +233,20 @@ func (m *maker) score() {
 
 func (m *maker) mask() {
 	for _, r := range m.b.Reliefs() {
-		var what []string
+		var walls, rows, what []string
+		holes := 0
 		for _, n := range r.Over {
-			word := "plating "
 			if c := m.b.CastellationNamed(n.Text); c != nil {
-				word = plural(len(c.Centres), "half hole ", "half holes ")
+				rows, holes = append(rows, n.Text), holes+len(c.Centres)
+			} else {
+				walls = append(walls, n.Text)
 			}
-			what = append(what, word+n.Text)
+		}
+		if n := len(walls); n > 0 {
+			what = append(what, plural(n, "plating ", "platings ")+listed(walls))
+		}
+		if len(rows) > 0 {
+			what = append(what, plural(holes, "half hole ", "half holes ")+listed(rows))
 		}
 		margin := wording.Millimetres(r.Beyond(m.margin)) + " mm"
 		reach, past := length(r.Reach)+" from the profile inward", ", and "+margin+" past the ends of the copper"

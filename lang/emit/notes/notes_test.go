@@ -110,6 +110,8 @@ var cases = []struct {
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\ncastellation d on east at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c wall d on top reach 1.5 mm margin 0.1 mm",
+		"Open the solder mask over plating wall and half holes c and d on top: 1.5 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over wall c on top along south from 2 mm to 9 mm along west margin 0.1 mm",
 		"Open the solder mask over plating wall and half hole c along south from 2.00 mm to 9.00 mm, west on top: 0.1 mm beyond the copper, inward and past its ends.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",
