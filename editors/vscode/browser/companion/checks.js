@@ -274,7 +274,7 @@ exports.checks = {
       http.request(`${uri}go`, { method: 'POST', headers }).end(body);
       const at = rangeOf(document, 'connector reference').start;
       await until('the cursor', () => vscode.window.activeTextEditor?.selection.start.isEqual(at));
-      const { start } = rangeOf(document, 'tab w');
+      const { start } = rangeOf(document, 'tab w like');
       vscode.window.activeTextEditor.selection = new vscode.Selection(start, start);
       await until('the mark', () => events.includes('data: "tab w"'));
     } finally {
