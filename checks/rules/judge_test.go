@@ -3,6 +3,7 @@ package rules
 import (
 	"io"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -58,12 +59,15 @@ func everyBoard(t *testing.T, visit func(name string, a *lang.Analysis)) {
 	for _, s := range subjects() {
 		visit(s.path, s.a)
 	}
-	examples, err := filepath.Glob("../../examples/*/*.hem")
-	require.NoError(t, err)
-	for _, f := range examples {
-		text, err := source.Read(f)
+	for _, pattern := range []string{"../../examples/*.hem", "../../examples/*/*.hem"} {
+		examples, err := filepath.Glob(pattern)
 		require.NoError(t, err)
-		visit(f, readText("examples/"+filepath.Base(filepath.Dir(f))+"/"+filepath.Base(f), text.Text()))
+		require.NotEmpty(t, examples)
+		for _, f := range examples {
+			text, err := source.Read(f)
+			require.NoError(t, err)
+			visit(f, readText(strings.TrimPrefix(filepath.ToSlash(f), "../../"), text.Text()))
+		}
 	}
 	for _, s := range langtest.Sections(t, "testdata/*.hem") {
 		visit(s.Name(), s.Analyze())

@@ -25,8 +25,8 @@ import (
 )
 
 // The proof that the rules find what they are for: into boards that nothing is
-// wrong with, the examples and the made ones, mistakes are put one at a time,
-// and the rule that is named for each must say so. What the mistakes are, and
+// wrong with, the examples stated item by item and the made ones, mistakes are
+// put one at a time, and the rule that is named for each must say so. What the mistakes are, and
 // which rule finds each, is in the other mutation files, a line each.
 
 // kind is a kind of mistake.
@@ -76,13 +76,15 @@ var subjects = sync.OnceValue(func() []*subject {
 		}
 		list = append(list, s)
 	}
-	files, _ := filepath.Glob("../../examples/*.hem")
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			panic(err)
+	for _, pattern := range []string{"../../examples/*.hem", flatTexts} {
+		files, _ := filepath.Glob(pattern)
+		for _, f := range files {
+			data, err := os.ReadFile(f)
+			if err != nil {
+				panic(err)
+			}
+			add("examples/"+filepath.Base(f), string(data))
 		}
-		add("examples/"+filepath.Base(f), string(data))
 	}
 	for _, text := range cleanBoards() {
 		add("made.hem", text)

@@ -266,6 +266,22 @@ func Samples(t testing.TB) map[string]string {
 	return samples
 }
 
+// Expected is how many findings a broken example says that it has: the rules
+// named at the ends of its lines.
+func Expected(t testing.TB, name string) (n int) {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(moduleRoot(t), "examples", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(text)) {
+		if _, rules, ok := strings.Cut(line, "// finds "); ok {
+			n += len(strings.Fields(rules))
+		}
+	}
+	return n
+}
+
 // VimGroups are the classes of the groups in the file that Vim and Neovim share.
 var VimGroups = map[string]Class{
 	"hemStatement": Statement, "hemClause": Clause, "hemWord": Constant, "hemFunction": Function,

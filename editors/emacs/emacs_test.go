@@ -36,7 +36,7 @@ func TestASessionWithEglot(t *testing.T) {
 	var found [][3]string
 	require.NoError(t, json.Unmarshal([]byte(steps["narrowed"]), &found))
 	require.Len(t, found, 1)
-	assert.Equal(t, "wrap   top 0.3 mm", found[0][0], "the text that is underlined")
+	assert.Equal(t, "wrap   top bottom 0.3 mm", found[0][0], "the text that is underlined")
 	assert.Contains(t, steps["actions"], "widen the wrap")
 	assert.Contains(t, steps["symbols"], `\"wall`)
 }
@@ -73,20 +73,20 @@ func session(t *testing.T, emacs, script string) map[string]string {
 	steps := play(t, emacs, filepath.Join(dir, "receiver.hem"), script,
 		"PATH="+filepath.Dir(program)+string(os.PathListSeparator)+os.Getenv("PATH"))
 	assert.Equal(t, `"hemline-mode"`, steps["mode"])
-	assert.Contains(t, steps["narrowed"], "wrap on top is 0.30 mm; standard asks for at least 0.40 mm")
+	assert.Contains(t, steps["narrowed"], "wrap on top and bottom is 0.30 mm; standard asks for at least 0.40 mm")
 	assert.Equal(t, "[]", steps["mended"])
 	assert.Contains(t, steps["hover"], "plating wall")
 	assert.Contains(t, steps["hover"], "shielding bound of the wall")
-	assert.Contains(t, steps["definition"], "let launch = 5 mm")
+	assert.Contains(t, steps["definition"], "typical scar tab width 3 mm")
 	var words []string
 	require.NoError(t, json.Unmarshal([]byte(steps["completion"]), &words))
 	assert.Contains(t, words, "along")
 	assert.Contains(t, words, "wrap")
 	assert.Equal(t, "1", steps["shifted"])
 	assert.Equal(t, "1", steps["formatted back"])
-	assert.Contains(t, steps["fixed"], "wrap top 0.4 mm")
-	assert.Equal(t, "4", steps["references"])
-	assert.Contains(t, steps["signature"], "gap")
+	assert.Contains(t, steps["fixed"], "wrap top bottom 0.4 mm")
+	assert.Equal(t, "5", steps["references"], "the typical, and four tabs that are like it")
+	assert.Contains(t, steps["signature"], "connector")
 	assert.JSONEq(t, `["let breadth = 60 mm", "outline rectangle breadth by 40 mm"]`, steps["renamed"])
 	assert.Contains(t, steps["refused"], "no name stands here", "the reason is shown")
 	assert.Equal(t, "0", steps["code"], "the server ends well when it is told to")
@@ -119,7 +119,7 @@ func TestIndentingAndComments(t *testing.T) {
 	steps := play(t, emacs, file, "indent.el")
 	assert.Equal(t, "1", steps["moved"])
 	assert.Equal(t, "1", steps["back"])
-	assert.Equal(t, `"// let long  = 64 mm"`, steps["commented"])
+	assert.Equal(t, `"// marking none"`, steps["commented"])
 	assert.Equal(t, "1", steps["uncommented"])
 }
 

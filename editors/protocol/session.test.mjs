@@ -27,8 +27,8 @@ test('a session', async () => {
   await client.open(uri, text);
   await client.found(uri, (d) => d.version === 1 && d.diagnostics.length === 0);
 
-  const wide = 'wrap   top 0.8 mm';
-  await client.change(uri, 2, { range: rangeOf(text, wide), text: 'wrap   top 0.3 mm' });
+  const wide = 'wrap   top bottom 0.8 mm';
+  await client.change(uri, 2, { range: rangeOf(text, wide), text: 'wrap   top bottom 0.3 mm' });
   const { diagnostics } = await client.found(uri, (d) => d.version === 2);
   assert.deepEqual(diagnostics.map((d) => [d.code, d.severity, d.source]), [['wrap_land', p.DiagnosticSeverity.Error, 'hemline']]);
   assert.deepEqual(diagnostics[0].range, rangeOf(text, wide));
@@ -52,8 +52,8 @@ test('a session', async () => {
   const items = Array.isArray(completion) ? completion : completion.items;
   assert.ok(items.some((i) => i.label === 'wrap'), JSON.stringify(items.map((i) => i.label)));
 
-  const definition = await client.ask(p.DefinitionRequest.type, { ...doc, position: place(text, 'width launch', 8) });
-  assert.deepEqual(definition[0].targetSelectionRange, { start: place(text, 'let launch', 4), end: place(text, 'let launch', 10) });
+  const definition = await client.ask(p.DefinitionRequest.type, { ...doc, position: place(text, 'like scar', 6) });
+  assert.deepEqual(definition[0].targetSelectionRange, rangeOf(text, 'scar'));
 
   const symbols = await client.ask(p.DocumentSymbolRequest.type, doc);
   assert.ok(symbols.some((s) => s.name.includes('slope_receiver')));

@@ -37,7 +37,7 @@
 (backward-char)
 (say "hover" (plist-get (plist-get (ask :textDocument/hover) :contents) :value))
 
-(go-to "launch for antenna")
+(go-to "scar on south")
 (let ((place (car (xref-backend-definitions 'eglot (xref-backend-identifier-at-point 'eglot)))))
   (say "definition" (xref-item-summary place)))
 
@@ -67,13 +67,13 @@
   ;; The question which one is answered as by Enter: with what is preferred.
   (cl-letf (((symbol-function 'completing-read) (lambda (&rest arguments) (car (last arguments)))))
     (let ((last-nonmenu-event t)) (eglot--read-execute-code-action actions (eglot-current-server)))))
-(go-to "wrap top 0.4")
+(go-to "wrap top bottom 0.4")
 (say "fixed" (buffer-substring-no-properties (point) (line-end-position)))
 
-(go-to "launch for antenna")
+(go-to "scar on south")
 (say "references" (length (xref-backend-references 'eglot (xref-backend-identifier-at-point 'eglot))))
-(go-to "gap g_antenna of")
-(forward-char (length "gap g_antenna "))
+(go-to "connector antenna like")
+(forward-char (length "connector antenna "))
 (say "signature" (plist-get (aref (plist-get (ask :textDocument/signatureHelp) :signatures) 0) :label))
 (set-buffer-modified-p nil)
 

@@ -8,7 +8,7 @@
   (say "moved" (if (string= before (buffer-string)) 0 1))
   (indent-region (point-min) (point-max))
   (say "back" (if (string= before (buffer-string)) 1 0))
-  (go-to "let long")
+  (go-to "marking none")
   (comment-region (line-beginning-position) (line-end-position))
   (say "commented" (buffer-substring-no-properties (line-beginning-position) (line-end-position)))
   (uncomment-region (line-beginning-position) (line-end-position))

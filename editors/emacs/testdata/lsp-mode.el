@@ -38,7 +38,7 @@
 (backward-char)
 (say "hover" (gethash "value" (lsp:hover-contents (lsp-request "textDocument/hover" (lsp--text-document-position-params)))))
 
-(go-to "launch for antenna")
+(go-to "scar on south")
 (let ((place (lsp-request "textDocument/definition" (lsp--text-document-position-params))))
   (say "definition" (xref-item-summary (car (lsp--locations-to-xref-items place)))))
 
@@ -60,14 +60,14 @@
 (wait-for "it once more" #'found)
 (go-to "wrap   top")
 (lsp-execute-code-action (seq-find (lambda (a) (equal t (lsp:code-action-is-preferred? a))) (lsp-code-actions-at-point)))
-(go-to "wrap top 0.4")
+(go-to "wrap top bottom 0.4")
 (say "fixed" (buffer-substring-no-properties (point) (line-end-position)))
 
-(go-to "launch for antenna")
+(go-to "scar on south")
 (say "references" (length (lsp-request "textDocument/references"
                                        (append (lsp--text-document-position-params) '(:context (:includeDeclaration t))))))
-(go-to "gap g_antenna of")
-(forward-char (length "gap g_antenna "))
+(go-to "connector antenna like")
+(forward-char (length "connector antenna "))
 (say "signature" (lsp:signature-information-label
                   (elt (lsp:signature-help-signatures (lsp-request "textDocument/signatureHelp" (lsp--text-document-position-params))) 0)))
 (say "folds" (length (lsp--get-folding-ranges)))

@@ -27,7 +27,7 @@ local function session()
   local address
   require('hemline').setup({ open = function(a) address = a end })
   wait('the server', function() return #(vim.lsp.get_clients or vim.lsp.get_active_clients)() == 1 end)
-  vim.api.nvim_win_set_cursor(0, { line_of('^gap g1 '), 2 })
+  vim.api.nvim_win_set_cursor(0, { line_of('^connector antenna '), 2 })
   vim.cmd('HemlinePicture')
   wait('the page', function() return address end)
   say('address', address)
@@ -35,22 +35,22 @@ local function session()
   local host, port, path = address:match('^http://([%d.]+):(%d+)(/.*)$')
   local site = host .. ':' .. port
   local events = send(host, port, ('GET %sevents HTTP/1.1\r\nHost: %s\r\n\r\n'):format(path, site))
-  wait('the board', function() return events.text:find('"id":"gap g1"', 1, true) end)
-  wait('the cursor', function() return events.text:find('data: "gap g1"', 1, true) end)
+  wait('the board', function() return events.text:find('"id":"connector antenna"', 1, true) end)
+  wait('the cursor', function() return events.text:find('data: "connector antenna"', 1, true) end)
 
-  local body = '{"item":"gap g2"}'
+  local body = '{"item":"connector reference"}'
   local click = send(host, port, ('POST %sgo HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s')
     :format(path, site, site, #body, body))
   wait('an answer', function() return click.text ~= '' end)
   say('clicked', tonumber(click.text:match('^HTTP/1.1 (%d+)')))
-  wait('the cursor to move', function() return vim.api.nvim_get_current_line():find('^gap g2 ') end)
+  wait('the cursor to move', function() return vim.api.nvim_get_current_line():find('^connector reference ') end)
   say('line', vim.api.nvim_get_current_line())
   say('column', vim.fn.col('.'))
 
   -- A headless editor has no screen whose redrawing would notice that the cursor moved.
-  vim.api.nvim_win_set_cursor(0, { line_of('^tab t3 '), 0 })
+  vim.api.nvim_win_set_cursor(0, { line_of('^tab w '), 0 })
   vim.cmd('doautocmd CursorMoved')
-  wait('the cursor on the page', function() return events.text:find('data: "tab t3"', 1, true) end)
+  wait('the cursor on the page', function() return events.text:find('data: "tab w"', 1, true) end)
   say('marked', true)
 end
 

@@ -17,7 +17,7 @@ steps.run(function()
   wait('the server', function() return #vim.lsp.get_active_clients() == 1 end)
   ask('textDocument/documentSymbol', { textDocument = vim.lsp.util.make_text_document_params() })
 
-  go_to('launch for antenna')
+  go_to('scar on south')
   say('references', #ask('textDocument/references', here({ context = { includeDeclaration = true } })))
   vim.lsp.buf.document_highlight()
   local space = vim.api.nvim_get_namespaces()['vim_lsp_references']
@@ -27,7 +27,7 @@ steps.run(function()
   end)
   say('highlights', #vim.api.nvim_buf_get_extmarks(0, space, 0, -1, {}))
 
-  go_to('g_antenna of')
+  go_to('antenna like')
   say('signature', ask('textDocument/signatureHelp', here()).signatures[1].label)
 
   vim.lsp.codelens.refresh()

@@ -51,22 +51,22 @@ function! s:session() abort
   call Say('hover', s:hover())
   execute bufwinnr(l:file) . 'wincmd w'
 
-  call search('width \zslaunch for antenna')
+  call search('like \zsscar')
   ALEGoToDefinition
-  call WaitFor('the definition', {-> getline('.') =~# '^let launch'})
+  call WaitFor('the definition', {-> getline('.') =~# '^typical scar'})
   call Say('definition', getline('.'))
 
-  call search('width \zslaunch for reference')
+  call search('like \zsscar')
   ALEFindReferences -quickfix
   call WaitFor('the references', {-> !empty(getqflist())})
-  call Say('references', map(getqflist(), {_, d -> d.lnum}))
+  call Say('references', map(getqflist(), {_, d -> getline(d.lnum)}))
 
   call s:replace('0\.8', '0.3')
   call WaitFor('it once more', {-> s:has('wrap_land')})
   call cursor(search('wrap *top'), 3)
   call s:answer('1')
   ALECodeAction
-  call WaitFor('the fix', {-> getline('.') =~# 'top 0\.4 mm'})
+  call WaitFor('the fix', {-> getline('.') =~# 'top bottom 0\.4 mm'})
   call Say('fixed', getline('.'))
 
   ALEStopAllLSPs

@@ -26,7 +26,8 @@ function pointAt(page, word, wanted) {
 // The lines of the example that are edited and led to.
 const lines = readFileSync(new URL('../../../examples/receiver.hem', import.meta.url), 'utf8').split('\n');
 const numberOf = (part) => lines.findIndex((line) => line.includes(part)) + 1;
-const [wrap, lna] = [numberOf('wrap   top 0.8 mm'), numberOf('feature lna')];
+const [wrap, lna] = [numberOf('wrap   top bottom 0.8 mm'), numberOf('feature lna')];
+const tenths = lines[wrap - 1].indexOf('0.8') + '0.8'.length;
 
 await play('screen', async (page) => {
   const picturePath = (name) => `${process.env.HEMLINE_PICTURES}/${name}.png`;
@@ -34,7 +35,7 @@ await play('screen', async (page) => {
   const language = page.locator('#status\\.editor\\.mode');
   await language.filter({ hasText: 'hem' }).waitFor();
   say('language', await language.innerText());
-  await overtype(page, wrap, 16, '3', 'top 0.3 mm'); // behind the 0. of 0.8 mm
+  await overtype(page, wrap, tenths, '3', 'bottom 0.3 mm'); // behind the 0. of 0.8 mm
 
   const squiggle = page.locator('.squiggly-error');
   await squiggle.first().waitFor({ state: 'attached' });
@@ -46,7 +47,7 @@ await play('screen', async (page) => {
     if (!await panel.isVisible()) await page.keyboard.press('Control+Shift+M'); // which would close it
   }, (timeout) => problems.filter({ hasText: 'broken' }).first().waitFor({ timeout }));
   const finding = problems.filter({ hasText: 'wrap on top' }).filter({ hasText: `Ln ${wrap}` }).first();
-  await filterProblems(page, 'wrap on top is 0.30', finding);
+  await filterProblems(page, 'wrap on top and bottom is 0.30', finding);
   say('problems', await panel.innerText());
   await page.screenshot({ path: picturePath('problems') });
 
@@ -56,7 +57,7 @@ await play('screen', async (page) => {
   const word = lineOf(page, 'lands').locator('span span', { hasText: 'wrap' }).first();
   say('clause', await colourOf(word));
   say('name', await colourOf(lineOf(page, 'plating').locator('span span', { hasText: 'wall' }).first()));
-  say('hover', await pointAt(page, word, 'wrap on top is 0.30 mm'));
+  say('hover', await pointAt(page, word, 'wrap on top and bottom is 0.30 mm'));
   await page.screenshot({ path: picturePath('hover') });
 
   const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'widen the wrap' }).first();
@@ -69,7 +70,7 @@ await play('screen', async (page) => {
   };
   say('fix', plain(await until('the fix', offerFixes, (timeout) => fix.innerText({ timeout }))));
   await page.screenshot({ path: picturePath('fix') });
-  const fixed = lineOf(page, 'top 0.4 mm');
+  const fixed = lineOf(page, 'bottom 0.4 mm');
   await until('the line as it is fixed', async (timeout) => {
     if (await fixed.isVisible()) return;
     if (!await fix.isVisible()) await offerFixes(timeout);

@@ -248,10 +248,10 @@ func TestALeaderTouchesItsHalfHole(t *testing.T) {
 // Tabs that look alike, or are each other's mirror image, share a detail.
 func TestDetailsOfKinds(t *testing.T) {
 	for name, want := range map[string][]string{
-		"receiver":      {"Detail of tabs t1 t2 t3 t4 t5 t6, 10:1", "Detail of gaps g_antenna g_reference g_if_out,"},
-		"beacon_module": {"Detail of tabs t1 t2, 5:1", "Detail of tabs t3 t4, 10:1", "Detail of half holes left right, 10:1", "Detail of half hole feed, 10:1"},
-		"ground_strip":  {"Detail of tabs s1 s2 s3,", "Detail of tabs n1 n2 n3 w1 e1,"},
-		"mast_ring":     {"Detail of tabs t1 t2 t3, 10:1"},
+		"receiver":      {"Detail of tabs s.1 s.2 e n.1 n.2 w, 10:1", "Detail of connectors antenna reference if_out,"},
+		"beacon_module": {"Detail of tabs n.1 n.2, 5:1", "Detail of tabs s.1 s.2, 10:1", "Detail of half holes left right, 10:1", "Detail of half hole feed, 10:1"},
+		"ground_strip":  {"Detail of tabs s.1 s.2 s.3,", "Detail of tabs n.1 n.2 n.3 w e,"},
+		"mast_ring":     {"Detail of tabs t.1 t.2 t.3, 10:1"},
 	} {
 		var found []string
 		for _, line := range strings.Split(words(drawn(t, example(t, name), Options{})), "\n") {

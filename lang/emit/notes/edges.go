@@ -61,7 +61,8 @@ func (m *maker) bare() {
 // reasons says what a bare stretch is for, as far as the spec does.
 func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 	var list []string
-	for _, g := range m.b.GapsIn(s) {
+	gaps := m.b.GapsIn(s)
+	for _, g := range gaps {
 		from = append(from, g.Keyword)
 		what := g.Title()
 		switch {
@@ -72,10 +73,11 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 		case g.For.Given():
 			what += ", where connector " + g.For.Text + " launches"
 		}
-		if g.BridgedBy(m.b) != nil {
-			if g.Opened() {
-				what += ", which launches there"
-			}
+		switch {
+		case g.BridgedBy(m.b) == nil:
+		case g.Opened():
+			what += ", whose metal closes the opening"
+		default:
 			what += " and its metal closes the opening"
 		}
 		if g.Opened() && slices.Contains(list, what) {
@@ -89,7 +91,9 @@ func (m *maker) reasons(s board.Stretch) (text string, from []source.Place) {
 			list = append(list, fmt.Sprintf("the root of premetallised tab %s, which is bare once the tab is cut", t.Name.Text))
 			continue
 		}
-		names = append(names, t.Name.Text)
+		if !slices.ContainsFunc(gaps, func(g *board.Gap) bool { return g.Tab == t }) { // its own gap names it
+			names = append(names, t.Name.Text)
+		}
 	}
 	if n := len(names); n > 0 {
 		list = append(list, fmt.Sprintf("%s %s %s here", plural(n, "tab", "tabs"), listed(names), plural(n, "stands", "stand")))
@@ -229,13 +233,20 @@ func (m *maker) score() {
 
 func (m *maker) mask() {
 	for _, r := range m.b.Reliefs() {
-		var what []string
+		var walls, rows, what []string
+		holes := 0
 		for _, n := range r.Over {
-			word := "plating "
 			if c := m.b.CastellationNamed(n.Text); c != nil {
-				word = plural(len(c.Centres), "half hole ", "half holes ")
+				rows, holes = append(rows, n.Text), holes+len(c.Centres)
+			} else {
+				walls = append(walls, n.Text)
 			}
-			what = append(what, word+n.Text)
+		}
+		if n := len(walls); n > 0 {
+			what = append(what, plural(n, "plating ", "platings ")+listed(walls))
+		}
+		if len(rows) > 0 {
+			what = append(what, plural(holes, "half hole ", "half holes ")+listed(rows))
 		}
 		margin := wording.Millimetres(r.Beyond(m.margin)) + " mm"
 		reach, past := length(r.Reach)+" from the profile inward", ", and "+margin+" past the ends of the copper"

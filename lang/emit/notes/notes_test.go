@@ -76,8 +76,8 @@ var cases = []struct {
 	// What opens it, once for all platings that it opens, and each of those that overlap.
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\nplating more { along south from 15 mm to 45 mm; net GND }\ntab t on south at 20 mm width 3 mm solid opens margin 1 mm\ntab u on south at 24 mm width 3 mm solid opens margin 1 mm\n" +
 		"connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm; opens margin 1 mm bridged }\nconnector k on east at 15 mm { body 9 mm; opens span 4 mm }",
-		"Leave bare: south, from (17.5, 0) to (26.5, 0), 9 mm long (the gap of tab t; the gap of tab u; tabs t and u stand here).\nLeave bare: east, from (60, 13) to (60, 17), 4 mm long (the gap of connector k).\n" +
-			"Leave bare: west, from (0, 16.5) to (0, 13.5), 3 mm long (the gap of connector j, which launches there and its metal closes the opening).", outline, "nothing plated"},
+		"Leave bare: south, from (17.5, 0) to (26.5, 0), 9 mm long (the gap of tab t; the gap of tab u).\nLeave bare: east, from (60, 13) to (60, 17), 4 mm long (the gap of connector k).\n" +
+			"Leave bare: west, from (0, 16.5) to (0, 13.5), 3 mm long (the gap of connector j, whose metal closes the opening).", outline, "nothing plated"},
 	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (half hole c is plated).", outline, "nothing plated"},
 	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ngap g of wall on south from 10 mm to 18 mm\ntab t on south at 20 mm width 4 mm solid premetallised\ntab u on south at 30 mm width 4 mm solid premetallised\ntab v on north at 20 mm width 4 mm solid premetallised",
@@ -110,6 +110,8 @@ var cases = []struct {
 	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
+	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\ncastellation d on east at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c wall d on top reach 1.5 mm margin 0.1 mm",
+		"Open the solder mask over plating wall and half holes c and d on top: 1.5 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over wall c on top along south from 2 mm to 9 mm along west margin 0.1 mm",
 		"Open the solder mask over plating wall and half hole c along south from 2.00 mm to 9.00 mm, west on top: 0.1 mm beyond the copper, inward and past its ends.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.HalfHoles, outline + "castellation c on west from 5 mm to 9 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm net A B C\ncastellation d on east at 10 mm hole 1 mm land 1.6 mm by 1.2 mm net A",

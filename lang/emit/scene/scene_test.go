@@ -325,7 +325,7 @@ func TestArcsStayArcs(t *testing.T) {
 	assert.True(t, outline[0].Steps[0].Arc)
 	tube := part(t, find(t, s, "plating tube"), Plated, Through)
 	assert.True(t, tube.Paths[0].Closed)
-	for _, p := range part(t, find(t, s, "tab t1"), Tab, Through).Paths {
+	for _, p := range part(t, find(t, s, "tab t.1"), Tab, Through).Paths {
 		arcs := 0
 		for _, step := range p.Steps {
 			if step.Arc {

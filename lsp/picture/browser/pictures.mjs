@@ -14,7 +14,7 @@ export const kept = path.join(root, 'testdata', 'pictures');
 
 /** What is shown: a board, the sides seen, the size of the window in px. */
 export const PICTURES = {
-  'live-first.png': { board: 'first.hem', seen: 'both', width: 1200, height: 516 },
+  'live-first.png': { board: 'first.hem', seen: 'both', width: 1200, height: 548 },
   'live-receiver.png': { board: 'examples/receiver.hem', seen: 'top', width: 1200, height: 608 },
 };
 
