@@ -35,6 +35,7 @@ var factKinds = map[string]func(*board.Board) []string{
 	"feature":      featureFacts,
 	"hole":         holeFacts,
 	"fence":        fenceFacts,
+	"part":         partFacts,
 	"typical":      typicalFacts,
 	"tolerance":    toleranceFacts,
 	"criterion":    criterionFacts,
@@ -271,6 +272,9 @@ func connectorFacts(b *board.Board) []string {
 		in := c.Edge.Inward(c.Position)
 		s := fmt.Sprintf("%s on %s at %s %s, inward (%s, %s)", c.Name.Text, c.Edge.Name, mm(c.Position), at(c.Edge.Point(c.Position)), short(in.X), short(in.Y))
 		s += given("body", c.Body) + given("reach", c.BodyReach) + given("overhang", c.Overhang) + given("clearance", c.Clearance) + named("net", c.Net)
+		if c.Mass.Given() {
+			s += " mass " + short(c.Mass.Value*1000) + " g"
+		}
 		for _, p := range c.Pins {
 			s += fmt.Sprintf(" pin %s %s by %s", p.Face, mm(p.Width.Value), mm(p.Length.Value))
 		}
@@ -354,6 +358,12 @@ func fenceFacts(b *board.Board) []string {
 			return f.Name.Text + " nowhere"
 		}
 		return f.Name.Text + " " + strings.Join(each(f.Vias, at), " ") + given("land", f.Land) + leftOut(f) + when(f.Added, "added") + named("net", f.Net)
+	})
+}
+
+func partFacts(b *board.Board) []string {
+	return each(b.Parts(), func(p *board.Part) string {
+		return fmt.Sprintf("%s %s g at %s", p.Name.Text, short(p.Mass.Value*1000), at(p.Centre))
 	})
 }
 

@@ -111,7 +111,7 @@ type TabFigure struct {
 	Known   bool
 	Holds   float64 // N·mm, at the least strength of the laminate's standard
 	Breaks  float64 // N·mm, at the strength of typical sheets
-	Carries float64 // grams of the bare board
+	Carries float64 // grams of the board, with the parts whose mass is stated
 }
 
 // TabFigures computes a tab's figures, cut free by the board's bits.
@@ -133,21 +133,36 @@ func TabFigures(b *board.Board, t *board.Tab, bits *rout.Bits) TabFigure {
 	return f
 }
 
-// Carried is how many grams of the bare board each tab on the outline carries;
-// nothing where the board has no outline or no thickness.
-func Carried(b *board.Board) (tabs []*board.Tab, grams []float64) {
-	region, ok := b.Region()
+// Weight is the mass, grams, of the bare board and the parts whose mass is stated,
+// and its centre; ok is false where the board has no outline or no thickness.
+func Weight(b *board.Board) (grams float64, centre geom.Point, ok bool) {
+	region, closed := b.Region()
 	thickness, known := b.Thickness()
+	if !closed || !known {
+		return 0, geom.Point{}, false
+	}
+	grams, centre = boardMass(region.Area(), thickness.Value), region.Centroid()
+	for _, w := range b.Weights() {
+		g := w.Mass * 1000
+		grams += g
+		centre = centre.Add(w.At.Sub(centre).Scale(g / grams))
+	}
+	return grams, centre, true
+}
+
+// Carried is how many grams of the board, with the parts whose mass is stated,
+// each tab on the outline carries; nothing where the board has no outline or no thickness.
+func Carried(b *board.Board) (tabs []*board.Tab, grams []float64) {
+	mass, centre, ok := Weight(b)
 	tabs = OutlineTabs(b)
-	if !ok || !known || len(tabs) == 0 {
+	if !ok || len(tabs) == 0 {
 		return nil, nil
 	}
 	points := make([]geom.Point, len(tabs))
 	for i, t := range tabs {
 		points[i] = t.Edge.Point(t.Position)
 	}
-	mass := boardMass(region.Area(), thickness.Value)
-	for _, share := range supports(points, region.Centroid()) {
+	for _, share := range supports(points, centre) {
 		grams = append(grams, math.Abs(share)*mass)
 	}
 	return tabs, grams

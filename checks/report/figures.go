@@ -49,6 +49,13 @@ func BoardFigures(b *board.Board) []Figure {
 		mass, ok := physics.BoardMass(quantity.InSquareMetres(region.Area()), quantity.InMetres(t.Value))
 		list = append(list, of("mass, bare", mass*1000, ok, "g", noThickness))
 		c := region.Centroid()
+		if parts := b.Weights(); len(parts) > 0 {
+			grams, centre, ok := figures.Weight(b)
+			list = append(list, of("mass, with parts", grams, ok, "g", noThickness).with(fmt.Sprintf("%d with a mass stated", len(parts))))
+			if ok {
+				c = centre
+			}
+		}
 		list = append(list, is("centre of mass, x", quantity.InMillimetres(c.X), "mm"), is("centre of mass, y", quantity.InMillimetres(c.Y), "mm"))
 		list = append(list, is("plated part of the outline", b.Finished(b.Outline()).Share*100, "%"))
 	}
@@ -202,7 +209,7 @@ func TabItem(b *board.Board, t *board.Tab, bits *rout.Bits) Item {
 	i.Figures = append(i.Figures,
 		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard"),
 		of("breaks at about", f.Breaks, f.Known, "N·mm", noThickness).with("689 N/mm², typical lengthwise"),
-		of("share of the bare board's mass", f.Carries, f.Known, "g", noThickness))
+		of("share of the board's mass", f.Carries, f.Known, "g", noThickness))
 	if t.Hand() {
 		force := of("snapping force at 20 mm", f.Breaks/20, f.Known, "N", noThickness)
 		if !t.Removal.How.Given() {

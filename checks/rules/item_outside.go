@@ -14,7 +14,7 @@ import (
 
 var itemOutside = &checks.Rule{
 	Name: "item_outside", Group: checks.GroupShape, Category: finding.Risky,
-	Finds:  "A feature, a hole, a fence's via, a connector or a half hole lies off the board or in a cutout.",
+	Finds:  "A feature, a hole, a fence's via, a connector, a half hole or the centre of a part lies off the board or in a cutout.",
 	Why:    "Copper that is not on the board is cut away in the shop, silently or after a query; it was surely meant to be elsewhere.",
 	Source: "common practice, no source",
 	Bad:    platedWith("feature c7 on top circle 2 mm at (51 mm, 15 mm) net GND"),
@@ -25,6 +25,11 @@ var itemOutside = &checks.Rule{
 		}
 		for _, c := range p.Board.Connectors() {
 			bodyOutside(p, c)
+		}
+		for _, x := range p.Board.Parts() {
+			if !p.Board.OnBoard(x.Centre) {
+				p.Report(x.CentreAt, []string{x.Name.Text}, "the centre of part %s, at %s, lies off the board or in a cutout", x.Name.Text, board.Coordinates(x.Centre))
+			}
 		}
 		m := survey(p)
 		type row struct {

@@ -11,7 +11,7 @@ import (
 var tabWeak = &checks.Rule{
 	Name: "tab_weak", Group: checks.GroupTabs, Category: finding.Risky,
 	Finds:  "A tab cannot carry its share of the board's weight with a factor of 10.",
-	Why:    "A tab that lets go in the bath, the oven or the carrier costs the panel. The bare board is taken as stiff and the tabs as equal springs; the moment at the tab's weaker section, the row of its holes or its waist halfway along the slots, is its share times its length (2 mm where it states none), its strength the least that the laminate's standard asks for crosswise, 345 N/mm². A bound, not a measurement; parts are not counted.",
+	Why:    "A tab that lets go in the bath, the oven or the carrier costs the panel. The bare board is taken as stiff and the tabs as equal springs; the moment at the tab's weaker section, the row of its holes or its waist halfway along the slots, is its share times its length (2 mm where it states none), its strength the least that the laminate's standard asks for crosswise, 345 N/mm². A bound, not a measurement; of parts those count whose `mass` is stated.",
 	Source: "bending of a rectangular section, M = σ·b·h²/6; least flexural strength of IPC-4101/21, from memory",
 	Bad:    platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.5 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
 	Good:   platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.8 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),

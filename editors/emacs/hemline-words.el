@@ -11,8 +11,8 @@
 (defconst hemline-words-statements
   '("accept" "board" "castellation" "connector" "criteria" "cutout"
     "delivery" "fabricator" "feature" "fence" "gap" "hem" "hole" "leave"
-    "let" "marking" "note" "outline" "plane" "plating" "relief" "stack" "tab"
-    "tolerance" "typical" "use")
+    "let" "marking" "note" "outline" "part" "plane" "plating" "relief"
+    "stack" "tab" "tolerance" "typical" "use")
   "Words that begin a statement.")
 
 (defconst hemline-words-clauses
@@ -23,13 +23,13 @@
     "electrical_test" "except" "extend" "finish" "finishes" "for" "frequency"
     "from" "gaps" "hazard" "holes" "impedance" "inset" "land" "layers"
     "least" "legend" "legs" "length" "like" "limit" "line" "loss" "margin"
-    "mask" "material" "maximum" "microsection" "minimum" "net" "no" "number"
-    "of" "offers" "on" "opens" "over" "overhang" "owner" "panel" "perforated"
-    "permittivity" "pin" "pitch" "plated" "position" "premetallised"
-    "pullback" "reach" "rectangle" "removal" "revision" "rise" "sample"
-    "shielding" "single" "slot" "solid" "source" "spacing" "span" "start"
-    "status" "thickness" "title" "to" "turned" "unplated" "until" "version"
-    "voids" "voltage" "width" "with" "within" "wrap")
+    "mask" "mass" "material" "maximum" "microsection" "minimum" "net" "no"
+    "number" "of" "offers" "on" "opens" "over" "overhang" "owner" "panel"
+    "perforated" "permittivity" "pin" "pitch" "plated" "position"
+    "premetallised" "pullback" "reach" "rectangle" "removal" "revision"
+    "rise" "sample" "shielding" "single" "slot" "solid" "source" "spacing"
+    "span" "start" "status" "thickness" "title" "to" "turned" "unplated"
+    "until" "version" "voids" "voltage" "width" "with" "within" "wrap")
   "Words that begin a clause or stand inside one.")
 
 (defconst hemline-words-constants

@@ -115,6 +115,9 @@ func (b *Board) Features() []*Feature { return read(b, &b.model.features) }
 // Fences lists the fences.
 func (b *Board) Fences() []*Fence { return read(b, &b.model.fences) }
 
+// Parts lists the parts whose weight counts.
+func (b *Board) Parts() []*Part { return read(b, &b.model.parts) }
+
 // Tolerances lists the statements of tolerances, those of used files where they are used.
 func (b *Board) Tolerances() []*ToleranceSet { return read(b, &b.model.tolerances) }
 

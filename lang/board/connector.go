@@ -37,6 +37,7 @@ type Connector struct {
 	Pins      []Pin
 	Legs      *Legs // nil for none
 	Clearance Value
+	Mass      Value // kg
 	Net       Name
 	// Opens is the gap that it makes for itself; nil for none.
 	Opens *Opens
@@ -59,6 +60,7 @@ func (m *meaning) connector(r *syntax.Reading, base Item) *Connector {
 		}
 	}
 	c.Legs = m.legs(r)
+	c.Mass = m.quantity(r.Get("mass"), 0, positive)
 	if !ok || !c.Body.Given() {
 		return nil
 	}

@@ -157,6 +157,7 @@ type contents struct {
 	planes        list[*Plane]
 	features      list[*Feature]
 	fences        list[*Fence]
+	parts         list[*Part]
 	typicals      list[*Typical]
 	tolerances    list[*ToleranceSet]
 	criteria      list[*Criteria]
@@ -220,6 +221,8 @@ func init() {
 			read: making((*meaning).feature), lists: in(func(c *contents) *list[*Feature] { return &c.features })},
 		{Word: "fence", Accepts: true, nets: of((*Fence).nets), count: counts((*Fence).count),
 			read: making((*meaning).fence), lists: in(func(c *contents) *list[*Fence] { return &c.fences })},
+		{Word: "part", Accepts: true,
+			read: making((*meaning).part), lists: in(func(c *contents) *list[*Part] { return &c.parts })},
 		{Word: "typical", Carried: true, Accepts: true,
 			read: making((*meaning).typical), lists: in(func(c *contents) *list[*Typical] { return &c.typicals })},
 		{Word: "tolerance", Carried: true, Accepts: true, Symbol: SymbolList,

@@ -18,7 +18,7 @@ func TestEachKindOnTheMap(t *testing.T) {
 		})
 		return out
 	}, map[string]string{
-		"hem": "no thing on the board", "use": "no thing on the board", "board": "no thing on the board", "note": "no thing on the board",
+		"hem": "no thing on the board", "part": "a weight, for the report", "use": "no thing on the board", "board": "no thing on the board", "note": "no thing on the board",
 		"fabricator": "limits are handed in", "tolerance": "no thing on the board", "typical": "nothing itself; what is like it shows", "criteria": "no thing on the board", "delivery": "no thing on the board", "marking": "print, no metal", "leave": "no thing on the board", "accept": "findings are no metal",
 	})
 }

@@ -43,7 +43,7 @@ func ContextAt(text string) Context {
 	}
 	var stack [][]*Spec // what was open where each brace opened
 	w := walker{text: text}
-	for _, t := range tokens {
+	for i, t := range tokens {
 		switch t.Kind {
 		case Space, Comment:
 			continue
@@ -66,7 +66,7 @@ func ContextAt(text string) Context {
 			w.endLine()
 			w.ended = true
 		default:
-			w.token(t)
+			w.token(t, at(tokens, i+1, text))
 		}
 		w.last = t
 	}
@@ -108,7 +108,6 @@ type walker struct {
 	broken  bool
 	// assigned tells that an equals sign came: an expression is due.
 	assigned bool
-	items    *namer // of a statement that names items of any kind
 }
 
 func (w *walker) endLine() {
@@ -119,10 +118,13 @@ func (w *walker) endLine() {
 	}
 }
 
-func (w *walker) token(t Token) {
+func (w *walker) token(t Token, next token) {
 	word := w.text[t.Start:t.End]
-	if w.items != nil {
-		t.Kind = w.items.kind(t.Kind, word, nil, "")
+	if t.Kind == Keyword && w.started {
+		d := due{open: w.open, values: w.values, parens: w.parens, last: w.last.Kind}
+		if d.named(word, next) {
+			t.Kind = Name
+		}
 	}
 	switch t.Kind {
 	case OpenParen:
@@ -136,15 +138,6 @@ func (w *walker) token(t Token) {
 		}
 	case Keyword:
 		w.keyword(word)
-		w.items = nil
-		if len(w.open) > 0 && w.open[0].items {
-			w.items = &namer{spec: w.open[0]}
-			if len(w.open) == 1 {
-				w.items.head()
-			} else {
-				w.items.kind(Keyword, w.open[len(w.open)-1].Word, nil, "")
-			}
-		}
 	case Name, Text, Number:
 		// A value after an operator goes on with the one before it.
 		if w.parens == 0 && !operator(w.last.Kind) {

@@ -278,26 +278,11 @@ scan:
 // open, has a clause with a keyword: inside braces, a line that begins with it is
 // that clause, even where the word is a statement's too.
 func (c *cutter) takes(word string) bool {
-	spec := statements[c.text[c.tokens[0].Start:c.tokens[0].End]]
-	if spec == nil {
-		return false
+	var names namer
+	for i := range c.tokens {
+		names.kind(at(c.tokens, i, c.text), at(c.tokens, i+1, c.text))
 	}
-	open, outer := []*Spec{spec}, [][]*Spec{}
-	for _, t := range c.tokens[1:] {
-		switch t.Kind {
-		case Keyword:
-			if i, clause := holderOf(open, c.text[t.Start:t.End]); clause != nil {
-				open = append(open[:i+1:i+1], clause)
-			}
-		case OpenBrace:
-			outer = append(outer, open)
-		case CloseBrace:
-			if n := len(outer); n > 0 {
-				open, outer = outer[n-1], outer[:n-1]
-			}
-		}
-	}
-	_, clause := holderOf(open, word)
+	_, clause := holderOf(names.open, word)
 	return clause != nil
 }
 

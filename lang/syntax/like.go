@@ -22,7 +22,7 @@ var followers = []string{"hole", "plating", "connector", "tab", "castellation", 
 var placed = []string{"on", "at", "from", "to", "along", "except"}
 
 // addRepetition gives the kinds that may follow another item their `like` and
-// `no`, and `typical` a clause for each of them. It runs before words are reserved.
+// `no`, and `typical` a clause for each of them. It runs before words are gathered.
 func addRepetition() {
 	t := vocabulary[slices.IndexFunc(vocabulary, func(s *Spec) bool { return s.Word == typical })]
 	var kinds []string

@@ -269,11 +269,7 @@ func (x *reader) node(n *Node, open []*Clause, holder *Clause) []*Clause {
 	} else {
 		first := n.shape.clauses
 		if n == x.r.Statement.Head {
-			if x.keywordAsName(open[0], n) {
-				first = first[1:]
-			} else {
-				x.values(open[0], n, n.shape.values)
-			}
+			x.values(open[0], n, n.shape.values)
 			open[0].Assign = x.assign(open[0], n)
 		} else {
 			first = append([]clauseShape{{0, n.shape.values}}, first...)
@@ -290,25 +286,6 @@ func (x *reader) node(n *Node, open []*Clause, holder *Clause) []*Clause {
 		inner = x.node(line, inner[:len(inner):len(inner)], open[len(open)-1])
 	}
 	return open
-}
-
-// keywordAsName reports a keyword where the statement's name is due, as in
-// `cutout hole circle 2 mm …`, once and in those words.
-func (x *reader) keywordAsName(c *Clause, n *Node) bool {
-	if len(c.Spec.Args) == 0 || c.Spec.Args[0].Kind != VNew || len(n.shape.values) > 0 || len(n.shape.clauses) == 0 {
-		return false
-	}
-	at := n.shape.clauses[0].keyword
-	word := n.text(at)
-	if c.Spec.Clause(word) != nil {
-		return false
-	}
-	x.r.Problems = append(x.r.Problems, Problem{
-		Rule: RuleWrongValue, Place: n.place(at, at), Replace: Quote(word),
-		Message: fmt.Sprintf("expected a name after %s, found the keyword %s; keywords are names only in quotes", c.Spec.Word, word),
-	})
-	c.Broken, c.end = true, c.Keyword.End
-	return true
 }
 
 func (x *reader) assign(c *Clause, n *Node) *Value {

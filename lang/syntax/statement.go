@@ -2,7 +2,6 @@ package syntax
 
 import (
 	"fmt"
-	"slices"
 	"sync/atomic"
 
 	"hemline/lang/source"
@@ -97,7 +96,6 @@ type builder struct {
 	stmt   *Statement
 	in     []Token
 	at     int
-	items  *Spec   // the statement's, if clauses of it name items of any kind
 	packed []Token // the heads' tokens, one after another
 	kinds  []byte
 }
@@ -106,10 +104,9 @@ type builder struct {
 func build(path string, order uint64, text string, tokens []Token) *Statement {
 	s := &Statement{anchor: source.Anchor{Path: path, Order: order}, text: text}
 	b := builder{stmt: s, in: tokens, packed: make([]Token, 0, len(tokens))}
-	if len(tokens) > 0 && tokens[0].Kind == Keyword {
-		if spec := statements[text[tokens[0].Start:tokens[0].End]]; spec != nil && spec.items {
-			b.items = spec
-		}
+	var names namer
+	for i := range tokens {
+		tokens[i].Kind = names.kind(at(tokens, i, text), at(tokens, i+1, text))
 	}
 	s.Head = b.node(0)
 	s.spec = statements[s.Word()]
@@ -184,9 +181,6 @@ head:
 		b.packed = append(b.packed, t)
 	}
 	n.tokens = b.packed[first:len(b.packed):len(b.packed)]
-	if b.items != nil {
-		nameItems(b.items, n)
-	}
 	b.stmt.findLike(n)
 	b.readHead(n, deepest)
 	if b.peek().Kind == OpenBrace {
@@ -244,72 +238,6 @@ func (b *builder) skipBlock() {
 	}
 }
 
-// nameItems makes names of the keywords that stand where a clause of the
-// statement names items.
-func nameItems(spec *Spec, n *Node) {
-	named := namer{spec: spec}
-	for i := range n.tokens {
-		t := &n.tokens[i]
-		if i == 0 && n.text(0) == spec.Word {
-			named.head()
-			continue
-		}
-		t.Kind = named.kind(t.Kind, n.text(i), n.tokens[i+1:], n.stmt.text)
-	}
-}
-
-// namer follows a line's tokens, and tells which keywords are names of items:
-// the first word after a clause that names them, whatever it is, and those
-// further ones that are no clause of the statement.
-type namer struct {
-	spec *Spec
-	due  bool // a name must come
-	more bool // further ones may
-	// words are those of the clause's own that may stand, keywords or not.
-	words []string
-}
-
-// head follows the statement's own keyword: where keywords are among the words
-// that it takes, what is no clause of it is one of them, or meant as one.
-func (x *namer) head() {
-	x.more = x.spec.takesKeywords()
-}
-
-// kind is what a token counts as; rest are those behind it.
-func (x *namer) kind(k Kind, word string, rest []Token, text string) Kind {
-	if k != Keyword {
-		if k == Name || k == Text {
-			x.due = false
-		}
-		return k
-	}
-	clause := x.spec.Clause(word)
-	if clause == nil && slices.Contains(x.words, word) {
-		return Name
-	}
-	if x.due && !(clause != nil && x.missing(clause, rest, text)) || x.more && clause == nil {
-		x.due = false
-		return Name
-	}
-	x.due, x.more, x.words = false, false, nil
-	if clause != nil && clause.takesKeywords() {
-		x.words = clause.Args[0].Words
-	}
-	if clause != nil && clause.namesItems() {
-		x.due, x.more = true, clause.Args[0].Many
-	}
-	return k
-}
-
-// missing tells whether a clause's keyword stands where a name should have come
-// before it: a text follows, as its clause takes, and the keyword not again.
-func (x *namer) missing(clause *Spec, rest []Token, text string) bool {
-	if len(rest) == 0 || rest[0].Kind != Text || len(clause.Args) == 0 || clause.Args[0].Kind != VText && clause.Args[0].Kind != VDate {
-		return false
-	}
-	return !slices.ContainsFunc(rest, func(t Token) bool { return t.Kind == Keyword && text[t.Start:t.End] == clause.Word })
-}
-
 // readHead finds the shape of a head's tokens; a head that has none keeps its
 // first problem and no more.
 func (b *builder) readHead(n *Node, deepest int) {
@@ -342,11 +270,6 @@ func (b *builder) readHead(n *Node, deepest int) {
 	found := Token{End, n.tokens[len(n.tokens)-1].End, n.tokens[len(n.tokens)-1].End}
 	if shape.wrong < len(n.tokens) {
 		found = n.tokens[shape.wrong]
-	}
-	if at := shape.wrong - 1; at >= 1 && n.tokens[at].Kind == Keyword && n.tokens[at-1].Kind == Keyword && (found.Kind == Equals || found.Kind == End) {
-		// `let width = …`: the keyword stands where a name was meant.
-		b.problem(n.tokens[at], fmt.Sprintf("expected a name, found %s; keywords are names only in quotes", b.show(n.tokens[at])))
-		return
 	}
 	if at := shape.wrong - 1; found.Kind == OpenParen && at > 0 && n.tokens[at].Kind == Name {
 		b.problem(n.tokens[at], fmt.Sprintf("%s is not a function; there are %s", b.show(n.tokens[at]), functionNames()))

@@ -70,7 +70,6 @@ type Spec struct {
 	OneOf    [][]string // groups of clauses of which exactly one must stand
 	Partial  bool       // of a typical's kind: what is required may be missing
 	Order    int        // of a statement, in the vocabulary
-	items    bool       // of a statement: it or a clause of it names items of any kind, or takes words that are keywords elsewhere
 }
 
 // Clause finds a clause of the spec by its keyword.
@@ -262,6 +261,7 @@ var vocabulary = []*Spec{
 				clause("length", "A leg's length, inward from the profile.", length("L")).required(),
 				clause("spacing", "From the middle of one leg to the middle of the other, along the edge.", length("S")).required()),
 			clause("clearance", "Clearance from pin to plating, if larger than the fabricator's.", length("C")),
+			clause("mass", "Its mass, at its body's middle, for what the tabs carry.", Arg{Name: "M", Kind: VQuantity, Dim: quantity.Mass}),
 			clause("net", "The net of its pin; of a row one for all, or one for each.", many(arg("N", VName))),
 			openable("its widest pin", clause("bridged", "Its metal bridges the opening, as far as its body stands over it.")),
 		}},
@@ -327,6 +327,10 @@ var vocabulary = []*Spec{
 		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, pins, lands, walls and wraps; holes, half holes, perforations, cutouts, and other fences' vias, of two with a clearance the earlier one's.", length("C")),
 		clause("added", "The vias are not in the artwork yet: the layer files have their holes and pads."),
 		clause("net", "Their net.", arg("N", VName)),
+	}},
+	{Word: "part", Args: []Arg{newName}, Repeat: true, Sum: "A part whose weight the tabs carry beside the bare board's.", Example: "part shield mass 4 g at (12 mm, 9 mm)", Clauses: []*Spec{
+		clause("mass", "Its mass.", Arg{Name: "M", Kind: VQuantity, Dim: quantity.Mass}).required(),
+		clause("at", "Its centre of mass; several are a row.", many(arg("POINT", VPoint))).required(),
 	}},
 	{Word: typical, Args: []Arg{newName}, Repeat: true, Sum: "What many items of one kind have in common; they take it over by `like`. It is no item itself, and what its kind requires may be missing.", // its clauses: addRepetition
 		Example: "typical scar tab { solid; width 3 mm; length 2 mm }"},
@@ -404,7 +408,7 @@ func StatementNamed(word string) *Spec { return statements[word] }
 
 var (
 	statements = map[string]*Spec{}
-	// keywords are reserved: a name that is one must stand in quotes.
+	// keywords are the words of statements and clauses; where a name is due they are names.
 	keywords = map[string]bool{}
 )
 
@@ -422,9 +426,6 @@ func init() {
 		statements[s.Word] = s
 		reserve(s)
 	}
-	for _, s := range vocabulary {
-		s.items = s.takesKeywords() || slices.ContainsFunc(s.Clauses, func(c *Spec) bool { return c.namesItems() || c.takesKeywords() })
-	}
 }
 
 // takesKeywords tells whether words that the statement or clause takes are keywords elsewhere.
@@ -432,10 +433,7 @@ func (s *Spec) takesKeywords() bool {
 	return len(s.Args) == 1 && s.Args[0].Kind == VWord && slices.ContainsFunc(s.Args[0].Words, IsKeyword)
 }
 
-// namesItems tells whether the clause names items of any kind.
-func (s *Spec) namesItems() bool { return len(s.Args) == 1 && s.Args[0].Kind == VItem }
-
-// Keywords lists every reserved word, sorted.
+// Keywords lists the words of statements and clauses, sorted.
 func Keywords() []string {
 	list := make([]string, 0, len(keywords))
 	for k := range keywords {
@@ -445,5 +443,5 @@ func Keywords() []string {
 	return list
 }
 
-// IsKeyword tells whether a word is reserved.
+// IsKeyword tells whether a word is a statement's or a clause's.
 func IsKeyword(word string) bool { return keywords[word] }

@@ -24,7 +24,7 @@ func TestComplete(t *testing.T) {
 		{"gap g of wall on west at middle width 3 mm ‸", "for bridged", "width on of"},
 		{"cutout bore circle 4 mm at (9 mm, 9 mm)\nplating p along bore.rim from 30 ‸", "nm um µm μm mm cm m mil in oz deg", "GHz"},
 		{"tab u on west at 9 mm width 3 mm solid ‸", "premetallised length opens removal", "bridged"},
-		{"connector x {\n  body 9 mm\n  o‸\n}", "on at pin clearance net opens", "body"},
+		{"connector x {\n  body 9 mm\n  o‸\n}", "on at pin legs clearance mass", "body"},
 		{"tab u on west at 9 mm width 3 mm solid opens ‸", "wall margin span", "bridged west"},
 		{"tab u on west at 9 mm width 3 mm solid opens wall ‸", "margin span premetallised", "wall"},
 		{"tab u on west at 9 mm width 3 mm solid opens margin ‸", "long", "wall"},

@@ -75,6 +75,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
+	"part":         card((*board.Board).Parts, func(_ *board.Board, p *board.Part) string { return fmt.Sprintf("**part %s**: %s at %s", p.Name.Text, p.Mass.Quantity, board.Coordinates(p.Centre)) }),
 	"typical":      card((*board.Board).Typicals, typicalCard),
 	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
 	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
@@ -358,6 +359,9 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 			}
 			fmt.Fprintf(&s, "- leg %d: %s wide, %s long, %s %s\n", i+1, l.Width.Quantity, l.Length.Quantity, on, net)
 		}
+	}
+	if c.Mass.Given() {
+		fmt.Fprintf(&s, "- mass %s\n", c.Mass.Quantity)
 	}
 	open := openedLines(b, func(g *board.Gap) bool { return g.Connector == c })
 	if open == "" {

@@ -46,6 +46,7 @@ tab t1 on north at 15 mm width 4 mm solid
 castellation row on east from 4 mm to 20 mm pitch 2 mm hole 1 mm land 1.8 mm by 1.6 mm net GND
 feature c7 on top rectangle 0.8 mm by 0.9 mm at (5 mm, 3 mm) net V5
 fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND
+part can mass 4 g at (5 mm, 5 mm)
 typical scar tab { width 3 mm; solid }
 fabricator standard { offers edge_plating }
 `

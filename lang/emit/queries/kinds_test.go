@@ -19,7 +19,7 @@ func TestEachKindAnswersQueries(t *testing.T) {
 		}
 		return out
 	}, map[string]string{
-		"hem": "nothing to ask", "typical": "nothing itself; what is like it answers", "use": "the fabricator's own", "fabricator": "the fabricator's own", "accept": "findings are no queries",
+		"hem": "nothing to ask", "part": "a weight, for the report", "typical": "nothing itself; what is like it answers", "use": "the fabricator's own", "fabricator": "the fabricator's own", "accept": "findings are no queries",
 		"hole": "nothing is asked of it", "feature": "the artwork's own copper", "note": "speaks of what statements answer here",
 	})
 }

@@ -67,6 +67,7 @@ func (m *maker) all() {
 	each(m, m.b.Castellations(), m.castellation)
 	each(m, m.b.Features(), m.feature)
 	each(m, m.b.Fences(), m.fence)
+	each(m, m.b.Parts(), m.part)
 	each(m, m.b.Connectors(), m.connector)
 	each(m, m.b.Tabs(), m.tab)
 	for _, g := range m.b.Gaps() {
@@ -209,6 +210,12 @@ func (m *maker) feature(f *board.Feature) Item {
 	}
 	i.Facts = net(i.Facts, f.Net)
 	return i
+}
+
+// part is where a weight is; it has no shape.
+func (m *maker) part(p *board.Part) Item {
+	return Item{Kind: "part", At: at(p.Centre), Facts: []Fact{{Label: "mass", Value: p.Mass.Value * 1000, Unit: "g"},
+		{Label: "x", Value: p.Centre.X / mm, Unit: "mm"}, {Label: "y", Value: p.Centre.Y / mm, Unit: "mm"}}}
 }
 
 func (m *maker) fence(f *board.Fence) Item {

@@ -282,6 +282,9 @@ func (m *maker) connector(c *board.Connector) Item {
 				Fact{Label: "length", Value: l.Length.Value / mm, Unit: "mm"}, Fact{Label: "from middle to middle", Value: l.Spacing.Value / mm, Unit: "mm"})
 		}
 	}
+	if c.Mass.Given() {
+		i.Facts = append(i.Facts, Fact{Label: "mass", Value: c.Mass.Value * 1000, Unit: "g"})
+	}
 	i.Facts = given(i.Facts, "clearance", c.Clearance)
 	i.Facts = net(i.Facts, c.Net)
 	return i

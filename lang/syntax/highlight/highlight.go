@@ -15,7 +15,7 @@ import (
 	"hemline/lang/syntax"
 )
 
-// words sorts the reserved words: those that begin a statement, and the others.
+// words sorts the keywords: those that begin a statement, and the others.
 func words() (statements, clauses []string) {
 	for _, k := range syntax.Keywords() {
 		if syntax.StatementNamed(k) != nil {
