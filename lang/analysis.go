@@ -197,6 +197,36 @@ func used(s *syntax.Statement) (text string, r *syntax.Reading, ok bool) {
 	return text, r, ok
 }
 
+// leftOut says once of a file what of it `use` does not bring in.
+func (l *loader) leftOut(d *syntax.Document, at source.Place) {
+	var words []string
+	n := 0
+	for _, s := range d.Statements() {
+		k := board.KindNamed(s.Word())
+		if k == nil || k.Carried || k.Word == "use" || k.Word == "hem" {
+			continue
+		}
+		if n++; !slices.Contains(words, k.Word) {
+			words = append(words, k.Word)
+		}
+	}
+	if n == 0 {
+		return
+	}
+	var carried []string
+	for _, k := range board.Kinds() {
+		if k.Carried {
+			carried = append(carried, k.Word)
+		}
+	}
+	what := "its " + words[0] + " is"
+	if n > 1 {
+		what = fmt.Sprintf("%d of its statements (%s) are", n, strings.Join(words, ", "))
+	}
+	l.findings = append(l.findings, finding.Finding{Rule: RuleUse, Category: finding.Tidy, Place: at,
+		Message: fmt.Sprintf("%s left out: use brings in %s; keep what is shared in a file of its own", what, strings.Join(carried, ", "))})
+}
+
 // Used lists the paths that a text's `use` statements name, resolved as for a
 // Reader, also those of files that cannot be read.
 func Used(d *syntax.Document) []string {
@@ -246,6 +276,7 @@ func (l *loader) use(f *source.File, s *syntax.Statement) {
 			return
 		}
 		l.load(used)
+		l.leftOut(l.a.byPath[target], r.Values[0].Place())
 		l.leads = append(l.leads, lead{s, l.a.byPath[target]})
 	}
 }

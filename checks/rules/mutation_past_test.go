@@ -43,6 +43,19 @@ var pastMistakes = []kind{
 			return s.edit(s.add(fmt.Sprintf("relief again over %s on top bottom reach %s margin %s", x.OverNames(), x.Reach.Quantity, inMM(x.Margin.Value+1e4))), "again")
 		})
 	}},
+	{rule: "marking_misplaced", mistake: "a mark stands on a land", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) {
+			if len(c.Layers) > 0 {
+				return none, false
+			}
+			at := c.Edge.Point(c.Centres[0]).Add(c.Edge.Inward(c.Centres[0]).Scale(c.LandLength.Value * (0.1 + 0.8*s.r.Float64())))
+			return s.edit(s.add(fmt.Sprintf("marking \"lot\" on %s at (%s, %s)", pickOf(s, "top", "bottom"), inMM(math.Round(at.X)), inMM(math.Round(at.Y)))), "marking")
+		})
+	}},
+	{rule: "marking_misplaced", mistake: "a mark stands off the board", seed: func(s *subject) (mutant, bool) {
+		b := s.b.Outline().Path.Box()
+		return s.edit(s.add(fmt.Sprintf("marking \"lot\" on top at (%s, %s)", inMM(math.Round(b.Max.X+1e6)), inMM(math.Round(b.Max.Y)))), "marking")
+	}},
 	{rule: "stretch_empty", mistake: "a wall's stretch ends where it starts", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			e := p.Along[0].Edge

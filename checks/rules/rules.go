@@ -13,7 +13,7 @@ var all = checks.Catalogue{
 	// shape
 	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
 	// the board
-	boardThickness, toleranceFine, serviceMissing,
+	boardThickness, toleranceFine, markingMisplaced, serviceMissing,
 	// plating
 	wrapMissing, wrapLand, wrapOverlap, wrapClearance, planeShort, wallShort, tiesMeet, tieUnstated, planesOverlap, copperClearance, planeUntied, netConflict,
 	platingConflict, platingTwice, spanShort, gapNarrow, gapIdle, gapConflict,

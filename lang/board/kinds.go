@@ -231,7 +231,7 @@ func init() {
 			read: making((*meaning).criteria), lists: in(func(c *contents) *list[*Criteria] { return &c.criteria })},
 		{Word: "delivery", Once: true,
 			read: making((*meaning).delivery), lists: in(func(c *contents) *list[*Delivery] { return &c.deliveries })},
-		{Word: "marking",
+		{Word: "marking", Accepts: true,
 			read: making((*meaning).marking), lists: in(func(c *contents) *list[*Marking] { return &c.markings })},
 		{Word: "leave", Accepts: true,
 			read: making((*meaning).leave), lists: in(func(c *contents) *list[*Leave] { return &c.leaves })},

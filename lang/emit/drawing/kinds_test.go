@@ -23,6 +23,6 @@ func TestEachKindIsDrawn(t *testing.T) {
 	}, map[string]string{
 		"hem": "no thing on the board", "part": "a weight, for the report", "use": "a shop is none", "fabricator": "a shop is none", "accept": "findings are handed in",
 		"note": "the notes are handed in", "tolerance": "in the notes, which are handed in", "typical": "nothing itself; what is like it shows", "criteria": "in the notes, which are handed in", "delivery": "in the notes, which are handed in",
-		"marking": "in the notes, which are handed in, with its place", "leave": "in the notes, which are handed in",
+		"leave": "in the notes, which are handed in",
 	})
 }

@@ -23,7 +23,7 @@ func (a *author) blocks() []*block {
 	}
 	list = append(list, a.list(a.findings())...)
 	list = append(append(list, a.sections()...), a.details()...)
-	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.stack(), a.notes())...)
+	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.marks(), a.stack(), a.notes())...)
 }
 
 // list makes blocks of the tables that have rows.
@@ -277,6 +277,17 @@ func (a *author) fences() table {
 			vias += ", to add"
 		}
 		t.rows = append(t.rows, []string{f.Name.Text, vias, length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
+	}
+	return t
+}
+
+// marks are those that have a place; the notes have the others.
+func (a *author) marks() table {
+	t := table{title: "Marks by the shop (mm)", head: []string{"mark", "face", "centre x, y"}}
+	for _, x := range a.b.Markings() {
+		if x.Placed() {
+			t.rows = append(t.rows, []string{x.Text.Text, x.Face.String(), pair(x.Centre)})
+		}
 	}
 	return t
 }

@@ -38,6 +38,9 @@ type Query struct {
 	When     string // to which boards it applies; "" for all
 	// By is the statement or clause that answers it.
 	By string
+	// Whole tells that it is asked of the board as a whole, so that it is left to the
+	// shop for all of it or not at all.
+	Whole bool
 
 	applies func(*board.Board) bool
 	// answer is what the text's statements say, and what they lack.
@@ -97,7 +100,7 @@ func (q *Query) ask(b *board.Board) Result {
 	var left []*board.Leave
 	whole, edges := false, map[string]bool{}
 	for _, l := range b.Leaves() {
-		if !l.Names(q.Name) {
+		if !l.Names(q.Name) || q.Whole && len(l.Along) > 0 {
 			continue
 		}
 		if _, idle := answers(said, lacking, l); idle {
@@ -150,14 +153,16 @@ func answers(said, lacking []Part, l *board.Leave) (by Part, ok bool) {
 	return said[i], true
 }
 
-// Idle is a query that a statement leaves to the shop although the text answers it.
+// Idle is a query that a statement leaves to the shop for nothing.
 type Idle struct {
 	Leave *board.Leave
 	Query board.Name // as the statement names it
 	By    Part       // what answers it
+	Whole bool       // it is asked of the whole board, and left for some edges
 }
 
-// Idles lists what a board leaves to the shop and says all the same.
+// Idles lists what a board leaves to the shop and says all the same, and what it
+// leaves for some edges that is asked of the whole board.
 func Idles(b *board.Board) []Idle {
 	var list []Idle
 	type answer struct{ said, lacking []Part }
@@ -165,6 +170,10 @@ func Idles(b *board.Board) []Idle {
 	for _, l := range b.Leaves() {
 		for _, name := range l.Queries {
 			q := Named(name.Text)
+			if q != nil && q.Whole && len(l.Along) > 0 {
+				list = append(list, Idle{Leave: l, Query: name, Whole: true})
+				continue
+			}
 			if q == nil || q.applies != nil && !q.applies(b) {
 				continue
 			}
@@ -174,7 +183,7 @@ func Idles(b *board.Board) []Idle {
 				kept[q.Name] = a
 			}
 			if by, ok := answers(a.said, a.lacking, l); ok {
-				list = append(list, Idle{l, name, by})
+				list = append(list, Idle{Leave: l, Query: name, By: by})
 			}
 		}
 	}

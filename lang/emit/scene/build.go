@@ -68,6 +68,12 @@ func (m *maker) all() {
 	each(m, m.b.Features(), m.feature)
 	each(m, m.b.Fences(), m.fence)
 	each(m, m.b.Parts(), m.part)
+	for _, x := range m.b.Markings() {
+		if x.Placed() {
+			m.add(Item{Kind: "marking", Name: x.Text.Text, Place: x.Whole, At: at(x.Centre), Of: "on " + x.Face.String(),
+				Facts: []Fact{{Label: "x", Value: x.Centre.X / mm, Unit: "mm"}, {Label: "y", Value: x.Centre.Y / mm, Unit: "mm"}}})
+		}
+	}
 	each(m, m.b.Connectors(), m.connector)
 	each(m, m.b.Tabs(), m.tab)
 	for _, g := range m.b.Gaps() {

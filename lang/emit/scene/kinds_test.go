@@ -17,6 +17,6 @@ func TestEachKindIsInTheScene(t *testing.T) {
 		}
 		return out
 	}, map[string]string{
-		"hem": "no thing on the board", "use": "a shop is none", "fabricator": "a shop is none", "tolerance": "no thing on the board", "typical": "nothing itself; what is like it shows", "criteria": "no thing on the board", "delivery": "no thing on the board", "marking": "the shop's own, of no size that is known", "leave": "no thing on the board", "accept": "no thing on the board", "note": "no thing on the board",
+		"hem": "no thing on the board", "use": "a shop is none", "fabricator": "a shop is none", "tolerance": "no thing on the board", "typical": "nothing itself; what is like it shows", "criteria": "no thing on the board", "delivery": "no thing on the board", "leave": "no thing on the board", "accept": "no thing on the board", "note": "no thing on the board",
 	})
 }
