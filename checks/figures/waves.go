@@ -7,6 +7,7 @@ import (
 
 	"hemline/checks/physics"
 	"hemline/lang/board"
+	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
@@ -142,9 +143,18 @@ func FirstMode(b *board.Board) (physics.Mode, bool) {
 		[2]physics.Wall{walls[3], walls[1]}, [2]physics.Wall{walls[0], walls[2]})
 }
 
+// covers tells whether a plane is cut to no less than a box.
+func covers(p *board.Plane, box geom.Box) bool {
+	return p.Within == nil || p.Within.Contains(box.Min) && p.Within.Contains(box.Max)
+}
+
+// planeLayers counts the layers with a plane all over the board.
 func planeLayers(b *board.Board) int {
 	seen := map[string]bool{}
 	for _, p := range b.Planes() {
+		if !covers(p, b.Outline().Path.Box()) {
+			continue // no cavity between parts of planes
+		}
 		name := p.Layer.Text
 		if f, ok := b.FaceOf(name); ok {
 			name = b.OuterLayer(f)

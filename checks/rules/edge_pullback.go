@@ -44,7 +44,7 @@ func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {
 	on := m.Layer(plane.Layer.Text)
 	m.Each(func(x *copper.Piece) {
 		if x.Kind == copper.Edge && x.Layers&on != 0 {
-			d, _ := m.Border(plane.Pullback.Value).Distance(x, need.Value)
+			d, _ := m.BorderOf(plane).Distance(x, need.Value)
 			nearest = min(nearest, d)
 		}
 	})

@@ -53,7 +53,7 @@ func planeBared(p *checks.Pass, r *board.Relief, plane *board.Plane) {
 			plane.Net.Given() && x.Net().Text == plane.Net.Text || givesWay(p, r, x) {
 			return
 		}
-		if d, at := m.Border(plane.Pullback.Value).Distance(x, 0); d <= board.Tolerance {
+		if d, at := m.BorderOf(plane).Distance(x, 0); d <= board.Tolerance {
 			found = true
 			corners, reach := "", reachOf(p, r, x)
 			if !above(reach, plane.Pullback.Value) {

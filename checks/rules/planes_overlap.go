@@ -4,20 +4,21 @@ import (
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/source"
 )
 
 var planesOverlap = &checks.Rule{
 	Name: "planes_overlap", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "Two planes lie over each other on one layer.",
-	Why:    "Each follows the profile at its pullback and fills the layer: of two nets they are a short, of one net one of them says nothing, or something else than the other.",
+	Finds:  "Two planes lie over each other on one layer, where they run to walls aside.",
+	Why:    "Each follows the profile at its pullback and fills the layer, or its rectangle: of two nets they are a short, of one net one of them says nothing there, or something else than the other. Rectangles that share a side alone do not lie over each other; of two nets `copper_clearance` holds them.",
 	Source: "common practice, no source",
 	Bad:    platedWith("plane on top net GND pullback 0.5 mm", "plane on top net GND pullback 0.6 mm"),
-	Good:   platedWith("plane on top net GND pullback 0.5 mm", "plane on bottom net GND pullback 0.6 mm"),
+	Good:   platedWith("plane on top net GND pullback 0.5 mm within (0 mm, 0 mm) to (20 mm, 40 mm)", "plane on top net GND pullback 0.6 mm within (20 mm, 0 mm) to (60 mm, 40 mm)"),
 	Run: func(p *checks.Pass) {
 		planes := p.Board.Planes()
 		for i, b := range planes {
 			for _, a := range planes[:i] {
-				if !p.Board.SameLayer(a.Layer.Text, b.Layer.Text) || survey(p).Border(max(a.Pullback.Value, b.Pullback.Value)).Empty() {
+				if !p.Board.SameLayer(a.Layer.Text, b.Layer.Text) || !survey(p).PlanesOverlap(a, b) {
 					continue
 				}
 				reportOverlap(p, a, b)
@@ -28,6 +29,14 @@ var planesOverlap = &checks.Rule{
 }
 
 func reportOverlap(p *checks.Pass, a, b *board.Plane) {
-	f := p.Report(b.Layer.At, []string{b.Name.Text}, "the plane%s on %s lies over the plane%s on the same layer; a layer has one plane", ofNet(b.Net), b.Layer.Text, ofNet(a.Net))
-	related(f, a.Layer.At, "the other plane")
+	f := p.Report(planeAt(b), []string{b.Name.Text}, "the plane%s on %s lies over the plane%s on the same layer; a layer has one plane, or several `within` rectangles that are apart", ofNet(b.Net), b.Layer.Text, ofNet(a.Net))
+	related(f, planeAt(a), "the other plane")
+}
+
+// planeAt is where a plane says where it is: its rectangle, or its layer.
+func planeAt(x *board.Plane) source.Place {
+	if x.Within != nil {
+		return x.WithinAt
+	}
+	return x.Layer.At
 }

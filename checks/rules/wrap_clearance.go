@@ -56,7 +56,7 @@ func nearPlane(m *copper.Map, plane *board.Plane, k copper.Kind, within float64,
 		if x.Kind != k || x.Layers&m.Layer(plane.Layer.Text) == 0 || !want(x) {
 			return
 		}
-		d, point := m.Border(plane.Pullback.Value).Distance(x, within)
+		d, point := m.BorderOf(plane).Distance(x, within)
 		if !below(d, within) {
 			return
 		}
@@ -98,9 +98,10 @@ func runsFit(p *checks.Pass, plane *board.Plane, more, need float64) bool {
 
 func runFits(m *copper.Map, plane *board.Plane, more, need float64) bool {
 	on := m.Layer(plane.Layer.Text)
-	its := m.Pieces(func(x *copper.Piece) bool {
-		return x.Kind == copper.Run && x.Layers == on && plane.Net.Given() && x.Net().Text == plane.Net.Text
-	})
+	its := m.Pieces(func(x *copper.Piece) bool { return x.Kind == copper.Run && x.Plane() == plane })
+	if len(its) > 0 && m.Pieces(func(x *copper.Piece) bool { return x.Kind == copper.Plane && x.Layers == on && x.Item != copper.Item(plane) }) != nil {
+		return false // it may come near the other plane
+	}
 	others := m.Pieces(func(x *copper.Piece) bool {
 		return (x.Kind == copper.Wrap || x.Kind == copper.Wall || x.Kind == copper.Strip) && x.Layers&on != 0 && x.Net().Text != plane.Net.Text
 	})

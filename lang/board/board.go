@@ -47,6 +47,7 @@ type model struct {
 	followed      func() map[*source.Anchor]*Followed // by the statement, made by whoever asks first
 	opened        opened
 	statedFences  []*Fence // before vias were left out of them; nil where none has a clearance
+	statedPlanes  []*Plane // before those of layers that have several were numbered
 }
 
 // Info is the board statement, nil if the text has none.

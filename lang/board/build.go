@@ -153,6 +153,7 @@ func (out *Built) assemble(prev *Built) {
 	m := &model{contents: g.contents, geometry: out.env.geo, platings: map[string]*Plating{},
 		decoded: out.decoded, counts: g.counts, names: g.names, env: out.env, root: out.root}
 	m.fabricators.items = out.stood(m.fabricators.items)
+	m.numberPlanes(prev.Board.model)
 	b := &Board{model: m}
 	out.Board = b
 	var missing []missing

@@ -168,7 +168,7 @@ func (m *meaning) allEdges(v syntax.Value, from *syntax.Clause) []Along {
 }
 
 // Joins tells whether a plating connects to a copper layer: the layers it
-// names, or without a word every layer with a plane of its net.
+// names, or without a word every layer with a plane of its net that comes to it.
 func (b *Board) Joins(p *Plating, layer string) bool {
 	if p.AllLayers {
 		return true
@@ -182,7 +182,7 @@ func (b *Board) Joins(p *Plating, layer string) bool {
 		return false
 	}
 	for _, plane := range b.Planes() {
-		if plane.Net.Text == p.Net.Text && plane.Net.Given() && b.SameLayer(plane.Layer.Text, layer) {
+		if b.SameLayer(plane.Layer.Text, layer) && b.Meets(plane, p) {
 			return true
 		}
 	}

@@ -182,7 +182,8 @@ func update[T comparable](c *change, to *column[T], old column[T], items []T, pi
 
 // updateWalls makes the pieces of the profiles' stretches. How a plating joins
 // a layer hangs on the planes, on the roots of premetallised tabs and on what it
-// says itself, which is in its stretch.
+// says itself, which is in its stretch; where a plane has a rectangle, on whether
+// any other of its stretches comes to that.
 func (m *Map) updateWalls(c *change, old *Map) {
 	for _, t := range m.tabs.items {
 		if t.Premetallised {
@@ -194,6 +195,7 @@ func (m *Map) updateWalls(c *change, old *Map) {
 		m.walls = old.walls
 		return
 	}
+	same = same && !slices.ContainsFunc(m.planes.items, func(x *board.Plane) bool { return x.Within != nil })
 	profiles := m.b.Profiles()
 	m.walls = make([]column[board.Stretch], 2*len(profiles))
 	for i, p := range profiles {

@@ -135,7 +135,7 @@ func TestWhatIsOffTheBoard(t *testing.T) {
 func TestABorderKeepsItsDistance(t *testing.T) {
 	m := copper.Of(boardOf(t, everyKind), within(0))
 	for _, pullback := range []float64{0, 0.4 * mm, 2 * mm, 9 * mm} {
-		border := m.Border(pullback)
+		border := m.Border(pullback, nil)
 		require.False(t, border.Empty(), "%.1f mm", pullback/mm)
 		nearest := map[string]float64{}
 		m.Each(func(p *copper.Piece) {
@@ -148,7 +148,7 @@ func TestABorderKeepsItsDistance(t *testing.T) {
 		assert.InDelta(t, pullback, nearest["outline"], 2)
 		assert.InDelta(t, pullback, nearest["window"], 2)
 	}
-	assert.True(t, m.Border(30*mm).Empty(), "the board is 40 mm high")
+	assert.True(t, m.Border(30*mm, nil).Empty(), "the board is 40 mm high")
 }
 
 // A map that is made from the one before tells what one made anew tells.

@@ -294,14 +294,21 @@ func ToLine(p *Piece, line geom.Segment) (least float64, at, on geom.Point) {
 
 // Apart is the distance between two pieces, whatever layers they are on, nm.
 func Apart(a, b *Piece) float64 {
-	least := math.Inf(1)
+	d, _ := closest(a, b)
+	return d
+}
+
+// closest is how near two pieces come, and where on the first.
+func closest(a, b *Piece) (least float64, at geom.Point) {
+	least = math.Inf(1)
 	for _, x := range a.Shape() {
 		for _, y := range b.Shape() {
-			d, _, _ := distance(x, a.Kind.line(), y, b.Kind.line())
-			least = min(least, d)
+			if d, p, _ := distance(x, a.Kind.line(), y, b.Kind.line()); d < least {
+				least, at = d, p
+			}
 		}
 	}
-	return least
+	return least, at
 }
 
 // beyond is what is left of a bare edge farther than a distance from the ends at

@@ -40,6 +40,7 @@ type site struct {
 	boxes []geom.Box
 	shape *geom.Loop
 	row   *board.Castellation // that an opening lies over
+	plane *board.Plane        // whose run it is
 }
 
 // Of is whose the piece is; nil for an edge of the outline.
@@ -134,6 +135,22 @@ func (p *Piece) Row() *board.Castellation {
 	return p.site.row
 }
 
+// Plane is the plane whose run the piece is; nil for others.
+func (p *Piece) Plane() *board.Plane {
+	if p.site == nil {
+		return nil
+	}
+	return p.site.plane
+}
+
+// rectangle is what a run is cut to, as its plane is; nil for what is whole.
+func (p *Piece) rectangle() *geom.Box {
+	if p.Plane() == nil {
+		return nil
+	}
+	return p.site.plane.Within
+}
+
 // Box holds the piece; it may be a little larger.
 func (p *Piece) Box() geom.Box { return p.box }
 
@@ -175,8 +192,18 @@ func (p *Piece) count() int {
 	return len(p.site.boxes)
 }
 
-// boxOf holds a part.
+// boxOf holds a part; it is empty where a rectangle leaves nothing of it.
 func (p *Piece) boxOf(i int) geom.Box {
+	box := p.whole(i)
+	if r := p.rectangle(); r != nil {
+		box.Min.X, box.Min.Y = max(box.Min.X, r.Min.X), max(box.Min.Y, r.Min.Y)
+		box.Max.X, box.Max.Y = min(box.Max.X, r.Max.X), min(box.Max.Y, r.Max.Y)
+	}
+	return box
+}
+
+// whole holds a part, whatever rectangle it is cut to.
+func (p *Piece) whole(i int) geom.Box {
 	switch {
 	case p.site == nil || p.site.boxes == nil:
 		return p.box
@@ -199,8 +226,16 @@ func (p *Piece) along(i int) *geom.Segment {
 	return &p.site.segs[i/2]
 }
 
-// loops is a part's shape.
+// loops is a part's shape. A run is cut to its plane's rectangle exactly.
 func (p *Piece) loops(i int) []*geom.Loop {
+	loops := p.uncut(i)
+	if r := p.rectangle(); r != nil {
+		return within(loops, *r)
+	}
+	return loops
+}
+
+func (p *Piece) uncut(i int) []*geom.Loop {
 	if p.site == nil || len(p.site.segs) == 0 {
 		return []*geom.Loop{p.alone()}
 	}

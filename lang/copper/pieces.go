@@ -182,19 +182,42 @@ func (m *Map) stretch(s board.Stretch) []Piece {
 		}
 	}
 	for i, l := range m.levels {
-		width, kind := m.Tie(pl, l)
-		if width <= 0 {
-			continue
-		}
-		for w := range m.Walled(s, l) {
-			tied := at
-			if w != s {
-				tied = siteOf(w)
+		for _, tie := range m.Ties(pl, l) {
+			for w := range m.Walled(s, l) {
+				tied := at
+				if w != s {
+					tied = siteOf(w)
+				}
+				if tie.Plane != nil {
+					tied = tied.of(tie.Plane)
+				}
+				if p := tied.piece(tie.Kind, pl, bit(i), tie.Width); p.there() {
+					list = append(list, p)
+				}
 			}
-			list = append(list, tied.piece(kind, pl, bit(i), width))
 		}
 	}
 	return append(list, m.roots(s)...)
+}
+
+// of is a site of a plane's run.
+func (w *site) of(p *board.Plane) *site {
+	x := *w
+	x.plane = p
+	return &x
+}
+
+// there tells whether anything of a piece lies in the rectangle that it is cut to.
+func (p *Piece) there() bool {
+	if p.rectangle() == nil {
+		return true
+	}
+	for i := range p.parts() {
+		if len(p.loops(i)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // Walled are the parts of a plated stretch that have copper on a layer: on the
@@ -220,29 +243,56 @@ func (m *Map) roots(s board.Stretch) (list []Piece) {
 }
 
 // StripWidth is how far a plating's own copper reaches inward on an inner layer
-// that it joins and that has no plane of its net, nm.
+// that it joins and on which no plane of its net comes to it, nm.
 const StripWidth = 0.3e6
 
-// Tie is how wide a plating's copper is on a layer that it joins, 0 for none: as
-// wide as the plane of its net keeps away from the edge elsewhere, a Run of it, or
-// a Strip.
-func (m *Map) Tie(p *board.Plating, layer string) (float64, Kind) {
-	if !p.Net.Given() && len(p.Layers) == 0 && !p.AllLayers || !m.joins(p, layer) {
-		return 0, 0
+// Tie is copper of a plating on a layer that it joins: how wide it is, and the
+// plane whose Run it is, in that plane's rectangle alone; a Strip is no plane's.
+type Tie struct {
+	Width float64
+	Kind  Kind
+	Plane *board.Plane
+}
+
+// Loops is what of the tie lies along a stretch.
+func (t Tie) Loops(s board.Stretch) []*geom.Loop {
+	loops := s.Inward(t.Width)
+	if t.Plane == nil || t.Plane.Within == nil {
+		return loops
 	}
-	width, any := 0.0, false
+	return within(loops, *t.Plane.Within)
+}
+
+func within(loops []*geom.Loop, b geom.Box) (in []*geom.Loop) {
+	for _, l := range loops {
+		in = append(in, geom.Within(l, b)...)
+	}
+	return in
+}
+
+// Ties are a plating's copper on a layer: a Run of each plane of its net there, as
+// wide as that keeps away from the edge elsewhere, or where none of them comes to
+// its wall, on an inner layer, a Strip.
+func (m *Map) Ties(p *board.Plating, layer string) (list []Tie) {
+	if !p.Net.Given() && len(p.Layers) == 0 && !p.AllLayers || !m.joins(p, layer) {
+		return nil
+	}
+	any := false
 	for _, x := range m.planes.items {
-		if p.Net.Given() && x.Net.Text == p.Net.Text && m.Layer(x.Layer.Text) == m.Layer(layer) {
-			width, any = max(width, x.Pullback.Value), true
+		if m.Layer(x.Layer.Text) != m.Layer(layer) || !m.b.Meets(x, p) {
+			continue
+		}
+		if any = true; x.Pullback.Value > 0 {
+			list = append(list, Tie{x.Pullback.Value, Run, x})
 		}
 	}
 	if any {
-		return width, Run
+		return list
 	}
 	if outer, _ := m.Outer(m.Layer(layer)); outer {
-		return 0, 0 // there the wrap is its strip
+		return nil // there the wrap is its strip
 	}
-	return StripWidth, Strip
+	return []Tie{{Width: StripWidth, Kind: Strip}}
 }
 
 // relief makes the openings of a relief, one a face for each stretch or land.

@@ -8,20 +8,29 @@ import (
 	"hemline/lang/geom"
 )
 
-// borders are those that a map has worked out, by pullback.
+// borders are those that a map has worked out.
 type borders struct {
 	mu  sync.Mutex
-	all map[float64]*Border
+	all map[bounds]*Border
 }
 
-// Border bounds the copper that keeps a distance from every profile: what a
-// plane with that pullback is before it runs to walls and gives way to others.
+// bounds are what makes a border.
+type bounds struct {
+	pullback float64
+	cut      bool
+	within   geom.Box
+}
+
+// Border bounds the copper that keeps a distance from every profile, in a
+// rectangle if it is cut to one: what a plane with that pullback is before it runs
+// to walls and gives way to others.
 type Border struct {
 	lines []geom.Segment
 	index *geom.Index
 }
 
-// Empty tells whether nothing of the board is so far from its edges.
+// Empty tells whether nothing of the board is so far from its edges, and in the
+// rectangle.
 func (b *Border) Empty() bool { return len(b.lines) == 0 }
 
 // Distance is how near the border comes to a piece that reaches an edge, and
@@ -46,19 +55,134 @@ func (b *Border) Distance(p *Piece, reach float64) (least float64, at geom.Point
 	return least, at
 }
 
-// Border is the border at a pullback, nm.
-func (m *Map) Border(pullback float64) *Border {
+// Border is the border at a pullback, nm, in a rectangle; nil is no rectangle.
+func (m *Map) Border(pullback float64, within *geom.Box) *Border {
+	key := bounds{pullback: pullback}
+	if within != nil {
+		key.cut, key.within = true, *within
+	}
 	m.borders.mu.Lock()
 	defer m.borders.mu.Unlock()
-	if b := m.borders.all[pullback]; b != nil {
-		return b
-	}
 	if m.borders.all == nil {
-		m.borders.all = map[float64]*Border{}
+		m.borders.all = map[bounds]*Border{}
 	}
-	b := m.border(pullback)
-	m.borders.all[pullback] = b
+	whole := m.borders.all[bounds{pullback: pullback}]
+	if whole == nil {
+		whole = m.border(pullback)
+		m.borders.all[bounds{pullback: pullback}] = whole
+	}
+	if within != nil && m.borders.all[key] == nil {
+		m.borders.all[key] = m.cut(whole, pullback, *within)
+	}
+	return m.borders.all[key]
+}
+
+// BorderOf is the border of a plane.
+func (m *Map) BorderOf(p *board.Plane) *Border { return m.Border(p.Pullback.Value, p.Within) }
+
+// beside is how far beside a rectangle's side a point is looked at, nm: more than
+// keeps lets a distance be short by.
+const beside = 2
+
+// cut is the border in a rectangle: its lines there, and the rectangle's sides
+// where the board beside them, inside, is as far from every edge. Of a side that
+// lies on a line one of the two counts.
+func (m *Map) cut(whole *Border, pullback float64, within geom.Box) *Border {
+	b := &Border{}
+	for _, g := range whole.lines {
+		b.lines = append(b.lines, g.ClipIn(within, 1)...)
+	}
+	for _, side := range geom.RectangleAt(within.Min, within.Max.X-within.Min.X, within.Max.Y-within.Min.Y, 0).Segments() {
+		parts := []geom.Segment{side}
+		whole.index.Search(side.Box().Grow(board.Tolerance), func(i int) bool {
+			parts = cutAll(parts, whole.lines[i])
+			return true
+		})
+		for _, x := range parts {
+			in := x.At(x.Length() / 2).Add(x.Tangent(x.Length() / 2).Left().Scale(beside))
+			if m.b.OnBoard(in) && m.keeps(in, pullback) {
+				b.lines = append(b.lines, x)
+			}
+		}
+	}
+	boxes := make([]geom.Box, len(b.lines))
+	for i, g := range b.lines {
+		boxes[i] = g.Box()
+	}
+	b.index = geom.NewIndex(boxes)
 	return b
+}
+
+// PlanesOverlap tells whether two planes of one layer lie over each other, where
+// they run to walls aside.
+func (m *Map) PlanesOverlap(a, b *board.Plane) bool {
+	in := a.Within
+	if b.Within != nil {
+		box := *b.Within
+		if in != nil {
+			box = geom.Box{Min: geom.Point{X: max(in.Min.X, box.Min.X), Y: max(in.Min.Y, box.Min.Y)}, Max: geom.Point{X: min(in.Max.X, box.Max.X), Y: min(in.Max.Y, box.Max.Y)}}
+			if box.Max.X-box.Min.X <= beside || box.Max.Y-box.Min.Y <= beside {
+				return false
+			}
+		}
+		in = &box
+	}
+	return !m.Border(max(a.Pullback.Value, b.Pullback.Value), in).Empty()
+}
+
+// Between is how near two planes of one layer that do not lie over each other come,
+// what runs to walls of each included, and where; +Inf where they do not come
+// within reach. Two runs that overlap are left out: they are held as pieces.
+func (m *Map) Between(a, b *board.Plane, reach float64) (least float64, at geom.Point) {
+	least = math.Inf(1)
+	try := func(d float64, p geom.Point) {
+		if d <= reach && d < least {
+			least, at = d, p
+		}
+	}
+	one, other := m.BorderOf(a), m.BorderOf(b)
+	for _, g := range one.lines {
+		other.index.Search(g.Box().Grow(reach), func(i int) bool {
+			d, p, _ := geom.Distance(g, other.lines[i])
+			try(d, p)
+			return true
+		})
+	}
+	runsA, runsB := m.runsOf(a), m.runsOf(b)
+	for _, r := range runsA {
+		try(m.toPlane(r, b, other, reach))
+		for _, q := range runsB {
+			if r.box.DistanceTo(q.box) > reach {
+				continue
+			}
+			if d, p := closest(r, q); d > board.Tolerance || !Overlap(r, q) {
+				try(d, p)
+			}
+		}
+	}
+	for _, r := range runsB {
+		try(m.toPlane(r, a, one, reach))
+	}
+	return least, at
+}
+
+// toPlane is how near a run comes to another plane, on whose border it may lie, or
+// inside it.
+func (m *Map) toPlane(run *Piece, p *board.Plane, border *Border, reach float64) (float64, geom.Point) {
+	if d, at := border.Distance(run, reach); d <= reach {
+		return d, at
+	}
+	for _, l := range run.Shape() {
+		if at := l.At(0); (p.Within == nil || p.Within.Contains(at)) && m.b.OnBoard(at) && m.keeps(at, p.Pullback.Value) {
+			return 0, at
+		}
+	}
+	return math.Inf(1), geom.Point{}
+}
+
+// runsOf are the pieces by which a plane runs to walls.
+func (m *Map) runsOf(p *board.Plane) []*Piece {
+	return m.Pieces(func(x *Piece) bool { return x.Kind == Run && x.Plane() == p })
 }
 
 // border cuts the parallels of all profiles where they cross each other, and

@@ -32,11 +32,32 @@ func (r Room) Edge(outer bool) Distance {
 	return r.EdgeInner
 }
 
+// Way is a piece that the copper of a layer gives way to, and by how much.
+type Way struct {
+	*Piece
+	Distance
+	in []geom.Box // the rectangles of the planes that give way; nil for all of the layer
+}
+
+// Room is what the way takes, as loops whose union it is: where planes with
+// rectangles give way, what lies in these.
+func (w Way) Room() []*geom.Loop {
+	room := w.Grown(w.By)
+	if w.in == nil {
+		return room
+	}
+	var list []*geom.Loop
+	for _, b := range w.in {
+		list = append(list, within(room, b)...)
+	}
+	return list
+}
+
 // GivesWay calls visit with each piece that the copper of a layer gives way to,
 // and by how much. Unplated holes and perforations have their room on every
-// layer, plated ones on inner layers without a plane of their net; other copper
-// has it from planes, of another net than its own.
-func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
+// layer, plated ones on inner layers where no plane of their net lies; other copper
+// has it from planes, of another net than its own, where they lie.
+func (m *Map) GivesWay(layer string, r Room, visit func(Way)) {
 	at := m.Layer(layer)
 	outer, _ := m.Outer(at)
 	planes := m.planesOn(at)
@@ -44,25 +65,51 @@ func (m *Map) GivesWay(layer string, r Room, visit func(*Piece, Distance)) {
 		if p.Layers&at == 0 {
 			return
 		}
-		by, pour := r.Copper, len(planes) > 0
+		w := Way{Piece: p, Distance: r.Copper}
 		switch p.Kind {
 		case Drilled, Perforation:
-			visit(p, r.Edge(outer))
+			w.Distance = r.Edge(outer)
+			visit(w)
 			return
-		case Barrel, Via, PlatedHole:
-			pour = pour || !outer
-		case Land, Pad, Ring, Pin, Feature:
+		case Barrel, Via, PlatedHole, Land, Pad, Ring, Pin, Feature:
 		case Wrap:
-			by = r.Wrap
+			w.Distance = r.Wrap
 		case Strip:
-			by = r.WallInner
+			w.Distance = r.WallInner
 		default:
 			return
 		}
-		if pour && !ofNet(planes, p.Net()) {
-			visit(p, by)
+		own, others, in := besidePlanes(planes, p, w.By)
+		switch drilled := p.Kind == Barrel || p.Kind == Via || p.Kind == PlatedHole; {
+		case !own && drilled && !outer:
+			visit(w)
+		case others && (!own || in != nil):
+			w.in = in
+			visit(w)
 		}
 	})
+}
+
+// besidePlanes tells which of a layer's planes lie where a piece takes room: whether any
+// of its own net does, and any of another, and of those the rectangles, nil where
+// one of them is whole.
+func besidePlanes(planes []*board.Plane, p *Piece, by float64) (own, others bool, in []geom.Box) {
+	whole := false
+	for _, x := range planes {
+		switch {
+		case x.Within != nil && !x.Within.Overlaps(p.box.Grow(by)):
+		case ofNet([]*board.Plane{x}, p.Net()):
+			own = true
+		case x.Within == nil:
+			others, whole = true, true
+		default:
+			others, in = true, append(in, *x.Within)
+		}
+	}
+	if whole {
+		in = nil
+	}
+	return own, others, in
 }
 
 // Bare are the stretches of a profile that have no copper on a layer: on inner
@@ -109,6 +156,48 @@ func (m *Map) OffWall(p *board.Plating, layer string, r Room) (others Distance, 
 		}
 	}
 	return r.WallInner, planes, true
+}
+
+// FreeOfWall is what of a layer copper of other nets, and planes, keep from along a
+// plated stretch, as loops whose union it is: as far as OffWall says, in the
+// rectangles of planes of its net as far as these keep. On an inner layer that the
+// wall joins by planes with rectangles alone, it is what lies outside these.
+func (m *Map) FreeOfWall(s board.Stretch, layer string, r Room) []*geom.Loop {
+	at := m.Layer(layer)
+	_, _, off := m.OffWall(s.Plating, layer, r)
+	outer, _ := m.Outer(at)
+	if !off && (outer || !slices.ContainsFunc(m.planesOn(at), func(x *board.Plane) bool { return m.b.Meets(x, s.Plating) })) {
+		return nil
+	}
+	far := r.WallInner.By
+	var cut []*board.Plane
+	for _, x := range m.planesOn(at) {
+		switch {
+		case !x.Net.Given() || x.Net.Text != s.Plating.Net.Text:
+		case x.Within != nil:
+			cut = append(cut, x)
+		case !off:
+			return nil // it runs to all of the wall
+		default:
+			far = min(far, x.Pullback.Value)
+		}
+	}
+	if !(far > 0) {
+		return nil
+	}
+	loops := s.Inward(far)
+	var in []*geom.Loop
+	for _, x := range cut {
+		if off {
+			in = append(in, within(s.Inward(min(far, x.Pullback.Value)), *x.Within)...)
+		}
+		var rest []*geom.Loop
+		for _, l := range loops {
+			rest = append(rest, geom.Without(l, *x.Within)...)
+		}
+		loops = rest
+	}
+	return append(loops, in...)
 }
 
 func (m *Map) planesOn(at Layers) (list []*board.Plane) {

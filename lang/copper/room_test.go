@@ -50,7 +50,7 @@ hole u diameter 1 mm at (21 mm, 9 mm) unplated
 	room := copper.Room{Copper: copper.Distance{By: 1}, EdgeOuter: copper.Distance{By: 2}, EdgeInner: copper.Distance{By: 3}}
 	for layer, want := range map[string]map[string]float64{"top": {"f": 1, "u": 2}, "one": {"v": 1, "u": 3}, board.Bottom.String(): {"u": 2}} {
 		got := map[string]float64{}
-		m.GivesWay(layer, room, func(p *copper.Piece, d copper.Distance) { got[p.Name()] = d.By })
+		m.GivesWay(layer, room, func(w copper.Way) { got[w.Name()] = w.By })
 		assert.Equal(t, want, got, layer)
 	}
 }

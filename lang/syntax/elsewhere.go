@@ -19,7 +19,7 @@ var elsewhere = map[string]map[string]string{
 	"hole":         {"drill": "diameter", "size": "diameter", "pad": "land", "npth": "unplated", "pth": "plated"},
 	"castellation": {"drill": "hole", "diameter": "hole", "pad": "land", "spacing": "pitch"},
 	"fence":        {"drill": "hole", "diameter": "hole", "pad": "land", "spacing": "pitch", "offset": "inset"},
-	"plane":        {"clearance": "pullback", "keepout": "pullback", "layer": "on"},
+	"plane":        {"clearance": "pullback", "keepout": "pullback", "layer": "on", "rectangle": "within", "area": "within", "region": "within"},
 	"feature":      {"layer": "on", "size": "", "position": "at"},
 	"connector":    {"width": "body", "pad": "pin", "signal": "net"},
 	"relief":       {"mask": "", "width": "reach", "expansion": "margin"},

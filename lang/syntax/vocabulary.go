@@ -306,9 +306,11 @@ var vocabulary = []*Spec{
 		clause("burrs", "The face on which burrs of the cut may stand: top, bottom, or either.", arg("WORD", VWord, Top, Bottom, "either")),
 	}, OneOf: [][]string{{"at", "from"}}},
 	{Word: "plane", Repeat: true, Sum: "A copper area that follows the profile at a distance.", Example: "plane on ground net GND pullback 0.5 mm", Clauses: []*Spec{
-		clause("on", "The copper layers: a plane on each, that goes by its layer's name.", many(arg("LAYER", VLayer))).required(),
+		clause("on", "The copper layers: a plane on each, that goes by its layer's name; where a layer has several, with a number as `top.1`, in the order of the text.", many(arg("LAYER", VLayer))).required(),
 		clause("net", "Its net.", arg("N", VName)),
 		clause("pullback", "How far it keeps from the profile.", length("P")).required(),
+		clause("within", "Only inside a rectangle, its sides along x and y: one of its corners.", arg("POINT", VPoint)).with(
+			clause("to", "The opposite corner.", arg("POINT", VPoint)).required()),
 	}},
 	{Word: "feature", Args: []Arg{newName}, Repeat: true, Sum: "Other copper near the edge.", Example: "feature c7 on top rectangle 0.8 mm by 0.9 mm at (5 mm, 3 mm) net V5", Clauses: []*Spec{
 		clause("on", "The copper layer.", arg("LAYER", VLayer)).required(),

@@ -199,7 +199,11 @@ func netCard(b *board.Board, name string) string {
 			}
 		case k.Word == "plane":
 			for _, i := range items {
-				on = append(on, "a plane on "+i.Name.Text)
+				if i.Row.Given() {
+					on = append(on, "plane "+i.Name.Text)
+				} else {
+					on = append(on, "a plane on "+i.Name.Text)
+				}
 			}
 		case len(items) > 0:
 			on = append(on, wording.Plural(len(items), k.Word))

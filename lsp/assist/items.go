@@ -72,7 +72,7 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"relief":       card((*board.Board).Reliefs, func(_ *board.Board, r *board.Relief) string { return reliefCard(r) }),
 	"tab":          card((*board.Board).Tabs, tabCard),
 	"castellation": card((*board.Board).Castellations, castellationCard),
-	"plane":        card((*board.Board).Planes, func(b *board.Board, p *board.Plane) string { return layerCard(b, p.Layer.Text) }),
+	"plane":        planeCard,
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
 	"part":         card((*board.Board).Parts, func(_ *board.Board, p *board.Part) string { return fmt.Sprintf("**part %s**: %s at %s", p.Name.Text, p.Mass.Quantity, board.Coordinates(p.Centre)) }),
@@ -601,6 +601,16 @@ func layerNamed(b *board.Board, name string) *board.Layer {
 	return nil
 }
 
+// planeCard is the card of the layer that a plane goes by, alone or with a number.
+func planeCard(b *board.Board, name string, _ *Shown) string {
+	for _, p := range b.Planes() {
+		if p.Name.Text == name || p.Row.Given() && p.Row.Text == name {
+			return layerCard(b, p.Layer.Text)
+		}
+	}
+	return ""
+}
+
 func layerCard(b *board.Board, name string) string {
 	if name == syntax.All {
 		return "`all`: every copper layer."
@@ -616,7 +626,11 @@ func layerCard(b *board.Board, name string) string {
 	s.WriteByte('\n')
 	for _, p := range b.Planes() {
 		if b.SameLayer(p.Layer.Text, name) {
-			fmt.Fprintf(&s, "\n- plane, %s, %s from the profile", p.Net.AsNet(), p.Pullback.Quantity)
+			name := ""
+			if p.Row.Given() {
+				name = " " + p.Name.Text
+			}
+			fmt.Fprintf(&s, "\n- plane%s, %s, %s from the profile%s", name, p.Net.AsNet(), p.Pullback.Quantity, p.Rectangle())
 		}
 	}
 	return s.String()

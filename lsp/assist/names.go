@@ -158,6 +158,9 @@ func itemMentions(b *board.Board, at source.Place, name string) []mention {
 	k := accepted(b, name)
 	if row, ok := rowOf(name); ok && k != nil && int(at.End-at.Start) == len(name) && k.Find(b, name).Row.Given() {
 		at.End = at.Start + int32(len(row))
+		if k.Word == "plane" {
+			return []mention{{Name{kindLayer, row}, at, false}}
+		}
 		return []mention{{Name{k.Word, row}, at, false}}
 	}
 	if k != nil {

@@ -83,7 +83,7 @@ func (a *author) levels(p *board.Plating, thickness float64) []level {
 	for i := range list {
 		l := &list[i]
 		for _, plane := range a.b.Planes() {
-			if !l.Copper || !a.b.SameLayer(plane.Layer.Text, l.Name.Text) {
+			if !l.Copper || !a.b.SameLayer(plane.Layer.Text, l.Name.Text) || !a.b.Borders(plane, p) {
 				continue
 			}
 			l.plane = true

@@ -232,10 +232,14 @@ func turned(c *board.Cutout) float64 {
 // planes are the copper areas and how far they stay off the profile.
 func (a *author) planes() table {
 	t := table{title: "Planes (mm)", head: []string{"layer", "net", "off a bare edge", "at the walls that it joins"}}
+	cut := slices.ContainsFunc(a.b.Planes(), func(p *board.Plane) bool { return p.Within != nil })
+	if cut {
+		t.head = append(t.head, "from corner to corner")
+	}
 	for _, p := range a.b.Planes() {
 		var joined []string
 		for _, x := range a.b.Platings() {
-			if a.b.RunsTo(p, x) {
+			if a.b.RunsTo(p, x) && a.b.Meets(p, x) {
 				joined = append(joined, x.Name.Text)
 			}
 		}
@@ -243,9 +247,21 @@ func (a *author) planes() table {
 		if len(joined) > 0 {
 			words = "runs to " + strings.Join(joined, " ")
 		}
-		t.rows = append(t.rows, []string{p.Layer.Text, named(p.Net), stated(p.Pullback), words})
+		row := []string{p.Layer.Text, named(p.Net), stated(p.Pullback), words}
+		if cut {
+			row = append(row, corners(p))
+		}
+		t.rows = append(t.rows, row)
 	}
 	return t
+}
+
+// corners are those of the rectangle that a plane is cut to.
+func corners(p *board.Plane) string {
+	if p.Within == nil {
+		return "all of the layer"
+	}
+	return pair(p.Within.Min) + " to " + pair(p.Within.Max)
 }
 
 func (a *author) openings() table {

@@ -30,14 +30,12 @@ func (m *maker) add(l level) (image, error) {
 	m.runsTo(&i, l)
 	for _, p := range m.b.Platings() {
 		var loops []*geom.Loop
-		width, kind := m.metal.Tie(p, l.name)
+		ties := m.ties(p, l, copper.Strip)
 		for s := range m.b.PlatedBy(p) {
 			for _, f := range l.faces {
 				loops = append(loops, s.Band(f)...)
 			}
-			if kind == copper.Strip {
-				loops = append(loops, m.tie(s, l, width)...)
-			}
+			loops = append(loops, m.tie(s, l, ties)...)
 		}
 		i.dark("Conductor", p.Net, loops...)
 	}
@@ -90,13 +88,11 @@ func (m *maker) adds(l level) string {
 func (m *maker) runsTo(i *image, l level) {
 	var boxes []geom.Box
 	for _, p := range m.b.Platings() {
-		width, kind := m.metal.Tie(p, l.name)
-		if width <= 0 || kind != copper.Run {
-			continue
-		}
 		var loops []*geom.Loop
-		for s := range m.b.PlatedBy(p) {
-			loops = append(loops, m.tie(s, l, width)...)
+		if ties := m.ties(p, l, copper.Run); len(ties) > 0 {
+			for s := range m.b.PlatedBy(p) {
+				loops = append(loops, m.tie(s, l, ties)...)
+			}
 		}
 		if len(loops) == 0 {
 			continue
@@ -119,10 +115,20 @@ func (m *maker) runsTo(i *image, l level) {
 	i.erase(room...)
 }
 
+// ties are those of a plating on a layer that are of a kind.
+func (m *maker) ties(p *board.Plating, l level, k copper.Kind) []copper.Tie {
+	return slices.DeleteFunc(m.metal.Ties(p, l.name), func(t copper.Tie) bool { return t.Kind != k })
+}
+
 // tie is the copper of a stretch on a layer that it joins.
-func (m *maker) tie(s board.Stretch, l level, width float64) (loops []*geom.Loop) {
+func (m *maker) tie(s board.Stretch, l level, ties []copper.Tie) (loops []*geom.Loop) {
+	if len(ties) == 0 {
+		return nil
+	}
 	for w := range m.metal.Walled(s, l.name) {
-		loops = append(loops, w.Inward(width)...)
+		for _, t := range ties {
+			loops = append(loops, t.Loops(w)...)
+		}
 	}
 	return loops
 }
@@ -135,7 +141,7 @@ func (m *maker) on(l level, kinds ...copper.Kind) []*copper.Piece {
 
 // givesWay is the room that the copper of a layer gives what it gives way to.
 func (m *maker) givesWay(l level) (loops []*geom.Loop) {
-	m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, d copper.Distance) { loops = append(loops, p.Grown(d.By)...) })
+	m.metal.GivesWay(l.name, m.o.Room, func(w copper.Way) { loops = append(loops, w.Room()...) })
 	return loops
 }
 
@@ -164,9 +170,7 @@ func (m *maker) free(l level, add image) image {
 		past := 0.0
 		for _, s := range m.b.Wall(p).Plated {
 			past = max(past, s.Plating.Extend.Value)
-			if _, off, ok := m.metal.OffWall(s.Plating, l.name, m.o.Room); ok && off > 0 {
-				loops = append(loops, s.Inward(off)...)
-			}
+			loops = append(loops, m.metal.FreeOfWall(s, l.name, m.o.Room)...)
 		}
 		for _, s := range m.metal.Bare(p, l.name) {
 			if out := s.Outward(past); m.strays(none, out) <= speck {

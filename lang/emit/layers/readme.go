@@ -118,9 +118,9 @@ the wall, free is no more than what the plane keeps from the profile.
 func (m *maker) givenWay() string {
 	var bare, nets bool
 	for _, l := range m.levels {
-		m.metal.GivesWay(l.name, m.o.Room, func(p *copper.Piece, _ copper.Distance) {
-			bare = bare || !p.Kind.Copper()
-			nets = nets || p.Kind.Copper()
+		m.metal.GivesWay(l.name, m.o.Room, func(w copper.Way) {
+			bare = bare || !w.Kind.Copper()
+			nets = nets || w.Kind.Copper()
 		})
 	}
 	text := ""

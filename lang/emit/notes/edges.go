@@ -166,7 +166,7 @@ func (m *maker) away(layer string) {
 		}
 		var runs []string
 		for _, p := range m.b.Platings() {
-			if m.b.RunsTo(plane, p) {
+			if m.b.RunsTo(plane, p) && m.b.Meets(plane, p) {
 				runs = append(runs, p.Name.Text)
 			}
 		}
@@ -178,8 +178,16 @@ func (m *maker) away(layer string) {
 		if plane.Net.Given() {
 			net = " " + plane.Net.Text
 		}
-		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s %s from the profile%s.", net, layer, length(plane.Pullback), but)
+		m.say(Layers, at(plane.Keyword), "Keep the plane%s on layer %s%s %s from the profile%s.", net, layer, inside(plane), length(plane.Pullback), but)
 	}
+}
+
+// inside says which rectangle a plane is cut to.
+func inside(p *board.Plane) string {
+	if p.Within == nil {
+		return ""
+	}
+	return fmt.Sprintf(", which lies within %s to %s alone,", point(p.Within.Min), point(p.Within.Max))
 }
 
 // offWall says how far a layer keeps from a wall that it does not join. Copper of

@@ -93,16 +93,16 @@ func (m *maker) keeper(layer string) (says string, planes []source.Place) {
 // waysOf lists what a layer gives way to, each distance once, and what states it.
 func (m *maker) waysOf(layer string) (list []way, from []source.Place) {
 	seen := map[*board.Item]bool{}
-	m.metal.GivesWay(layer, m.room, func(p *copper.Piece, d copper.Distance) {
+	m.metal.GivesWay(layer, m.room, func(p copper.Way) {
 		if !seen[p.Of()] {
 			seen[p.Of()] = true
 			from = append(from, p.Of().Keyword)
 		}
 		bare := !p.Kind.Copper()
-		i := slices.IndexFunc(list, func(w way) bool { return w.Distance == d && w.bare == bare })
+		i := slices.IndexFunc(list, func(w way) bool { return w.Distance == p.Distance && w.bare == bare })
 		if i < 0 {
 			i = len(list)
-			list = append(list, way{Distance: d, bare: bare})
+			list = append(list, way{Distance: p.Distance, bare: bare})
 		}
 		list[i].kinds[p.Kind] = true
 	})

@@ -216,7 +216,7 @@ func pullbacks(b *board.Board) (said, lacking []Part) {
 				if p.Net.Given() {
 					net = " " + p.Net.Text
 				}
-				said = append(said, Part{Text: l + from + ": plane" + net + " " + millimetres(p.Pullback), At: p.Pullback.At})
+				said = append(said, Part{Text: l + from + ": plane" + net + " " + millimetres(p.Pullback) + p.Rectangle(), At: p.Pullback.At})
 			}
 		}
 		if !found {
@@ -374,7 +374,7 @@ func reaching(b *board.Board) (list []Part) {
 		if !p.Pullback.Given() || p.Pullback.Value > board.Tolerance || b.Outline() == nil {
 			continue
 		}
-		if covers(b, p.Net, b.Wall(b.Outline())) {
+		if covers(p, b.Wall(b.Outline())) {
 			continue
 		}
 		list = append(list, Part{Text: fmt.Sprintf("`pullback` in plane on %s", p.Layer.Text), At: p.Keyword})
@@ -399,12 +399,14 @@ func reaching(b *board.Board) (list []Part) {
 	return list
 }
 
-// covers tells whether one net's platings leave nothing of a wall bare.
-func covers(b *board.Board, net board.Name, w *board.Wall) bool {
-	if len(w.Bare) > 0 || !net.Given() {
-		return false
+// covers tells whether the platings of a plane's net leave nothing bare of what of a
+// wall the plane comes to.
+func covers(p *board.Plane, w *board.Wall) bool {
+	if !p.Net.Given() {
+		return p.Within != nil && !slices.ContainsFunc(slices.Concat(w.Bare, w.Plated), p.Touches)
 	}
-	return !slices.ContainsFunc(w.Plated, func(s board.Stretch) bool { return s.Plating.Net.Text != net.Text })
+	return !slices.ContainsFunc(w.Bare, p.Touches) &&
+		!slices.ContainsFunc(w.Plated, func(s board.Stretch) bool { return s.Plating.Net.Text != p.Net.Text && p.Touches(s) })
 }
 
 func touching(b *board.Board) bool                  { return len(reaching(b)) > 0 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -269,20 +270,32 @@ func (m *maker) fence(f *board.Fence) Item {
 }
 
 // plane is the board less a margin along the profile: along all of it, or on
-// a layer that a plating of the same net joins along all but its stretches.
+// a layer that a plating of the same net joins along all but its stretches; what of
+// that lies in its rectangle, where it has one.
 func (m *maker) plane(p *board.Plane) Item {
 	i := Item{Kind: "plane", Of: "on " + p.Layer.Text}
 	i.Facts = net([]Fact{{Label: "from the profile", Value: p.Pullback.Value / mm, Unit: "mm"}}, p.Net)
 	if len(m.scene.Outline) == 0 {
 		return i
 	}
-	part := Part{Role: Plane, Side: onLayer(m.b, p.Layer.Text), Layer: p.Layer.Text, Paths: m.scene.Outline, Less: slices.Clone(m.scene.Cutouts)}
+	r, _ := m.b.Region()
+	area := []*geom.Loop{r.Outer}
+	if w := p.Within; w != nil {
+		i.Facts = append(i.Facts, Fact{Label: "within", Text: strings.TrimPrefix(p.Rectangle(), " within ")})
+		area = geom.Within(r.Outer, *w)
+	}
+	part := Part{Role: Plane, Side: onLayer(m.b, p.Layer.Text), Layer: p.Layer.Text, Paths: loops(area...), Less: slices.Clone(m.scene.Cutouts)}
 	for _, profile := range m.b.Profiles() {
 		part.Less = append(part.Less, m.margin(p, profile)...)
 	}
 	i.Parts = []Part{part}
-	r, _ := m.b.Region()
 	i.At = at(r.Centroid())
+	if p.Within != nil {
+		i.At = at(p.Within.Center())
+		for _, l := range area[:min(len(area), 1)] {
+			i.At = at(l.Centroid())
+		}
+	}
 	return i
 }
 
