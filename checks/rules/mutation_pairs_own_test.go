@@ -19,9 +19,18 @@ type pairMistake struct {
 }
 
 var pairMistakes = []pairMistake{
-	{"planes_overlap", "a plane is stated twice", copper.Plane, copper.Plane, []string{"ground"}, secondPlane("ground", "power", "V8")},
-	{"planes_overlap", "a plane is put on the layer of another net's", copper.Plane, copper.Plane, []string{"power"}, secondPlane("power", "ground", "V9")},
-	{"planes_overlap", "a plane without a net is put on a layer that has one", copper.Plane, copper.Plane, []string{"top"}, secondPlane("top", "bottom", "")},
+	{"planes_overlap", "a plane is stated twice", copper.Plane, copper.Plane, []string{"ground.2"}, secondPlane("ground", "power", "V8")},
+	{"planes_overlap", "a plane is put on the layer of another net's", copper.Plane, copper.Plane, []string{"power.2"}, secondPlane("power", "ground", "V9")},
+	{"planes_overlap", "a plane without a net is put on a layer that has one", copper.Plane, copper.Plane, []string{"top.2"}, secondPlane("top", "bottom", "")},
+	{"copper_clearance", "two planes' rectangles are drawn too near", copper.Plane, copper.Plane, twoPlanes, planesBeside(planeBeside, lessClear, clear)},
+	{"copper_clearance", "one of two planes is drawn a little larger", copper.Plane, copper.Plane, twoPlanes, planesBeside(planeBeside, hairLess, clear)},
+	{"copper_clearance", "two planes' rectangles share a side", copper.Plane, copper.Plane, twoPlanes, planesBeside(planeBeside, touching, clear)},
+	{"copper_clearance", "a plane is drawn too near to where another runs to its wall", copper.Run, copper.Plane, twoPlanes, planesBeside(planeByRun, lessClear, clear)},
+	{"copper_clearance", "a plane beside another's run is drawn a little larger", copper.Run, copper.Plane, twoPlanes, planesBeside(planeByRun, hairLess, clear)},
+	{"copper_clearance", "a plane lies against another's run", copper.Run, copper.Plane, twoPlanes, planesBeside(planeByRun, touching, clear)},
+	{"copper_clearance", "two planes that run to walls are cut too near each other", copper.Run, copper.Run, twoPlanes, planesBeside(runByRun, lessClear, clear)},
+	{"copper_clearance", "one of two planes that run to walls is cut a little larger", copper.Run, copper.Run, twoPlanes, planesBeside(runByRun, hairLess, clear)},
+	{"copper_clearance", "two planes that run to walls are cut at one line", copper.Run, copper.Run, twoPlanes, planesBeside(runByRun, touching, clear)},
 	{"edge_pullback", "an inner plane is pulled back as an outer one may be", copper.Plane, copper.Edge, []string{"ground"}, func(s *subject, st staging) (string, string) {
 		text := func(layer string) string {
 			return st.text + fmt.Sprintf("plane on %s net V8 pullback %s\n", layer, inMM(s.min("edge_clearance_outer")))
@@ -92,6 +101,46 @@ func secondPlane(layer, free, net string) func(*subject, staging) (string, strin
 		}
 		return text(layer), text(free)
 	}
+}
+
+// twoPlanes are those of planesBeside.
+var twoPlanes = []string{"ground.2", "ground.1"}
+
+func clear(s *subject) float64     { return s.min("copper_clearance") }
+func hairLess(s *subject) float64  { return s.min("copper_clearance") - 1 }
+func lessClear(s *subject) float64 { return math.Floor(s.less(s.min("copper_clearance"))) }
+func touching(*subject) float64    { return 0 }
+
+// planesBeside has two planes of two nets with rectangles so far apart.
+func planesBeside(text func(st staging, apart float64) string, wrong, right func(*subject) float64) func(*subject, staging) (string, string) {
+	return func(s *subject, st staging) (string, string) {
+		return st.text + text(st, wrong(s)), st.text + text(st, right(s))
+	}
+}
+
+// cutPlane is a plane in a rectangle, its corners told from the stage's.
+func (st staging) cutPlane(net, pullback string, x0, y0, x1, y1 float64) string {
+	x, y := st.place.x, st.place.y
+	return fmt.Sprintf("plane on ground net %s pullback %s within %s to %s\n", net, pullback, at(x+x0, y+y0), at(x+x1, y+y1))
+}
+
+func planeBeside(st staging, apart float64) string {
+	return st.cutPlane("V8", "0.6 mm", 6e6, 4e6, 9e6, 6e6) + st.cutPlane("V9", "0.6 mm", 9e6+apart, 5e6, 11e6, 7e6)
+}
+
+// planeByRun has a plane that is nothing but its run, beside another's core.
+func planeByRun(st staging, apart float64) string {
+	p := spot{stage: st, name: "first", net: "V8", at: float64(st.from) + 8e6, half: 2e6}
+	return st.cutPlane("V8", "3 mm", 6e6, 0, 9e6, 25e5) + p.plate(p.name, p.along(0), "0.5 mm", "layers ground") + "\n" + st.cutPlane("V9", "0.6 mm", 9e6+apart, 1e6, 11e6, 3e6)
+}
+
+// runByRun has two planes that are nothing but their runs: one to a wall of the
+// edge, one to that of an opening before it.
+func runByRun(st staging, apart float64) string {
+	p := spot{stage: st, name: "first", net: "V8", at: float64(st.from) + 8e6, half: 2e6}
+	q := spot{stage: st, name: "second", net: "V9", at: p.at, inward: 6e6}
+	return st.cutPlane("V8", "3 mm", 65e5, 0, 95e5, 24e5) + p.plate(p.name, p.along(0), "0.5 mm", "layers ground") + "\n" +
+		st.cutPlane("V9", "3 mm", 75e5, 24e5+apart, 85e5, 52e5) + q.bore(1e6, "0.2 mm", "layers ground") + "\n"
 }
 
 // tabsAcross has a tab on the edge and one on an opening before it, each with one
