@@ -9,7 +9,7 @@ import (
 )
 
 // rowed are the kinds of which one statement may place several, by its `at`.
-var rowed = []string{"hole", "connector", "tab", "feature", "part"}
+var rowed = []string{"hole", "connector", "tab", "feature", "part", "cutout"}
 
 // all are the items of the statement: one, or the members of a row.
 func (d *decoded) all() []any {

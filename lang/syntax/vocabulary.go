@@ -217,9 +217,9 @@ var vocabulary = []*Spec{
 		Example: "cutout window slot 6 mm by 1.5 mm at (20 mm, 10 mm)",
 		Clauses: append(shapeClauses(),
 			clause("slot", "A slot with round ends, L long over all and W wide.", length("L")).with(
-				clause("by", "Width of the slot.", length("W")).required(),
-				clause("turned", "Angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle})),
-			clause("at", "The centre of a rectangle, circle or slot.", arg("POINT", VPoint))),
+				clause("by", "Width of the slot.", length("W")).required()),
+			clause("turned", "Of a slot: the angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle}),
+			clause("at", "The centre of a rectangle, circle or slot; several are a row.", many(arg("POINT", VPoint)))),
 		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
 	{Word: "hole", Args: []Arg{newName}, Repeat: true, Sum: "A drilled hole: for mounting, or to hold the board while it is made.", Example: "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm", Clauses: []*Spec{
 		clause("diameter", "Finished diameter.", length("D")).required(),
