@@ -38,7 +38,7 @@ type geometry struct {
 	cut      *geom.Shapes
 	profiles []*Profile
 	edges    map[string]*Edge
-	rows     map[string][]*Edge // the members' edges of a row of cutouts, by the name that they have in common
+	rows     map[string][]*Edge   // the members' edges of a row of cutouts, by the name that they have in common
 	names    func() *syntax.Known // of the edges
 	broken   bool                 // a shape could not be read, so an edge may be missing for that reason
 }

@@ -141,6 +141,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"OuterLayer":        func(b *board.Board) any { return b.OuterLayer(board.Top) },
 		"SameLayer":         func(b *board.Board) any { return b.SameLayer("top", "ground") },
 		"Edge":              func(b *board.Board) any { return b.Edge("south") },
+		"EdgesNamed":        func(b *board.Board) any { return b.EdgesNamed("south") },
 		"PlatingNamed":      func(b *board.Board) any { return b.PlatingNamed("wall") },
 		"ConnectorNamed":    func(b *board.Board) any { return b.ConnectorNamed("antenna") },
 		"CastellationNamed": func(b *board.Board) any { return b.CastellationNamed("left") },

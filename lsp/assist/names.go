@@ -271,8 +271,8 @@ func expressionMentions(b *board.Board, s *syntax.Spot, name string) []mention {
 func statedAt(b *board.Board, n Name) (source.Place, bool) {
 	switch n.Kind {
 	case kindEdge:
-		if e := b.Edge(n.Text); e != nil {
-			return e.At, true
+		if e := b.EdgesNamed(n.Text); len(e) > 0 {
+			return e[0].At, true
 		}
 	case kindLayer:
 		if l := layerNamed(b, n.Text); l != nil {
