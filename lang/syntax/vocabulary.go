@@ -324,7 +324,7 @@ var vocabulary = []*Spec{
 		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
-		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, pins, lands, walls and wraps; holes, half holes, perforations, cutouts, and other fences' vias, of two with a clearance the earlier one's.", length("C")),
+		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, holes' lands, walls and wraps; pins, legs and half holes' lands; holes, half holes, perforations, cutouts, and vias, of two the earlier one in the text.", length("C")),
 		clause("added", "The vias are not in the artwork yet: the layer files have their holes and pads."),
 		clause("net", "Their net.", arg("N", VName)),
 	}},
