@@ -169,8 +169,8 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"RootsIn": func(b *board.Board) any { return b.RootsIn(all) },
 		"Rooted":  func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"Footing": func(b *board.Board) any {
-			s, ok := b.Footing(a.Board().Connectors()[0], 0)
-			return []any{s, ok}
+			s, width := b.Footing(a.Board().Connectors()[0], 0)
+			return []any{s, width}
 		},
 		"RunsTo": func(b *board.Board) any {
 			var list []bool

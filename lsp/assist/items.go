@@ -356,7 +356,7 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 	if l := c.Legs; l != nil {
 		for i := range c.LegsAt() {
 			on, net := "", "nothing is plated there"
-			if s, ok := b.Footing(c, i); ok {
+			if s, width := b.Footing(c, i); width > 0 {
 				on, net = "on plating "+s.Plating.Name.Text, s.Plating.Net.AsNet()
 			}
 			fmt.Fprintf(&s, "- leg %d: %s wide, %s long, %s %s\n", i+1, l.Width.Quantity, l.Length.Quantity, on, net)
