@@ -56,6 +56,17 @@ var pastMistakes = []kind{
 		b := s.b.Outline().Path.Box()
 		return s.edit(s.add(fmt.Sprintf("marking \"lot\" on top at (%s, %s)", inMM(math.Round(b.Max.X+1e6)), inMM(math.Round(b.Max.Y)))), "marking")
 	}},
+	{rule: "premetallised_bare", mistake: "the wall is interrupted where a premetallised tab stands", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Tabs(), func(t *board.Tab) (mutant, bool) {
+			from, to := t.Range()
+			on := ""
+			s.b.Wall(t.Edge.Profile).PlatedIn(from, to, func(x board.Stretch) { on = x.Plating.Name.Text })
+			if !t.Premetallised || on == "" {
+				return none, false
+			}
+			return s.edit(s.add(fmt.Sprintf("gap extra of %s on %s at %s width %s", on, t.Edge.Name, inMM(t.Position), inMM(math.Ceil(t.Width.Value*(0.5+s.r.Float64()))))), t.Name.Text)
+		})
+	}},
 	{rule: "stretch_empty", mistake: "a wall's stretch ends where it starts", seed: func(s *subject) (mutant, bool) {
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			e := p.Along[0].Edge
@@ -74,7 +85,8 @@ var pastMistakes = []kind{
 		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) {
 			box := s.b.Outline().Path.Box()
 			for f, w := range p.Wrap {
-				if facesItself(s, p) && w.Given() {
+				// One of 50 mm and more is plausible in µm, of which wrap_land has to say something.
+				if facesItself(s, p) && w.Given() && (box.Max.X-box.Min.X)/2+1 < 49e6 {
 					return s.edit(s.put(w.At, fmt.Sprintf("wrap %s %s", board.Face(f), inMM(math.Ceil((box.Max.X-box.Min.X)/2+1)))), p.Name.Text)
 				}
 			}

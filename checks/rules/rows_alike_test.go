@@ -162,6 +162,9 @@ func rowTexts(t *testing.T) map[string]string {
 	texts["one of the places is off the edge"] = few + "tab t on south at 40 mm, 160 mm width 3 mm solid\n"
 	texts["taken over and changed"] = few + "typical scar tab { width 5 mm; perforated hole 0.5 mm pitch 0.6 mm inset 0.9 mm; length 0.5 mm }\ntab a like scar on south at 4 mm\ntab c like a on south at 60 mm solid no length\ntab d like c on east at 20 mm perforated hole 0.3 mm pitch 0.4 mm\n" +
 		"typical thin plating { net V5; wrap top bottom 0.2 mm; copper 10 um }\nplating more like thin { along west; wrap top 0.9 mm }\n"
+	texts["cutouts, parts, and vias that give way to a row"] = few + "cutout s slot 6 mm by 0.4 mm at (20 mm, 20 mm), (20 mm, 20.8 mm), (99 mm, 20 mm)\npart p mass 50 g at (5 mm, 5 mm), (150 mm, 5 mm)\n" +
+		"tab t on south at 30 mm, 40 mm, 50 mm width 3 mm solid\nfeature f on top circle 1 mm at (30 mm, 38 mm), (31 mm, 38 mm) net A\n" +
+		"fence q along north inset 2 mm pitch 2 mm hole 0.3 mm land 0.6 mm clearance 0.3 mm net GND\nconnector k on north at 60 mm, 80 mm { body 4 mm; pin top width 1 mm length 2 mm; legs top width 1 mm length 2 mm spacing 3 mm; mass 9 g; net R_A R_B; opens span 5 mm }\n"
 	return texts
 }
 

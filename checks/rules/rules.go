@@ -23,7 +23,7 @@ var all = checks.Catalogue{
 	// mask
 	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs
-	tabOnPlating, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
+	tabOnPlating, premetallisedBare, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
 	tabUnbalanced, tabShort, tabFacesBoard, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,

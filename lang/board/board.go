@@ -200,6 +200,15 @@ func (b *Board) Profiles() []*Profile { return b.geometry().profiles }
 // Edge finds an edge by its name: south, window.rim.
 func (b *Board) Edge(name string) *Edge { return b.geometry().edges[name] }
 
+// EdgesNamed lists the edges that a name stands for: one, or that of each member
+// of a row of cutouts. The list is shared; it must not be changed.
+func (b *Board) EdgesNamed(name string) []*Edge {
+	if e := b.Edge(name); e != nil {
+		return []*Edge{e}
+	}
+	return b.geometry().rows[name]
+}
+
 func (b *Board) geometry() *geometry {
 	b.mark(readsShapes)
 	return b.model.geometry

@@ -115,20 +115,19 @@ func (c *Connector) Leg(i int) *geom.Loop {
 }
 
 // Footing is the plated stretch that a leg of a connector stands on, the one that
-// it stands on most; ok is false where none is plated.
-func (b *Board) Footing(c *Connector, leg int) (on Stretch, ok bool) {
+// it stands on most, and how much of it that is, nm; 0 where none is plated.
+func (b *Board) Footing(c *Connector, leg int) (on Stretch, width float64) {
 	at, half := c.LegsAt()[leg], c.Legs.Width.Value/2
 	from, to := c.Edge.Range(at-half, at+half)
 	l := c.Edge.Profile.Path.Perimeter()
-	most := Tolerance
 	b.Wall(c.Edge.Profile).PlatedIn(from, to, func(s Stretch) {
 		for _, shift := range [...]float64{-l, 0, l} {
-			if d := min(s.To, to+shift) - max(s.From, from+shift); d > most {
-				on, ok, most = s, true, d
+			if d := min(s.To, to+shift) - max(s.From, from+shift); d > max(width, Tolerance) {
+				on, width = s, d
 			}
 		}
 	})
-	return on, ok
+	return on, width
 }
 
 func (c *Connector) refers(t *tying) { c.Opens.refers(t) }

@@ -38,6 +38,7 @@ type geometry struct {
 	cut      *geom.Shapes
 	profiles []*Profile
 	edges    map[string]*Edge
+	rows     map[string][]*Edge   // the members' edges of a row of cutouts, by the name that they have in common
 	names    func() *syntax.Known // of the edges
 	broken   bool                 // a shape could not be read, so an edge may be missing for that reason
 }
@@ -47,6 +48,7 @@ type entry struct {
 	stmt    *syntax.Statement
 	reading *syntax.Reading
 	name    string
+	key     string   // of a shape: "" for the outline, else the cutout's name
 	needs   []string // the names that its expressions read, in order
 	state   int
 	taken   bool // its meaning is that of the version before
@@ -129,7 +131,7 @@ func (e *env) enterLet(x *entry) {
 }
 
 func (e *env) enterShape(x *entry, key string) {
-	if e.shapes[key] == nil {
+	if x.key = key; e.shapes[key] == nil {
 		e.shapes[key] = x
 	}
 }
@@ -306,18 +308,35 @@ func (e *env) thickness() (quantity.Quantity, found) {
 	return quantity.Quantity{}, bad
 }
 
+// shapes are the shapes that an entry states: one, or a row's members.
+func (x *entry) shapes() (list []*shape) {
+	for _, i := range x.all() {
+		if s, ok := i.(*shape); ok && s != nil {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
 // shapeOf is the entry of the shape that a dotted name without its last part
-// reaches into: board is the outline, a cutout's name that cutout, and an
-// edge's name its outline or cutout.
+// reaches into: board is the outline, the name of a cutout or of a row's member
+// that cutout, and an edge's name its outline or cutout.
 func (e *env) shapeOf(of string) *entry {
 	if of == "board" {
 		return e.shapes[""]
 	}
-	if x := e.shapes[of]; x != nil && of != "" {
-		return x
+	for name := of; name != ""; {
+		if x := e.shapes[name]; x != nil {
+			return x
+		}
+		dot := strings.LastIndexByte(name, '.')
+		if dot < 0 {
+			break
+		}
+		name = name[:dot]
 	}
-	if dot := strings.LastIndexByte(of, '.'); dot >= 0 {
-		return e.shapes[of[:dot]]
+	if strings.Contains(of, ".") {
+		return nil
 	}
 	return e.shapes[""]
 }
@@ -326,44 +345,51 @@ func (e *env) shapeOf(of string) *entry {
 // board's own values.
 func (e *env) shapeValue(of, what string) (quantity.Quantity, found) {
 	x := e.shapeOf(of)
-	if of == "board" || x != nil && of == x.name && of != "" {
-		return e.profileValue(x, what)
-	}
-	p, f := e.profile(x)
+	profiles, f := e.profiles(x)
 	if f != good {
+		if of == "board" && !slices.Contains(shapeValues, what) {
+			f = unknown
+		}
 		return quantity.Quantity{}, f
 	}
-	for _, edge := range p.Edges {
-		if edge.Name == of && what == "length" {
-			return quantity.Nanometres(edge.Length), good
+	for _, p := range profiles {
+		// A row's own name stands for its first member, as all are alike.
+		if of == "board" || p.Cutout && of == p.Name || of == x.name && of != "" {
+			return profileValue(p, what)
+		}
+		for _, edge := range p.Edges {
+			if what == "length" && (edge.Name == of || x.name+"."+edge.own() == of) {
+				return quantity.Nanometres(edge.Length), good
+			}
 		}
 	}
 	return quantity.Quantity{}, unknown
 }
 
-func (e *env) profile(x *entry) (*Profile, found) {
+func (e *env) profiles(x *entry) (list []*Profile, f found) {
 	if x == nil {
 		return nil, unknown
 	}
 	if x.state != done {
 		return nil, circular
 	}
-	if s, ok := x.item.(*shape); ok && s.Profile != nil {
-		return s.Profile, good
+	for _, s := range x.shapes() {
+		if s.Profile != nil {
+			list = append(list, s.Profile)
+		}
 	}
-	return nil, bad
+	if len(list) == 0 {
+		return nil, bad
+	}
+	return list, good
 }
 
 // Values of shapes that expressions may read.
 var shapeValues = []string{"width", "height", "perimeter", "area"}
 
-func (e *env) profileValue(x *entry, what string) (quantity.Quantity, found) {
+func profileValue(p *Profile, what string) (quantity.Quantity, found) {
 	if !slices.Contains(shapeValues, what) {
 		return quantity.Quantity{}, unknown
-	}
-	p, f := e.profile(x)
-	if f != good {
-		return quantity.Quantity{}, f
 	}
 	box := p.Path.Box()
 	switch what {
@@ -410,7 +436,7 @@ func (e *env) geometry() {
 		e.geo = e.before.geo
 		return
 	}
-	g := &geometry{edges: map[string]*Edge{}}
+	g := &geometry{edges: map[string]*Edge{}, rows: map[string][]*Edge{}}
 	for _, x := range e.order {
 		if !isShape(x) {
 			continue
@@ -418,15 +444,21 @@ func (e *env) geometry() {
 		if x.taken {
 			x.decoded, x.taken = decodeReading(e, x.stmt, x.reading), false
 		}
-		s, _ := x.item.(*shape)
-		if s == nil || s.Profile == nil {
+		shapes := x.shapes()
+		if len(shapes) < x.states() {
 			g.broken = true
-			continue
 		}
-		if e.shapes[s.key] != x {
-			continue // a second one of the name, reported as such
+		for _, s := range shapes {
+			switch {
+			case s.Profile == nil:
+				g.broken = true
+			case e.shapes[x.key] == x: // else a second one of the name, reported as such
+				g.profiles = append(g.profiles, s.Profile)
+				if s.Row.Given() {
+					g.enterRow(s)
+				}
+			}
 		}
-		g.profiles = append(g.profiles, s.Profile)
 	}
 	// The outline first, wherever it is stated.
 	slices.SortStableFunc(g.profiles, func(a, b *Profile) int {
@@ -457,8 +489,23 @@ func (g *geometry) edgeNames() *syntax.Known {
 			names = append(names, e.Name)
 		}
 	}
+	for row := range g.rows {
+		names = append(names, row)
+	}
 	return syntax.NewKnown(names)
 }
+
+// enterRow enters the edges of a member of a row under the name that they share
+// with the other members'.
+func (g *geometry) enterRow(s *shape) {
+	for _, e := range s.Profile.Edges {
+		name := s.Row.Text + "." + e.own()
+		g.rows[name] = append(g.rows[name], e)
+	}
+}
+
+// own is an edge's name without that of its cutout.
+func (e *Edge) own() string { return e.Name[strings.LastIndexByte(e.Name, '.')+1:] }
 
 // sameShapes tells whether all shapes are stated by the same statements as in
 // the version before, with the same values.

@@ -51,12 +51,13 @@ type readName struct {
 
 // meaning reads the values of one statement.
 type meaning struct {
-	env      *env
-	reads    reads
-	findings []finding.Finding
-	missing  []missing
-	unlikely []Unlikely
-	on       *Edge // that positions are measured on while one is evaluated
+	env       *env
+	reads     reads
+	findings  []finding.Finding
+	missing   []missing
+	unlikely  []Unlikely
+	on        *Edge // that positions are measured on while one is evaluated
+	ofTypical bool  // a typical is read, whose layers may be those of whoever is like it
 }
 
 func (m *meaning) report(rule string, at source.Place, format string, args ...any) *finding.Finding {

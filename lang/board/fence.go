@@ -19,7 +19,7 @@ type Fence struct {
 	// Clearance is how far the vias keep from what they may not meet, see LeftOut;
 	// not Given where the text does not say.
 	Clearance Value
-	Net   Name
+	Net       Name
 	// Added tells that the vias are not in the artwork yet, so that the layers draw
 	// their pads.
 	Added bool

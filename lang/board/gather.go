@@ -24,11 +24,15 @@ type gathered struct {
 type stated struct {
 	by    []*decoded
 	names map[string]bool
+	rows  map[string]bool // those of them that are rows
 }
 
 // give takes in the names that a statement gives: of a row its members' too.
 func (s *stated) give(d *decoded) {
 	s.names[d.name.Text] = true
+	if d.rowed > 1 {
+		s.rows[d.name.Text] = true
+	}
 	for _, x := range d.members {
 		if x, ok := x.(item); ok {
 			s.names[x.Base().Name.Text] = true
@@ -57,7 +61,7 @@ func (out *Built) gatherAll() {
 	g.contents, g.stated = newContents(), map[string]*stated{}
 	for _, k := range table {
 		if k.referred {
-			g.stated[k.Word] = &stated{names: map[string]bool{}}
+			g.stated[k.Word] = &stated{names: map[string]bool{}, rows: map[string]bool{}}
 		}
 	}
 	g.counts, g.names = map[string]int{}, new(nameSet)
@@ -196,7 +200,7 @@ func (g *gathered) restate(gone, come, before []*decoded) bool {
 	g.stated = maps.Clone(g.stated)
 	for word := range changed {
 		is := func(d *decoded) []*decoded { return only(d, d.word == word) }
-		s := &stated{by: exchange(g.stated[word].by, gone, come, before, is), names: map[string]bool{}}
+		s := &stated{by: exchange(g.stated[word].by, gone, come, before, is), names: map[string]bool{}, rows: map[string]bool{}}
 		for _, d := range s.by {
 			s.give(d)
 		}
@@ -227,7 +231,7 @@ type tying struct {
 
 func (t *tying) to(n Name, of *origin) {
 	for _, word := range of.words {
-		if t.in.stated[word].names[n.Text] {
+		if t.in.stated[word].names[n.Text] && !(of == roomNames && t.in.stated[word].rows[n.Text]) {
 			return
 		}
 	}

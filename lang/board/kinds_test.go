@@ -141,6 +141,7 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"OuterLayer":        func(b *board.Board) any { return b.OuterLayer(board.Top) },
 		"SameLayer":         func(b *board.Board) any { return b.SameLayer("top", "ground") },
 		"Edge":              func(b *board.Board) any { return b.Edge("south") },
+		"EdgesNamed":        func(b *board.Board) any { return b.EdgesNamed("south") },
 		"PlatingNamed":      func(b *board.Board) any { return b.PlatingNamed("wall") },
 		"ConnectorNamed":    func(b *board.Board) any { return b.ConnectorNamed("antenna") },
 		"CastellationNamed": func(b *board.Board) any { return b.CastellationNamed("left") },
@@ -168,8 +169,8 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"RootsIn": func(b *board.Board) any { return b.RootsIn(all) },
 		"Rooted":  func(b *board.Board) any { return slices.ContainsFunc(b.Tabs(), b.Rooted) },
 		"Footing": func(b *board.Board) any {
-			s, ok := b.Footing(a.Board().Connectors()[0], 0)
-			return []any{s, ok}
+			s, width := b.Footing(a.Board().Connectors()[0], 0)
+			return []any{s, width}
 		},
 		"RunsTo": func(b *board.Board) any {
 			var list []bool

@@ -240,7 +240,9 @@ func (m *meaning) typical(r *syntax.Reading, base Item) *Typical {
 	of := *r
 	of.Clause = *r.Body()
 	of.Clause.Values = nil
+	m.ofTypical = true
 	k.read(m, &of, base)
+	m.ofTypical = false
 	t := &Typical{Item: base, Kind: k.Word}
 	var via source.Place
 	if c, name := r.Like(); c != nil {

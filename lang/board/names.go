@@ -122,7 +122,7 @@ var (
 		return syntax.NewKnown(faceNames[:])
 	}}
 	platingNames = givenBy("plating")
-	roomNames    = givenBy("connector", "tab") // what a gap is for
+	roomNames    = givenBy(rooms...)
 	reliefNames  = givenBy("plating", "castellation")
 
 	// modelNames are what items may be like, by the keyword of their kind.
@@ -130,6 +130,9 @@ var (
 	// origins are those of names that statements give.
 	origins = append([]*origin{platingNames, roomNames, reliefNames}, slices.Collect(maps.Values(modelNames))...)
 )
+
+// rooms are the kinds of items that a gap may be for: one of them, and no row.
+var rooms = []string{"connector", "tab"}
 
 func namesOfModels() map[string]*origin {
 	of := map[string]*origin{}
@@ -148,7 +151,13 @@ func givenBy(words ...string) *origin {
 		for _, word := range words {
 			if s := out.stated[word]; s != nil {
 				for _, d := range s.by {
-					if d.name.Given() {
+					switch {
+					case !d.name.Given():
+					case d.rowed > 1 && slices.Equal(words, rooms): // one of them
+						for _, x := range d.members {
+							list = append(list, x.(item).Base().Name.Text)
+						}
+					default:
 						list = append(list, d.name.Text)
 					}
 				}
@@ -184,6 +193,11 @@ func (out *Built) reportMissing(list []missing) {
 		all := known[x.of]
 		f := finding.Finding{Rule: RuleUnknownName, Category: finding.Language, Place: x.at,
 			Message: fmt.Sprintf("there is no %s named %s", x.of.title, syntax.Refer(x.name))}
+		if x.of == roomNames && slices.ContainsFunc(x.of.words, func(word string) bool { return out.stated[word] != nil && out.stated[word].rows[x.name] }) {
+			f.Message = fmt.Sprintf("%s is a row; name the one of it that the gap is for, such as %[1]s.1", syntax.Refer(x.name))
+			out.Findings = append(out.Findings, f)
+			continue
+		}
 		near, ok := "", false
 		if len(apart[x.of])*len(all.Words()) <= maxComparisons {
 			near, ok = all.Nearest(x.name)

@@ -126,20 +126,18 @@ func (m *meaning) along(r *syntax.Reading, what string) []Along {
 				list = append(list, m.allEdges(v, from)...)
 				continue
 			}
-			e := m.edge(v)
-			if e == nil {
-				continue
-			}
-			a := Along{Edge: e, To: e.Length, At: v.Place()}
-			// from and to belong to the edge named last.
-			if from != nil && i == len(c.Values)-1 {
-				s, ok := m.stretch(from, e, what)
-				if !ok {
-					continue
+			for _, e := range m.edges(v) {
+				a := Along{Edge: e, To: e.Length, At: v.Place()}
+				// from and to belong to the edge named last.
+				if from != nil && i == len(c.Values)-1 {
+					s, ok := m.stretch(from, e, what)
+					if !ok {
+						break
+					}
+					a.From, a.To, a.At = s.from, s.to, c.Place()
 				}
-				a.From, a.To, a.At = s.from, s.to, c.Place()
+				list = append(list, a)
 			}
-			list = append(list, a)
 		}
 	}
 	return list

@@ -9,7 +9,7 @@ import (
 )
 
 // rowed are the kinds of which one statement may place several, by its `at`.
-var rowed = []string{"hole", "connector", "tab", "feature", "part"}
+var rowed = []string{"hole", "connector", "tab", "feature", "part", "cutout"}
 
 // all are the items of the statement: one, or the members of a row.
 func (d *decoded) all() []any {
@@ -36,6 +36,9 @@ func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
 		return
 	}
 	at := r.Get("at")
+	if nets := r.Get("net"); nets != nil && len(nets.Values) > 1 && at != nil && len(at.Values) == 1 && slices.Contains(rowed, d.word) {
+		m.report(RuleWrongValue, nets.Place(), "there is 1 position and there are %d nets; give one net, or one for each position", len(nets.Values))
+	}
 	if at == nil || len(at.Values) < 2 || !slices.Contains(rowed, d.word) {
 		d.item = d.kind.read(m, r, base)
 		return

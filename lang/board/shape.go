@@ -53,6 +53,9 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 			return nil
 		}
 	}
+	if turned := r.Get("turned"); turned != nil && !r.Stands("slot") {
+		m.report(RuleWrongValue, turned.Place(), "turned is of a slot")
+	}
 	switch {
 	case r.Get("rectangle") != nil:
 		s.rectangle(m, r.Get("rectangle"), centre, cutout)
@@ -62,7 +65,7 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 			s.Profile = rimProfile(geom.Circle(centre, s.Width.Value), s.Kind)
 		}
 	case r.Get("slot") != nil:
-		s.slot(m, r.Get("slot"), centre)
+		s.slot(m, r.Get("slot"), r.Get("turned"), centre)
 	case r.Get("start") != nil:
 		s.drawn(m, r)
 	}
@@ -113,11 +116,11 @@ func (s *shape) rectangle(m *meaning, c *syntax.Clause, centre geom.Point, cutou
 	s.Profile = rectangleProfile(corner, w.Value, h.Value, r.Value)
 }
 
-func (s *shape) slot(m *meaning, c *syntax.Clause, centre geom.Point) {
+func (s *shape) slot(m *meaning, c, angle *syntax.Clause, centre geom.Point) {
 	s.Kind = "slot"
 	l, w := m.quantity(c, 0, positive), m.quantity(c.Get("by"), 0, positive)
-	turned := m.quantity(c.Get("turned"), 0, anySign)
-	if !l.Given() || !w.Given() || c.Get("turned") != nil && !turned.Given() {
+	turned := m.quantity(angle, 0, anySign)
+	if !l.Given() || !w.Given() || angle != nil && !turned.Given() {
 		return
 	}
 	if l.Value < w.Value {

@@ -115,6 +115,9 @@ func (m *meaning) layer(v syntax.Value) bool {
 	if _, ok := stack.alias(name); ok {
 		return true
 	}
+	if stack == nil && m.ofTypical {
+		return false
+	}
 	if stack == nil || !stack.Faulty { // a faulty one may lack just this layer
 		m.unknown(v.Place(), layerNames, name)
 	}

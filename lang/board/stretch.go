@@ -39,6 +39,19 @@ func (m *meaning) edgeOf(r *syntax.Reading) (*Edge, source.Place) {
 	return m.edge(on.Values[0]), on.Values[0].Place()
 }
 
+// edges resolves an edge's name, or that of every member of a row of cutouts.
+func (m *meaning) edges(v syntax.Value) []*Edge {
+	word, _ := v.Word()
+	if row := m.env.geo.rows[word]; len(row) > 0 {
+		m.reads.shapes = true
+		return row
+	}
+	if e := m.edge(v); e != nil {
+		return []*Edge{e}
+	}
+	return nil
+}
+
 // middle reads `at P`.
 func (m *meaning) middle(r *syntax.Reading, e *Edge) (Value, bool) {
 	at := r.Get("at")
@@ -55,6 +68,10 @@ func (m *meaning) edge(v syntax.Value) *Edge {
 	g := m.env.geo
 	if e := g.edges[word]; e != nil {
 		return e
+	}
+	if row := g.rows[word]; len(row) > 0 {
+		m.report(RuleWrongValue, v.Place(), "%s is an edge of each of %d cutouts; name one, such as %s", syntax.Refer(word), len(row), syntax.Refer(row[0].Name))
+		return nil
 	}
 	switch {
 	case g.broken:

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hemline/lang/geom"
+	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -78,6 +79,11 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 		stretch = stretch.Cover(w.Place())
 	}
 	if !m.onEdge(t.Edge, t.From(), t.To(), stretch, "the tab") {
+		return nil
+	}
+	if from, to := t.Range(); to-from <= Tolerance {
+		m.report(RuleOffEdge, stretch, "the tab stands on the rounded corner beside %s, which is straight from %s to %s; there is no root for it there",
+			t.Edge.Name, quantity.Nanometres(t.Edge.Base), quantity.Nanometres(t.Edge.Base+t.Edge.To-t.Edge.From))
 		return nil
 	}
 	t.Opens = m.opens(r, t.Edge, t.Position, t.Width.Value)

@@ -73,10 +73,18 @@ func (m *meaning) criteria(r *syntax.Reading, base Item) *Criteria {
 				continue
 			}
 		}
+		if c.Spec.Word == "bow" && x.Maximum.Value > mostBow {
+			m.report(RuleWrongValue, x.Maximum.At, "bow and twist of %g %% of the length are no limit; was %g %% meant?", x.Maximum.Value*100, x.Maximum.Value)
+			continue
+		}
 		k.Of[c.Spec.Word] = x
 	}
 	return k
 }
+
+// mostBow is a share of the length past which bow and twist are no limit: 0.75 to
+// 1.5 % are common practice, no source.
+const mostBow = 0.1
 
 // inForce is which of two statements of one clause holds, the second being the
 // later: no used file's stands before the root's own.

@@ -9,15 +9,17 @@ import (
 // obstacle is what a fence's vias may not meet.
 type obstacle struct {
 	shape  *geom.Loop
-	net    Name   // vias of this net may meet it; not Given for what is drilled or cut
-	of     *Fence // it is a via of this fence, the text's own
-	member int    // and which
+	net    Name       // vias of this net may meet it; not Given for what is drilled, cut or soldered to
+	of     *Fence     // it is a via of this fence, the text's own
+	member int        // and which
+	centre geom.Point // of it
 }
 
 // thinFences leaves out the vias of fences with a clearance that would come
 // nearer than that to what they may not meet: copper of other nets that does not
-// give way as planes do, holes, half holes, perforations, cutouts, and vias of
-// the fences that state no clearance or stand before it in the text.
+// give way as planes do, what is soldered to of any net (pins, legs, half holes'
+// lands), holes, half holes, perforations, cutouts, and vias that stand before
+// them in the fence or the text, or are of fences that state no clearance.
 func (m *model) thinFences(before *model) {
 	if !slices.ContainsFunc(m.fences.items, func(f *Fence) bool { return f.Clearance.Given() }) {
 		return
@@ -76,20 +78,16 @@ func (m *model) obstacles() *obstacles {
 	}
 	for _, c := range m.connectors.items {
 		for _, p := range c.Pins {
-			copper(c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value), c.Net)
+			cut(c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value))
 		}
 		for i := 0; c.Legs != nil && i < len(c.LegsAt()); i++ {
-			var net Name
-			if on, ok := (&Board{model: m}).Footing(c, i); ok {
-				net = on.Plating.Net
-			}
-			copper(c.Leg(i), net)
+			cut(c.Leg(i))
 		}
 	}
 	for _, c := range m.castellations.items {
-		for i, at := range c.Centres {
+		for _, at := range c.Centres {
 			cut(geom.Circle(c.Edge.Point(at), c.Hole.Value))
-			copper(c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value), c.NetOf(i))
+			cut(c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value))
 		}
 	}
 	for _, t := range m.tabs.items {
@@ -112,7 +110,7 @@ func (m *model) obstacles() *obstacles {
 	}
 	for _, f := range m.statedFences {
 		for i, at := range f.Vias {
-			o.list = append(o.list, obstacle{shape: geom.Circle(at, f.across()), of: f, member: i})
+			o.list = append(o.list, obstacle{shape: geom.Circle(at, f.across()), of: f, member: i, centre: at})
 		}
 	}
 	boxes := make([]geom.Box, len(o.list))
@@ -129,29 +127,43 @@ func (f *Fence) across() float64 { return max(f.Land.Value, f.Hole.Value) }
 // leftOut tells of each via of a fence as it is stated whether it does not stand.
 func (o *obstacles) leftOut(f *Fence) []bool {
 	out := make([]bool, len(f.Vias))
+	o.gone[f] = out
 	reach := f.across()/2 + f.Clearance.Value
 	for i, at := range f.Vias {
 		o.index.Search(geom.Box{Min: at, Max: at}.Grow(reach), func(k int) bool {
 			x := &o.list[k]
-			if !o.keeps(f, x) {
+			if !o.keeps(f, i, x) {
 				return true
+			}
+			if x.of != nil && x.of.Net.Given() && x.of.Net.Text == f.Net.Text { // their pads may meet
+				out[i] = at.Dist(x.centre) < (f.Hole.Value+x.of.Hole.Value)/2+f.Clearance.Value-Tolerance
+				return !out[i]
 			}
 			_, _, d := x.shape.Nearest(at)
 			out[i] = d < reach-Tolerance || x.shape.Contains(at)
 			return !out[i]
 		})
 	}
-	o.gone[f] = out
 	return out
 }
 
-// keeps tells whether the vias of a fence keep from an obstacle.
-func (o *obstacles) keeps(f *Fence, x *obstacle) bool {
-	if x.of == nil {
+// keeps tells whether via number i of a fence keeps from an obstacle.
+func (o *obstacles) keeps(f *Fence, i int, x *obstacle) bool {
+	switch gone := o.gone[x.of]; {
+	case x.of == nil:
 		return !x.net.Given() || x.net.Text != f.Net.Text
+	case gone == nil:
+		return !x.of.Clearance.Given()
+	default:
+		// The vias of one row are as far apart as its pitch says.
+		return !gone[x.member] && (x.of != f || x.member < f.rowOf(i))
 	}
-	gone := o.gone[x.of]
-	return x.of != f && (gone == nil && !x.of.Clearance.Given() || gone != nil && !gone[x.member])
+}
+
+// rowOf is the first via of the row that a via of the fence, as it is stated, is in.
+func (f *Fence) rowOf(i int) int {
+	k := slices.IndexFunc(f.runs, func(r run) bool { return i < r.to })
+	return f.runs[k].from
 }
 
 // without is the fence without some of its vias.

@@ -73,7 +73,7 @@ func (m *Map) fence(x *board.Fence) []Piece {
 const shallow = 2e3
 
 func (m *Map) connector(c *board.Connector) []Piece {
-	list := []Piece{ready(Body, c, m.faces[board.Top]|m.faces[board.Bottom], none, c.Edge.Standing(c.Position, c.Body.Value, 0, max(c.BodyReach.Value, shallow)))}
+	list := []Piece{ready(Body, c, m.faces[board.Top]|m.faces[board.Bottom], none, c.Edge.Standing(c.Position, c.Body.Value, c.Overhang.Value, max(c.BodyReach.Value, shallow)))}
 	for _, pin := range c.Pins {
 		list = append(list, ready(Pin, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)),
 			ready(Opening, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value+2*m.asked.Margin, 0, pin.Length.Value+m.asked.Margin)))
@@ -86,8 +86,8 @@ func (m *Map) connector(c *board.Connector) []Piece {
 func (m *Map) legs(c *board.Connector) []Piece {
 	var list []Piece
 	for i, at := range c.LegsAt() {
-		on, ok := m.b.Footing(c, i)
-		if !ok {
+		on, width := m.b.Footing(c, i)
+		if width == 0 {
 			continue // it has no net, which is found
 		}
 		for _, f := range c.Legs.Faces {

@@ -217,9 +217,9 @@ var vocabulary = []*Spec{
 		Example: "cutout window slot 6 mm by 1.5 mm at (20 mm, 10 mm)",
 		Clauses: append(shapeClauses(),
 			clause("slot", "A slot with round ends, L long over all and W wide.", length("L")).with(
-				clause("by", "Width of the slot.", length("W")).required(),
-				clause("turned", "Angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle})),
-			clause("at", "The centre of a rectangle, circle or slot.", arg("POINT", VPoint))),
+				clause("by", "Width of the slot.", length("W")).required()),
+			clause("turned", "Of a slot: the angle of its long axis from x, counterclockwise.", Arg{Name: "A", Kind: VQuantity, Dim: quantity.Angle}),
+			clause("at", "The centre of a rectangle, circle or slot; several are a row.", many(arg("POINT", VPoint)))),
 		OneOf: [][]string{{"rectangle", "circle", "slot", "start"}}},
 	{Word: "hole", Args: []Arg{newName}, Repeat: true, Sum: "A drilled hole: for mounting, or to hold the board while it is made.", Example: "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm", Clauses: []*Spec{
 		clause("diameter", "Finished diameter.", length("D")).required(),
@@ -326,7 +326,7 @@ var vocabulary = []*Spec{
 		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
-		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, pins, lands, walls and wraps; holes, half holes, perforations, cutouts, and other fences' vias, of two with a clearance the earlier one's.", length("C")),
+		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, holes' lands, walls and wraps; pins, legs and half holes' lands; holes, half holes, perforations, cutouts, and vias, of two the earlier one in the text.", length("C")),
 		clause("added", "The vias are not in the artwork yet: the layer files have their holes and pads."),
 		clause("net", "Their net.", arg("N", VName)),
 	}},

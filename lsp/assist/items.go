@@ -75,12 +75,14 @@ var cards = map[string]func(b *board.Board, name string, kept *Shown) string{
 	"plane":        planeCard,
 	"feature":      card((*board.Board).Features, func(_ *board.Board, f *board.Feature) string { return featureCard(f) }),
 	"fence":        card((*board.Board).Fences, fenceCard),
-	"part":         card((*board.Board).Parts, func(_ *board.Board, p *board.Part) string { return fmt.Sprintf("**part %s**: %s at %s", p.Name.Text, p.Mass.Quantity, board.Coordinates(p.Centre)) }),
-	"typical":      card((*board.Board).Typicals, typicalCard),
-	"tolerance":    termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
-	"criteria":     termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
-	"leave":        leaveCard,
-	"fabricator":   card((*board.Board).Fabricators, fabricatorCard),
+	"part": card((*board.Board).Parts, func(_ *board.Board, p *board.Part) string {
+		return fmt.Sprintf("**part %s**: %s at %s", p.Name.Text, p.Mass.Quantity, board.Coordinates(p.Centre))
+	}),
+	"typical":    card((*board.Board).Typicals, typicalCard),
+	"tolerance":  termsCard("tolerance", func(b *board.Board, c *syntax.Spec) string { return stated(b.ToleranceOf(c.Word)) }),
+	"criteria":   termsCard("criteria", func(b *board.Board, c *syntax.Spec) string { return criterion(b.CriterionOf(c.Word)) }),
+	"leave":      leaveCard,
+	"fabricator": card((*board.Board).Fabricators, fabricatorCard),
 }
 
 // cardless are the kinds whose statements give no name of their own to hover over.
@@ -354,7 +356,7 @@ func connectorCard(b *board.Board, c *board.Connector) string {
 	if l := c.Legs; l != nil {
 		for i := range c.LegsAt() {
 			on, net := "", "nothing is plated there"
-			if s, ok := b.Footing(c, i); ok {
+			if s, width := b.Footing(c, i); width > 0 {
 				on, net = "on plating "+s.Plating.Name.Text, s.Plating.Net.AsNet()
 			}
 			fmt.Fprintf(&s, "- leg %d: %s wide, %s long, %s %s\n", i+1, l.Width.Quantity, l.Length.Quantity, on, net)
@@ -524,6 +526,9 @@ func edgeCard(b *board.Board, name string) string {
 	if e == nil {
 		if name == syntax.All {
 			return "`all`: every edge of the outline."
+		}
+		if row := b.EdgesNamed(name); len(row) > 0 {
+			return fmt.Sprintf("**edge %s**: of %d cutouts in a row, %s to %s, each %s long", name, len(row), row[0].Name, row[len(row)-1].Name, mm(row[0].Length))
 		}
 		return ""
 	}

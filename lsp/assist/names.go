@@ -237,7 +237,12 @@ func edgeMentions(b *board.Board, at source.Place, name string) []mention {
 	cutout, edge := at, at
 	cutout.End = at.Start + int32(dot)
 	edge.Start = cutout.End + 1
-	return []mention{{Name{"cutout", name[:dot]}, cutout, false}, {Name{kindEdge, name}, edge, false}}
+	of := name[:dot]
+	if row, ok := rowOf(of); ok { // s.2.rim is an edge of the row s
+		cutout.End = at.Start + int32(len(row))
+		of, name = row, row+name[dot:]
+	}
+	return []mention{{Name{"cutout", of}, cutout, false}, {Name{kindEdge, name}, edge, false}}
 }
 
 // expressionMentions is of a name in an expression: a let, or the values of a
@@ -256,6 +261,9 @@ func expressionMentions(b *board.Board, s *syntax.Spot, name string) []mention {
 	case of == "board":
 		return nil
 	case itemNamed(b, "cutout", of) != nil:
+		if row, ok := rowOf(of); ok {
+			of, at.End = row, at.Start+int32(len(row))
+		}
 		return []mention{{Name{"cutout", of}, at, false}}
 	}
 	return edgeMentions(b, at, of)
@@ -266,8 +274,8 @@ func expressionMentions(b *board.Board, s *syntax.Spot, name string) []mention {
 func statedAt(b *board.Board, n Name) (source.Place, bool) {
 	switch n.Kind {
 	case kindEdge:
-		if e := b.Edge(n.Text); e != nil {
-			return e.At, true
+		if e := b.EdgesNamed(n.Text); len(e) > 0 {
+			return e[0].At, true
 		}
 	case kindLayer:
 		if l := layerNamed(b, n.Text); l != nil {

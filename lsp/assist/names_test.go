@@ -254,3 +254,30 @@ func TestRenameInEveryUserOfAFile(t *testing.T) {
 	assert.EqualError(t, err, "z is taken: a let of that name stands at two.hem:3")
 	assert.True(t, slices.ContainsFunc(changes, func(c Change) bool { return c.Edits[0].Text == "far" }))
 }
+
+// The edges of a row of cutouts: one member's and every member's are of the row.
+func TestEdgesOfARowOfCutouts(t *testing.T) {
+	const text = `outline rectangle 60 mm by 40 mm
+cutout s slot 6 mm by 2 mm at (10 mm, 20 mm), (30 mm, 20 mm)
+plating w { along s.rim; net GND }
+gap g of w on s.2.rim at 1 mm width 2 mm
+let a = s.1.width
+`
+	for _, c := range []struct{ at, card string }{
+		{"along s.r‸im", "**edge s.rim**: of 2 cutouts in a row, s.1.rim to s.2.rim, each 14.2832 mm"},
+		{"cutout s‸ slot", "**s.2**: perimeter 14.2832 mm"},
+		{"on s.2‸.rim", "**edge s.2.rim**: **14.2832 mm**"},
+	} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "‸", "", 1), c.at, 1))
+		card, ok := Hover(a, at, new(Shown))
+		require.True(t, ok, c.at)
+		assert.Contains(t, card.Markdown, c.card, c.at)
+	}
+	a, at := analyze(t, strings.Replace(text, "cutout s", "cutout s‸", 1))
+	m, err := Renameable(a, at)
+	require.NoError(t, err)
+	changes, err := Rename([]*lang.Analysis{a}, m.Name, "slit")
+	require.NoError(t, err)
+	require.Len(t, changes, 1)
+	assert.Len(t, changes[0].Edits, 4, "where it is given, along, on and in the expression")
+}

@@ -108,15 +108,22 @@ criteria { voids maximum 1 mm; blisters none }
 board b { voltage 48 V; hazard live; material "glass and epoxy"; finish ENIG; mask green; impedance none }
 outline rectangle 40 mm by 20 mm
 plating wall { along south }
-connector c on north at 5 mm { body 4 mm reach 1.5 mm }
-fence f along north inset 2 mm pitch 2 mm hole 0.3 mm land 24 mil
+connector c on north at 5 mm { body 4 mm reach 1.5 mm; mass 2.5 g }
+connector l on south at 20 mm { body 4 mm; pin top width 1 mm length 1 mm; legs top width 1 mm length 1 mm spacing 3 mm }
+fence f along north inset 2 mm pitch 2 mm hole 0.3 mm land 24 mil clearance 0.2 mm
+part can mass 4 g at (20 mm, 10 mm)
+castellation each on west at 5 mm, 12 mm hole 0.8 mm land 1.4 mm by 1.2 mm
 tab t on south at 10 mm width 2 mm solid
 gap g of wall on south at 10 mm width 4 mm for t
 gap h of wall on south at 30 mm width 4 mm for c
 `)
 	for _, c := range []struct{ word, name, want string }{
 		{"connector", "c", "- body stands 1.50 mm over the board\n"},
-		{"fence", "f", "hole 0.30 mm, land ⌀24 mil, 2.00 mm inside"},
+		{"connector", "c", "- mass 2.5 g\n"},
+		{"connector", "l", "- leg 2: 1.00 mm wide, 1.00 mm long, on plating wall no net\n"},
+		{"fence", "f", "hole 0.30 mm, land ⌀24 mil, clearance 0.20 mm, 2.00 mm inside"},
+		{"part", "can", "**part can**: 4 g at (20.00 mm, 10.00 mm)"},
+		{"castellation", "each", "- at 5.00 mm, 12.00 mm\n"},
 		{"gap", "g", "- for tab t\n"},
 		{"gap", "h", "- for connector c\n"},
 		{"tolerance", "tolerance", "- outline 5 mil\n- thickness 10 %\n"},

@@ -38,7 +38,7 @@ func Renameable(a *lang.Analysis, offset int) (Mention, error) {
 	switch {
 	case given:
 		return m, nil
-	case m.Kind == kindEdge && a.Board().Edge(m.Text) != nil:
+	case m.Kind == kindEdge && len(a.Board().EdgesNamed(m.Text)) > 0:
 		return m, fmt.Errorf("%s is what every shape of this kind calls that edge; only the pieces of a drawn path have names of their own", shown)
 	default:
 		return m, fmt.Errorf("no %s named %s is stated, so there is nothing to rename", m.Kind, shown)

@@ -335,7 +335,10 @@ func (c *closeup) said(within []string) []string {
 		if c.s.own() {
 			whose = " In its own gap"
 		}
-		list[0] += whose + "; how far out a connector's body reaches is not stated."
+		if !c.s.connector.Overhang.Given() {
+			whose += "; how far out a connector's body reaches is not stated"
+		}
+		list[0] += whose + "."
 		if c.s.gap.Bridged {
 			list = append(list, "The connector's metal closes the gap.")
 		}

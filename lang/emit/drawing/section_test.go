@@ -169,6 +169,22 @@ func TestTablesTellOfTheFinishedWall(t *testing.T) {
 	assert.Contains(t, tables(second), "Section through second, 20:1")
 }
 
+// What a connector's body reaches out is said to be missing only where it is; its
+// legs are drawn and measured.
+func TestDetailOfAConnectorWithAllItSays(t *testing.T) {
+	const board = "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along south; net GND; wrap top bottom 1 mm }\n" +
+		"connector k on south at 30 mm { body 9 mm reach 2 mm%s; pin top width 1 mm length 3 mm; legs top width 1.2 mm length 2.5 mm spacing 7 mm; opens span 4 mm bridged }\n"
+	said := words(drawn(t, read(t, fmt.Sprintf(board, " overhang 8 mm")), Options{}))
+	assert.Contains(t, said, "In its own gap.")
+	assert.NotContains(t, said, "connector; depth not stated")
+	assert.NotContains(t, said, "is not stated")
+	sheets := drawn(t, read(t, fmt.Sprintf(board, "")), Options{})
+	assert.Contains(t, words(sheets), "connector; depth not stated")
+	legs := extents(sheets, "detail.leg")
+	require.Len(t, legs, 2)
+	assert.InDelta(t, 1.2/2.5, legs[0].W()/legs[0].H(), 1e-9)
+}
+
 // detailed are the words of a detail's column, and its shapes.
 func TestDetailsAreToScale(t *testing.T) {
 	sheets := drawn(t, read(t, walled), Options{})

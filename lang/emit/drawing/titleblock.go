@@ -3,9 +3,11 @@ package drawing
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
+	"hemline/lang/board"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 )
@@ -155,6 +157,10 @@ func (a *author) rest() string {
 // legend explains the lines and fills.
 func (a *author) legend(width float64) *block {
 	const row = 5.0
+	body := "connector"
+	if slices.ContainsFunc(a.b.Connectors(), func(c *board.Connector) bool { return !c.Overhang.Given() }) {
+		body += "; depth not stated"
+	}
 	entries := []struct {
 		sample func(s *sheet.Sheet, at sheet.Point)
 		word   string
@@ -162,7 +168,7 @@ func (a *author) legend(width float64) *block {
 		{line(sheet.ChainThick), "the edge alongside is plated"},
 		{patch(sheet.Medium), "copper on the face: wrap, land"},
 		{patch(sheet.Light), "solder mask opening past it"},
-		{line(sheet.Phantom), "connector; depth not stated"},
+		{line(sheet.Phantom), body},
 		{func(s *sheet.Sheet, at sheet.Point) {
 			s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, sheet.Clear))
 		}, "tab, copper feature, pin"},
