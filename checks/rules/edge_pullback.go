@@ -51,8 +51,11 @@ func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {
 	if !below(nearest, need.Value) {
 		return
 	}
-	r := p.Report(plane.Pullback.At, []string{plane.Name.Text}, "%s",
-		tooSmall("distance from the plane on "+plane.Layer.Text+ofNet(plane.Net)+" to the bare edge", plane.Pullback.Quantity, need))
+	measured := plane.Pullback.Quantity
+	if plane.Within != nil { // which may keep it farther off
+		measured = length(nearest, plane.Pullback)
+	}
+	r := p.Report(plane.Pullback.At, []string{plane.Name.Text}, "%s", tooSmall("distance from the plane on "+plane.Layer.Text+ofNet(plane.Net)+" to the bare edge", measured, need))
 	relatedLimit(r, need)
 	r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
 }

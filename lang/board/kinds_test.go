@@ -121,6 +121,14 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 	b := a.Board()
 	plating := b.Platings()[0]
 	all := board.Stretch{Profile: b.Outline(), Plating: plating, To: b.Outline().Path.Perimeter()}
+	var cutPlanes []*board.Plane // to the west half
+	for _, p := range b.Planes() {
+		box := all.Profile.Path.Box()
+		box.Max.X = box.Center().X
+		x := *p
+		x.Within = &box
+		cutPlanes = append(cutPlanes, &x)
+	}
 	two := func(x, ok any) any { return []any{x, ok} }
 	list := map[string]func(*board.Board) any{
 		"Value": func(b *board.Board) any {
@@ -171,6 +179,20 @@ func questions(a *lang.Analysis) map[string]func(*board.Board) any {
 		"Footing": func(b *board.Board) any {
 			s, width := b.Footing(a.Board().Connectors()[0], 0)
 			return []any{s, width}
+		},
+		"Meets": func(b *board.Board) any {
+			var list []bool
+			for _, x := range cutPlanes {
+				list = append(list, b.Meets(x, plating))
+			}
+			return list
+		},
+		"Borders": func(b *board.Board) any {
+			var list []bool
+			for _, x := range cutPlanes {
+				list = append(list, b.Borders(x, plating))
+			}
+			return list
 		},
 		"RunsTo": func(b *board.Board) any {
 			var list []bool

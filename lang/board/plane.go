@@ -33,7 +33,7 @@ func (m *meaning) planes(r *syntax.Reading, base Item) []*Plane {
 	on := r.Get("on")
 	p := Plane{Item: base, Net: nameOf(r.Get("net"), 0), Pullback: m.quantity(r.Get("pullback"), 0, notNegative)}
 	within := r.Get("within")
-	if on == nil || within != nil && !m.within(within, &p) {
+	if on == nil || r.Stands("within") && !m.within(within, &p) {
 		return nil
 	}
 	var list []*Plane
@@ -56,8 +56,8 @@ func (m *meaning) planes(r *syntax.Reading, base Item) []*Plane {
 // within reads the rectangle that a plane is cut to.
 func (m *meaning) within(c *syntax.Clause, p *Plane) bool {
 	to := c.Get("to")
-	if to == nil {
-		return false
+	if c == nil || to == nil {
+		return false // what cannot be read is reported, and a whole plane is not meant
 	}
 	a, ok := m.point(c.Values[0])
 	b, also := m.point(to.Values[0])

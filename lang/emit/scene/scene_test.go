@@ -348,7 +348,7 @@ func TestIDsAreStable(t *testing.T) {
 	const gap = "plating w { along south; net G; copper 25 um; wrap top 1 mm; wrap bottom 1 mm }\ngap g of w on south at 9 mm width 3 mm\n"
 	assert.Equal(t, "outline; plating w; gap g", ids(rectangle+gap))
 	assert.Equal(t, "outline; plating w; gap g; tab t", ids("// more\n\n"+rectangle+gap+"tab t on north at 9 mm width 3 mm solid\n"))
-	assert.Equal(t, "outline; plane top; plane top (2)", ids(rectangle+"plane on top net A pullback 1 mm\nplane on top net B pullback 2 mm\n"))
+	assert.Equal(t, "outline; plane top.1; plane top.2", ids(rectangle+"plane on top net A pullback 1 mm\nplane on top net B pullback 2 mm\n"))
 }
 
 // What tabs and connectors open is shown for each plating, and keeps its id where
