@@ -333,7 +333,9 @@ func castellationFacts(b *board.Board) []string {
 }
 
 func planeFacts(b *board.Board) []string {
-	return each(b.Planes(), func(p *board.Plane) string { return p.Name.Text + named("net", p.Net) + given("pullback", p.Pullback) + p.Rectangle() })
+	return each(b.Planes(), func(p *board.Plane) string {
+		return p.Name.Text + named("net", p.Net) + given("pullback", p.Pullback) + p.Rectangle()
+	})
 }
 
 func featureFacts(b *board.Board) []string {

@@ -88,7 +88,7 @@ var pieces = []string{
 	"accept tab_count on wall because \"x\"\n", "accept wrap_clearance on f9 outline with wall because \"x\"\n", "gap g8 of wall on south at 9 mm width 2 mm for t9\n", "note \"🛠\"\n",
 	"leave tab_places outline along south to shop because \"so\"\n", "delivery panel \"a.hem\" \"b.hem\"\n", "marking none\n", "marking \"date\" on top at (5 mm, 5 mm)\n",
 	"tolerance { outline 0.1 mm; thickness 10 % }\n", "criteria { voids none; adhesion \"tape\" }\n",
-	"note \"wall touches the lid\"\n", "relief r9 over wall on top reach 1 mm\n", "hole h9 diameter 7 mm at (20 mm, 1 mm) plated net GND\n", "plane on top bottom net GND pullback 0.5 mm\n",
+	"note \"wall touches the lid\"\n", "relief r9 over wall on top reach 1 mm\n", "hole h9 diameter 7 mm at (20 mm, 1 mm) plated net GND\n", "plane on top bottom net GND pullback 0.5 mm\n", "plane on top net V5 pullback 0.5 mm within (0 mm, 0 mm) to (9 mm, 9 mm)\n",
 	"wrap top 0.2 mm\n", "outline circle 50 mm\n", "cutout c9 circle 4 mm at (20 mm, 20 mm)\n", "along all\n", "fabricator z { limit wrap_land minimum 0.7 mm }\n",
 }
 

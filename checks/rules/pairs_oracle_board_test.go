@@ -152,6 +152,8 @@ type laidPlane struct {
 	Layer    string  `json:"layer"`
 	Net      string  `json:"net"`
 	Pullback float64 `json:"pullback"`
+	// Within is the rectangle that it is cut to: its least x and y, and its most.
+	Within []float64 `json:"within,omitempty"`
 }
 
 // whole rounds to whole micrometres, so that a text says exactly what is laid.

@@ -282,9 +282,69 @@ func (l *layer) finish() {
 			l.relief(p.Name, max(p.Wrap[0], p.Wrap[1]))
 		}
 	}
+	l.cutPlanes()
 	for _, p := range l.Planes {
-		l.say("plane on %s net %s pullback %s", p.Layer, p.Net, mm(p.Pullback))
+		within := ""
+		if w := p.Within; w != nil {
+			within = fmt.Sprintf(" within %s to %s", point(xy{w[2], w[1]}), point(xy{w[0], w[3]}))
+		}
+		l.say("plane on %s net %s pullback %s%s", p.Layer, p.Net, mm(p.Pullback), within)
 	}
+}
+
+// cutPlanes lays two or three planes in rectangles, about as far apart as they
+// must be, on layers that have none.
+func (l *layer) cutPlanes() {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, s := range l.Profiles[0].Segs {
+		x0, y0, x1, y1 = min(x0, s.P[0]), min(y0, s.P[1]), max(x1, s.P[0]), max(y1, s.P[1])
+	}
+	for _, on := range l.Layers {
+		if !l.chance(0.4) || slices.ContainsFunc(l.Planes, func(p laidPlane) bool { return p.Layer == on }) {
+			continue
+		}
+		if l.chance(0.7) && l.planeByRun(on) {
+			continue
+		}
+		from := whole(x0 + l.between(-2, 4))
+		for range 2 + l.rnd.IntN(2) {
+			to := whole(from + (x1-x0)*l.between(0.2, 0.6))
+			p := laidPlane{Layer: on, Net: []string{"A", "B", "C", "D"}[l.rnd.IntN(4)], Pullback: l.between(0.15, 2.2)}
+			p.Within = []float64{from, whole(y0 + l.between(-2, 3)), to, whole(y1 + l.between(-3, 2))}
+			if l.chance(0.3) { // along one side alone
+				p.Within[1+2*l.rnd.IntN(2)] = whole((y0 + y1) / 2)
+			}
+			l.Planes = append(l.Planes, p)
+			from = whole(to + l.limit("copper_clearance") + l.between(-0.25, 0.25))
+		}
+	}
+}
+
+// planeByRun lays a plane that is nothing but its run to a wall of the south edge,
+// and beside it one of another net.
+func (l *layer) planeByRun(on string) bool {
+	for _, p := range l.Platings {
+		if p.Layers != nil && !slices.Contains(p.Layers, on) {
+			continue
+		}
+		for _, s := range p.Along {
+			i := slices.IndexFunc(l.Profiles[0].Segs, func(g laidSeg) bool { return g.Edge == s.Edge && g.Edge == "south" && g.C == nil && g.P[1] == g.Q[1] })
+			if i < 0 {
+				continue
+			}
+			g := l.Profiles[0].Segs[i]
+			end := whole((g.P[0] + g.Q[0]) / 2)
+			if !s.Whole {
+				end = whole(g.P[0] + ((s.From+s.To)/2-g.Zero)*g.Dir)
+			}
+			far, beside, y := l.between(2, 3), whole(end+l.limit("copper_clearance")+l.between(-0.14, 0.25)), g.P[1]
+			l.Planes = append(l.Planes,
+				laidPlane{Layer: on, Net: p.Net, Pullback: far, Within: []float64{whole(end - 4), whole(y - 1), end, whole(y + far - 0.2)}},
+				laidPlane{Layer: on, Net: "D", Pullback: l.between(0.4, 0.8), Within: []float64{beside, whole(y - 1), whole(beside + 3), whole(y + 4)}})
+			return true
+		}
+	}
+	return false
 }
 
 // draw draws some planes; scenes may add others.

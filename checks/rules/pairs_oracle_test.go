@@ -32,8 +32,7 @@ const (
 // oneSided are the rows that cannot come on both sides of a limit, or of which
 // only the nearest of several pieces tells, and why.
 var oneSided = map[string]string{
-	"planes_overlap plane-plane": "a layer's planes all follow the same profile: two of them always overlap",
-	"ties_meet run-run":          "a run keeps its plane's pullback from the other wall, and the other run from this one: only where the pullbacks are the same or platings lie over each other do two surely meet",
+	"ties_meet run-run": "a run keeps its plane's pullback from the other wall, and the other run from this one: only where the pullbacks are the same or platings lie over each other do two surely meet",
 }
 
 // pairRules are the rules that hold pairs; all that they find the oracle must

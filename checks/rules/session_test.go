@@ -17,7 +17,7 @@ import (
 // the way: they come and go in every text.
 var typedPieces = []string{
 	"leave tab_places to shop because \"its usual frame\"\n", "leave edge_finish tab_length along south to shop because \"so\"\n", "note \"so\"\n", "marking \"date code\" on top at (20 mm, 10 mm)\n", "delivery single\n", "tolerance { outline 0.1 mm }\n", "criteria { voids none }\n", "relief typed over wall on top bottom reach 1 mm\n",
-	"gap typed of wall on south at middle width 3 mm\n", "plane on top net GND pullback 0.5 mm\n", "plane on bottom top net V9 pullback 0.1 mm\n", "relief typed over wall on top along south\n", "feature typed on top circle 1 mm at (1.2 mm, 9 mm) net V9\n",
+	"gap typed of wall on south at middle width 3 mm\n", "plane on top net GND pullback 0.5 mm\n", "plane on bottom top net V9 pullback 0.1 mm\n", "plane on bottom top net V9 pullback 0.2 mm within (0 mm, 0 mm) to (20 mm, 9 mm)\n", "plane on bottom net GND pullback 0.2 mm within (20 mm, 0 mm) to (30 mm, 90 mm)\n", "relief typed over wall on top along south\n", "feature typed on top circle 1 mm at (1.2 mm, 9 mm) net V9\n",
 	"tab typed on north at middle width 3 mm solid premetallised\n", "let typed = 3 mm\n", "fabricator typed { limit wrap_land minimum 0.5 mm; limit neck minimum 2 mm }\n",
 	"accept wrap_clearance on typed f1 with wall because \"so\"\n", "gap typed of wall on south at middle width 3 mm for typed\n", "tab typed on south at middle width 2 mm solid\n",
 	"accept wrap_land on wall because \"so\" until \"2027-01-14\"\n", "hole typed diameter 7 mm at (5 mm, 5 mm) unplated\n",

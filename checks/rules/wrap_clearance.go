@@ -99,7 +99,9 @@ func runsFit(p *checks.Pass, plane *board.Plane, more, need float64) bool {
 func runFits(m *copper.Map, plane *board.Plane, more, need float64) bool {
 	on := m.Layer(plane.Layer.Text)
 	its := m.Pieces(func(x *copper.Piece) bool { return x.Kind == copper.Run && x.Plane() == plane })
-	if len(its) > 0 && m.Pieces(func(x *copper.Piece) bool { return x.Kind == copper.Plane && x.Layers == on && x.Item != copper.Item(plane) }) != nil {
+	if len(its) > 0 && m.Pieces(func(x *copper.Piece) bool {
+		return x.Kind == copper.Plane && x.Layers == on && x.Item != copper.Item(plane)
+	}) != nil {
 		return false // it may come near the other plane
 	}
 	others := m.Pieces(func(x *copper.Piece) bool {

@@ -125,10 +125,10 @@ func (m *model) numberPlanes(before *model) {
 }
 
 // RunsTo tells whether a plane runs up to the stretches of a plating, within its
-// rectangle: one of its net that joins its layer. From every other one, of its net
+// rectangle: one of its net that joins its layer, and that the rectangle touches. From every other one, of its net
 // or not, it keeps as far as from a bare edge.
 func (b *Board) RunsTo(plane *Plane, p *Plating) bool {
-	return plane.Net.Given() && plane.Net.Text == p.Net.Text && b.Joins(p, plane.Layer.Text)
+	return b.Meets(plane, p) && b.Joins(p, plane.Layer.Text)
 }
 
 // Meets tells whether a plane is of a plating's net and comes to its wall, as far

@@ -2,6 +2,7 @@ package copper_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"slices"
@@ -15,6 +16,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/copper"
+	"hemline/lang/geom"
 	"hemline/lang/source"
 )
 
@@ -151,10 +153,32 @@ func TestABorderKeepsItsDistance(t *testing.T) {
 	assert.True(t, m.Border(30*mm, nil).Empty(), "the board is 40 mm high")
 }
 
+// In a rectangle the border is the rectangle's sides where these keep the distance,
+// and elsewhere the lines of the whole border.
+func TestABorderInARectangle(t *testing.T) {
+	b := boardOf(t, "outline rectangle 40 mm by 30 mm\ncutout window circle 4 mm at (20 mm, 15 mm)\n")
+	m := copper.Of(b, within(0))
+	for _, c := range []struct {
+		x0, y0, x1, y1, long float64 // of the border
+	}{
+		{10, 5, 15, 10, 4 * 5},
+		{-5, -5, 10, 40, 2*9 + 2*28},
+		{0, 0, 1, 30, 0},
+		{0, 0, 1.5, 30, 2*0.5 + 2*28},
+		{1, 1, 11, 29, 2*10 + 2*28}, // sides along lines count once
+		{15, 5, 20, 25, 2*5 + 20 + 2*(10-3) + math.Pi*3},
+		{18, 13, 22, 17, 0}, // in the window
+	} {
+		border := m.Border(1*mm, &geom.Box{Min: geom.Point{X: c.x0 * mm, Y: c.y0 * mm}, Max: geom.Point{X: c.x1 * mm, Y: c.y1 * mm}})
+		assert.Equal(t, c.long == 0, border.Empty(), c)
+		assert.InDelta(t, c.long, border.Length()/mm, 1e-4, c)
+	}
+}
+
 // A map that is made from the one before tells what one made anew tells.
 func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	pieces := []string{"feature more on top circle 1 mm at (1.5 mm, 9 mm) net V9\n", "gap g of wall on west at middle width 4 mm\n", "hole more diameter 1 mm at (10.5 mm, 11 mm) unplated\n",
-		"cutout more circle 2 mm at (20 mm, 9 mm)\n", "plane on bottom net V5 pullback 0.3 mm\n", "plating more { along north; net V9; wrap top 0.2 mm }\n",
+		"cutout more circle 2 mm at (20 mm, 9 mm)\n", "plane on bottom net V5 pullback 0.3 mm\n", "plane on mid net GND pullback 0.3 mm within (0 mm, 0 mm) to (60 mm, 12 mm)\n", "plating more { along north; net V9; wrap top 0.2 mm }\n",
 		"tab more on east at middle width 2 mm solid\n", "tab rooted on west at 12 mm width 2 mm solid premetallised\n", "feature inside on mid circle 1 mm at (0.8 mm, 12 mm) net GND\n", "relief more over row on top reach 1.2 mm\n", "fence more along south inset 1 mm pitch 2 mm hole 0.3 mm net GND\n"}
 	tell := func(m *copper.Map) string {
 		var list []string

@@ -33,6 +33,14 @@ type Border struct {
 // rectangle.
 func (b *Border) Empty() bool { return len(b.lines) == 0 }
 
+// Length is that of all of the border, nm.
+func (b *Border) Length() (sum float64) {
+	for _, g := range b.lines {
+		sum += g.Length()
+	}
+	return sum
+}
+
 // Distance is how near the border comes to a piece that reaches an edge, and
 // where; +Inf where it does not come within reach.
 func (b *Border) Distance(p *Piece, reach float64) (least float64, at geom.Point) {

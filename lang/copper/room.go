@@ -158,26 +158,42 @@ func (m *Map) OffWall(p *board.Plating, layer string, r Room) (others Distance, 
 	return r.WallInner, planes, true
 }
 
+// ByRectangles tells whether a wall joins an inner layer by planes with rectangles
+// alone: where these end, copper of other nets keeps from it.
+func (m *Map) ByRectangles(p *board.Plating, layer string) bool {
+	at := m.Layer(layer)
+	if outer, _ := m.Outer(at); outer || !m.joins(p, layer) {
+		return false
+	}
+	meets := false
+	for _, x := range m.planesOn(at) {
+		if !p.Net.Given() || x.Net.Text != p.Net.Text {
+			continue
+		}
+		if x.Within == nil {
+			return false
+		}
+		meets = meets || m.b.Meets(x, p)
+	}
+	return meets
+}
+
 // FreeOfWall is what of a layer copper of other nets, and planes, keep from along a
 // plated stretch, as loops whose union it is: as far as OffWall says, in the
 // rectangles of planes of its net as far as these keep. On an inner layer that the
 // wall joins by planes with rectangles alone, it is what lies outside these.
 func (m *Map) FreeOfWall(s board.Stretch, layer string, r Room) []*geom.Loop {
-	at := m.Layer(layer)
 	_, _, off := m.OffWall(s.Plating, layer, r)
-	outer, _ := m.Outer(at)
-	if !off && (outer || !slices.ContainsFunc(m.planesOn(at), func(x *board.Plane) bool { return m.b.Meets(x, s.Plating) })) {
+	if !off && !m.ByRectangles(s.Plating, layer) {
 		return nil
 	}
 	far := r.WallInner.By
 	var cut []*board.Plane
-	for _, x := range m.planesOn(at) {
+	for _, x := range m.planesOn(m.Layer(layer)) {
 		switch {
 		case !x.Net.Given() || x.Net.Text != s.Plating.Net.Text:
 		case x.Within != nil:
 			cut = append(cut, x)
-		case !off:
-			return nil // it runs to all of the wall
 		default:
 			far = min(far, x.Pullback.Value)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/copper"
+	"hemline/lang/geom"
 )
 
 // A layer that a wall does not join keeps others' copper as far away as a shop
@@ -33,6 +34,60 @@ plane on two net G pullback `
 			assert.InDelta(t, c.planes, planes, 0, c)
 		}
 	}
+}
+
+// Where planes have rectangles each gives way in its own, and what no plane of its
+// net lies round has its room on an inner layer.
+func TestGivesWayInRectangles(t *testing.T) {
+	b := boardOf(t, `stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plane on top one net G pullback 1 mm within (0 mm, 0 mm) to (20 mm, 30 mm)
+plane on top one net X pullback 1 mm within (20 mm, 0 mm) to (30 mm, 30 mm)
+hole in_g diameter 1 mm at (9 mm, 9 mm) plated net G
+hole in_x diameter 1 mm at (25 mm, 9 mm) plated net G
+hole both diameter 1 mm at (20 mm, 9 mm) plated net G
+hole none diameter 1 mm at (35 mm, 9 mm) plated net G
+hole bare diameter 1 mm at (9 mm, 20 mm) unplated
+feature f on top circle 1 mm at (35 mm, 20 mm) net V
+feature g on top circle 1 mm at (9 mm, 25 mm) net X
+`)
+	m := copper.Of(b, copper.PiecesAlone())
+	room := copper.Room{Copper: copper.Distance{By: 0.5e6}, EdgeOuter: copper.Distance{By: 0.5e6}, EdgeInner: copper.Distance{By: 0.5e6}}
+	const disc = 3.14159265 // mm², of a hole and its room
+	for layer, want := range map[string]map[string]float64{
+		"top": {"in_x": disc, "both": disc / 2, "bare": disc, "g": disc},
+		"one": {"in_x": disc, "both": disc / 2, "none": disc, "bare": disc},
+	} {
+		got := map[string]float64{}
+		m.GivesWay(layer, room, func(w copper.Way) {
+			got[w.Name()] += geom.AreaCovered([][]*geom.Loop{w.Room()}, func(c []int) bool { return c[0] > 0 }) / 1e12
+		})
+		assert.Len(t, got, len(want), layer)
+		for name, a := range want {
+			assert.InDelta(t, a, got[name], 1e-3, "%s %s", layer, name)
+		}
+	}
+}
+
+// Beside a wall others keep from where its own planes end, and as far as these
+// keep where the wall does not join them.
+func TestFreeOfWallBesideRectangles(t *testing.T) {
+	area := func(text string) float64 {
+		b := boardOf(t, "stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }\noutline rectangle 40 mm by 30 mm\n"+text)
+		m := copper.Of(b, copper.PiecesAlone())
+		sum := 0.0
+		for s := range b.PlatedBy(b.Platings()[0]) {
+			sum += geom.AreaCovered([][]*geom.Loop{m.FreeOfWall(s, "one", copper.Room{WallInner: copper.Distance{By: 0.5e6}})}, func(c []int) bool { return c[0] > 0 }) / 1e12
+		}
+		return sum
+	}
+	const wall, apart, joined = "plating w { along south; net G; wrap top 0.5 mm", "; layers top }\n", "; layers one }\n"
+	assert.InDelta(t, 40*0.5, area(wall+apart), 1e-3, "not joined")
+	assert.InDelta(t, 0, area(wall+joined), 1e-3, "a strip of its own")
+	assert.InDelta(t, 0, area(wall+joined+"plane on one net G pullback 1 mm\n"), 1e-3, "a plane all along")
+	assert.InDelta(t, 30*0.5, area(wall+joined+"plane on one net G pullback 1 mm within (5 mm, 0 mm) to (15 mm, 9 mm)\n"), 1e-3)
+	assert.InDelta(t, 30*0.5+10*0.2, area(wall+apart+"plane on one net G pullback 0.2 mm within (5 mm, 0 mm) to (15 mm, 9 mm)\n"), 1e-3)
+	assert.InDelta(t, 0, area(wall+joined+"plane on one net G pullback 1 mm within (5 mm, 1 mm) to (15 mm, 9 mm)\n"), 1e-3, "one that it does not touch: a strip")
 }
 
 // Room is given on the layers that a piece is on, by its kind and net.

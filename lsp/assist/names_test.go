@@ -88,6 +88,28 @@ func TestMentions(t *testing.T) {
 	}
 }
 
+// A plane's number is none of its layer's name.
+func TestMentionsOfPlanesWithNumbers(t *testing.T) {
+	text := `stack { copper top 35 um; dielectric d 1 mm; copper low 35 um }
+outline rectangle 40 mm by 20 mm
+plane on low net GND pullback 1 mm within (0 mm, 0 mm) to (9 mm, 9 mm)
+plane on low net V pullback 1 mm within (9 mm, 0 mm) to (20 mm, 9 mm)
+accept copper_clearance on low.2 with low.1 because "so"
+accept edge_pullback on low because "so"
+`
+	a, at := analyze(t, strings.Replace(text, "on low.2", "on l‸ow.2", 1))
+	m, ok := NameAt(a, at)
+	require.True(t, ok)
+	assert.Equal(t, Name{"layer", "low"}, m.Name)
+	assert.Equal(t, "1:53* 3:10 4:10 5:28 5:39 6:25", spell(Mentions(a, m.Name)))
+	card, _ := Hover(a, at, new(Shown))
+	assert.Contains(t, card.Markdown, "**layer low**")
+	assert.Contains(t, card.Markdown, "- plane low.1, net GND, 1.00 mm from the profile within (0.00 mm, 0.00 mm) to (9.00 mm, 9.00 mm)\n- plane low.2, net V")
+	a, at = analyze(t, strings.Replace(text, "net GND", "net G‸ND", 1))
+	card, _ = Hover(a, at, new(Shown))
+	assert.Contains(t, card.Markdown, "plane low.1")
+}
+
 // In an acceptance: pairs, keywords that are names, members of rows, and planes by their layers.
 func TestMentionsInAcceptances(t *testing.T) {
 	text := `stack { copper top 35 um; dielectric d 1 mm; copper low 35 um }

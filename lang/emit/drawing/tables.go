@@ -239,7 +239,7 @@ func (a *author) planes() table {
 	for _, p := range a.b.Planes() {
 		var joined []string
 		for _, x := range a.b.Platings() {
-			if a.b.RunsTo(p, x) && a.b.Meets(p, x) {
+			if a.b.RunsTo(p, x) {
 				joined = append(joined, x.Name.Text)
 			}
 		}

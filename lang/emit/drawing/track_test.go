@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,6 +48,22 @@ relief other over p on bottom reach 1.5 mm
 	v := view{a: &a, k: 2}
 	assert.InDelta(t, 0.3*2*2, v.apartFrom(b.Cutouts()[0].Profile), 1e-9)
 	assert.InDelta(t, apart, v.apartFrom(b.Outline()), 1e-9)
+}
+
+// The table of planes says which rectangles they are cut to, where any is.
+func TestTableOfPlanes(t *testing.T) {
+	table := func(text string) (string, [][]string) {
+		b := read(t, "outline rectangle 60 mm by 40 mm\nplating p { along south; net G }\n"+text)
+		x := (&author{b: b, scene: scene.Build(b, 0)}).planes()
+		return strings.Join(x.head, ", "), x.rows
+	}
+	const head = "layer, net, off a bare edge, at the walls that it joins"
+	says, rows := table("plane on top net G pullback 0.5 mm\n")
+	assert.Equal(t, head, says)
+	assert.Equal(t, [][]string{{"top", "G", "0.5", "runs to p"}}, rows)
+	says, rows = table("plane on top net G pullback 0.5 mm within (20 mm, 40 mm) to (0 mm, 0.5 mm)\nplane on bottom net G pullback 0.5 mm\n")
+	assert.Equal(t, head+", from corner to corner", says)
+	assert.Equal(t, [][]string{{"top", "G", "0.5", "–", "0, 0.5 to 20, 40"}, {"bottom", "G", "0.5", "runs to p", "all of the layer"}}, rows)
 }
 
 // The table of openings says how far each really goes, and where.

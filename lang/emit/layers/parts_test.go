@@ -180,6 +180,24 @@ castellation d on north at 20 mm hole 0.8 mm land 1.4 mm by 1.1 mm net X`, usual
 	}
 }
 
+// Planes in rectangles tie the wall where they touch it; where they end, others keep
+// from it as from one that the layer does not join.
+func TestTiesToPlanesInRectangles(t *testing.T) {
+	_, all := made(t, `board b { class 2 }
+stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plating w { along all; net G; wrap top 1 mm; wrap bottom 1 mm; layers one }
+plane on one net G pullback 2 mm within (10 mm, 0 mm) to (20 mm, 9 mm)
+plane on one net G pullback 1 mm within (25 mm, 0.8 mm) to (30 mm, 9 mm)
+plane on one net H pullback 3 mm within (0 mm, 10 mm) to (40 mm, 20 mm)
+hole g diameter 1 mm at (15 mm, 1 mm) plated net H
+hole h diameter 1 mm at (20 mm, 15 mm) plated net H
+hole i diameter 1 mm at (30 mm, 15 mm) plated net G`, usual)
+	hole := math.Pi * 0.7 * 0.7
+	assert.InDelta(t, 10*2-hole, all["copper_L2_one_add.gbr"].Area, 1e-5)
+	assert.InDelta(t, (2*40+2*29-10)*0.5+2*hole, all["copper_L2_one_free.gbr"].Inside, 1e-5)
+}
+
 // A plane keeps what it states from a wall of its net that does not join its
 // layer, and so does the area that is free there; of another net's plane nothing follows.
 func TestPlanesBesideAWallOfTheirNet(t *testing.T) {

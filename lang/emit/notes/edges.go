@@ -152,7 +152,9 @@ func (m *maker) away(layer string) {
 	_, outer := m.b.FaceOf(layer)
 	for _, p := range m.b.Platings() {
 		if others, _, off := m.metal.OffWall(p, layer, m.room); off {
-			m.offWall(p, layer, others)
+			m.offWall(p, layer, "", others)
+		} else if m.metal.ByRectangles(p, layer) {
+			m.offWall(p, layer, ", where no plane of its net lies,", m.room.WallInner)
 		} else if outer && len(p.Layers) > 0 && !m.b.Joins(p, layer) { // without `layers`, tracks of its net may well meet it
 			m.say(Layers, at(p.Keyword), "On layer %s join no copper to the wrap of plating %s.", layer, p.Name.Text)
 		}
@@ -166,7 +168,7 @@ func (m *maker) away(layer string) {
 		}
 		var runs []string
 		for _, p := range m.b.Platings() {
-			if m.b.RunsTo(plane, p) && m.b.Meets(plane, p) {
+			if m.b.RunsTo(plane, p) {
 				runs = append(runs, p.Name.Text)
 			}
 		}
@@ -192,7 +194,7 @@ func inside(p *board.Plane) string {
 
 // offWall says how far a layer keeps from a wall that it does not join. Copper of
 // the wall's own net may meet it; a plane of that net keeps what it states.
-func (m *maker) offWall(p *board.Plating, layer string, others copper.Distance) {
+func (m *maker) offWall(p *board.Plating, layer, where string, others copper.Distance) {
 	what, far := "copper", "away"
 	if p.Net.Given() {
 		what = "copper of other nets than " + p.Net.Text
@@ -200,7 +202,7 @@ func (m *maker) offWall(p *board.Plating, layer string, others copper.Distance) 
 	if m.room != (copper.Room{}) {
 		far = asked(others)
 	}
-	m.say(Layers, at(p.Keyword), "On layer %s keep %s %s from plating %s.", layer, what, far, p.Name.Text)
+	m.say(Layers, at(p.Keyword), "On layer %s%s keep %s %s from plating %s.", layer, where, what, far, p.Name.Text)
 }
 
 // sequence is the trade's order where edges are plated: both routs are always

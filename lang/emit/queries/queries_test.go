@@ -105,6 +105,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 		"", "", plain + wall},
 	{"joined_layers", plain + wall, "`layers` in plating wall", plain + wall + "plane on bottom net GND pullback 0.5 mm", "wall: bottom", plain},
 	{"layer_pullback", inner + wall, "`plane on pwr`", inner + wall + "plane on pwr net V pullback 1 mm", "pwr: plane V 1 mm", inner + with("layers all")},
+	{"layer_pullback", "", "", inner + wall + "plane on pwr net V pullback 1 mm within (0 mm, 0 mm) to (9 mm, 9 mm)", "pwr: plane V 1 mm within (0.00 mm, 0.00 mm) to (9.00 mm, 9.00 mm)", inner + with("layers all")},
 	{"layer_pullback", "", "", inner + wall + "plating other { along south; net V; layers pwr }\nplane on pwr net V pullback 1 mm", "pwr from wall: plane V 1 mm", inner + with("layers all")},
 	{"wall_copper", plain + wall, "`copper` in plating wall", plain + with("copper 25 um"), "wall: 25 µm", plain},
 	{"wall_copper_thinnest", plain + "plating w { along south; net GND; copper 25 um least 22 um }\nplating v { along north; net GND }", "`least` in `copper` of plating v",

@@ -336,6 +336,20 @@ func TestArcsStayArcs(t *testing.T) {
 	}
 }
 
+// A plane in a rectangle is what of it lies there: where it runs to a wall of its
+// net too, and past no edge.
+func TestAPlaneInARectangle(t *testing.T) {
+	s := Build(read(t, "outline rectangle 60 mm by 40 mm\ncutout window rectangle 4 mm by 4 mm at (10 mm, 20 mm)\nplating w { along south; net G; wrap top bottom 0.5 mm }\n"+
+		"plane on top net G pullback 1 mm within (-5 mm, -5 mm) to (20 mm, 20 mm)\nplane on top net V pullback 2 mm within (30 mm, 0 mm) to (50 mm, 20 mm)\nplane on top net V pullback 2 mm within (59 mm, 0 mm) to (70 mm, 20 mm)\n").Board(), 0)
+	// 1 mm off the west edge and the window's half, whose corners' margins are round;
+	// along the south edge it runs to the wall.
+	assert.InDelta(t, 19*20-6*2-4*1-math.Pi/2, area(s, part(t, find(t, s, "plane top.1"), Plane, Top)), 1e-6)
+	assert.InDelta(t, 20*18, area(s, part(t, find(t, s, "plane top.2"), Plane, Top)), 1e-6)
+	assert.InDelta(t, 0, area(s, part(t, find(t, s, "plane top.3"), Plane, Top)), 1e-6)
+	assert.Contains(t, find(t, s, "plane top.2").Facts, Fact{Label: "within", Text: "(30.00 mm, 0.00 mm) to (50.00 mm, 20.00 mm)"})
+	assert.Equal(t, Point{40, 10}, find(t, s, "plane top.2").At)
+}
+
 // An item keeps its id through edits around it.
 func TestIDsAreStable(t *testing.T) {
 	ids := func(text string) string {

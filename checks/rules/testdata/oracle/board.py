@@ -2,7 +2,7 @@
 
 import math
 
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import LineString, Point, Polygon, box
 from shapely.ops import clip_by_rect, unary_union
 from shapely.prepared import prep
 
@@ -132,7 +132,7 @@ class Board:
                     left = self.uncut(raw)
                     self.add("wrap", pl["name"], pl["net"], [face], left, big=raw if left.area < raw.area - 1e-7 else None, raw=raw, **where)
                 for layer in pl["layers"] or []:
-                    if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] for q in self.j["planes"]):
+                    if layer in self.inner and not any(q["layer"] == layer and q["net"] == pl["net"] and self.meets(pl["name"], q) for q in self.j["planes"]):
                         for x, y in self.walled(p, a, b):
                             self.add("strip", pl["name"], pl["net"], [layer], self.uncut(p.band(x, y, STRIP)).intersection(self.outline.area), profile=p, a=x, b=y)
                 if pl["layers"] is not None:
@@ -304,21 +304,44 @@ class Board:
             may += [straight, bent]
         return unary_union(sure).intersection(self.area), unary_union(may).intersection(self.area)
 
+    @staticmethod
+    def rectangle(plane):
+        """What a plane is cut to; None for a whole one."""
+        return box(*plane["within"]) if plane.get("within") else None
+
+    def meets(self, wall, plane):
+        """Whether any of a plating's wall is beside what a plane is cut to."""
+        cut = self.rectangle(plane)
+        return cut is None or any(p.path(a, b).intersection(cut).length > 1e-6 for p, a, b in self.walls.get(wall, []))
+
     def planes(self):
         self.layers_of = {}
         count = {}
         for pl in self.j["planes"]:
             count[pl["layer"]] = count.get(pl["layer"], 0) + 1
-        for pl in self.j["planes"]:
+        nth = {}
+        self.cores = {}
+        for index, pl in enumerate(self.j["planes"]):
+            name = pl["layer"]
+            nth[name] = nth.get(name, 0) + 1
+            if count[name] > 1:
+                name = f"{name}.{nth[name]}"
             core = self.outline.area.buffer(-pl["pullback"], resolution=32)
             for c in self.cutouts:
                 core = core.difference(c.area.buffer(pl["pullback"], resolution=32))
             if core.is_empty:
                 continue
-            self.add("plane", pl["layer"], pl["net"], [pl["layer"]], core, pullback=pl["pullback"], alone=count[pl["layer"]] == 1)
+            cut = self.rectangle(pl)
+            if cut is not None:
+                core = core.intersection(cut)
+            self.cores[name] = core
+            if not core.is_empty:
+                self.add("plane", name, pl["net"], [pl["layer"]], core, pullback=pl["pullback"], index=index, cut=cut is not None)
             for w in self.j["platings"]:
                 named = w["layers"]
                 if w["net"] != pl["net"] or named is not None and pl["layer"] not in named:
+                    continue
+                if not self.meets(w["name"], pl):
                     continue
                 rest = []
                 for p in self.profiles:
@@ -344,6 +367,10 @@ class Board:
                     if pl["layer"] in self.inner:
                         for _, x, y in self.roots(p, a, b):
                             small = small.difference(p.band(x, y, pl["pullback"]).buffer(1e-6))
+                    if cut is not None:
+                        big, small = big.intersection(cut), small.intersection(cut)
+                        if big.is_empty or big.area < 1e-9:
+                            continue
                     if small.is_empty:
-                        small = p.path(a, b)
-                    self.add("run", w["name"], pl["net"], [pl["layer"]], small, big=big, layer=pl["layer"], profile=p, a=a, b=b)
+                        small = p.path(a, b) if cut is None else p.path(a, b).intersection(cut)
+                    self.add("run", w["name"], pl["net"], [pl["layer"]], small, big=big, layer=pl["layer"], profile=p, a=a, b=b, of=name)

@@ -174,6 +174,10 @@ def plane_edge(j, a, b):
     if not shared(a, b):
         return
     d, need = a.x["pullback"], j.limit_of(a, b)
+    if a.x["cut"]:
+        d = measure(a.g, 0.0, b.g, 0.0)
+        j.say("edge_pullback", (a.item,), (a.kind, b.kind), d, d, need)
+        return
     if d < need and not a.x.get("near"):
         d = measure(a.g, 0.0, b.g, 0.0)
         a.x["near"] = d < a.x["pullback"] + TOL / 2
@@ -183,7 +187,36 @@ def plane_edge(j, a, b):
 @row("plane", "plane")
 def plane_plane(j, a, b):
     if shared(a, b):
-        j.say("planes_overlap", (a.item,), (a.kind, b.kind), *apart(a, b), 0.0)
+        later = a if a.x["index"] > b.x["index"] else b
+        j.say("planes_overlap", (later.item,), (a.kind, b.kind), *apart(a, b), 0.0)
+        planes_apart(j, a, b, a.item, b.item)
+
+
+@row("plane", "run")
+def plane_run(j, a, b):
+    if shared(a, b):
+        planes_apart(j, a, b, a.item, b.x["of"])
+
+
+@row("run", "run")
+def run_run(j, a, b):
+    if shared(a, b) and a.x["of"] != b.x["of"]:
+        planes_apart(j, a, b, a.x["of"], b.x["of"])
+
+
+def planes_apart(j, a, b, one, other):
+    """Parts of two planes of two nets, which do not lie over each other."""
+    if one == other or not two_nets(a, b):
+        return
+    cores = measure(j.b.cores[one], 0.0, j.b.cores[other], 0.0)
+    if cores < 0:
+        return
+    lo, hi = apart(a, b)
+    if a.kind == b.kind == "run" and lo < TOL:
+        if hi >= TOL:
+            j.say("copper_clearance", (one, other), (a.kind, b.kind), lo, hi, j.b.limit["copper_clearance"], maybe=True)
+        return
+    j.say("copper_clearance", (one, other), (a.kind, b.kind), lo, hi, j.b.limit["copper_clearance"], maybe=cores < TOL)
 
 
 @row("plane", "opening")
