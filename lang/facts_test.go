@@ -370,10 +370,10 @@ func partFacts(b *board.Board) []string {
 }
 
 func leftOut(f *board.Fence) string {
-	if f.LeftOut == 0 {
-		return ""
+	s := ""
+	if f.LeftOut > 0 {
+		s = fmt.Sprintf(" without %d", f.LeftOut)
 	}
-	s := fmt.Sprintf(" without %d", f.LeftOut)
 	if f.Wide > 0 {
 		s += " wide " + mm(f.Wide)
 	}

@@ -4,12 +4,14 @@ import (
 	"fmt"
 
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/geom"
 )
 
 var castellationCorner = &checks.Rule{
 	Name: "castellation_corner", Group: checks.GroupHalfHoles, Category: finding.Risky,
-	Finds:  "A half hole's edge lies nearer than `castellation_corner` to the end of its board edge: the point where that meets the next one, which a round may have cut off.",
+	Finds:  "A half hole's edge lies nearer than `castellation_corner` to the end of its board edge: the point where that meets the next one, which a round may have cut off; or the hole is drilled into another edge.",
 	Why:    "The corner beyond the last hole has nothing behind it and breaks off with the barrel.",
 	Limits: []string{"castellation_corner"},
 	Source: "a fabricator's capability table",
@@ -21,10 +23,58 @@ var castellationCorner = &checks.Rule{
 			if c.Edge.Closed {
 				continue
 			}
+			drilledInto(p, c)
 			left := min(c.From, c.Edge.Length-c.To) - c.Hole.Value/2
 			if below(left, need.Value) {
 				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from the half holes of castellation %s to the end of edge %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
 			}
 		}
 	},
+}
+
+// drilledInto finds the first half hole of a row that is drilled into an edge across
+// from its own: the other side of a slot or a notch, or another cutout.
+func drilledInto(p *checks.Pass, c *board.Castellation) {
+	own := c.Edge
+	for n, at := range c.Centres {
+		centre, r := own.Point(at), c.Hole.Value/2
+		var into *board.Edge
+		deep := 0.0
+		p.Board.ProfilesNear(geom.BoxOf(centre), r, func(x *board.Profile) {
+			x.Near(geom.BoxOf(centre), r, func(from, to float64) {
+				e := x.EdgeAt((from + to) / 2)
+				if e == nil || e == own {
+					return
+				}
+				for _, g := range x.Path.Stretch(from, to) {
+					if _, _, d := g.Nearest(centre); r-d > max(deep, board.Tolerance) {
+						into, deep = e, r-d
+					}
+				}
+			})
+		})
+		if into == nil || neighbours(own, into) {
+			continue // the next edge's end is held by the limit
+		}
+		f := p.Report(c.Stretch, []string{c.Name.Text}, "half hole %d of castellation %s, at %s, is drilled %s into edge %s across from it", n+1, c.Name.Text, board.Coordinates(centre), length(deep), into.Name)
+		related(f, into.At, "edge %s", into.Name)
+		return
+	}
+}
+
+// neighbours tells whether two edges of one profile follow on each other.
+func neighbours(a, b *board.Edge) bool {
+	if a.Profile != b.Profile {
+		return false
+	}
+	l := a.Profile.Path.Perimeter()
+	near := func(x, y float64) bool {
+		d := y - x
+		if d < -board.Tolerance {
+			d += l
+		}
+		c := a.Profile.CornerAt((x + d/2))
+		return d <= board.Tolerance || c != nil && d <= c.To-c.From+2*board.Tolerance
+	}
+	return near(a.To, b.From) || near(b.To, a.From)
 }

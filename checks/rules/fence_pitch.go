@@ -12,7 +12,7 @@ import (
 
 var fencePitch = &checks.Rule{
 	Name: "fence_pitch", Group: checks.GroupFence, Category: finding.Risky,
-	Finds:  "The pitch of a fence, or the way from via to via where its `clearance` leaves some out, is over `opening_share` of the wavelength in the board at its frequency.",
+	Finds:  "The pitch of a fence, or the way from via to via where its `clearance` leaves some out or where the rows of two edges meet, is over `opening_share` of the wavelength in the board at its frequency.",
 	Why:    "Between two vias the fence is open; from a twentieth of a wavelength on it begins to leak. Silent where the board states no frequency. The stack's greatest permittivity counts; where it states none, 4.3 is taken.",
 	Limits: []string{"opening_share"},
 	Source: "a twentieth of the wavelength in the dielectric, a tenth at the most: common practice of via fences; a designers' mailing list of 1999 comes to 1.9 to 3.2 mm for 500 MHz logic",
@@ -27,8 +27,12 @@ var fencePitch = &checks.Rule{
 		for _, f := range p.Board.Fences() {
 			at, what, measured := f.Pitch.At, "pitch of fence "+f.Name.Text, f.Pitch.Quantity
 			if f.Wide > f.Pitch.Value && !above(f.Pitch.Value, most.Value*lambda) {
-				at, measured = f.Clearance.At, quantity.Nanometres(f.Wide)
-				what = fmt.Sprintf("the way from via to via of fence %s at %s, where its clearance leaves vias out,", f.Name.Text, board.Coordinates(f.WideAt))
+				measured = quantity.Nanometres(f.Wide)
+				where := "where two of its rows meet"
+				if f.LeftOut > 0 {
+					at, where = f.Clearance.At, "where two of its rows meet, or its clearance leaves vias out"
+				}
+				what = fmt.Sprintf("the way from via to via of fence %s at %s, %s,", f.Name.Text, board.Coordinates(f.WideAt), where)
 			}
 			if above(measured.Value, most.Value*lambda) {
 				relatedLimit(p.Report(at, []string{f.Name.Text}, "%s", overAperture(p, what, measured, lambda, most)), most)

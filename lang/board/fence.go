@@ -1,7 +1,9 @@
 package board
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -29,8 +31,8 @@ type Fence struct {
 	// LeftOut is how many vias of its rows do not stand since they would come nearer
 	// than Clearance to what they may not meet.
 	LeftOut int
-	// Wide is the longest way over a place where vias are left out, from the centre of
-	// one that stands to the next, nm, and WideAt its middle; 0 where none are, or only at a row's ends.
+	// Wide is the longest way from the centre of one via to the next where vias are left
+	// out, or where the rows of two edges meet, nm, and WideAt its middle; 0 for none.
 	Wide   float64
 	WideAt geom.Point
 
@@ -46,6 +48,10 @@ type Fence struct {
 type run struct {
 	from, to int
 	round    bool // from the last to the first too
+	on       *Edge
+	low, top geom.Point // its ends, as the profile's path runs
+	// toLow and toTop tell that it goes as far as a row goes on its edge, each way.
+	toLow, toTop bool
 }
 
 // Widest is the longest way from one of its vias to the next, nm.
@@ -71,10 +77,10 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 		var at []float64
 		from, to := a.From, a.To
 		if !a.Edge.Closed {
-			// The row starts and ends as far from the edge's ends as it lies
-			// inside, so that the rows of two edges meet in one via and none
-			// falls outside.
-			from, to = math.Max(from, f.Inset.Value), math.Min(to, a.Edge.Length-f.Inset.Value)
+			// The row starts and ends where the next edges' rows do, so that they
+			// meet in one via and none falls outside.
+			low, high := a.Edge.rowEnds(f.Inset.Value)
+			from, to = math.Max(from, low), math.Min(to, high)
 		}
 		if to < from {
 			f.Bare = append(f.Bare, a)
@@ -98,9 +104,95 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 				f.Vias = append(f.Vias, via)
 			}
 		}
-		f.runs = append(f.runs, run{first, len(f.Vias), round})
+		f.runs = append(f.runs, f.run(a, at, first, round))
 	}
+	f.measureCorners()
 	return f
+}
+
+// run is the row along an edge whose vias stand at some positions.
+func (f *Fence) run(a Along, at []float64, first int, round bool) run {
+	r := run{from: first, to: len(f.Vias), round: round, on: a.Edge}
+	point := func(p float64) geom.Point { return a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)) }
+	r.low, r.top = point(at[0]), point(at[len(at)-1])
+	low, high := a.Edge.rowEnds(f.Inset.Value)
+	r.toLow, r.toTop = a.From <= low+Tolerance, a.To >= high-Tolerance
+	if a.Edge.Reversed {
+		r.low, r.top, r.toLow, r.toTop = r.top, r.low, r.toTop, r.toLow
+	}
+	return r
+}
+
+// measureCorners finds the longest way from a row that goes as far as its edge lets
+// it to that of the next edge.
+func (f *Fence) measureCorners() {
+	order := map[*Profile][]run{}
+	for _, r := range f.runs {
+		order[r.on.Profile] = append(order[r.on.Profile], r)
+	}
+	for p, list := range order {
+		edges := slices.SortedFunc(slices.Values(p.Edges), func(a, b *Edge) int { return cmp.Compare(a.From, b.From) })
+		next := make(map[*Edge]*Edge, len(edges))
+		for i, e := range edges {
+			next[e] = edges[(i+1)%len(edges)]
+		}
+		starts := map[*Edge][]run{}
+		for _, r := range list {
+			if r.toLow {
+				starts[r.on] = append(starts[r.on], r)
+			}
+		}
+		for _, r := range list {
+			if e := next[r.on]; r.toTop && e != r.on {
+				for _, s := range starts[e] {
+					f.measure(r.top, s.low)
+				}
+			}
+		}
+	}
+}
+
+// measure notes a way from via to via, if it is the longest so far.
+func (f *Fence) measure(a, b geom.Point) {
+	d := a.Dist(b)
+	at := a.Add(b).Scale(0.5)
+	if d > max(f.Pitch.Value+Tolerance, f.Wide+Tolerance) || d > f.Wide-Tolerance && f.Wide > 0 && (at.X < f.WideAt.X || at.X == f.WideAt.X && at.Y < f.WideAt.Y) {
+		f.Wide, f.WideAt = d, at
+	}
+}
+
+// rowEnds are the first and the last position on an edge at which a row stands that
+// lies so far inside, nm: where the parallels of two edges meet, and no farther than
+// the edge goes before a rounded corner. At an inside corner of the board it goes to the end.
+func (e *Edge) rowEnds(inset float64) (low, high float64) {
+	segs := e.Profile.Path.Segments()
+	i, _ := e.Profile.Path.SegmentAt((e.From + e.To) / 2)
+	n := len(segs)
+	before, after := (i+n-1)%n, (i+1)%n
+	// What a rounded corner takes of the edge, at either end.
+	first, last := e.Base, e.Length-e.Base-(e.To-e.From)
+	if e.Reversed {
+		first, last = last, first
+	}
+	if first > Tolerance {
+		before = (before + n - 1) % n
+	}
+	if last > Tolerance {
+		after = (after + 1) % n
+	}
+	back := func(a, b geom.Segment) float64 {
+		t, u := a.Tangent(a.Length()), b.Tangent(0)
+		turn := math.Atan2(t.X*u.Y-t.Y*u.X, t.X*u.X+t.Y*u.Y)
+		if e.Profile.Cutout {
+			turn = -turn
+		}
+		return inset * math.Tan(math.Max(turn, 0)/2)
+	}
+	low, high = back(segs[before], segs[i]), back(segs[i], segs[after])
+	if e.Reversed {
+		low, high = high, low
+	}
+	return math.Max(low, e.Base), math.Min(e.Length-high, e.Base+e.To-e.From)
 }
 
 // even is the largest pitch, at most the one given, that divides a rim.

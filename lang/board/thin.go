@@ -176,6 +176,7 @@ func (f *Fence) without(gone []bool) *Fence {
 		}
 	}
 	out.LeftOut = len(f.Vias) - len(out.Vias)
+	out.Wide = f.Wide
 	for _, r := range f.runs {
 		last := -1
 		step := func(to int) {

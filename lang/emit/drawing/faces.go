@@ -279,7 +279,8 @@ func slotLength(c *board.Cutout) float64 {
 	return (c.Profile.Path.Perimeter()-math.Pi*w)/2 + w
 }
 
-// edgeNames letters the outline's edges inside the board.
+// edgeNames letters the outline's edges inside the board, with a leader where
+// there is no room beside the edge.
 func (v *view) edgeNames() {
 	if v.a.dense >= 2 {
 		return
@@ -291,12 +292,19 @@ func (v *view) edgeNames() {
 		t := sheet.Text{S: shown(e.Name, 24), Height: sheet.Small, Align: sheet.Centre}
 		box := t.Box()
 		off := 3 + math.Abs(in.X)*box.W()/2 + math.Abs(in.Y)*box.H()/2
-		if c, ok := v.place.find(foot.Add(in.X*off, in.Y*off), box.W(), box.H(), 30); ok {
+		beside := foot.Add(in.X*off, in.Y*off)
+		if c, ok := v.place.find(beside, box.W(), box.H(), 30); ok {
 			t.At = c.Add(0, -sheet.Small/2)
+			if moved := math.Hypot(c.X-beside.X, c.Y-beside.Y); moved > 4 && moved > v.along(e)/3 {
+				v.place.lead(foot, t.Box(), v.name+".edge."+e.Name)
+			}
 			v.sheet.Write(t)
 		}
 	}
 }
+
+// along is how long an edge is drawn, mm.
+func (v *view) along(e *board.Edge) float64 { return (e.To - e.From) / mm * v.k }
 
 // marks are the numbers of findings, each in a ring at what it is about.
 func (v *view) marks() {

@@ -135,17 +135,19 @@ func (p *placer) label(at sheet.Point, s, id string, reach float64, foot sheet.P
 		return false
 	}
 	t.At = c.Add(0, -sheet.Small/2)
-	p.lead(foot, t.Box())
+	p.lead(foot, t.Box(), "")
 	p.sheet.Write(t)
 	return true
 }
 
 // lead draws a leader from a point, where it ends in a dot, to a text's box.
-func (p *placer) lead(at sheet.Point, box sheet.Rect) {
+func (p *placer) lead(at sheet.Point, box sheet.Rect, id string) {
 	near := sheet.Point{X: math.Min(math.Max(at.X, box.Min.X), box.Max.X), Y: math.Min(math.Max(at.Y, box.Min.Y), box.Max.Y)}
 	if math.Hypot(near.X-at.X, near.Y-at.Y) < 2 {
 		return
 	}
-	p.sheet.Add(dot(at), sheet.Strokes(sheet.Thin, at, near))
+	line := sheet.Strokes(sheet.Thin, at, near)
+	line.ID = id
+	p.sheet.Add(dot(at), line)
 	p.addLine(at, near)
 }

@@ -397,3 +397,20 @@ func BenchmarkMake(b *testing.B) {
 	bench("mast_ring", example(b, "mast_ring"), 0)
 	bench("600 walls with findings", read(b, manyWalls(600)), 600)
 }
+
+// The name of an edge that has no room beside it has a leader to the edge; one that
+// stands beside its own edge has none.
+func TestNamesOfShortEdgesLeadToThem(t *testing.T) {
+	text := "board b { thickness 1 mm }\noutline { start (0 mm, 0 mm); line south to (48 mm, 0 mm); line east to (48 mm, 30 mm); line north_e to (30 mm, 30 mm); line notch_e to (30 mm, 27 mm); line notch_n to (26 mm, 27 mm); line notch_w to (26 mm, 30 mm); line north_w to (0 mm, 30 mm); close west }\n" +
+		"plating w { along north_e notch_e notch_n notch_w north_w; net GND; wrap top bottom 1 mm }\nfence f along all inset 1.5 mm pitch 1.2 mm hole 0.3 mm\n"
+	sheets := drawn(t, read(t, text), Options{})
+	led := 0
+	for _, name := range []string{"notch_e", "notch_n", "notch_w"} {
+		for _, x := range extents(sheets, "top.edge."+name) {
+			led++
+			assert.Greater(t, math.Hypot(x.W(), x.H()), 2.0, name)
+		}
+	}
+	assert.Positive(t, led)
+	assert.Empty(t, extents(sheets, "top.edge.south"))
+}
