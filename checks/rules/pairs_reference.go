@@ -21,7 +21,8 @@ one of them or both state none; members of one row that states no net are one. *
 the two items; of two rows, the pair of members that misses the limit by most is told.
 
 - A *wall* is a plated stretch through the board's height; a *wrap* what it turns over a face; a *strip* the copper of a plating on an
-  inner layer that it joins and that has no plane of its net; a *run* the copper by which a plane runs to a wall of its net.
+  inner layer that it joins and where no plane of its net comes to its wall; a *run* the copper by which a plane runs to a wall of its net.
+- A *plane* is what keeps its pullback from every profile, of one with ` + "`within`" + ` what of that lies in its rectangle, its runs cut alike.
 - A *pin* is a connector's; its *body* is metal on both faces and over the edge, as wide as stated, and stands over the board as far as
   its ` + "`reach`" + `, or just on the edge where none is stated.
 - A *tab* is its root on the profile; a *perforation* a hole of its row. An *edge* is what is bare of a profile;

@@ -20,7 +20,7 @@ type Kind uint8
 const (
 	Wall        Kind = iota // a plated stretch of a profile: a line
 	Wrap                    // the copper that it turns over a face
-	Strip                   // the copper of a plating on a layer that it joins and that has no plane of its net
+	Strip                   // the copper of a plating on a layer that it joins and where no plane of its net comes to its wall
 	Run                     // the copper by which a plane runs to a wall of its net
 	Barrel                  // a half hole
 	Land                    // its land
