@@ -175,6 +175,27 @@ func TestABorderInARectangle(t *testing.T) {
 	}
 }
 
+// Where a gap takes from a plane's rectangle the last of a wall, the wall's other
+// stretches have copper of their own, in a map that is made from the one before too.
+func TestAPatchedMapOfAPlaneInARectangle(t *testing.T) {
+	const text = "stack { copper top 35 um; dielectric a 0.5 mm; copper one 35 um; dielectric b 0.5 mm; copper bottom 35 um }\noutline rectangle 40 mm by 30 mm\n" +
+		"plating w { along west; along east; net G; layers one }\nplane on one net G pullback 1 mm within (0 mm, 5 mm) to (9 mm, 9 mm)\n"
+	kinds := func(m *copper.Map) (runs, strips int) {
+		m.Each(func(p *copper.Piece) {
+			runs, strips = runs+map[bool]int{true: 1}[p.Kind == copper.Run], strips+map[bool]int{true: 1}[p.Kind == copper.Strip]
+		})
+		return runs, strips
+	}
+	before := lang.Analyze(source.New("b.hem", text), nil, nil)
+	look := copper.PiecesAlone()
+	old := copper.Of(before.Board(), look)
+	runs, strips := kinds(old)
+	assert.Equal(t, [2]int{1, 0}, [2]int{runs, strips})
+	after := lang.Analyze(source.New("b.hem", text+"gap g of w on west from 4 mm to 10 mm\n"), nil, before)
+	runs, strips = kinds(copper.Since(old, after.Board(), look))
+	assert.Equal(t, [2]int{0, 3}, [2]int{runs, strips})
+}
+
 // A map that is made from the one before tells what one made anew tells.
 func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	pieces := []string{"feature more on top circle 1 mm at (1.5 mm, 9 mm) net V9\n", "gap g of wall on west at middle width 4 mm\n", "hole more diameter 1 mm at (10.5 mm, 11 mm) unplated\n",

@@ -66,6 +66,15 @@ func TestTableOfPlanes(t *testing.T) {
 	assert.Equal(t, [][]string{{"top", "G", "0.5", "–", "0, 0.5 to 20, 40"}, {"bottom", "G", "0.5", "runs to p", "all of the layer"}}, rows)
 }
 
+// In a section a plane lies whose rectangle comes to the wall.
+func TestPlanesOfASection(t *testing.T) {
+	for within, want := range map[string]bool{"": true, " within (0 mm, 0 mm) to (9 mm, 9 mm)": true, " within (0 mm, 1 mm) to (9 mm, 9 mm)": false} {
+		b := read(t, "outline rectangle 60 mm by 40 mm\nplating p { along south; net G }\nplane on top net V pullback 0.5 mm"+within+"\n")
+		a := author{b: b, scene: scene.Build(b, 0)}
+		assert.Equal(t, want, a.levels(b.Platings()[0], 1.6)[0].plane, within)
+	}
+}
+
 // The table of openings says how far each really goes, and where.
 func TestTableOfOpenings(t *testing.T) {
 	b := read(t, `outline rectangle 60 mm by 40 mm

@@ -94,6 +94,7 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 	{"artwork_past_profile", plain + wall, "`extend` in plating wall", plain + with("extend 0.5 mm"), "wall: 0.5 mm", plain},
 	{"copper_at_profile", plain + "plane on top net GND pullback 0 mm\nfeature f on top circle 2 mm at (30 mm, 0.5 mm) net V", "`pullback` in plane on top | a `plating` of its net at feature f",
 		"", "", plain + "plating wall { along all; net GND }\nplane on top net GND pullback 0 mm\nfeature f on top circle 2 mm at (30 mm, 0.5 mm) net GND"},
+	{"copper_at_profile", plain + wall + "gap g of wall on south at 30 mm width 4 mm\nplane on top net GND pullback 0 mm within (31 mm, 0 mm) to (40 mm, 9 mm)", "`pullback` in plane on top", "", "", plain + "plane on top net GND pullback 0 mm within (31 mm, 1 mm) to (40 mm, 9 mm)"},
 	{"copper_at_profile", plain + "feature f on top circle 2 mm at (30 mm, 1 mm)", "a `plating` of its net at feature f", "", "", plain + "feature f on top circle 2 mm at (30 mm, 1.001 mm)"},
 	{"wall_net", plain + "plating wall { along south }", "`net` in plating wall", plain + wall, "wall: GND", plain},
 	{"net_boundary", plain + wall + "plating other { along east; net CHASSIS }", "a `gap` between wall and other, or `from` and `to` in `along`",
