@@ -2,7 +2,11 @@ package rules
 
 import (
 	"fmt"
+	"maps"
+	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,6 +34,9 @@ func foundAtWorst(text string) map[string]bool {
 	}
 	return found
 }
+
+// asDrawn states that next to nothing is off, so that a board is judged as drawn.
+const asDrawn = "tolerance { outline 1 nm; gaps 1 nm; cutouts 1 nm; holes 1 nm; half_holes 1 nm; position 1 nm; mask 1 nm }"
 
 // finer states a tolerance for every clause, a share of what is built in.
 func finer(share float64) string {
@@ -76,4 +83,90 @@ func TestFinerTolerancesFindNoMore(t *testing.T) {
 		assert.Equal(t, foundAtWorst(text), foundAtWorst(text+finer(1)), "what is not stated is as the shop holds it\n%s", text)
 	}
 	assert.Greater(t, only, 100)
+}
+
+// closePair is two things of two nets: what states them, the rule that holds them,
+// how far they are apart and what moves them, by a reckoning of its own.
+type closePair struct {
+	text, rule string
+	apart      float64 // mm
+	moves      map[string]float64
+}
+
+// closePairs are pairs about as near as tolerances are coarse.
+func closePairs(r *rand.Rand) []closePair {
+	d := func() float64 { return math.Round((0.02+0.5*r.Float64())*1e4) / 1e4 }
+	a, b, c, e, f, g := d(), d(), d(), d(), d(), d()
+	angle := r.Float64() * math.Pi / 2
+	across, up := (1+b)*math.Cos(angle), (1+b)*math.Sin(angle)
+	return []closePair{
+		{fmt.Sprintf("hole a1 diameter 1 mm at (10 mm, 30 mm) plated net A\nfeature a2 on top rectangle 1 mm by 2 mm at (%.6f mm, 30 mm) net B\n", 11+a),
+			"copper_clearance", a, map[string]float64{"position": 1, "holes": 0.5}},
+		{fmt.Sprintf("hole b1 diameter 1 mm at (20 mm, 30 mm) plated net A\nhole b2 diameter 1 mm at (%.6f mm, %.6f mm) plated net B\n", 20+across, 30+up),
+			"copper_clearance", b, map[string]float64{"position": 2, "holes": 1}},
+		{fmt.Sprintf("castellation c1 on south at 20 mm hole 1 mm land 1.1 mm by 1 mm net A\nfeature c2 on mid rectangle 1 mm by 1 mm at (20 mm, %.6f mm) net B\n", 1+c),
+			"copper_clearance", c, map[string]float64{"position": 1, "half_holes": 0.5}},
+		{fmt.Sprintf("feature e1 on top circle 1 mm at (40 mm, 30 mm) net A\nfeature e2 on top circle 1 mm at (%.6f mm, 30 mm) net B\n", 41+e),
+			"copper_clearance", e, nil},
+		{fmt.Sprintf("hole f1 diameter 1 mm at (%.6f mm, 30 mm) plated net A\n", 59.5-f), "wall_short", f, map[string]float64{"outline": 1, "position": 1, "holes": 0.5}},
+		{fmt.Sprintf("connector g1 on west at 20 mm { body 9 mm; pin top width 1 mm length 3 mm; net A }\ngap g of wall on west at 20 mm width %.6f mm for g1\n", 1+2*g),
+			"launch_clearance", g, map[string]float64{"gaps": 1}},
+	}
+}
+
+// Nets that may touch at worst are found, and no others: by distances and sums
+// that are reckoned here, with tolerances of the text, of the shop and built in.
+func TestNetsThatMayTouchAtWorst(t *testing.T) {
+	const limit = 0.1
+	r := rand.New(rand.NewPCG(21, 4))
+	shop := "limit copper_clearance minimum 0.1 mm; limit inner_clearance minimum 0.1 mm; limit launch_clearance minimum 0.1 mm; limit hole_web minimum 0 mm"
+	below, worst, kept := map[string]int{}, map[string]int{}, map[string]int{}
+	for range 300 {
+		of := map[string]float64{"outline": 0.1, "gaps": 0.2, "holes": 0.076, "half_holes": 0.1, "position": 0.1}
+		stated, limits := "", shop
+		for _, clause := range slices.Sorted(maps.Keys(of)) {
+			v := math.Round(r.Float64()*3000) / 1e4
+			switch r.IntN(3) {
+			case 0:
+				of[clause], stated = max(v, 0.0001), stated+fmt.Sprintf("tolerance { %s %g mm }\n", clause, max(v, 0.0001))
+			case 1:
+				of[clause], limits = v, limits+fmt.Sprintf("; limit tolerance_%s minimum %g mm", clause, v)
+			}
+		}
+		text := "stack { copper top 35 um; dielectric a 0.5 mm; copper mid 17 um; dielectric b 0.5 mm; copper bottom 35 um }\noutline rectangle 60 mm by 40 mm\n" +
+			"plating wall { along west east; net GND }\nfabricator shop { " + limits + " }\n" + stated
+		pairs := closePairs(r)
+		for _, c := range pairs {
+			text += c.text
+		}
+		found := map[string]string{}
+		for _, f := range All().Check(analyze(text), checks.Options{}).Findings {
+			found[f.Rule+" "+f.Items[0][:1]] = f.Message
+		}
+		for _, c := range pairs {
+			sum := 0.0
+			for clause, n := range c.moves {
+				sum += n * of[clause]
+			}
+			key := c.rule + " " + strings.Fields(c.text)[1][:1]
+			message, is := found[key]
+			switch {
+			case math.Abs(c.apart-limit) < 2e-6 || math.Abs(c.apart-sum) < 2e-6:
+			case c.apart < limit:
+				below[key]++
+				assert.Contains(t, message, "asks for at least", "%s\n%s", key, text)
+			case c.apart < sum:
+				worst[key]++
+				assert.Contains(t, message, "at worst nothing is left", "%s: %g mm of %g mm\n%s", key, c.apart, sum, text)
+			default:
+				kept[key]++
+				assert.False(t, is, "%s: %g mm of %g mm: %s\n%s", key, c.apart, sum, message, text)
+			}
+		}
+	}
+	for key := range kept {
+		assert.Greater(t, below[key], 20, key)
+		assert.Equal(t, key == "copper_clearance e", worst[key] < 20, "printed copper alone is not found at worst: %s", key)
+	}
+	assert.Len(t, kept, 6)
 }
