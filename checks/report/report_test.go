@@ -394,6 +394,8 @@ plating wall { along south west; net GND }
 gap g of wall on west at middle width 3 mm
 gap shut of wall on south at 20 mm width 6 mm for c bridged
 connector c on south at 20 mm { body 6 mm }
+gap well_shut of wall on south at 60 mm width 6 mm for d bridged
+connector d on south at 60 mm { body 6.2 mm }
 fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
 	var text, md, object bytes.Buffer
 	require.NoError(t, r.Text(&text))
@@ -411,6 +413,8 @@ fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
 			assert.Nil(t, o.Holds)
 			assert.InDelta(t, 1.1, o.Worst.Length, 1e-9)
 			assert.Equal(t, "the thickness's tolerance of 10 %, which is common practice", o.Worst.By)
+		case "well_shut":
+			assert.Fail(t, "a body that reaches 0.1 mm past each end closes it at worst too")
 		default:
 			assert.Equal(t, o.Length, o.Worst.Length, "no part of the wall")
 		}

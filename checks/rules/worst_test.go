@@ -170,3 +170,16 @@ func TestNetsThatMayTouchAtWorst(t *testing.T) {
 	}
 	assert.Len(t, kept, 6)
 }
+
+// A tolerance that is typed finds what a session's map did not look for, though
+// another connector asks for more room than either tolerance does.
+func TestATypedToleranceIsLookedFor(t *testing.T) {
+	const text = "fabricator shop { limit launch_clearance minimum 0.1 mm }\noutline rectangle 60 mm by 40 mm\nplating wall { along west east; net GND }\n" +
+		"connector c on west at 20 mm { body 9 mm; pin top width 1 mm length 3 mm; net RF }\ngap g of wall on west at 20 mm width 1.44 mm for c\n" +
+		"connector d on south at 30 mm { body 9 mm; pin top width 1 mm length 3 mm; clearance 3 mm; net RF }\n"
+	var session checks.Session
+	a := readAfter("a.hem", text+"tolerance { gaps 0.2 mm }\n", nil)
+	assert.NotContains(t, everything(All().Check(a, checks.Options{Session: &session})), "at worst")
+	a = readAfter("a.hem", text+"tolerance { gaps 0.24 mm }\n", a)
+	assert.Contains(t, everything(All().Check(a, checks.Options{Session: &session})), "launch_clearance distance from the pin of connector c (net RF) on top to plating wall (net GND) at (0.00 mm, 19.50 mm) is 0.22 mm, at worst")
+}
