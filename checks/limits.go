@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sync"
 
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/copper"
@@ -73,6 +74,11 @@ func BitsOf(b *board.Board) *rout.Bits {
 	return limitsOf(b, func(source.Place) string { return "" }).Bits(b)
 }
 
+// TolerancesOf are the tolerances that count for a board by the shop in use.
+func TolerancesOf(b *board.Board) figures.Tolerances {
+	return limitsOf(b, func(source.Place) string { return "" }).Tolerances(b)
+}
+
 func limitsOf(b *board.Board, where func(source.Place) string) *Limits {
 	l := &Limits{shop: b.Fabricator()}
 	if l.shop == nil {
@@ -130,6 +136,18 @@ func (l *Limits) MaskMargin() float64 { return l.Minimum("mask_margin").Value }
 // Bits are the bits that a board is cut by.
 func (l *Limits) Bits(b *board.Board) *rout.Bits {
 	return rout.BitsOf(b, l.Minimum("router_bit").Value)
+}
+
+// Tolerances are the tolerances that count for a board: what its text states,
+// else the finest that the shop holds.
+func (l *Limits) Tolerances(b *board.Board) figures.Tolerances {
+	return func(clause string) figures.Tolerance {
+		if v := b.ToleranceOf(clause); v.Given() {
+			return figures.Tolerance{Clause: clause, Quantity: v.Quantity, At: v.At}
+		}
+		x := l.Minimum("tolerance_" + clause)
+		return figures.Tolerance{Clause: clause, Quantity: x.Quantity, Who: x.Who, At: x.At}
+	}
 }
 
 // Room is how far copper keeps from what it gives way to, and who asks for it.

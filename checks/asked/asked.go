@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 )
@@ -45,29 +46,36 @@ type Shortage struct {
 	Related []finding.Related
 }
 
+// Grounds are what answers rest on beside the board: what rules found, asked
+// only where an answer needs it, and which tolerances count.
+type Grounds struct {
+	Pairs      func() Pairs
+	Tolerances figures.Tolerances
+}
+
 // Line is the answer in one line.
 func (a Answer) Line() string { return fmt.Sprintf("%s: %s: %s", a.Says, a.Verdict, a.Why) }
 
 // answerers work out each clause's answer. A clause that has none is not verified.
-var answerers = map[string]func(*board.Board, board.Request, func() Pairs) Answer{
+var answerers = map[string]func(*board.Board, board.Request, Grounds) Answer{
 	"shielding": shielding,
 	"class":     class,
 	"current":   current,
 	"rise":      rise,
 	"voltage":   voltage,
 	"hazard":    voltage,
-	"impedance": func(_ *board.Board, r board.Request, _ func() Pairs) Answer {
+	"impedance": func(_ *board.Board, r board.Request, _ Grounds) Answer {
 		return notVerified(r, "no line of the board is in the text")
 	},
 }
 
 // Answers are the answers to all that a board asks for, one each, in the order
-// of its requests. pairs is asked only where an answer needs it.
-func Answers(b *board.Board, pairs func() Pairs) []Answer {
+// of its requests.
+func Answers(b *board.Board, on Grounds) []Answer {
 	var list []Answer
 	for _, r := range b.Requests() {
 		if work := answerers[r.Clause]; work != nil {
-			list = append(list, work(b, r, pairs))
+			list = append(list, work(b, r, on))
 		} else {
 			list = append(list, notVerified(r, "nothing works it out yet"))
 		}

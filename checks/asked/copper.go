@@ -13,7 +13,7 @@ import (
 )
 
 // class holds the copper on the walls against what the class asks of it.
-func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
+func class(b *board.Board, r board.Request, _ Grounds) Answer {
 	average, thinnest, _ := b.ClassCopper()
 	need := quantity.Nanometres(average).As(quantity.Micrometre)
 	var shorts []Shortage
@@ -52,7 +52,7 @@ func class(b *board.Board, r board.Request, _ func() Pairs) Answer {
 }
 
 // current holds what each wall carries for the rise against what is asked for.
-func current(b *board.Board, r board.Request, _ func() Pairs) Answer {
+func current(b *board.Board, r board.Request, _ Grounds) Answer {
 	i := b.Info()
 	walls := plated(b)
 	_, thick := b.Thickness()
@@ -121,7 +121,7 @@ func rounded(amperes float64, figures int) quantity.Quantity {
 }
 
 // rise is asked for without a current.
-func rise(_ *board.Board, r board.Request, _ func() Pairs) Answer {
+func rise(_ *board.Board, r board.Request, _ Grounds) Answer {
 	return notVerified(r, "the board states no current that the rise is for")
 }
 

@@ -22,7 +22,7 @@ var mostVoltage = quantity.Of(60, quantity.Volt)
 
 // voltage asks of each pair of the wall and other copper that it keeps its
 // limit; for what may hurt people nothing here decides.
-func voltage(b *board.Board, r board.Request, pairs func() Pairs) Answer {
+func voltage(b *board.Board, r board.Request, on Grounds) Answer {
 	const safety = "clearances then follow the safety standard that governs the product"
 	i := b.Info()
 	switch {
@@ -33,7 +33,7 @@ func voltage(b *board.Board, r board.Request, pairs func() Pairs) Answer {
 	case !b.Plated():
 		return notVerified(r, nothingPlated)
 	}
-	found := pairs()
+	found := on.Pairs()
 	switch {
 	case len(found.Stand) > 0:
 		return Answer{Request: r, Verdict: Short, Why: "not every pair of the wall and other copper keeps its limit: " + named(found.Stand)}

@@ -2,6 +2,7 @@ package asked
 
 import (
 	"fmt"
+	"math"
 
 	"hemline/checks/figures"
 	"hemline/lang/board"
@@ -18,7 +19,7 @@ const roundingOfLevels = 1e-9
 
 // shielding holds what the known openings and the copper allow at most against
 // what is asked for. Nothing says how much the wall holds back at least.
-func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
+func shielding(b *board.Board, r board.Request, on Grounds) Answer {
 	i := b.Info()
 	switch {
 	case !i.Frequency.Given():
@@ -27,24 +28,34 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 		return notVerified(r, nothingPlated)
 	}
 	want := i.Shielding.Value - roundingOfLevels
-	openings := figures.Openings(b)
-	most, worst, known := figures.OpeningBound(b, openings)
+	openings := figures.Openings(b, on.Tolerances)
+	most, nominal, worst, _ := figures.OpeningBounds(b, openings)
+	known := !math.IsInf(most.Worst, 1)
 	absorbs, copper := figures.Absorbs(b)
 	says := func(dB float64) (string, string) {
 		return quantity.Pair(quantity.Of(dB, quantity.Decibel), i.Shielding.Quantity)
 	}
-	if copper && absorbs >= leastAbsorption && absorbs < want && (!known || absorbs < most) {
+	if copper && absorbs >= leastAbsorption && absorbs < want && (!known || absorbs < most.Nominal) {
 		got, asked := says(absorbs)
 		return short(r, []Shortage{{Items: []string{i.Name.Text},
 			Why: fmt.Sprintf("the wall's copper absorbs %s at %s; the board asks for %s", got, i.Frequency, asked)}})
 	}
-	if known && most < want {
-		got, asked := says(most)
-		by, name, at := worst.Maker()
-		return short(r, []Shortage{{Items: []string{name},
-			Why: fmt.Sprintf("the wall shields at most %s at %s, limited by its opening at %s, %s long; the board asks for %s",
-				got, i.Frequency, by, quantity.Nanometres(worst.Longest), asked),
-			Related: []finding.Related{{Place: at, Message: "the opening that leaks most"}}}})
+	if most.Worst < want {
+		got, asked := says(most.Worst)
+		atWorst, by, size := " at worst", worst, "closed as drawn, "+worst.AtWorst(quantity.Nanometres(worst.Worst).String())
+		if worst.Nominal > 0 {
+			size = worst.Size.String()
+		}
+		if most.Nominal < want {
+			got, asked = says(most.Nominal)
+			atWorst, by, size = "", nominal, quantity.Nanometres(nominal.Nominal).String()+" long"
+		}
+		maker, name, at := by.Maker()
+		s := Shortage{Items: []string{name},
+			Why: fmt.Sprintf("the wall shields at most %s%s at %s, limited by its opening at %s, %s; the board asks for %s",
+				got, atWorst, i.Frequency, maker, size, asked),
+			Related: []finding.Related{{Place: at, Message: "the opening that leaks most"}}}
+		return short(r, []Shortage{s})
 	}
 	switch {
 	case copper && absorbs < want && absorbs < leastAbsorption:
@@ -53,7 +64,14 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 	case !known:
 		return notVerified(r, "no opening of the wall is known, so nothing bounds what it shields")
 	}
-	got, _ := says(most)
+	got, _ := says(most.Worst)
+	got += " at worst"
+	if !math.IsInf(most.Nominal, 1) && most.Nominal > most.Worst {
+		drawn, _ := says(most.Nominal)
+		got = drawn + ", " + got + ","
+	} else if most.Nominal == most.Worst {
+		got, _ = says(most.Nominal)
+	}
 	return met(r, "not short: the known openings allow at most %s at %s%s", got, i.Frequency, unplated(openings))
 }
 
@@ -62,7 +80,7 @@ func shielding(b *board.Board, r board.Request, _ func() Pairs) Answer {
 func unplated(openings []figures.Opening) string {
 	sum := 0.0
 	for _, o := range openings {
-		if !o.Made() {
+		if !o.Made() && o.Nominal > 0 {
 			sum += o.Stretch.Length()
 		}
 	}

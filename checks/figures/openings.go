@@ -12,6 +12,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
+	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
 
@@ -36,14 +37,16 @@ func GapRanges(b *board.Board) map[*board.Profile][]GapRange {
 
 // Opening is a place where a wall is open.
 type Opening struct {
-	Stretch board.Stretch // what is open, after a connector's body closed its part
+	// Stretch is what is open, after a connector's body closed its part; of what is
+	// open at worst alone, that.
+	Stretch board.Stretch
 	// Gap makes it, or the root of the premetallised Tab, bare once that is cut;
 	// both are nil where the plating just does not go on.
 	Gap *board.Gap
 	Tab *board.Tab
-	// Longest is its longest dimension, nm: along the edge, or the wall's
-	// height where that is more and known.
-	Longest float64
+	// Size is its longest dimension: along the edge, or the wall's height where
+	// that is more and known. It is 0 as drawn where it is open at worst alone.
+	Size
 }
 
 // Made tells whether something in the text makes the opening: an edge that no
@@ -71,12 +74,11 @@ func (o Opening) In(b *board.Board, p *board.Plating) (in bool) {
 }
 
 // Openings lists where the plated profiles are open, in order along each. A
-// gap that is `bridged` is open only beside the body of its connector.
-func Openings(b *board.Board) []Opening {
-	height := 0.0
-	if t, ok := b.Thickness(); ok {
-		height = t.Value
-	}
+// gap that is `bridged` is open only beside the body of its connector. At worst
+// each end of a plated stretch is farther off; what a root or a body ends is not.
+func Openings(b *board.Board, tolerances Tolerances) []Opening {
+	height := heightOf(b, tolerances)
+	ends := tolerances("gaps")
 	gaps := GapRanges(b)
 	var list []Opening
 	for _, p := range b.Profiles() {
@@ -84,26 +86,87 @@ func Openings(b *board.Board) []Opening {
 		if len(b.Wall(p).Plated) == 0 {
 			continue
 		}
+		plated := endsOf(b, p)
 		for _, s := range wall.Bare {
-			gap, open := openPart(b, gaps[p], s)
+			before, after := 0.0, 0.0
+			if plated(s.From) {
+				before = ends.Value
+			}
+			if plated(s.To) {
+				after = ends.Value
+			}
+			gap, open := openPart(b, gaps[p], s, before, after)
 			var tab *board.Tab
 			if gap == nil {
 				if roots := b.RootsIn(s); len(roots) > 0 {
 					tab = roots[0]
 				}
 			}
-			for _, o := range open {
-				list = append(list, Opening{o, gap, tab, math.Max(o.Length(), height)})
+			for _, worst := range open {
+				o := Opening{Stretch: board.Stretch{Profile: p, From: math.Max(worst.From, s.From), To: math.Min(worst.To, s.To)}, Gap: gap, Tab: tab}
+				o.Size = Size{Nominal: math.Max(o.Stretch.Length(), height.Nominal), Worst: worst.Length(), By: ends}
+				if o.Stretch.Length() <= board.Tolerance {
+					o.Stretch.From, o.Stretch.To, o.Nominal = worst.From, worst.To, 0
+				}
+				switch before, after := s.From-worst.From > board.Tolerance, worst.To-s.To > board.Tolerance; {
+				case before && after:
+					o.Each = " at each end"
+				case before || after:
+					o.Each = " at one end"
+				}
+				if o.Worst < height.Worst {
+					o.Worst, o.By, o.Each = height.Worst, height.By, ""
+				}
+				if !o.Made() {
+					o.Worst = o.Nominal // it is no part of the wall
+				}
+				list = append(list, o)
 			}
 		}
 	}
 	return list
 }
 
-// openPart is what of a bare stretch stays open, and the first gap in it.
-func openPart(b *board.Board, gaps []GapRange, s board.Stretch) (*board.Gap, []board.Stretch) {
+// heightOf is how high the walls are, 0 where the thickness is not known.
+func heightOf(b *board.Board, tolerances Tolerances) Size {
+	t, ok := b.Thickness()
+	if !ok {
+		return Size{}
+	}
+	by := tolerances("thickness")
+	s := Size{Nominal: t.Value, Worst: t.Value + by.Value, By: by}
+	if by.Dim == quantity.None {
+		s.Worst = t.Value * (1 + by.Value)
+	}
+	return s
+}
+
+// endsOf tells of a place along a profile's path, where the finished wall ends,
+// whether the plating ends there, rather than the root of a tab.
+func endsOf(b *board.Board, p *board.Profile) func(at float64) bool {
+	drawn := b.Wall(p)
+	if drawn == b.Finished(p) {
+		return func(float64) bool { return true }
+	}
+	l := p.Path.Perimeter()
+	var ends []float64
+	for _, s := range drawn.Bare {
+		for _, at := range [...]float64{s.From, s.To} {
+			ends = append(ends, at-l, at, at+l)
+		}
+	}
+	slices.Sort(ends)
+	return func(at float64) bool {
+		i := sort.SearchFloat64s(ends, at-board.Tolerance)
+		return i < len(ends) && ends[i] <= at+board.Tolerance
+	}
+}
+
+// openPart is what of a bare stretch stays open where its plated ends are farther
+// off by before and after, and the first gap in it.
+func openPart(b *board.Board, gaps []GapRange, s board.Stretch, before, after float64) (*board.Gap, geom.Intervals) {
 	l := s.Profile.Path.Perimeter()
-	open := geom.Intervals{{From: s.From, To: s.To}}
+	open := geom.Intervals{{From: s.From - before, To: s.To + after}}
 	var first *board.Gap
 	for _, shift := range [...]float64{-l, 0, l} {
 		// In order of their starts; one that starts before the stretch makes a
@@ -118,14 +181,16 @@ func openPart(b *board.Board, gaps []GapRange, s board.Stretch) (*board.Gap, []b
 			if first == nil {
 				first = g.Gap
 			}
+			if part.From <= s.From+board.Tolerance {
+				part.From -= before
+			}
+			if part.To >= s.To-board.Tolerance {
+				part.To += after
+			}
 			open = geom.Subtract(open, closed(b, g.Gap, part), board.Tolerance)
 		}
 	}
-	var list []board.Stretch
-	for _, o := range open {
-		list = append(list, board.Stretch{Profile: s.Profile, From: o.From, To: o.To})
-	}
-	return first, list
+	return first, open
 }
 
 // closed is what of a part of a gap its connector's body closes: what the body

@@ -33,6 +33,14 @@ func of(name string, value float64, ok bool, unit, why string) Figure {
 	return is(name, value, unit)
 }
 
+// atWorst adds the figure's worst case, where it differs.
+func (f Figure) atWorst(v float64) Figure {
+	if f.Value != nil && v != *f.Value {
+		f.Worst = &v
+	}
+	return f
+}
+
 func (f Figure) with(note string) Figure { f.Note = note; return f }
 
 const noThickness = "the board's thickness is not stated"
@@ -40,7 +48,7 @@ const noFrequency = "the board states no frequency"
 const noCopper = "the wall's copper is not stated"
 
 // BoardFigures are the board's as a whole.
-func BoardFigures(b *board.Board) []Figure {
+func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
 	var list []Figure
 	t, known := b.Thickness()
 	list = append(list, of("thickness", quantity.InMillimetres(t.Value), known, "mm", noThickness))
@@ -68,8 +76,8 @@ func BoardFigures(b *board.Board) []Figure {
 	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("λ/20", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
 	if ok {
 		list[len(list)-2].Note = note
-		dB, bound := figures.Shielding(b)
-		list = append(list, of("shielding bound of the wall", dB, bound, "dB", "nothing leaks or absorbs that is known").with("far field, thin wall; the lowest of the openings' and the copper's"))
+		dB, bound := figures.Shielding(b, tolerances)
+		list = append(list, of("shielding bound of the wall", dB.Nominal, bound, "dB", "nothing leaks or absorbs that is known").atWorst(dB.Worst).with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
 	mode, ok := figures.FirstMode(b)
 	list = append(list, of("first cavity mode", inGigahertz(mode.F), ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
@@ -154,16 +162,19 @@ func waves(b *board.Board, p *board.Plating) []Figure {
 }
 
 // openings lists the openings of all walls, what leaks most first.
-func openings(b *board.Board) []Opening {
-	list := figures.Openings(b)
+func openings(b *board.Board, tolerances figures.Tolerances) []Opening {
+	list := figures.Openings(b, tolerances)
 	lambda, ok := figures.WavelengthIn(b)
 	out := []Opening{}
-	var holds []float64
+	var holds []figures.Bound
 	if ok {
 		holds = figures.Holds(list, lambda)
 	}
 	for i, o := range list {
-		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Longest)}
+		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Nominal), Worst: Worst{Length: quantity.InMillimetres(o.Worst)}}
+		if o.Worst-o.Nominal > board.Tolerance {
+			x.Worst.By = o.Because()
+		}
 		switch g := o.Gap; {
 		case g == nil:
 		case g.Tab != nil:
@@ -177,17 +188,19 @@ func openings(b *board.Board) []Opening {
 			x.Tab = o.Tab.Name.Text
 		}
 		if ok {
-			share := o.Longest / lambda * 100
-			x.Share = &share
-			x.Holds = &holds[i]
+			share, worst := o.Nominal/lambda*100, o.Worst/lambda*100
+			x.Share, x.Worst.Share, x.Worst.Holds = &share, &worst, &holds[i].Worst
+			if o.Nominal > 0 {
+				x.Holds = &holds[i].Nominal
+			}
 		}
 		out = append(out, x)
 	}
 	slices.SortStableFunc(out, func(a, b Opening) int {
-		if a.Holds != nil && b.Holds != nil && *a.Holds != *b.Holds {
-			return cmp.Compare(*a.Holds, *b.Holds)
+		if a.Worst.Holds != nil && b.Worst.Holds != nil && *a.Worst.Holds != *b.Worst.Holds {
+			return cmp.Compare(*a.Worst.Holds, *b.Worst.Holds)
 		}
-		return cmp.Compare(b.Length, a.Length)
+		return cmp.Compare(b.Worst.Length, a.Worst.Length)
 	})
 	return out
 }
@@ -239,17 +252,22 @@ func CastellationItem(b *board.Board, c *board.Castellation) Item {
 }
 
 // FenceItem is a fence's figures.
-func FenceItem(b *board.Board, f *board.Fence) Item {
+func FenceItem(b *board.Board, f *board.Fence, tolerances figures.Tolerances) Item {
+	pitch := figures.PitchOf(f, tolerances)
 	i := Item{Kind: "fence", Name: f.Name.Text}
-	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", quantity.InMillimetres(f.Pitch.Value), "mm"),
+	way := figures.WayOf(f, tolerances)
+	i.Figures = append(i.Figures, is("vias", float64(len(f.Vias)), ""), is("pitch", quantity.InMillimetres(f.Pitch.Value), "mm").atWorst(quantity.InMillimetres(pitch.Worst)).with(pitch.Because()),
 		is("opening between vias", quantity.InMillimetres(f.Widest()-f.Hole.Value), "mm"))
-	lambda, ok := figures.WavelengthIn(b)
-	share := "pitch as a share of the wavelength"
 	if f.LeftOut > 0 {
-		i.Figures = append(i.Figures, is("vias left out by the clearance", float64(f.LeftOut), ""), is("longest way from via to via", quantity.InMillimetres(f.Widest()), "mm"))
+		i.Figures = append(i.Figures, is("vias left out by the clearance", float64(f.LeftOut), ""))
+	}
+	share := "pitch as a share of the wavelength"
+	if f.Wide > f.Pitch.Value {
+		i.Figures = append(i.Figures, is("longest way from via to via", quantity.InMillimetres(way.Nominal), "mm").atWorst(quantity.InMillimetres(way.Worst)).with(way.Because()))
 		share = "that way as a share of the wavelength"
 	}
-	i.Figures = append(i.Figures, of(share, f.Widest()/lambda*100, ok, "%", noFrequency))
+	lambda, ok := figures.WavelengthIn(b)
+	i.Figures = append(i.Figures, of(share, way.Nominal/lambda*100, ok, "%", noFrequency).atWorst(way.Worst/lambda*100))
 	return i
 }
 

@@ -26,9 +26,13 @@ func (f Figure) Show() string {
 	if f.Value == nil {
 		return "does not apply: " + f.Note
 	}
-	s := number(*f.Value)
+	unit := ""
 	if f.Unit != "" {
-		s += " " + f.Unit
+		unit = " " + f.Unit
+	}
+	s := number(*f.Value) + unit
+	if f.Worst != nil {
+		s += ", at worst " + number(*f.Worst) + unit
 	}
 	return s
 }
@@ -83,9 +87,12 @@ func (r *Report) Text(w io.Writer) error {
 	}
 	if len(r.Openings) > 0 {
 		b.WriteString("\nopenings, what leaks most first\n")
-		longest := r.Openings[0].Length
+		longest := r.Openings[0].Worst.Length
 		for _, o := range r.Openings {
-			fmt.Fprintf(&b, "  %s %8s mm  %s%s  %s\n", bar(o.Length/longest), number(o.Length), pad(o.name(), 12), pad(o.share(), 26), o.Where)
+			fmt.Fprintf(&b, "  %s %8s mm  %s%s  %s\n", bar(o.Worst.Length/longest), number(o.Length), pad(o.name(), 12), pad(o.share(), 26), o.Where)
+			if o.Worst.By != "" {
+				fmt.Fprintf(&b, "    at worst %8s mm  %s%s  with %s\n", number(o.Worst.Length), pad("", 12), pad(share(o.Worst.Share, o.Worst.Holds), 26), o.Worst.By)
+			}
 		}
 	}
 	for _, i := range r.Items {
@@ -153,14 +160,34 @@ func (o Opening) name() string {
 }
 
 func (o Opening) share() string {
-	if o.Share == nil {
+	if o.Length == 0 {
+		return "closed as drawn"
+	}
+	return share(o.Share, o.Holds)
+}
+
+// share is a share of the wavelength and what is held back there.
+func share(of, holds *float64) string {
+	if of == nil {
 		return ""
 	}
-	s := number(*o.Share) + " % of λ"
-	if o.Holds != nil {
-		s += fmt.Sprintf(", holds %s dB", number(*o.Holds))
+	s := number(*of) + " % of λ"
+	if holds != nil {
+		s += fmt.Sprintf(", holds %s dB", number(*holds))
 	}
 	return s
+}
+
+// worst is an opening at worst, for a table: its length, share and what makes it.
+func (o Opening) worst() string {
+	if o.Worst.By == "" {
+		return "as drawn"
+	}
+	s := number(o.Worst.Length) + " mm"
+	if of := share(o.Worst.Share, o.Worst.Holds); of != "" {
+		s += ", " + of
+	}
+	return s + ", with " + o.Worst.By
 }
 
 func (r *Report) findings() string {
@@ -203,9 +230,9 @@ func (r *Report) Markdown(w io.Writer) error {
 		}
 	}
 	if len(r.Openings) > 0 {
-		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | |\n|---|---|---|---|---|\n")
+		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | at worst | |\n|---|---|---|---|---|---|\n")
 		for _, o := range r.Openings {
-			fmt.Fprintf(&b, "| %s | %s | %s mm | %s | `%s` |\n", cell(o.name()), cell(o.Where), number(o.Length), cell(o.share()), bar(o.Length/r.Openings[0].Length))
+			fmt.Fprintf(&b, "| %s | %s | %s mm | %s | %s | `%s` |\n", cell(o.name()), cell(o.Where), number(o.Length), cell(o.share()), cell(o.worst()), bar(o.Worst.Length/r.Openings[0].Worst.Length))
 		}
 	}
 	for _, i := range r.Items {

@@ -8,6 +8,7 @@ package report
 
 import (
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
@@ -18,6 +19,7 @@ import (
 type Figure struct {
 	Name  string   `json:"name"`
 	Value *float64 `json:"value"`
+	Worst *float64 `json:"worst,omitempty"` // with the tolerances that count, where it then differs
 	Unit  string   `json:"unit,omitempty"`
 	Note  string   `json:"note,omitempty"` // what it holds for, or why there is no value
 }
@@ -35,10 +37,19 @@ type Opening struct {
 	OpenedBy string   `json:"openedBy,omitempty"` // the tab or the connector that makes its own gap
 	Tab      string   `json:"tab,omitempty"`      // premetallised, whose root is bare once it is cut
 	Where    string   `json:"where"`
-	Length   float64  `json:"lengthMm"` // its longest dimension
+	Length   float64  `json:"lengthMm"` // its longest dimension, 0 where it is open at worst alone
 	Share    *float64 `json:"shareOfWavelengthPercent"`
 	Holds    *float64 `json:"shieldingDb"`
+	Worst    Worst    `json:"atWorst"`
 	Closed   bool     `json:"madeByGap"`
+}
+
+// Worst is an opening at worst.
+type Worst struct {
+	Length float64  `json:"lengthMm"`
+	Share  *float64 `json:"shareOfWavelengthPercent"`
+	Holds  *float64 `json:"shieldingDb"`
+	By     string   `json:"by,omitempty"` // the tolerance that makes it worse, and whose it is
 }
 
 // Accepted is a finding that is agreed.
@@ -84,11 +95,12 @@ type Report struct {
 func New(a *lang.Analysis, today string) *Report {
 	b := a.Board()
 	out := rules.All().Check(a, checks.Options{Today: today})
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b), Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
+	tolerances := checks.TolerancesOf(b)
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b, tolerances), Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
-	r.Board = boardItem(b)
+	r.Board = boardItem(b, tolerances)
 	for _, p := range b.Platings() {
 		r.Items = append(r.Items, PlatingItem(b, p))
 	}
@@ -100,7 +112,7 @@ func New(a *lang.Analysis, today string) *Report {
 		r.Items = append(r.Items, CastellationItem(b, c))
 	}
 	for _, f := range b.Fences() {
-		r.Items = append(r.Items, FenceItem(b, f))
+		r.Items = append(r.Items, FenceItem(b, f, tolerances))
 	}
 	for _, f := range out.Findings {
 		r.Findings[f.Category.String()]++
@@ -125,11 +137,11 @@ func New(a *lang.Analysis, today string) *Report {
 	return r
 }
 
-func boardItem(b *board.Board) Item {
+func boardItem(b *board.Board, tolerances figures.Tolerances) Item {
 	i := Item{Kind: "board"}
 	if b.Info() != nil {
 		i.Name = b.Info().Name.Text
 	}
-	i.Figures = BoardFigures(b)
+	i.Figures = BoardFigures(b, tolerances)
 	return i
 }

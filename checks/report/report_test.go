@@ -150,7 +150,7 @@ tab t on south at 80 mm width 5 mm solid premetallised`)
 	for _, o := range r.Openings {
 		got = append(got, o.Gap+o.Tab)
 	}
-	assert.Equal(t, []string{"", "large", "t", "word", "small"}, got)
+	assert.Equal(t, []string{"", "large", "t", "word", "small", "closed_by", "closed_by"}, got, "a body as wide as its gap closes it as drawn alone")
 	assert.InEpsilon(t, 18.11, *r.Openings[1].Holds, 0.005, "20·log10(λ/2L), λ = 144.6 mm at er 4.3, by hand")
 }
 
@@ -381,4 +381,51 @@ leave class to shop because "as ever"
 	require.NoError(t, r.Markdown(&markdown))
 	assert.Contains(t, text.String(), "\nleft to the shop\n  tab_places tab_length, along south west (because: its usual frame)\n  class (because: as ever)\n")
 	assert.Contains(t, markdown.String(), "\n| tab_places tab_length, along south west | its usual frame |\n| class | as ever |\n")
+}
+
+// What is open at worst: 3 mm and twice 0.1 mm as stated; a gap that its body
+// closes as drawn opens by the shop's 0.2 mm elsewhere, and the wall's height of
+// 1 mm and a tenth is more. 3.2 mm let 20·log10(144.57/6.4) = 27.08 dB through, by hand.
+func TestOpeningsAtWorst(t *testing.T) {
+	r := analyze(`board b { frequency 1 GHz; thickness 1 mm }
+outline rectangle 120 mm by 80 mm
+tolerance { gaps 0.1 mm }
+plating wall { along south west; net GND }
+gap g of wall on west at middle width 3 mm
+gap shut of wall on south at 20 mm width 6 mm for c bridged
+connector c on south at 20 mm { body 6 mm }
+gap well_shut of wall on south at 60 mm width 6 mm for d bridged
+connector d on south at 60 mm { body 6.2 mm }
+fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
+	var text, md, object bytes.Buffer
+	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.Markdown(&md))
+	require.NoError(t, r.JSON(&object))
+	for _, o := range r.Openings {
+		switch o.Gap {
+		case "g":
+			assert.InDelta(t, 3, o.Length, 1e-9)
+			assert.InDelta(t, 3.2, o.Worst.Length, 1e-9)
+			assert.InDelta(t, 27.08, *o.Worst.Holds, 0.005)
+			assert.Equal(t, "the gaps' tolerance of 0.10 mm at each end", o.Worst.By)
+		case "shut":
+			assert.Zero(t, o.Length)
+			assert.Nil(t, o.Holds)
+			assert.InDelta(t, 1.1, o.Worst.Length, 1e-9)
+			assert.Equal(t, "the thickness's tolerance of 10 %, which is common practice", o.Worst.By)
+		case "well_shut":
+			assert.Fail(t, "a body that reaches 0.1 mm past each end closes it at worst too")
+		default:
+			assert.Equal(t, o.Length, o.Worst.Length, "no part of the wall")
+		}
+	}
+	assert.InDelta(t, 27.08, *figure(t, r.Board.Figures, "shielding bound of the wall").Worst, 0.005)
+	pitch := figure(t, r.Items[1].Figures, "pitch")
+	assert.Equal(t, "3 mm, at worst 3.2 mm", pitch.Show())
+	assert.Equal(t, "the positions' tolerance of 0.10 mm at each via, which is common practice", pitch.Note)
+	assert.Equal(t, "2.075 %, at worst 2.213 %", figure(t, r.Items[1].Figures, "pitch as a share of the wavelength").Show())
+	assert.Contains(t, text.String(), "closed as drawn")
+	assert.Regexp(t, `at worst +3\.2 mm +2\.213 % of λ, holds 27\.08 dB`, text.String())
+	assert.Contains(t, md.String(), "| 3.2 mm, 2.213 % of λ, holds 27.08 dB, with the gaps' tolerance of 0.10 mm at each end |")
+	assert.Contains(t, object.String(), `"by": "the gaps' tolerance of 0.10 mm at each end"`)
 }

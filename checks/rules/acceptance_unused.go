@@ -20,7 +20,7 @@ var acceptanceUnused = &checks.Rule{
 				continue
 			}
 			for _, on := range a.On {
-				if p.Silences(a, on) {
+				if p.Silences(a, on) || unread(p.Board, on.Text) {
 					continue
 				}
 				at := a.Name.At
@@ -32,6 +32,22 @@ var acceptanceUnused = &checks.Rule{
 			}
 		}
 	},
+}
+
+// unread tells whether what a name stands for could not be read in full, so that what
+// would be found of it is not known.
+func unread(b *board.Board, name string) bool {
+	missing := false
+	for _, k := range board.Kinds() {
+		if !k.Accepts {
+			continue
+		}
+		if i := k.Find(b, name); i != nil {
+			return i.Faulty
+		}
+		missing = missing || b.States(k.Word) > len(k.Items(b))
+	}
+	return missing && name != "outline" && name != "board"
 }
 
 // acceptedItems are what an acceptance speaks of by one of the names it is on.

@@ -11,10 +11,10 @@ type answers struct{}
 // answersOf works out once for all rules what became of the board's requests.
 func answersOf(p *checks.Pass) []asked.Answer {
 	return checks.Once(p, answers{}, func() []asked.Answer {
-		return asked.Answers(p.Board, func() (pairs asked.Pairs) {
+		return asked.Answers(p.Board, asked.Grounds{Tolerances: p.Limits.Tolerances(p.Board), Pairs: func() (pairs asked.Pairs) {
 			pairs.Stand, pairs.Accepted = p.Found(wallPairs)
 			return pairs
-		})
+		}})
 	})
 }
 

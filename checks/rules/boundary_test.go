@@ -130,8 +130,12 @@ var boundaries = []boundary{
 	{"wrap_clearance", true, "wrap_clearance", wall + "hole h diameter 1 mm at (1.5 mm + V, 20 mm) plated land 1.4 mm net V5"},
 	{"mask_web", true, "mask_web", bare + "feature f on top circle 1 mm at (20 mm, 20 mm) net A\nhole h diameter 0.6 mm at (21.15 mm + V, 20 mm) plated land 1 mm net A"},
 	{"fence_inset", true, "fence_inset", bare + "fence f along south inset 0.15 mm + V pitch 3 mm hole 0.3 mm"},
-	{"opening_share", false, "fence_pitch", waves + "fence f along south inset 2 mm pitch 149.896229 mm * V hole 0.3 mm"},
-	{"opening_share", false, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V"},
+	{"opening_share", false, "fence_pitch", waves + "tolerance { position 1 nm }\nfence f along south inset 2 mm pitch 149.896229 mm * V - 2 nm hole 0.3 mm"},
+	{"tolerance_position", true, "fence_pitch", waves + "fence f along south inset 2 mm pitch 149.896229 mm * 5 % - 2 * V hole 0.3 mm"},
+	{"opening_share", false, "opening_long", waves + "tolerance { gaps 1 nm }\nplating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V - 2 nm"},
+	{"tolerance_gaps", true, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * 5 % - 2 * V"},
+	// At 20 dB an opening is a twentieth of the wavelength long.
+	{"tolerance_gaps", true, "shielding_short", strings.Replace(waves, "frequency 1 GHz", "frequency 1 GHz; shielding 20 dB", 1) + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * 5 % - 2 * V"},
 }
 
 // Counts and moments are not written as one value in a text; see below.

@@ -7,7 +7,7 @@ import (
 
 var castellationLand = &checks.Rule{
 	Name: "castellation_land", Group: checks.GroupHalfHoles, Category: finding.Unbuildable,
-	Finds:  "The ring of land round a half hole, along the edge or inward, is less than `castellation_land`.",
+	Finds:  "The ring of land round a half hole, along the edge or inward, is less than `castellation_ring`.",
 	Why:    "The land is what holds the barrel when the router cuts it, and what the solder wets.",
 	Limits: []string{"castellation_ring"},
 	Source: "0.15 to 0.30 mm in fabricators' guides on half holes",

@@ -293,9 +293,14 @@ func (m *maker) info() {
 	if len(m.copper) == 0 {
 		er = 4.3
 	}
-	longest := max(m.thickness, m.fencePitch)
+	// At worst: the board is thicker, two vias are off their places, and a wall
+	// ends farther off on either side of an opening.
+	longest := int64(math.Ceil(float64(m.thickness) * (1 + m.limits.Minimum("tolerance_thickness").Value)))
+	if m.fencePitch > 0 {
+		longest = max(longest, m.fencePitch+2*m.min("tolerance_position"))
+	}
 	for _, o := range m.open {
-		longest = max(longest, o)
+		longest = max(longest, o+2*m.min("tolerance_gaps"))
 	}
 	top := 0.05 * c / math.Sqrt(er) / (float64(longest) / 1e9)
 	if m.planeLayers > 1 {

@@ -20,7 +20,11 @@ type short struct {
 	d              float64
 	need           checks.Limit
 	touch          bool // they may not overlap, and do
-	near           copper.Near
+	// by is what of tolerances leaves nothing between two pieces that keep what they
+	// are held to as drawn; nil of others. It comes to sum.
+	by   []move
+	sum  float64
+	near copper.Near
 }
 
 type surveyKey struct{}
@@ -39,17 +43,19 @@ func survey(p *checks.Pass) *copper.Map {
 // lookFor is what the map is asked for: the same as the version before, where
 // the limits give the same.
 func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
-	l := &copper.Look{Margin: p.Limits.MaskMargin(), Needs: needs(p.Limits)}
+	l := &copper.Look{Margin: p.Limits.MaskMargin(), Needs: needs(p.Limits, movedBy(p))}
 	for _, name := range heldTo {
 		l.Bounds = append(l.Bounds, p.Limits.Minimum(name).Value)
 	}
+	moved := movedBy(p)
+	l.Bounds = append(l.Bounds, moved[:]...)
 	nothing := p.Measures() // the map is made for its pieces alone
 	for a := range copper.Kinds {
 		for b := range copper.Kinds {
 			l.Reach[a][b] = -1
 			for _, row := range byKinds[a][b] {
 				if row.surveyed() && !nothing {
-					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p))
+					l.Reach[a][b] = max(l.Reach[a][b], row.reach(p), row.reachAtWorst(moved, copper.Kind(a), copper.Kind(b)))
 				}
 			}
 		}
@@ -80,17 +86,26 @@ func (r *pair) reach(p *checks.Pass) float64 {
 	return far
 }
 
-// needs is how near two pieces must come to miss what a line holds them to.
-func needs(l *checks.Limits) func(*copper.Map, *copper.Piece, *copper.Piece) float64 {
+// reachAtWorst is how near pieces of two kinds must come for nothing to be left at worst.
+func (r *pair) reachAtWorst(moved [copper.Kinds]float64, a, b copper.Kind) float64 {
+	if !r.worst {
+		return 0
+	}
+	return moved[a] + moved[b] + board.Tolerance
+}
+
+// needs is how near two pieces must come to miss what a line holds them to, or
+// for nothing to be left between them at worst.
+func needs(l *checks.Limits, moved [copper.Kinds]float64) func(*copper.Map, *copper.Piece, *copper.Piece) float64 {
 	return func(m *copper.Map, a, b *copper.Piece) float64 {
 		far := -1.0
 		for _, row := range byKinds[a.Kind][b.Kind] {
 			switch {
 			case !row.surveyed() || !row.speaks(m, a, b):
 			case row.need == nil:
-				far = max(far, board.Tolerance)
+				far = max(far, board.Tolerance, row.reachAtWorst(moved, a.Kind, b.Kind))
 			default:
-				far = max(far, board.Tolerance, row.need(l, m, a, b).Value)
+				far = max(far, board.Tolerance, row.need(l, m, a, b).Value, row.reachAtWorst(moved, a.Kind, b.Kind))
 			}
 		}
 		return far
@@ -118,6 +133,9 @@ func shorts(p *checks.Pass) map[string][]short {
 					continue
 				}
 				s, ok := row.judge(p, m, n)
+				if !ok {
+					s, ok = s.atWorst(p)
+				}
 				if !ok {
 					continue
 				}
@@ -159,7 +177,7 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 		return s, s.touch
 	}
 	if r.apart && n.D <= board.Tolerance {
-		return s, false
+		return short{}, false
 	}
 	s.need = r.need(p.Limits, m, n.A, n.B)
 	if below(n.D, s.need.Value) {
@@ -210,7 +228,7 @@ func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) fun
 	return func(p *checks.Pass) {
 		for _, s := range shorts(p)[rule] {
 			f := s.report(p)
-			if more != nil {
+			if more != nil && s.by == nil {
 				more(p, s, f)
 			}
 		}

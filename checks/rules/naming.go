@@ -148,6 +148,8 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	where := board.Coordinates(s.at())
 	var f *finding.Finding
 	switch {
+	case s.by != nil:
+		f = reportNothingLeft(p, at, on, fmt.Sprintf("distance from %s to %s at %s", a, b, where), s.d, s.by...)
 	case s.touch && s.row.need != nil:
 		f = p.Report(at, on, "%s meets %s at %s", a, b, where)
 	case s.touch:
@@ -160,7 +162,7 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 	if other := placeOf(m, s.other); !one && other.Anchor != nil {
 		related(f, other, "%s", b)
 	}
-	if s.row.need != nil {
+	if s.row.need != nil && s.by == nil {
 		relatedLimit(f, s.need)
 	}
 	return f

@@ -11,7 +11,7 @@ import (
 
 var netConflict = &checks.Rule{
 	Name: "net_conflict", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "Plated stretches of two nets touch, overlap, or lie nearer than `gap_width` along the edge.",
+	Finds:  "Plated stretches of two nets touch, overlap, or lie nearer than `gap_width` along the edge, or may touch at worst, each end off by the tolerance of `gaps`.",
 	Why:    "One pass of the plating line covers both: two nets on one wall are one net. The final router has to part them, and it needs its own width to do so.",
 	Limits: []string{"gap_width"},
 	Source: "the gap is cut by the final router bit, 1 to 3 mm; common practice",
@@ -27,7 +27,8 @@ var netConflict = &checks.Rule{
 			return // Least tells of them
 		}
 		need := p.Limits.Minimum("gap_width")
-		otherAlong(p, leastOfNets(need), func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
+		ends := 2 * p.Limits.Tolerances(p.Board)("gaps").Value
+		otherAlong(p, max(leastOfNets(need), ends+2*board.Tolerance), func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
 	},
 }
 
@@ -64,10 +65,16 @@ func conflict(p *checks.Pass, a, b board.Stretch, apart float64, need checks.Lim
 	on := []string{a.Plating.Name.Text, b.Plating.Name.Text}
 	names := fmt.Sprintf("plating %s%s and plating %s%s", a.Plating.Name.Text, ofNet(a.Plating.Net), b.Plating.Name.Text, ofNet(b.Plating.Net))
 	var r *finding.Finding
-	if apart <= board.Tolerance {
+	switch what := "bare edge between " + names + ", " + b.Profile.Where(b.From) + ","; {
+	case apart > board.Tolerance && !below(apart, leastOfNets(need)):
+		if r = reportNothingLeft(p, at, on, what, apart, move{"gaps", 2}); r != nil {
+			related(r, other, "the other net's plating")
+		}
+		return
+	case apart <= board.Tolerance:
 		r = p.Report(at, on, "%s meet, %s; %s asks for at least %s between them %s", names, b.Profile.Where(b.From), need.Who, need.Quantity, need.From())
-	} else {
-		r = p.Report(at, on, "%s", tooSmall("bare edge between "+names+", "+b.Profile.Where(b.From)+",", length(apart), need))
+	default:
+		r = p.Report(at, on, "%s", tooSmall(what, length(apart), need))
 	}
 	related(r, other, "the other net's plating")
 	relatedLimit(r, need)

@@ -17,13 +17,22 @@ var outlineCrosses = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		for _, profile := range p.Board.Profiles() {
 			for _, c := range crossings(p, profile) {
-				a, b := profile.EdgeAt(middleOf(profile, c.I)), profile.EdgeAt(middleOf(profile, c.J))
+				a, b := edgeBefore(profile, c.I), edgeBefore(profile, c.J)
 				at, other := later(a.At, b.At)
 				x := p.Report(at, []string{profile.Name}, "%s meets itself at %s, where %s and %s cross or touch", profileNamed(profile.Name, profile.Cutout), board.Coordinates(c.At), a.Name, b.Name)
 				related(x, other, "the other piece")
 			}
 		}
 	},
+}
+
+// edgeBefore is the edge that a profile's segment is of; of a round the edge before it.
+func edgeBefore(p *board.Profile, i int) *board.Edge {
+	for n := len(p.Path.Segments()); ; i = (i + n - 1) % n {
+		if e := p.EdgeAt(middleOf(p, i)); e != nil {
+			return e
+		}
+	}
 }
 
 // middleOf is the middle of a profile's segment, along its path.

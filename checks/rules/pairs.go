@@ -44,6 +44,8 @@ type pair struct {
 	// meets that touching is enough to be found, own that a connector may ask for
 	// more than the limit, byRule that the rule works its pairs out itself.
 	apart, meets, own, byRule bool
+	// worst tells that copper or mask must be left between the two with all tolerances too.
+	worst bool
 	// says is what the references say beside the rule and the limit: an exception,
 	// or why no rule speaks of the two.
 	says string
@@ -70,25 +72,25 @@ func init() {
 			says: "walls that come as near along the edge are `net_conflict`'s"},
 		{a: of(copper.Wrap), b: of(copper.Land, copper.Barrel, copper.Feature, copper.Via, copper.Pad, copper.PlatedHole, copper.Ring, copper.Run), nets: twoNets,
 			rule: wrapClearance, need: least("wrap_clearance"), limits: []string{"wrap_clearance"}},
-		{a: of(copper.Wall), b: of(copper.Feature, copper.Run), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, except: onOuter,
+		{a: of(copper.Wall), b: of(copper.Feature, copper.Run), nets: twoNets, worst: true, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, except: onOuter,
 			says: "on inner layers; on outer ones the wrap is held"},
-		{a: of(copper.Strip), b: of(copper.Feature), nets: twoNets, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
+		{a: of(copper.Strip), b: of(copper.Feature), nets: twoNets, worst: true, rule: planeShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
 		{a: of(copper.Wall), b: of(copper.Feature), nets: oneNet, rule: tieUnstated, need: least("edge_clearance_inner"), limits: []string{"edge_clearance_inner"}, except: joinedOrSilent, finished: finishedWall,
 			says: "on inner layers that the plating's `layers` leaves out; where it states none, copper of its net may meet it; the root of a premetallised tab is `edge_pullback`'s"},
-		{a: of(copper.Wall, copper.Strip), b: of(copper.Via, copper.PlatedHole), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
-		{a: of(copper.Wall), b: of(copper.Wall), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
+		{a: of(copper.Wall, copper.Strip), b: of(copper.Via, copper.PlatedHole), nets: twoNets, worst: true, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
+		{a: of(copper.Wall), b: of(copper.Wall), nets: twoNets, worst: true, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
 			says: "along one edge they are `net_conflict`'s, by `gap_width`"},
-		{a: of(copper.Wall), b: of(copper.Strip), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
+		{a: of(copper.Wall), b: of(copper.Strip), nets: twoNets, worst: true, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: alongEdge,
 			says: "along one edge the walls are held"},
-		{a: of(copper.Strip), b: of(copper.Barrel), nets: twoNets, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
-		{a: of(copper.Strip), b: of(copper.Strip, copper.Run), nets: twoNets, rule: tiesMeet, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: oneCause,
+		{a: of(copper.Strip), b: of(copper.Barrel), nets: twoNets, worst: true, rule: wallShort, need: least("inner_clearance"), limits: []string{"inner_clearance"}},
+		{a: of(copper.Strip), b: of(copper.Strip, copper.Run), nets: twoNets, worst: true, rule: tiesMeet, need: least("inner_clearance"), limits: []string{"inner_clearance"}, unless: oneCause,
 			says: "walls that come as near along the edge are `net_conflict`'s"},
 		{a: of(copper.Run), b: of(copper.Run), nets: twoNets, rule: tiesMeet},
-		{a: of(copper.Wall, copper.Wrap), b: of(copper.Pin), nets: twoNets, rule: launchClearance, need: launchNeed, limits: []string{"launch_clearance"}, apart: true, own: true,
+		{a: of(copper.Wall, copper.Wrap), b: of(copper.Pin), nets: twoNets, worst: true, rule: launchClearance, need: launchNeed, limits: []string{"launch_clearance"}, apart: true, own: true,
 			says: "or the connector's own `clearance`, if that is more"},
 		{a: of(copper.Wall, copper.Wrap), b: of(copper.Pin), nets: twoNets, rule: launchBlocked, meets: true},
-		{a: of(copper.Wall), b: of(copper.Barrel), nets: twoNets, rule: castellationOnPlating, need: least("gap_width"), limits: []string{"gap_width"}},
-		{a: surface, b: surface, nets: twoNets, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
+		{a: of(copper.Wall), b: of(copper.Barrel), nets: twoNets, worst: true, rule: castellationOnPlating, need: least("gap_width"), limits: []string{"gap_width"}},
+		{a: surface, b: surface, nets: twoNets, worst: true, rule: copperClearance, need: least("copper_clearance"), limits: []string{"copper_clearance"}, except: ownBarrels,
 			says: "two half holes are `castellation_spacing`'s, a pad and its own hole are one"},
 		{a: of(copper.Wrap, copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Drilled), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},
 		{a: of(copper.Strip, copper.Feature, copper.Land, copper.Pad, copper.Ring, copper.Pin, copper.Via), b: of(copper.Perforation), nets: anyNets, rule: edgePullback, need: edgeNeed, limits: edgeLimits},

@@ -90,6 +90,8 @@ func (l *layer) limit(name string) float64 {
 }
 
 func (l *layer) stack() {
+	// The oracle holds what is drawn: next to nothing is off.
+	l.say("%s", asDrawn)
 	if l.chance(0.25) {
 		l.Layers = []string{"top", "bottom"}
 		l.say("board b { thickness 1.6 mm }")

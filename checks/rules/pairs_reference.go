@@ -39,13 +39,22 @@ on one stretch may not say different things, nor the same twice (` + "`plating_c
 Where two readings are reasonable, nothing is said: a half hole of the wall's own net on the wall, two coppers of one net that just
 abut, half holes' lands under one relief, openings that merge, planes under a body that states no reach.
 
+*At worst*: limits hold what is stated. Where the table says *apart*, two that keep their limit as drawn are found all the same when
+the tolerances that move their borders come to as much as what is between them, so that the nets may touch. Tolerances add as a
+sum; one that the text does not state is the shop's (` + "`tolerance_…`" + `), and the finding says so. The end of a plated stretch moves by
+` + "`gaps`" + `; a wall beside its ends by ` + "`outline`" + `, or in a cutout by ` + "`cutouts`" + `; a drilled hole by ` + "`position`" + ` and half of ` + "`holes`" + `;
+a half hole by ` + "`position`" + ` and half of ` + "`half_holes`" + `. Copper that is printed lies in one image and does not move against other
+copper of it, nor do mask openings against each other: the tolerance of ` + "`mask`" + ` is how well the image lies on the board (0.05 to 0.076 mm
+of registration), so the mask left between two openings is as drawn, and a web at the built-in ` + "`mask_web`" + ` is left at worst too. Webs of
+board between holes are a matter of strength, not of nets, and are held as drawn.
+
 A distance kept is a bound for drawing, not a promise of what is built: the fabricator's word, local codes and licensed practice
 come first.
 
 ## Held
 
-| these | with those | nets | held to | rule | but |
-|---|---|---|---|---|---|
+| these | with those | nets | held to | at worst | rule | but |
+|---|---|---|---|---|---|---|
 `
 
 // PairsReference is the reference of the table of pairs, as Markdown.
@@ -54,7 +63,7 @@ func PairsReference() string {
 	b.WriteString(pairsIntro)
 	for _, row := range table {
 		if row.rule != nil {
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | [`%s`](RULES.md#%s) | %s |\n", kindNames(row.a), kindNames(row.b), row.nets, row.heldTo(), row.rule.Name, row.rule.Name, row.says)
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | [`%s`](RULES.md#%s) | %s |\n", kindNames(row.a), kindNames(row.b), row.nets, row.heldTo(), row.atWorst(), row.rule.Name, row.rule.Name, row.says)
 		}
 	}
 	b.WriteString("\n## Not held, and why\n\n| these | with those | why |\n|---|---|---|\n")
@@ -75,6 +84,14 @@ func (r *pair) heldTo() string {
 		return "may not touch"
 	}
 	return "may not overlap"
+}
+
+// atWorst says whether a line asks that something is left at worst.
+func (r *pair) atWorst() string {
+	if r.worst {
+		return "apart"
+	}
+	return ""
 }
 
 func kindNames(list []copper.Kind) string {

@@ -28,8 +28,8 @@ var reliefIdle = &checks.Rule{
 // overNothing finds that nothing of a plating is there for a relief to open.
 func overNothing(p *checks.Pass, x *board.Relief, over board.Name) bool {
 	pl := p.Board.PlatingNamed(over.Text)
-	if pl == nil || pl.Faulty {
-		return false
+	if pl == nil || pl.Faulty || p.Board.Outline() == nil {
+		return false // where it runs is not known
 	}
 	if !p.Board.Runs(pl) {
 		r := p.Report(over.At, []string{x.Name.Text, pl.Name.Text}, "relief %s lies over nothing: plating %s has no plated stretch", x.Name.Text, pl.Name.Text)

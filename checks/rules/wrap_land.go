@@ -12,7 +12,7 @@ import (
 
 var wrapLand = &checks.Rule{
 	Name: "wrap_land", Group: checks.GroupPlating, Category: finding.Unbuildable,
-	Finds:  "A wrap is there, but turns over its face by less than `wrap_land`.",
+	Finds:  "A wrap is there, but turns over its face by less than `wrap_land`; or by so little that nothing of it is left at worst, the profile off by the tolerance of `outline`, a cutout's by that of `cutouts`.",
 	Why:    "The land on the face is what holds the wall. Where it is too narrow, the plating peels off at the edge when the board is routed, handled or soldered.",
 	Limits: []string{"wrap_land"},
 	Source: "a fabricator's column on edge plating (trade magazine, March 2022, p. 56–58): 15 mil on each face",
@@ -22,8 +22,16 @@ var wrapLand = &checks.Rule{
 		need := p.Limits.Minimum("wrap_land")
 		for _, pl := range p.Board.Platings() {
 			for _, w := range pl.Wraps() {
-				if w.Width.Value == 0 || !below(w.Width.Value, need.Value) {
+				if w.Width.Value == 0 {
 					continue // none at all is wrap_missing's
+				}
+				if !below(w.Width.Value, need.Value) {
+					for _, a := range pl.Along {
+						if reportNothingLeft(p, w.Width.At, []string{pl.Name.Text}, "wrap on "+w.On(), w.Width.Value, ofProfile(p.Board, a.Edge.Profile)...) != nil {
+							break
+						}
+					}
+					continue
 				}
 				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall("wrap on "+w.On(), w.Width.Quantity, need))
 				relatedLimit(x, need)

@@ -161,7 +161,7 @@ func TestLenses(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		`use "shop.hem": shop: 1 unbuildable, 2 risky`,
-		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm",
+		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm",
 	}, got)
 	a, _ = analyze(t, "use \"shop.hem\"\nfabricator mine { limit neck minimum 1 mm }\n")
 	assert.Equal(t, "shop: not in use, a later fabricator holds", Lenses(a, nil)[0].Text)

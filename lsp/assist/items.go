@@ -132,7 +132,7 @@ func fenceCard(b *board.Board, f *board.Fence) string {
 	if f.Added {
 		land += ", not in the artwork yet"
 	}
-	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f))
+	return fmt.Sprintf("**fence %s**: hole %s%s, %s inside the profile\n\n", f.Name.Text, f.Hole.Quantity, land, f.Inset.Quantity) + figureLines(report.FenceItem(b, f, checks.TolerancesOf(b)))
 }
 
 func typicalCard(b *board.Board, t *board.Typical) string {
@@ -196,7 +196,7 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Finished(o).Share*100)
 	}
 	s.WriteByte('\n')
-	fmt.Fprintf(&s, "- %s\n", openingsLine(b, figures.Openings(b), p))
+	fmt.Fprintf(&s, "- %s\n", openingsLine(b, figures.Openings(b, checks.TolerancesOf(b)), p))
 	for _, f := range board.Faces {
 		if p.Wrap[f].Given() {
 			fmt.Fprintf(&s, "- wrap on %s: %s, %s of copper\n", f, p.Wrap[f].Quantity, area(b.WrapArea(p, f)))
@@ -235,17 +235,24 @@ func cautioned(card string) string {
 
 // openingsLine counts the openings of a plating, of the board's.
 func openingsLine(b *board.Board, list []figures.Opening, p *board.Plating) string {
-	n, longest := 0, 0.0
+	n, longest, worst := 0, 0.0, 0.0
 	for _, o := range list {
 		if o.In(b, p) {
-			n++
-			longest = math.Max(longest, o.Longest)
+			worst = math.Max(worst, o.Worst)
+			if o.Nominal > 0 {
+				n++
+				longest = math.Max(longest, o.Nominal)
+			}
 		}
 	}
-	if n == 0 {
-		return "no openings"
+	atWorst := ""
+	if worst-longest > board.Tolerance {
+		atWorst = ", at worst " + mm(worst)
 	}
-	return fmt.Sprintf("%s, the longest %s", wording.Plural(n, "opening"), mm(longest))
+	if n == 0 {
+		return "no openings" + atWorst
+	}
+	return fmt.Sprintf("%s, the longest %s%s", wording.Plural(n, "opening"), mm(longest), atWorst)
 }
 
 // shownAbove are figures that the card's first lines tell already.
@@ -261,7 +268,8 @@ func leaks(b *board.Board, p *board.Plating) string {
 		return ""
 	}
 	var s strings.Builder
-	list := figures.Openings(b)
+	tolerances := checks.TolerancesOf(b)
+	list := figures.Openings(b, tolerances)
 	holds := figures.Holds(list, lambda)
 	order := make([]int, 0, len(list))
 	for i, o := range list {
@@ -269,7 +277,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i], holds[j]) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i].Worst, holds[j].Worst) })
 	const most = 5
 	for n, i := range order {
 		if n == most {
@@ -278,10 +286,20 @@ func leaks(b *board.Board, p *board.Plating) string {
 		}
 		o := list[i]
 		by, _, _ := o.Maker()
-		fmt.Fprintf(&s, "- opening at %s: %s, %.2g of λ/20 (%s), holds %.3g dB\n", by, mm(o.Longest), o.Longest/(lambda/20), mm(lambda/20), holds[i])
+		fmt.Fprintf(&s, "- opening at %s: %s\n", by, sizeOf(o, lambda, holds[i], true))
 	}
-	if dB, ok := figures.Shielding(b); ok {
-		fmt.Fprintf(&s, "- shielding bound of the wall: %.3g dB\n", dB)
+	if dB, ok := figures.Shielding(b, tolerances); ok {
+		s.WriteString("- shielding bound of the wall: ")
+		if !math.IsInf(dB.Nominal, 1) {
+			fmt.Fprintf(&s, "%.3g dB", dB.Nominal)
+		}
+		switch {
+		case math.IsInf(dB.Nominal, 1):
+			fmt.Fprintf(&s, "at worst %.3g dB", dB.Worst)
+		case dB.Worst < dB.Nominal:
+			fmt.Fprintf(&s, ", at worst %.3g dB", dB.Worst)
+		}
+		s.WriteByte('\n')
 	}
 	return s.String()
 }
@@ -307,8 +325,8 @@ func gapCard(b *board.Board, g *board.Gap) string {
 // leak tells what stays open at some openings and the bound that it sets.
 func leak(b *board.Board, of func(figures.Opening) bool) string {
 	lambda, known := figures.WavelengthIn(b)
-	list := figures.Openings(b)
-	var holds []float64
+	list := figures.Openings(b, checks.TolerancesOf(b))
+	holds := make([]figures.Bound, len(list))
 	if known {
 		holds = figures.Holds(list, lambda)
 	}
@@ -317,13 +335,37 @@ func leak(b *board.Board, of func(figures.Opening) bool) string {
 		if !of(o) {
 			continue
 		}
-		open += fmt.Sprintf("- stays open: %s, longest dimension %s", o.Stretch.Where(), mm(o.Longest))
-		if known {
-			open += fmt.Sprintf(", %.2g of λ/20, holds %.3g dB", o.Longest/(lambda/20), holds[i])
+		stays, dimension := "stays open", ", longest dimension "
+		if o.Nominal == 0 {
+			stays, dimension = "closed as drawn", ", "
 		}
-		open += "\n"
+		open += fmt.Sprintf("- %s: %s%s%s\n", stays, o.Stretch.Where(), dimension, sizeOf(o, lambda, holds[i], false))
 	}
 	return open
+}
+
+// sizeOf tells an opening's longest dimension as drawn and at worst, each with
+// its share of a twentieth of the wavelength, 0 where none is known, and the
+// bound that it sets; whole says how long that is.
+func sizeOf(o figures.Opening, lambda float64, holds figures.Bound, whole bool) string {
+	of := func(long, dB float64) string {
+		if lambda == 0 {
+			return mm(long)
+		}
+		twentieth := ""
+		if whole {
+			twentieth = " (" + mm(lambda/20) + ")"
+		}
+		return fmt.Sprintf("%s, %.2g of λ/20%s, holds %.3g dB", mm(long), long/(lambda/20), twentieth, dB)
+	}
+	worst := "at worst " + of(o.Worst, holds.Worst) + ", with " + o.Because()
+	switch {
+	case o.Nominal == 0:
+		return worst
+	case o.Worst-o.Nominal > board.Tolerance:
+		return of(o.Nominal, holds.Nominal) + "; " + worst
+	}
+	return of(o.Nominal, holds.Nominal)
 }
 
 // openedLines tell of the gaps that a tab or a connector opens, and what stays open of each.

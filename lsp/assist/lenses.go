@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
@@ -26,7 +27,7 @@ type Lens struct {
 func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
 	var list []Lens
 	b := a.Board()
-	openings := figures.Openings(b)
+	openings := figures.Openings(b, checks.TolerancesOf(b))
 	for _, p := range b.Platings() {
 		if file, span, ok := a.Locate(p.Keyword.Cover(p.Name.At)); ok && file == a.Root() {
 			list = append(list, Lens{span, platingLine(b, p, openings)})
