@@ -348,6 +348,9 @@ func (x *reader) unknownClause(at source.Place, word string, holder *Clause) {
 // belongs to the innermost open clause that takes its keyword.
 func (x *reader) clause(n *Node, cs clauseShape, open []*Clause) []*Clause {
 	word := n.text(cs.keyword)
+	if top := open[len(open)-1]; top.Spec.Word == noClause && top.Spec.Clause(word) == nil && cs.keyword > 0 && n.text(cs.keyword-1) == noClause {
+		return open // `no at`: that it cannot be left out is said of no
+	}
 	for i := len(open) - 1; i >= 0; i-- {
 		spec := open[i].Spec.Clause(word)
 		if spec == nil {
