@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"strings"
 	"sync"
 
 	"hemline/lang/finding"
@@ -97,6 +98,10 @@ func decodeReading(e *env, s *syntax.Statement, r *syntax.Reading) decoded {
 	if len(r.Spec.Args) > 0 && r.Spec.Args[0].Kind == syntax.VNew {
 		base.Name = nameOf(&r.Clause, 0)
 		d.name = base.Name
+		if dot := strings.LastIndexByte(d.name.Text, '.'); dot > 0 && d.kind != nil && d.kind.SharesNames() && StandsFor(d.name.Text[:dot], d.name.Text) {
+			d.findings = append(d.findings, finding.Finding{Rule: RuleWrongValue, Category: finding.Language, Place: d.name.At,
+				Message: fmt.Sprintf("%s is what a member of a row %s is called; give another name", syntax.Quote(d.name.Text), syntax.Refer(d.name.Text[:dot]))})
+		}
 	}
 	m := meanings.Get().(*meaning)
 	*m = meaning{env: e}
