@@ -1,10 +1,8 @@
 package assist
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -13,7 +11,6 @@ import (
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
-	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
@@ -222,165 +219,6 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 	return cautioned(s.String())
 }
 
-// bounding finds currents and levels, which are bounds.
-var bounding = regexp.MustCompile(`\d (A|mA|dB)\b`)
-
-// cautioned adds the caution to a card that tells a current or a level.
-func cautioned(card string) string {
-	if !bounding.MatchString(card) {
-		return card
-	}
-	return card + "\n" + wording.Caution + "\n"
-}
-
-// openingsLine counts the openings of a plating, of the board's.
-func openingsLine(b *board.Board, list []figures.Opening, p *board.Plating) string {
-	n, longest, worst := 0, 0.0, 0.0
-	for _, o := range list {
-		if o.In(b, p) {
-			worst = math.Max(worst, o.Worst)
-			if o.Nominal > 0 {
-				n++
-				longest = math.Max(longest, o.Nominal)
-			}
-		}
-	}
-	atWorst := ""
-	if worst-longest > board.Tolerance {
-		atWorst = ", at worst " + mm(worst)
-	}
-	if n == 0 {
-		return "no openings" + atWorst
-	}
-	return fmt.Sprintf("%s, the longest %s%s", wording.Plural(n, "opening"), mm(longest), atWorst)
-}
-
-// shownAbove are figures that the card's first lines tell already.
-var shownAbove = map[string]bool{
-	"plated": true, "share of the outline": true, "bare stretches beside it": true, "wrap on top": true, "wrap on bottom": true,
-}
-
-// leaks lists a plating's openings against a twentieth of the wavelength, the
-// worst first, and the bound that they set.
-func leaks(b *board.Board, p *board.Plating) string {
-	lambda, ok := figures.WavelengthIn(b)
-	if !ok {
-		return ""
-	}
-	var s strings.Builder
-	tolerances := checks.TolerancesOf(b)
-	list := figures.Openings(b, tolerances)
-	holds := figures.Holds(list, lambda)
-	order := make([]int, 0, len(list))
-	for i, o := range list {
-		if o.In(b, p) {
-			order = append(order, i)
-		}
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i].Worst, holds[j].Worst) })
-	const most = 5
-	for n, i := range order {
-		if n == most {
-			fmt.Fprintf(&s, "- and %d openings more\n", len(order)-most)
-			break
-		}
-		o := list[i]
-		by, _, _ := o.Maker()
-		fmt.Fprintf(&s, "- opening at %s: %s\n", by, sizeOf(o, lambda, holds[i], true))
-	}
-	if dB, ok := figures.Shielding(b, tolerances); ok {
-		s.WriteString("- shielding bound of the wall: ")
-		if !math.IsInf(dB.Nominal, 1) {
-			fmt.Fprintf(&s, "%.3g dB", dB.Nominal)
-		}
-		switch {
-		case math.IsInf(dB.Nominal, 1):
-			fmt.Fprintf(&s, "at worst %.3g dB", dB.Worst)
-		case dB.Worst < dB.Nominal:
-			fmt.Fprintf(&s, ", at worst %.3g dB", dB.Worst)
-		}
-		s.WriteByte('\n')
-	}
-	return s.String()
-}
-
-func gapCard(b *board.Board, g *board.Gap) string {
-	var s strings.Builder
-	fmt.Fprintf(&s, "**gap %s** of plating %s on %s: %s long\n\n", g.Name.Text, g.Of.Text, g.Edge.Name, mm(g.To-g.From))
-	fmt.Fprintf(&s, "- from %s, at %s\n- to %s, at %s\n", mm(g.From), board.Coordinates(g.Edge.Point(g.From)), mm(g.To), board.Coordinates(g.Edge.Point(g.To)))
-	if g.For.Given() {
-		kind := "connector"
-		if g.ForTab(b) != nil {
-			kind = "tab"
-		}
-		fmt.Fprintf(&s, "- for %s %s\n", kind, g.For.Text)
-	}
-	open := leak(b, func(o figures.Opening) bool { return o.Gap == g })
-	if open == "" {
-		open = "- nothing stays open\n"
-	}
-	return cautioned(s.String() + open)
-}
-
-// leak tells what stays open at some openings and the bound that it sets.
-func leak(b *board.Board, of func(figures.Opening) bool) string {
-	lambda, known := figures.WavelengthIn(b)
-	list := figures.Openings(b, checks.TolerancesOf(b))
-	holds := make([]figures.Bound, len(list))
-	if known {
-		holds = figures.Holds(list, lambda)
-	}
-	open := ""
-	for i, o := range list {
-		if !of(o) {
-			continue
-		}
-		stays, dimension := "stays open", ", longest dimension "
-		if o.Nominal == 0 {
-			stays, dimension = "closed as drawn", ", "
-		}
-		open += fmt.Sprintf("- %s: %s%s%s\n", stays, o.Stretch.Where(), dimension, sizeOf(o, lambda, holds[i], false))
-	}
-	return open
-}
-
-// sizeOf tells an opening's longest dimension as drawn and at worst, each with
-// its share of a twentieth of the wavelength, 0 where none is known, and the
-// bound that it sets; whole says how long that is.
-func sizeOf(o figures.Opening, lambda float64, holds figures.Bound, whole bool) string {
-	of := func(long, dB float64) string {
-		if lambda == 0 {
-			return mm(long)
-		}
-		twentieth := ""
-		if whole {
-			twentieth = " (" + mm(lambda/20) + ")"
-		}
-		return fmt.Sprintf("%s, %.2g of λ/20%s, holds %.3g dB", mm(long), long/(lambda/20), twentieth, dB)
-	}
-	worst := "at worst " + of(o.Worst, holds.Worst) + ", with " + o.Because()
-	switch {
-	case o.Nominal == 0:
-		return worst
-	case o.Worst-o.Nominal > board.Tolerance:
-		return of(o.Nominal, holds.Nominal) + "; " + worst
-	}
-	return of(o.Nominal, holds.Nominal)
-}
-
-// openedLines tell of the gaps that a tab or a connector opens, and what stays open of each.
-func openedLines(b *board.Board, of func(*board.Gap) bool) string {
-	var s strings.Builder
-	for _, g := range b.Gaps() {
-		if !of(g) {
-			continue
-		}
-		fmt.Fprintf(&s, "- opens plating %s from %s to %s, %s long\n", g.Of.Text, mm(g.From), mm(g.To), mm(g.To-g.From))
-		s.WriteString(leak(b, func(o figures.Opening) bool { return o.Gap == g }))
-	}
-	return s.String()
-}
-
 func connectorCard(b *board.Board, c *board.Connector) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**connector %s** on %s at %s, %s\n\n", c.Name.Text, c.Edge.Name, mm(c.Position), board.Coordinates(c.Edge.Point(c.Position)))
@@ -555,85 +393,6 @@ func madeOf(i *board.Info) (list []string) {
 		}
 	}
 	return list
-}
-
-func profileCard(b *board.Board, p *board.Profile) string {
-	w := b.Finished(p)
-	return fmt.Sprintf("**%s**: perimeter %s, area %s, %.1f %% of it plated", p.Name, mm(p.Path.Perimeter()), area(p.Path.SignedArea()), w.Share*100)
-}
-
-// edgeCard tells an edge's length and what stands on it, in order.
-func edgeCard(b *board.Board, name string) string {
-	e := b.Edge(name)
-	if e == nil {
-		if name == syntax.All {
-			return "`all`: every edge of the outline."
-		}
-		if row := b.EdgesNamed(name); len(row) > 0 {
-			return fmt.Sprintf("**edge %s**: of %d cutouts in a row, %s to %s, each %s long", name, len(row), row[0].Name, row[len(row)-1].Name, mm(row[0].Length))
-		}
-		return ""
-	}
-	var s strings.Builder
-	fmt.Fprintf(&s, "**edge %s**: %s long", e.Name, conversions(quantity.Nanometres(e.Length)))
-	plated := board.Overlap(b.Finished(e.Profile), e.From, e.To)
-	fmt.Fprintf(&s, ", %s of it plated\n", mm(plated))
-	if to := e.Base + e.To - e.From; e.Base > 0 || to < e.Length-board.Tolerance {
-		runs := "Straight"
-		if i, _ := e.Profile.Path.SegmentAt((e.From + e.To) / 2); e.Profile.Path.Segments()[i].Arc {
-			runs = "An arc"
-		}
-		fmt.Fprintf(&s, "\n%s from %s to %s; the rounded corners go with their neighbours.\n", runs, mm(e.Base), mm(to))
-	}
-	type entry struct {
-		from float64
-		text string
-	}
-	var on []entry
-	add := func(from, to float64, format string, args ...any) {
-		on = append(on, entry{from, fmt.Sprintf("- %s to %s: ", mm(from), mm(to)) + fmt.Sprintf(format, args...)})
-	}
-	b.Wall(e.Profile).PlatedIn(e.From, e.To, func(st board.Stretch) {
-		from, to := math.Max(st.From, e.From), math.Min(st.To, e.To)
-		if to-from > board.Tolerance {
-			x, y := e.Position(from), e.Position(to)
-			add(math.Min(x, y), math.Max(x, y), "plating %s", st.Plating.Name.Text)
-		}
-	})
-	for _, g := range b.Gaps() {
-		if g.Edge == e {
-			add(g.From, g.To, "%s", g.Title())
-		}
-	}
-	for _, t := range b.Tabs() {
-		if t.Edge == e {
-			add(t.From(), t.To(), "tab %s", t.Name.Text)
-		}
-	}
-	for _, c := range b.Connectors() {
-		if c.Edge == e {
-			from, to := c.Span()
-			add(from, to, "connector %s", c.Name.Text)
-		}
-	}
-	for _, c := range b.Castellations() {
-		if c.Edge == e {
-			add(c.From, c.To, "castellation %s", c.Name.Text)
-		}
-	}
-	slices.SortStableFunc(on, func(x, y entry) int { return cmp.Compare(x.from, y.from) })
-	if len(on) > 0 {
-		s.WriteByte('\n')
-	}
-	const most = 40
-	for i, x := range on {
-		if i == most {
-			fmt.Fprintf(&s, "- and %d more\n", len(on)-most)
-			break
-		}
-		s.WriteString(x.text + "\n")
-	}
-	return s.String()
 }
 
 func layerNamed(b *board.Board, name string) *board.Layer {
