@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -64,17 +65,7 @@ func drilledInto(p *checks.Pass, c *board.Castellation) {
 
 // neighbours tells whether two edges of one profile follow on each other.
 func neighbours(a, b *board.Edge) bool {
-	if a.Profile != b.Profile {
-		return false
-	}
-	l := a.Profile.Path.Perimeter()
-	near := func(x, y float64) bool {
-		d := y - x
-		if d < -board.Tolerance {
-			d += l
-		}
-		c := a.Profile.CornerAt((x + d/2))
-		return d <= board.Tolerance || c != nil && d <= c.To-c.From+2*board.Tolerance
-	}
-	return near(a.To, b.From) || near(b.To, a.From)
+	edges := a.Profile.InOrder()
+	i, n := slices.Index(edges, a), len(edges)
+	return edges[(i+1)%n] == b || edges[(i+n-1)%n] == b
 }

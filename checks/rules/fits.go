@@ -26,17 +26,12 @@ func onOwnPin(b *board.Board, x *board.Feature) bool {
 			if !b.SameLayer(x.Layer.Text, b.OuterLayer(pin.Face)) {
 				continue
 			}
-			if d, _, _ := geom.ShapeDistance(x.Shape, pinShape(c, pin)); d == 0 {
+			if d, _, _ := geom.ShapeDistance(x.Shape, c.Pad(pin)); d == 0 {
 				return true
 			}
 		}
 	}
 	return false
-}
-
-// pinShape is the pin's pad: its width along the edge, its length inward.
-func pinShape(c *board.Connector, pin board.Pin) *geom.Loop {
-	return c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)
 }
 
 // webAt is the mask left between a feature's own opening and one over a plating

@@ -188,7 +188,7 @@ func wrapFits(p *checks.Pass, pl *board.Plating, f board.Face, width float64) bo
 	}
 	for _, c := range p.Board.Connectors() {
 		for _, pin := range c.Pins {
-			if pin.Face == f && otherNet(c.Net, pl) && meets(pinShape(c, pin), math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value)) {
+			if pin.Face == f && otherNet(c.Net, pl) && meets(c.Pad(pin), math.Max(p.Limits.Minimum("launch_clearance").Value, c.Clearance.Value)) {
 				return false
 			}
 		}

@@ -21,7 +21,9 @@ var premetallisedBare = &checks.Rule{
 			from, to := t.Range()
 			most, of := 0.0, map[*board.Plating]float64{}
 			p.Board.Wall(t.Edge.Profile).PlatedIn(from, to, func(s board.Stretch) {
-				of[s.Plating] += sharedBy(s, from, to)
+				for part := range s.Parts(from, to) {
+					of[s.Plating] += part.Length()
+				}
 				most = max(most, of[s.Plating])
 			})
 			switch {
@@ -34,13 +36,4 @@ var premetallisedBare = &checks.Rule{
 			}
 		}
 	},
-}
-
-// sharedBy is how much of a range along a profile's path lies on a stretch of it.
-func sharedBy(s board.Stretch, from, to float64) (sum float64) {
-	l := s.Profile.Path.Perimeter()
-	for _, shift := range [...]float64{-l, 0, l} {
-		sum += max(0, min(s.To, to+shift)-max(s.From, from+shift))
-	}
-	return sum
 }

@@ -53,6 +53,9 @@ func opened(p *checks.Pass, pl *board.Plating, on, not board.Face) (sum float64)
 		to[s.Profile] = append(to[s.Profile], geom.OnRing(s.From, s.To, s.Profile.Path.Perimeter())...)
 	}
 	for _, x := range p.Board.Reliefs() {
+		if !x.Lies(pl.Name.Text) {
+			continue
+		}
 		for _, o := range p.Board.Openings(x, p.Limits.MaskMargin()) {
 			if o.Row == nil && o.Over == pl.Name.Text {
 				add(open[o.Face], o.Stretch)

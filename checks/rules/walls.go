@@ -29,11 +29,8 @@ func otherNet(net board.Name, p *board.Plating) bool {
 // that a wall of metres is not measured for a part near one end of it. It
 // calls visit once for each side of the path's start on which they overlap.
 func clip(s board.Stretch, from, to float64, visit func(board.Stretch)) {
-	l := s.Profile.Path.Perimeter()
-	for _, shift := range [...]float64{-l, 0, l} {
-		c := s
-		c.From, c.To = math.Max(s.From, from+shift), math.Min(s.To, to+shift)
-		if c.To-c.From > board.Tolerance {
+	for c := range s.Parts(from, to) {
+		if c.Length() > board.Tolerance {
 			visit(c)
 			if c.Round() {
 				return

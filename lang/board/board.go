@@ -229,9 +229,11 @@ func (b *Board) SameShapes(old *Board) bool { return b.geometry() == old.model.g
 // SameWalls tells whether what is plated and what is bare is known to be the
 // same as in another version.
 func (b *Board) SameWalls(old *Board) bool {
-	now, then := b.walls(), old.model.walls
-	return b.SameShapes(old) && len(now) == len(then) && (len(now) == 0 || &now[0] == &then[0])
+	return b.SameShapes(old) && sameWalls(b.walls(), old.model.walls)
 }
+
+// sameWalls tells whether two versions have one list of walls.
+func sameWalls(a, b []Wall) bool { return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0]) }
 
 // stretches are the plated ones of each plating, profile by profile.
 func (b *Board) stretches() map[*Plating][]Stretch {

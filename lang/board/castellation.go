@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"hemline/lang/geom"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -148,6 +149,11 @@ func (c *Castellation) Short() float64 {
 		return d
 	}
 	return 0
+}
+
+// Land is the land of half hole number i.
+func (c *Castellation) Land(i int) *geom.Loop {
+	return c.Edge.Standing(c.Centres[i], c.LandWidth.Value, 0, c.LandLength.Value)
 }
 
 // Apart is the least distance from centre to centre along the edge, nm; 0 for a

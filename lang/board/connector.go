@@ -103,6 +103,11 @@ func (m *meaning) legs(r *syntax.Reading) *Legs {
 	return l
 }
 
+// Pad is a pin's pad: its width along the edge, its length inward.
+func (c *Connector) Pad(p Pin) *geom.Loop {
+	return c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
+}
+
 // LegsAt are the positions of the middles of its two legs along its edge.
 func (c *Connector) LegsAt() [2]float64 {
 	half := c.Legs.Spacing.Value / 2
@@ -119,10 +124,9 @@ func (c *Connector) Leg(i int) *geom.Loop {
 func (b *Board) Footing(c *Connector, leg int) (on Stretch, width float64) {
 	at, half := c.LegsAt()[leg], c.Legs.Width.Value/2
 	from, to := c.Edge.Range(at-half, at+half)
-	l := c.Edge.Profile.Path.Perimeter()
 	b.Wall(c.Edge.Profile).PlatedIn(from, to, func(s Stretch) {
-		for _, shift := range [...]float64{-l, 0, l} {
-			if d := min(s.To, to+shift) - max(s.From, from+shift); d > max(width, Tolerance) {
+		for part := range s.Parts(from, to) {
+			if d := part.Length(); d > max(width, Tolerance) {
 				on, width = s, d
 			}
 		}

@@ -1,9 +1,7 @@
 package board
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -76,19 +74,21 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 	for _, a := range f.Along {
 		var at []float64
 		from, to := a.From, a.To
+		row := run{from: len(f.Vias), on: a.Edge}
 		if !a.Edge.Closed {
 			// The row starts and ends where the next edges' rows do, so that they
 			// meet in one via and none falls outside.
 			low, high := a.Edge.rowEnds(f.Inset.Value)
+			row.toLow, row.toTop = from <= low+Tolerance, to >= high-Tolerance
 			from, to = math.Max(from, low), math.Min(to, high)
 		}
 		if to < from {
 			f.Bare = append(f.Bare, a)
 			continue
 		}
-		pitch, first, round := f.Pitch, len(f.Vias), false
+		pitch := f.Pitch
 		if a.Edge.Closed && to-from >= a.Edge.Length-Tolerance {
-			round = true
+			row.round = true
 			pitch.Value = even(a.Edge.Length, pitch.Value)
 			f.Even = f.Even || f.Pitch.Value-pitch.Value > Tolerance
 		}
@@ -99,65 +99,53 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 			m.report(RuleTooMany, f.Pitch.At, "the fence has more than %d vias, the most that are read", MaxItems)
 			return nil
 		}
-		for _, p := range at {
-			if via := a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)); drilled.add(via) {
+		for i, p := range at {
+			via := a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value))
+			if drilled.add(via) {
 				f.Vias = append(f.Vias, via)
 			}
+			if i == 0 {
+				row.low = via
+			}
+			row.top = via
 		}
-		f.runs = append(f.runs, f.run(a, at, first, round))
+		if row.to = len(f.Vias); a.Edge.Reversed {
+			row.low, row.top, row.toLow, row.toTop = row.top, row.low, row.toTop, row.toLow
+		}
+		f.runs = append(f.runs, row)
 	}
 	f.measureCorners()
 	return f
 }
 
-// run is the row along an edge whose vias stand at some positions.
-func (f *Fence) run(a Along, at []float64, first int, round bool) run {
-	r := run{from: first, to: len(f.Vias), round: round, on: a.Edge}
-	point := func(p float64) geom.Point { return a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value)) }
-	r.low, r.top = point(at[0]), point(at[len(at)-1])
-	low, high := a.Edge.rowEnds(f.Inset.Value)
-	r.toLow, r.toTop = a.From <= low+Tolerance, a.To >= high-Tolerance
-	if a.Edge.Reversed {
-		r.low, r.top, r.toLow, r.toTop = r.top, r.low, r.toTop, r.toLow
-	}
-	return r
-}
-
 // measureCorners finds the longest way from a row that goes as far as its edge lets
 // it to that of the next edge.
 func (f *Fence) measureCorners() {
-	order := map[*Profile][]run{}
+	next, starts := map[*Edge]*Edge{}, map[*Edge][]run{}
 	for _, r := range f.runs {
-		order[r.on.Profile] = append(order[r.on.Profile], r)
-	}
-	for p, list := range order {
-		edges := slices.SortedFunc(slices.Values(p.Edges), func(a, b *Edge) int { return cmp.Compare(a.From, b.From) })
-		next := make(map[*Edge]*Edge, len(edges))
-		for i, e := range edges {
-			next[e] = edges[(i+1)%len(edges)]
-		}
-		starts := map[*Edge][]run{}
-		for _, r := range list {
-			if r.toLow {
-				starts[r.on] = append(starts[r.on], r)
+		if next[r.on] == nil {
+			edges := r.on.Profile.InOrder()
+			for i, e := range edges {
+				next[e] = edges[(i+1)%len(edges)]
 			}
 		}
-		for _, r := range list {
-			if e := next[r.on]; r.toTop && e != r.on {
-				for _, s := range starts[e] {
-					f.measure(r.top, s.low)
-				}
+		if r.toLow {
+			starts[r.on] = append(starts[r.on], r)
+		}
+	}
+	for _, r := range f.runs {
+		if e := next[r.on]; r.toTop && e != r.on {
+			for _, s := range starts[e] {
+				f.measure(r.top, s.low)
 			}
 		}
 	}
 }
 
-// measure notes a way from via to via, if it is the longest so far.
+// measure notes a way from via to via, if it is longer than the pitch and the longest so far.
 func (f *Fence) measure(a, b geom.Point) {
-	d := a.Dist(b)
-	at := a.Add(b).Scale(0.5)
-	if d > max(f.Pitch.Value+Tolerance, f.Wide+Tolerance) || d > f.Wide-Tolerance && f.Wide > 0 && (at.X < f.WideAt.X || at.X == f.WideAt.X && at.Y < f.WideAt.Y) {
-		f.Wide, f.WideAt = d, at
+	if d := a.Dist(b); d > f.Widest()+Tolerance {
+		f.Wide, f.WideAt = d, a.Add(b).Scale(0.5)
 	}
 }
 

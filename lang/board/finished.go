@@ -30,7 +30,7 @@ func (m *model) finishWalls(before *model) {
 			m.premetallised = append(m.premetallised, t)
 		}
 	}
-	if n := len(m.walls); n > 0 && n == len(before.walls) && &m.walls[0] == &before.walls[0] && slices.Equal(m.premetallised, before.premetallised) {
+	if len(m.walls) > 0 && sameWalls(m.walls, before.walls) && slices.Equal(m.premetallised, before.premetallised) {
 		m.finished, m.parted = before.finished, before.parted
 		return
 	}

@@ -231,7 +231,7 @@ type tying struct {
 
 func (t *tying) to(n Name, of *origin) {
 	for _, word := range of.words {
-		if t.in.stated[word].names[n.Text] && !(of == roomNames && t.in.stated[word].rows[n.Text]) {
+		if t.in.stated[word].names[n.Text] && !(of.one && t.in.stated[word].rows[n.Text]) {
 			return
 		}
 	}

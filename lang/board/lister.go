@@ -83,6 +83,21 @@ func same[T comparable](a, b []T) bool {
 	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0] || slices.Equal(a, b))
 }
 
+// restated are items as they stand on the board, of those that the text states: by
+// gives what takes an item's place, and is told what took it in the version before,
+// nil where it was not stated there.
+func restated[T any](stated, before, stood []*T, by func(item, stood *T) *T) []*T {
+	then := make(map[*T]*T, len(before))
+	for i, x := range before {
+		then[x] = stood[i]
+	}
+	list := make([]*T, len(stated))
+	for i, x := range stated {
+		list[i] = by(x, then[x])
+	}
+	return list
+}
+
 // outlines keeps the outline, and the drawn paths that do not close.
 type outlines struct{}
 

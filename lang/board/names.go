@@ -109,6 +109,8 @@ type missing struct {
 type origin struct {
 	title string
 	words []string // the keywords of the statements that give it, where statements do
+	// one tells that it names one thing: a row's own name is none, its members' are.
+	one   bool
 	known func(*Built) *syntax.Known
 }
 
@@ -122,7 +124,7 @@ var (
 		return syntax.NewKnown(faceNames[:])
 	}}
 	platingNames = givenBy("plating")
-	roomNames    = givenBy(rooms...)
+	roomNames    = oneOf("connector", "tab") // what a gap is for
 	reliefNames  = givenBy("plating", "castellation")
 
 	// modelNames are what items may be like, by the keyword of their kind.
@@ -130,9 +132,6 @@ var (
 	// origins are those of names that statements give.
 	origins = append([]*origin{platingNames, roomNames, reliefNames}, slices.Collect(maps.Values(modelNames))...)
 )
-
-// rooms are the kinds of items that a gap may be for: one of them, and no row.
-var rooms = []string{"connector", "tab"}
 
 func namesOfModels() map[string]*origin {
 	of := map[string]*origin{}
@@ -145,15 +144,20 @@ func namesOfModels() map[string]*origin {
 }
 
 // givenBy is the origin of names that statements give, those without a meaning too.
-func givenBy(words ...string) *origin {
-	return &origin{title: strings.Join(words, " or "), words: words, known: func(out *Built) *syntax.Known {
+func givenBy(words ...string) *origin { return given(words, false) }
+
+// oneOf is that of names of one thing, no row.
+func oneOf(words ...string) *origin { return given(words, true) }
+
+func given(words []string, one bool) *origin {
+	return &origin{title: strings.Join(words, " or "), words: words, one: one, known: func(out *Built) *syntax.Known {
 		var list []string
 		for _, word := range words {
 			if s := out.stated[word]; s != nil {
 				for _, d := range s.by {
 					switch {
 					case !d.name.Given():
-					case d.rowed > 1 && slices.Equal(words, rooms): // one of them
+					case one && d.rowed > 1:
 						for _, x := range d.members {
 							list = append(list, x.(item).Base().Name.Text)
 						}
@@ -193,7 +197,7 @@ func (out *Built) reportMissing(list []missing) {
 		all := known[x.of]
 		f := finding.Finding{Rule: RuleUnknownName, Category: finding.Language, Place: x.at,
 			Message: fmt.Sprintf("there is no %s named %s", x.of.title, syntax.Refer(x.name))}
-		if x.of == roomNames && slices.ContainsFunc(x.of.words, func(word string) bool { return out.stated[word] != nil && out.stated[word].rows[x.name] }) {
+		if x.of.one && slices.ContainsFunc(x.of.words, func(word string) bool { return out.stated[word] != nil && out.stated[word].rows[x.name] }) {
 			f.Message = fmt.Sprintf("%s is a row; name the one of it that the gap is for, such as %[1]s.1", syntax.Refer(x.name))
 			out.Findings = append(out.Findings, f)
 			continue

@@ -2,7 +2,6 @@ package board
 
 import (
 	"fmt"
-	"slices"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -105,28 +104,23 @@ func (m *model) numberPlanes(before *model) {
 	if len(on) == len(m.statedPlanes) {
 		return
 	}
-	stood := make(map[*Plane]*Plane, len(before.statedPlanes))
-	for i, p := range before.statedPlanes {
-		stood[p] = before.planes.items[i]
-	}
-	m.planes.items = slices.Clone(m.statedPlanes)
-	for i, p := range m.statedPlanes {
+	m.planes.items = restated(m.statedPlanes, before.statedPlanes, before.planes.items, func(p, stood *Plane) *Plane {
 		if on[layer(p)] == 1 {
-			continue
+			return p
 		}
 		n[layer(p)]++
 		x := *p
 		x.Row, x.Name.Text = p.Layer, fmt.Sprint(p.Layer.Text, ".", n[layer(p)])
-		m.planes.items[i] = &x
-		if old := stood[p]; old != nil && old.Name.Text == x.Name.Text {
-			m.planes.items[i] = old
+		if stood != nil && stood.Name.Text == x.Name.Text {
+			return stood
 		}
-	}
+		return &x
+	})
 }
 
 // RunsTo tells whether a plane runs up to the stretches of a plating, within its
-// rectangle: one of its net that joins its layer, and that the rectangle touches. From every other one, of its net
-// or not, it keeps as far as from a bare edge.
+// rectangle: one of its net that joins its layer, and that the rectangle touches.
+// From every other one, of its net or not, it keeps as far as from a bare edge.
 func (b *Board) RunsTo(plane *Plane, p *Plating) bool {
 	return b.Meets(plane, p) && b.Joins(p, plane.Layer.Text)
 }

@@ -1,7 +1,9 @@
 package board
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -130,6 +132,11 @@ func (e *Edge) Standing(position, width, out, in float64) *geom.Loop {
 	half := way.Left().Scale(width / 2)
 	a, b := foot.Sub(way.Scale(out)), foot.Add(way.Scale(in))
 	return geom.Polygon(a.Add(half), b.Add(half), b.Sub(half), a.Sub(half))
+}
+
+// InOrder lists the edges as the path runs through them.
+func (p *Profile) InOrder() []*Edge {
+	return slices.SortedFunc(slices.Values(p.Edges), func(a, b *Edge) int { return cmp.Compare(a.From, b.From) })
 }
 
 // EdgeAt is the edge that a distance along the path lies on; nil on a rounded corner.

@@ -36,16 +36,21 @@ func (d *decoded) take(m *meaning, r *syntax.Reading, base Item) {
 		return
 	}
 	at := r.Get("at")
-	if nets := r.Get("net"); nets != nil && len(nets.Values) > 1 && at != nil && len(at.Values) == 1 && slices.Contains(rowed, d.word) {
-		m.report(RuleWrongValue, nets.Place(), "there is 1 position and there are %d nets; give one net, or one for each position", len(nets.Values))
-	}
-	if at == nil || len(at.Values) < 2 || !slices.Contains(rowed, d.word) {
+	if at == nil || !slices.Contains(rowed, d.word) {
 		d.item = d.kind.read(m, r, base)
 		return
 	}
 	n := len(at.Values) // bounded by how long a line may be
 	if nets := r.Get("net"); nets != nil && len(nets.Values) > 1 && len(nets.Values) != n {
-		m.report(RuleWrongValue, nets.Place(), "there are %d positions and %d nets; give one net, or one for each position", n, len(nets.Values))
+		positions := fmt.Sprintf("are %d positions and", n)
+		if n == 1 {
+			positions = "is 1 position and there are"
+		}
+		m.report(RuleWrongValue, nets.Place(), "there %s %d nets; give one net, or one for each position", positions, len(nets.Values))
+	}
+	if n < 2 {
+		d.item = d.kind.read(m, r, base)
+		return
 	}
 	d.rowed = n
 	for i := range n {

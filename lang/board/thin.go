@@ -29,29 +29,24 @@ func (m *model) thinFences(before *model) {
 		m.fences.items = before.fences.items
 		return
 	}
-	stood := make(map[*Fence]*Fence, len(before.statedFences))
-	for i, f := range before.statedFences {
-		stood[f] = before.fences.items[i]
-	}
-	m.fences.items = slices.Clone(m.statedFences)
 	o := m.obstacles()
-	for i, f := range m.statedFences {
+	m.fences.items = restated(m.statedFences, before.statedFences, before.fences.items, func(f, stood *Fence) *Fence {
 		if !f.Clearance.Given() {
-			continue
+			return f
 		}
 		out := f.without(o.leftOut(f))
-		if old := stood[f]; old != nil && slices.Equal(old.Vias, out.Vias) {
-			out = old
+		if stood != nil && slices.Equal(stood.Vias, out.Vias) {
+			return stood
 		}
-		m.fences.items[i] = out
-	}
+		return out
+	})
 }
 
 // sameObstacles tells whether the fences and what they keep from are those of the version before.
 func (m *model) sameObstacles(before *model) bool {
 	return same(m.statedFences, before.statedFences) && m.geometry == before.geometry && same(m.features.items, before.features.items) &&
 		same(m.holes.items, before.holes.items) && same(m.connectors.items, before.connectors.items) && same(m.tabs.items, before.tabs.items) &&
-		same(m.castellations.items, before.castellations.items) && len(m.walls) == len(before.walls) && (len(m.walls) == 0 || &m.walls[0] == &before.walls[0])
+		same(m.castellations.items, before.castellations.items) && sameWalls(m.walls, before.walls)
 }
 
 // obstacles are what fences keep from, ready to be searched.
@@ -78,16 +73,16 @@ func (m *model) obstacles() *obstacles {
 	}
 	for _, c := range m.connectors.items {
 		for _, p := range c.Pins {
-			cut(c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value))
+			cut(c.Pad(p))
 		}
 		for i := 0; c.Legs != nil && i < len(c.LegsAt()); i++ {
 			cut(c.Leg(i))
 		}
 	}
 	for _, c := range m.castellations.items {
-		for _, at := range c.Centres {
+		for i, at := range c.Centres {
 			cut(geom.Circle(c.Edge.Point(at), c.Hole.Value))
-			cut(c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value))
+			cut(c.Land(i))
 		}
 	}
 	for _, t := range m.tabs.items {
@@ -176,21 +171,14 @@ func (f *Fence) without(gone []bool) *Fence {
 		}
 	}
 	out.LeftOut = len(f.Vias) - len(out.Vias)
-	out.Wide = f.Wide
 	for _, r := range f.runs {
-		last := -1
-		step := func(to int) {
-			if d := f.Vias[last].Dist(f.Vias[to]); d > out.Wide {
-				out.Wide, out.WideAt = d, f.Vias[last].Add(f.Vias[to]).Scale(0.5)
-			}
-		}
-		first := -1
+		first, last := -1, -1
 		for i := r.from; i < r.to; i++ {
 			if gone[i] {
 				continue
 			}
 			if last >= 0 && i > last+1 {
-				step(i)
+				out.measure(f.Vias[last], f.Vias[i])
 			}
 			if first < 0 {
 				first = i
@@ -198,7 +186,7 @@ func (f *Fence) without(gone []bool) *Fence {
 			last = i
 		}
 		if r.round && first >= 0 && (first > r.from || last < r.to-1) && first != last {
-			step(first)
+			out.measure(f.Vias[last], f.Vias[first])
 		}
 	}
 	return &out

@@ -415,12 +415,27 @@ func furthest(list []Stretch) []float64 {
 func Overlap(w *Wall, from, to float64) float64 {
 	sum := 0.0
 	w.PlatedIn(from, to, func(s Stretch) {
-		l := s.Profile.Path.Perimeter()
-		for _, shift := range [...]float64{-l, 0, l} {
-			sum += math.Max(0, math.Min(s.To, to+shift)-math.Max(s.From, from+shift))
+		for part := range s.Parts(from, to) {
+			sum += part.Length()
 		}
 	})
 	return sum
+}
+
+// Parts gives what of a stretch lies between two points along its profile's path,
+// which may run over the path's start: one part for each side of the start on
+// which they overlap.
+func (s Stretch) Parts(from, to float64) iter.Seq[Stretch] {
+	return func(yield func(Stretch) bool) {
+		l := s.Profile.Path.Perimeter()
+		for _, shift := range [...]float64{-l, 0, l} {
+			part := s
+			part.From, part.To = math.Max(s.From, from+shift), math.Min(s.To, to+shift)
+			if part.Length() > 0 && !yield(part) {
+				return
+			}
+		}
+	}
 }
 
 // PlatedBy gives the stretches of one plating, profile by profile, as its copper

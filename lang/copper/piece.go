@@ -194,12 +194,10 @@ func (p *Piece) count() int {
 
 // boxOf holds a part; it is empty where a rectangle leaves nothing of it.
 func (p *Piece) boxOf(i int) geom.Box {
-	box := p.whole(i)
 	if r := p.rectangle(); r != nil {
-		box.Min.X, box.Min.Y = max(box.Min.X, r.Min.X), max(box.Min.Y, r.Min.Y)
-		box.Max.X, box.Max.Y = min(box.Max.X, r.Max.X), min(box.Max.Y, r.Max.Y)
+		return p.whole(i).Intersect(*r)
 	}
-	return box
+	return p.whole(i)
 }
 
 // whole holds a part, whatever rectangle it is cut to.

@@ -75,7 +75,7 @@ const shallow = 2e3
 func (m *Map) connector(c *board.Connector) []Piece {
 	list := []Piece{ready(Body, c, m.faces[board.Top]|m.faces[board.Bottom], none, c.Edge.Standing(c.Position, c.Body.Value, c.Overhang.Value, max(c.BodyReach.Value, shallow)))}
 	for _, pin := range c.Pins {
-		list = append(list, ready(Pin, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value, 0, pin.Length.Value)),
+		list = append(list, ready(Pin, c, m.faces[pin.Face], none, c.Pad(pin)),
 			ready(Opening, c, m.faces[pin.Face], none, c.Edge.Standing(c.Position, pin.Width.Value+2*m.asked.Margin, 0, pin.Length.Value+m.asked.Margin)))
 	}
 	return list
@@ -111,7 +111,7 @@ func (m *Map) castellation(c *board.Castellation) []Piece {
 	list := make([]Piece, 0, 2*len(c.Centres))
 	for i, at := range c.Centres {
 		list = append(list, round(Barrel, c, Through, i, c.Edge.Point(at), c.Hole.Value),
-			ready(Land, c, lands, i, c.Edge.Standing(at, c.LandWidth.Value, 0, c.LandLength.Value)))
+			ready(Land, c, lands, i, c.Land(i)))
 	}
 	return list
 }

@@ -128,7 +128,7 @@ func (m *Map) PlanesOverlap(a, b *board.Plane) bool {
 	if b.Within != nil {
 		box := *b.Within
 		if in != nil {
-			box = geom.Box{Min: geom.Point{X: max(in.Min.X, box.Min.X), Y: max(in.Min.Y, box.Min.Y)}, Max: geom.Point{X: min(in.Max.X, box.Max.X), Y: min(in.Max.Y, box.Max.Y)}}
+			box = in.Intersect(box)
 			if box.Max.X-box.Min.X <= beside || box.Max.Y-box.Min.Y <= beside {
 				return false
 			}

@@ -43,6 +43,11 @@ func (b Box) Union(c Box) Box {
 	return b
 }
 
+// Intersect is what two boxes share; it is empty where they share nothing.
+func (b Box) Intersect(c Box) Box {
+	return Box{Point{max(b.Min.X, c.Min.X), max(b.Min.Y, c.Min.Y)}, Point{min(b.Max.X, c.Max.X), min(b.Max.Y, c.Max.Y)}}
+}
+
 // Grow returns the box with each side moved outward by d (inward when d is
 // negative; it may then become empty). An empty box stays empty.
 func (b Box) Grow(d float64) Box {

@@ -198,10 +198,10 @@ func (m *maker) castellation(c *board.Castellation) Item {
 			lands = append(lands, Part{Role: Land, Side: Inside, Layer: l, Clipped: true})
 		}
 	}
-	for _, p := range c.Centres {
+	for n, p := range c.Centres {
 		hole.Paths = append(hole.Paths, loops(geom.Circle(c.Edge.Point(p), c.Hole.Value))...)
 		if c.LandWidth.Value > 0 && c.LandLength.Value > 0 {
-			land := loops(c.Edge.Standing(p, c.LandWidth.Value, 0, c.LandLength.Value))
+			land := loops(c.Land(n))
 			for f := range lands {
 				lands[f].Paths = append(lands[f].Paths, land...)
 			}
@@ -265,7 +265,7 @@ func (m *maker) connector(c *board.Connector) Item {
 	i.Facts = given(i.Facts, "over the board", c.BodyReach)
 	i.Facts = given(i.Facts, "out past the profile", c.Overhang)
 	for _, p := range c.Pins {
-		pin := c.Edge.Standing(c.Position, p.Width.Value, 0, p.Length.Value)
+		pin := c.Pad(p)
 		m.cover(pin)
 		i.Parts = append(i.Parts, Part{Role: Pin, Side: sideOf(p.Face), Layer: m.b.OuterLayer(p.Face), Paths: loops(pin)})
 		i.Facts = append(i.Facts, Fact{Label: "pin on " + p.Face.String() + ", width", Value: p.Width.Value / mm, Unit: "mm"},
