@@ -21,7 +21,8 @@ func (r *Report) JSON(w io.Writer) error {
 	return e.Encode(r)
 }
 
-// Show is a figure as people read it: four significant digits and its unit.
+// Show is a figure as people read it: three significant digits and its unit, as a
+// bound or with the range that it lies in.
 func (f Figure) Show() string {
 	if f.Value == nil {
 		return "does not apply: " + f.Note
@@ -31,6 +32,12 @@ func (f Figure) Show() string {
 		unit = " " + f.Unit
 	}
 	s := number(*f.Value) + unit
+	if f.Bound != "" {
+		s = f.Bound + " " + s
+	}
+	if f.Least != nil && f.Most != nil {
+		s += ", between " + number(*f.Least) + " and " + number(*f.Most) + unit
+	}
 	if f.Worst != nil {
 		s += ", at worst " + number(*f.Worst) + unit
 	}

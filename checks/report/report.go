@@ -15,15 +15,6 @@ import (
 	"hemline/lang/emit/wording"
 )
 
-// Figure is one value with its unit, or none with the reason.
-type Figure struct {
-	Name  string   `json:"name"`
-	Value *float64 `json:"value"`
-	Worst *float64 `json:"worst,omitempty"` // with the tolerances that count, where it then differs
-	Unit  string   `json:"unit,omitempty"`
-	Note  string   `json:"note,omitempty"` // what it holds for, or why there is no value
-}
-
 // Item is the figures of one item of the board.
 type Item struct {
 	Kind    string   `json:"kind"` // the statement's keyword
