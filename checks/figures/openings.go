@@ -47,18 +47,35 @@ type Opening struct {
 	// Size is its longest dimension: along the edge, or the wall's height where
 	// that is more and known. It is 0 as drawn where it is open at worst alone.
 	Size
+	// Behind is the row of vias that closes it in part; nil for none.
+	Behind *Row
+
+	ends    [2]*board.Plating // the platings that end there, before it and after it
+	atWorst geom.Interval     // where it is open at worst, nm along the path
+	height  Size
 }
 
 // Made tells whether something in the text makes the opening: an edge that no
-// plating runs on is no part of the wall.
+// plating runs on is open too, but no statement opened it.
 func (o Opening) Made() bool { return o.Gap != nil || o.Tab != nil }
 
-// Maker is what makes the opening, in words, its name, and where it says so.
-func (o Opening) Maker() (words, name string, at source.Place) {
-	if o.Gap != nil {
-		return o.Gap.Title(), o.Gap.Name.Text, o.Gap.Stretch
+// Maker is what makes the opening, in words, the items that it is on, and where the
+// text says so. One that nothing makes is on the platings that end there; where none
+// does, ok is false.
+func (o Opening) Maker() (words string, items []string, at source.Place, ok bool) {
+	switch {
+	case o.Gap != nil:
+		return o.Gap.Title(), []string{o.Gap.Name.Text}, o.Gap.Stretch, true
+	case o.Tab != nil:
+		return "the root of tab " + o.Tab.Name.Text, []string{o.Tab.Name.Text}, o.Tab.PositionAt, true
 	}
-	return "the root of tab " + o.Tab.Name.Text, o.Tab.Name.Text, o.Tab.PositionAt
+	for _, p := range o.ends {
+		if p != nil && !slices.Contains(items, p.Name.Text) {
+			items = append(items, p.Name.Text)
+			at = p.Name.At
+		}
+	}
+	return "the bare edge", items, at, len(items) > 0
 }
 
 // In tells whether an opening is one of a plating's wall.
@@ -73,58 +90,74 @@ func (o Opening) In(b *board.Board, p *board.Plating) (in bool) {
 	return in
 }
 
-// Openings lists where the plated profiles are open, in order along each. A
-// gap that is `bridged` is open only beside the body of its connector. At worst
-// each end of a plated stretch is farther off; what a root or a body ends is not.
+// Openings lists where the plated profiles are open, in order along each, and where
+// an outline that fences alone wall in is. A gap that is `bridged` is open only
+// beside the body of its connector. At worst each end of a plated stretch is farther
+// off; what a root or a body ends is not.
 func Openings(b *board.Board, tolerances Tolerances) []Opening {
 	height := heightOf(b, tolerances)
 	ends := tolerances("gaps")
 	gaps := GapRanges(b)
 	var list []Opening
 	for _, p := range b.Profiles() {
-		wall := b.Finished(p)
-		if len(b.Wall(p).Plated) == 0 {
+		vias := viasAlong(b, p, tolerances)
+		if len(b.Wall(p).Plated) == 0 && len(vias) == 0 {
 			continue
 		}
 		plated := endsOf(b, p)
-		for _, s := range wall.Bare {
-			before, after := 0.0, 0.0
-			if plated(s.From) {
-				before = ends.Value
-			}
-			if plated(s.To) {
-				after = ends.Value
-			}
-			gap, open := openPart(b, gaps[p], s, before, after)
-			var tab *board.Tab
-			if gap == nil {
-				if roots := b.RootsIn(s); len(roots) > 0 {
-					tab = roots[0]
-				}
-			}
-			for _, worst := range open {
-				o := Opening{Stretch: board.Stretch{Profile: p, From: math.Max(worst.From, s.From), To: math.Min(worst.To, s.To)}, Gap: gap, Tab: tab}
-				o.Size = Size{Nominal: math.Max(o.Stretch.Length(), height.Nominal), Worst: worst.Length(), By: ends}
-				if o.Stretch.Length() <= board.Tolerance {
-					o.Stretch.From, o.Stretch.To, o.Nominal = worst.From, worst.To, 0
-				}
-				switch before, after := s.From-worst.From > board.Tolerance, worst.To-s.To > board.Tolerance; {
-				case before && after:
-					o.Each = " at each end"
-				case before || after:
-					o.Each = " at one end"
-				}
-				if o.Worst < height.Worst {
-					o.Worst, o.By, o.Each = height.Worst, height.By, ""
-				}
-				if !o.Made() {
-					o.Worst = o.Nominal // it is no part of the wall
-				}
-				list = append(list, o)
-			}
+		for _, s := range b.Finished(p).Bare {
+			list = append(list, opened(b, s, gaps[p], plated, ends, height, vias)...)
 		}
 	}
 	return list
+}
+
+// opened are the openings of one bare stretch.
+func opened(b *board.Board, s board.Stretch, gaps []GapRange, plated func(at float64) bool, ends Tolerance, height Size, vias []via) (list []Opening) {
+	before, after := 0.0, 0.0
+	if !s.Round() && plated(s.From) {
+		before = ends.Value
+	}
+	if !s.Round() && plated(s.To) {
+		after = ends.Value
+	}
+	gap, open := openPart(b, gaps, s, before, after)
+	var tab *board.Tab
+	if gap == nil {
+		if roots := b.RootsIn(s); len(roots) > 0 {
+			tab = roots[0]
+		}
+	}
+	for _, worst := range open {
+		o := Opening{Stretch: board.Stretch{Profile: s.Profile, From: math.Max(worst.From, s.From), To: math.Min(worst.To, s.To)}, Gap: gap, Tab: tab, ends: endsAt(b, s), atWorst: worst, height: height}
+		o.Size = Size{Nominal: math.Max(o.Stretch.Length(), height.Nominal), Worst: worst.Length(), By: ends}
+		if o.Stretch.Length() <= board.Tolerance {
+			o.Stretch.From, o.Stretch.To, o.Nominal = worst.From, worst.To, 0
+		}
+		switch before, after := s.From-worst.From > board.Tolerance, worst.To-s.To > board.Tolerance; {
+		case before && after:
+			o.Each = " at each end"
+		case before || after:
+			o.Each = " at one end"
+		}
+		if o.Worst < height.Worst {
+			o.Worst, o.By, o.Each = height.Worst, height.By, ""
+		}
+		o.Behind = rowBehind(o, vias)
+		list = append(list, o)
+	}
+	return list
+}
+
+// endsAt are the platings that end before and after a bare stretch.
+func endsAt(b *board.Board, s board.Stretch) (ends [2]*board.Plating) {
+	if s.Round() {
+		return ends
+	}
+	for i, at := range [...]float64{s.From, s.To} {
+		b.Wall(s.Profile).PlatedIn(at, at, func(w board.Stretch) { ends[i] = w.Plating })
+	}
+	return ends
 }
 
 // heightOf is how high the walls are, 0 where the thickness is not known.

@@ -39,22 +39,25 @@ func Wavelength(f, er float64) (float64, bool) {
 }
 
 // SlotShielding is the bound S = 20·log10(λ/(2·L)) dB on what a wall holds
-// back whose longest opening is L, and 0 from half a wavelength on, less
-// 10·log10(n) for n equal openings within half a wavelength of each other.
+// back whose openings together are L long, and 0 from half a wavelength on.
+// For one opening L is its longest dimension. For several within half a wavelength
+// of each other L is their sum: their amplitudes add, all in phase, the worst of this
+// model; S = −20·log10 Σ 10^(−Si/20) of each one's Si. Powers, and with them
+// 10·log10(n) for n alike, would give more.
 // Valid for far field, a thin wall, no resonance: a bound, not a measurement.
 // Sources: Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott,
 // Electromagnetic Compatibility Engineering, Wiley 2009, ch. 6 (from memory).
-func SlotShielding(length, lambda float64, n int) (float64, bool) {
-	if !positive(length, lambda) || n < 1 {
+func SlotShielding(length, lambda float64) (float64, bool) {
+	if !positive(length, lambda) {
 		return 0, false
 	}
 	if length >= lambda/2 {
 		return 0, true
 	}
-	return math.Max(0, 20*math.Log10(lambda/(2*length))-10*math.Log10(float64(n))), true
+	return 20 * math.Log10(lambda/(2*length)), true
 }
 
-// LongestOpening is the inverse of SlotShielding for one opening: the length
+// LongestOpening is the inverse of SlotShielding: the length
 // L = λ/(2·10^(S/20)), m, that still leaves S dB. Valid for S >= 0.
 func LongestOpening(lambda, shielding float64) (float64, bool) {
 	if !positive(lambda) || !(shielding >= 0) || math.IsInf(shielding, 1) {

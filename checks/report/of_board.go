@@ -34,11 +34,10 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
 	if !stated {
 		note += ", taken since none is stated"
 	}
-	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("λ/20", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
+	list = append(list, of("wavelength in the board", quantity.InMillimetres(lambda), ok, "mm", noFrequency), of("λ/10", quantity.InMillimetres(lambda/10), ok, "mm", noFrequency), of("λ/20", quantity.InMillimetres(lambda/20), ok, "mm", noFrequency))
 	if ok {
-		list[len(list)-2].Note = note
-		dB, bound := figures.Shielding(b, tolerances)
-		list = append(list, of("shielding bound of the wall", dB.Nominal, bound, "dB", "nothing leaks or absorbs that is known").atWorst(dB.Worst).with("far field, thin wall; the lowest of the openings' and the copper's"))
+		list[len(list)-3].Note = note
+		list = append(list, shielding(b, tolerances)...)
 	}
 	mode, ok := figures.FirstMode(b)
 	list = append(list, of("first cavity mode", inGigahertz(mode.F), ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
@@ -47,4 +46,27 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
 
 func inGigahertz(hz float64) float64 {
 	return quantity.Quantity{Value: hz, Dim: quantity.Frequency}.In(quantity.Gigahertz)
+}
+
+// shielding is the bound that the openings set on what the wall shields, or why there is none.
+func shielding(b *board.Board, tolerances figures.Tolerances) []Figure {
+	const name = "shielding of the wall"
+	s, ok := figures.ShieldOf(b, tolerances)
+	switch {
+	case !ok:
+		return []Figure{none(name, "no edge of the outline is plated")}
+	case s.Worst.Sum == 0:
+		return []Figure{none(name, "no opening known")}
+	case !s.Worst.Told():
+		return []Figure{none(name, fmt.Sprintf("over %g dB, where the bound by openings tells nothing", figures.MostTold))}
+	}
+	f := none(name, "closed as drawn, "+figures.Says(s))
+	if s.Drawn.Told() {
+		f = is(name, s.Drawn.DB, "dB").bound(atMost).atWorst(s.Worst.DB).with("far field, thin wall; openings within half a wavelength add up")
+	}
+	list := []Figure{f, is("openings within λ/2 together", quantity.InMillimetres(s.Drawn.Sum), "mm").atWorst(quantity.InMillimetres(s.Worst.Sum)).with("where they are most")}
+	if want := b.Info().Shielding; want.Given() {
+		list = append(list, is(fmt.Sprintf("openings that %s allow there", want), quantity.InMillimetres(figures.AllowedSum(s.Lambda, want.Value)), "mm"))
+	}
+	return list
 }

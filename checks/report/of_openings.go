@@ -2,10 +2,12 @@ package report
 
 import (
 	"cmp"
+	"math"
+	"slices"
+
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
-	"slices"
 )
 
 // openings lists the openings of all walls, what leaks most first.
@@ -13,11 +15,7 @@ func openings(b *board.Board, tolerances figures.Tolerances) []Opening {
 	list := figures.Openings(b, tolerances)
 	lambda, ok := figures.WavelengthIn(b)
 	out := []Opening{}
-	var holds []figures.Bound
-	if ok {
-		holds = figures.Holds(list, lambda)
-	}
-	for i, o := range list {
+	for _, o := range list {
 		x := Opening{Where: o.Stretch.Where(), Length: quantity.InMillimetres(o.Nominal), Worst: Worst{Length: quantity.InMillimetres(o.Worst)}}
 		if o.Worst-o.Nominal > board.Tolerance {
 			x.Worst.By = o.Because()
@@ -31,14 +29,23 @@ func openings(b *board.Board, tolerances figures.Tolerances) []Opening {
 		default:
 			x.Gap, x.Closed = g.Name.Text, true
 		}
+		if o.Behind != nil {
+			widest := quantity.InMillimetres(o.Behind.Widest().Nominal)
+			x.Widest = &widest
+			for _, f := range o.Behind.Fences {
+				x.Fences = append(x.Fences, f.Name.Text)
+			}
+		}
 		if o.Tab != nil {
 			x.Tab = o.Tab.Name.Text
 		}
 		if ok {
 			share, worst := o.Nominal/lambda*100, o.Worst/lambda*100
-			x.Share, x.Worst.Share, x.Worst.Holds = &share, &worst, &holds[i].Worst
-			if o.Nominal > 0 {
-				x.Holds = &holds[i].Nominal
+			x.Share, x.Worst.Share = &share, &worst
+			alone := o.Alone(lambda)
+			x.Holds, x.Worst.Holds = level(alone.Nominal), level(alone.Worst)
+			if dB, ok := o.AsGuide(b); ok {
+				x.Guide = &dB
 			}
 		}
 		out = append(out, x)
@@ -50,4 +57,12 @@ func openings(b *board.Board, tolerances figures.Tolerances) []Opening {
 		return cmp.Compare(b.Worst.Length, a.Worst.Length)
 	})
 	return out
+}
+
+// level is a bound that openings set, nil where nothing known is open.
+func level(dB float64) *float64 {
+	if math.IsInf(dB, 1) {
+		return nil
+	}
+	return &dB
 }

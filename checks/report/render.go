@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"hemline/checks/figures"
 	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 )
@@ -180,7 +181,7 @@ func share(of, holds *float64) string {
 	}
 	s := number(*of) + " % of λ"
 	if holds != nil {
-		s += fmt.Sprintf(", holds %s dB", number(*holds))
+		s += ", alone " + figures.AtMost(*holds)
 	}
 	return s
 }

@@ -30,7 +30,10 @@ type Opening struct {
 	Where    string   `json:"where"`
 	Length   float64  `json:"lengthMm"` // its longest dimension, 0 where it is open at worst alone
 	Share    *float64 `json:"shareOfWavelengthPercent"`
-	Holds    *float64 `json:"shieldingDb"`
+	Holds    *float64 `json:"shieldingDb"`         // the bound that it alone sets
+	Guide    *float64 `json:"asGuideDb,omitempty"` // as a short waveguide below cut-off as deep as the wraps; not to be added
+	Fences   []string `json:"behindIt,omitempty"`  // the fences whose vias close it in part
+	Widest   *float64 `json:"widestBehindItMm,omitempty"`
 	Worst    Worst    `json:"atWorst"`
 	Closed   bool     `json:"madeByGap"`
 }

@@ -135,7 +135,7 @@ var boundaries = []boundary{
 	{"opening_share", false, "opening_long", waves + "tolerance { gaps 1 nm }\nplating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * V - 2 nm"},
 	{"tolerance_gaps", true, "opening_long", waves + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * 5 % - 2 * V"},
 	// At 20 dB an opening is a twentieth of the wavelength long.
-	{"tolerance_gaps", true, "shielding_short", strings.Replace(waves, "frequency 1 GHz", "frequency 1 GHz; shielding 20 dB", 1) + "plating wall { along west; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * 5 % - 2 * V"},
+	{"tolerance_gaps", true, "shielding_short", strings.Replace(waves, "frequency 1 GHz", "frequency 1 GHz; shielding 20 dB", 1) + "plating wall { along all; net GND }\ngap g of wall on west from 10 mm to 10 mm + 149.896229 mm * 5 % - 2 * V"},
 }
 
 // Counts and moments are not written as one value in a text; see below.

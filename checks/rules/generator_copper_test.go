@@ -286,6 +286,28 @@ func (m *maker) agree(clause string) {
 	m.say("accept not_verified", "on board."+clause, "because \"measured on the first article\"")
 }
 
+// opening is how much of the outline is open at worst, nm, as if all leaked together:
+// the openings, and all that is not plated; 0 where nothing is.
+func (m *maker) opening() float64 {
+	end := 2 * float64(m.min("tolerance_gaps"))
+	sum, plated := 0.0, 0.0
+	for _, o := range m.open {
+		sum += max(float64(o), float64(m.thickness)*1.5) + end
+	}
+	for _, s := range m.sides {
+		if s.wall != nil {
+			plated += float64(s.to - s.from)
+		}
+	}
+	if !m.allRound() {
+		sum += m.perimeter - plated + float64(m.thickness)*1.5 + end*float64(len(m.sides))
+		if len(m.sides) > 1 { // corners that are plated count as sides, longer than they are
+			sum += 0.5 * plated
+		}
+	}
+	return sum
+}
+
 // info writes what the board asks of its wall: less than it gives.
 func (m *maker) info() {
 	const c = 299_792_458.0
@@ -306,6 +328,9 @@ func (m *maker) info() {
 	if m.planeLayers > 1 {
 		top = min(top, 0.9*c/(4*math.Sqrt(er)*float64(max(m.width, m.height))/1e9))
 	}
+	if open := m.opening(); open > 0 && m.chance(2) { // so low that what is bare matters little
+		top = min(top, c/math.Sqrt(er)/(8*open/1e9))
+	}
 	mhz := math.Floor(top / 1e6 * pick(m, 0.4, 0.8, 0.99))
 	lines := []string{`title "Made board"`, `revision "A"`}
 	copper := int64(math.MaxInt64)
@@ -324,12 +349,13 @@ func (m *maker) info() {
 		}
 		lines = append(lines, f)
 		lambda := c / math.Sqrt(er) / (mhz * 1e6)
-		bound := 20*math.Log10(lambda/2/(float64(longest)/1e9)) - 10*math.Log10(float64(max(1, len(m.open))))
+		open := m.opening()
+		bound := 20 * math.Log10(lambda/2/(open/1e9))
 		skin := math.Sqrt(1.7241e-8 / (math.Pi * mhz * 1e6 * 4 * math.Pi * 1e-7))
-		bound = math.Floor(min(bound, 8.686*float64(copper)/1e9/skin) * 0.95)
+		bound = math.Floor(min(bound, 60, 8.686*float64(copper)/1e9/skin) * 0.95)
 		if bound >= 1 && m.chance(2) {
 			lines = append(lines, fmt.Sprintf("shielding %g dB", bound))
-			if len(m.open) == 0 {
+			if open == 0 {
 				m.agree("shielding")
 			}
 		}

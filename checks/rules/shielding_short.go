@@ -8,10 +8,10 @@ import (
 var shieldingShort = &checks.Rule{
 	Name: "shielding_short", Group: checks.GroupPhysics, Category: finding.Risky,
 	Finds:  "The bound on what the wall shields is under the board's `shielding`.",
-	Why:    "The opening that leaks most sets the bound, S = 20·log10(λ/(2·L)) less 10·log10(n) for n of its length within half a wavelength on the same edge; what the copper absorbs, where it is 10 dB or more, may set it too. At worst each end of the plating beside an opening is farther off, by the tolerance of `gaps`, and the wall higher: a bound that only then is short is found too, and said. Far field and a thin wall: a bound, not a measurement. Where it cannot be worked out, `not_verified` says so.",
+	Why:    "All that is bare between the plated stretches of the outline counts, whole edges too; where a fence of the wall's net stands behind, what is open between its vias, if that is less. Openings within half a wavelength of each other leak as one that is as long as all of them: S = 20·log10(λ/(2·ΣL)), which is −20·log10 Σ10^(−Si/20) of what each allows alone, and 0 dB from half a wavelength on. The window of half a wavelength that leaks most sets the bound, along the outline, over its corners and its start; an opening counts whole where its middle lies in it, and one that reaches in with less than its half with twice what lies in it, so that no wall is given more than one with smaller openings. Cutouts' walls do not count. At worst each end of the plating beside an opening is farther off, by the tolerance of `gaps`, and the wall higher: a bound that only then is short is found too, and said. Far field and a thin wall: a bound, not a measurement; the least of it is not known. What the copper absorbs is no bound on the wall. Where it cannot be worked out, `not_verified` says so.",
 	Limits: []string{"tolerance_gaps", "tolerance_thickness"},
-	Source: "Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott 2009, ch. 6 (from memory); absorption: MIL-HDBK-419A, vol. 1, ch. 8",
-	Bad:    radio("1 GHz; shielding 28 dB", "gap g of wall on west at middle width 3 mm"),
-	Good:   radio("1 GHz; shielding 26 dB", "gap g of wall on west at middle width 3 mm"),
+	Source: "Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott 2009, ch. 6 (from memory), who adds powers, 10·log10(n) for n alike; amplitudes in phase are the worst of the model",
+	Bad:    radio("100 MHz; shielding 20 dB"),
+	Good:   radio("100 MHz; shielding 15 dB"),
 	Run:    func(p *checks.Pass) { shortOf(p, "shielding") },
 }

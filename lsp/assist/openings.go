@@ -61,37 +61,19 @@ func leaks(b *board.Board, p *board.Plating) string {
 	}
 	var s strings.Builder
 	tolerances := checks.TolerancesOf(b)
-	list := figures.Openings(b, tolerances)
-	holds := figures.Holds(list, lambda)
-	order := make([]int, 0, len(list))
-	for i, o := range list {
-		if o.In(b, p) {
-			order = append(order, i)
-		}
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(holds[i].Worst, holds[j].Worst) })
+	list := slices.DeleteFunc(figures.Openings(b, tolerances), func(o figures.Opening) bool { return !o.In(b, p) })
+	slices.SortStableFunc(list, func(x, y figures.Opening) int { return cmp.Compare(x.Alone(lambda).Worst, y.Alone(lambda).Worst) })
 	const most = 5
-	for n, i := range order {
+	for n, o := range list {
 		if n == most {
-			fmt.Fprintf(&s, "- and %d openings more\n", len(order)-most)
+			fmt.Fprintf(&s, "- and %d openings more\n", len(list)-most)
 			break
 		}
-		o := list[i]
-		by, _, _ := o.Maker()
-		fmt.Fprintf(&s, "- opening at %s: %s\n", by, sizeOf(o, lambda, holds[i], true))
+		by, _, _, _ := o.Maker()
+		fmt.Fprintf(&s, "- opening at %s: %s\n", by, sizeOf(b, o, lambda, true))
 	}
-	if dB, ok := figures.Shielding(b, tolerances); ok {
-		s.WriteString("- shielding bound of the wall: ")
-		if !math.IsInf(dB.Nominal, 1) {
-			fmt.Fprintf(&s, "%.3g dB", dB.Nominal)
-		}
-		switch {
-		case math.IsInf(dB.Nominal, 1):
-			fmt.Fprintf(&s, "at worst %.3g dB", dB.Worst)
-		case dB.Worst < dB.Nominal:
-			fmt.Fprintf(&s, ", at worst %.3g dB", dB.Worst)
-		}
-		s.WriteByte('\n')
+	if shield, ok := figures.ShieldOf(b, tolerances); ok {
+		s.WriteString("- shielding of the whole wall: " + figures.Says(shield) + "\n")
 	}
 	return s.String()
 }
@@ -116,14 +98,9 @@ func gapCard(b *board.Board, g *board.Gap) string {
 
 // leak tells what stays open at some openings and the bound that it sets.
 func leak(b *board.Board, of func(figures.Opening) bool) string {
-	lambda, known := figures.WavelengthIn(b)
-	list := figures.Openings(b, checks.TolerancesOf(b))
-	holds := make([]figures.Bound, len(list))
-	if known {
-		holds = figures.Holds(list, lambda)
-	}
+	lambda, _ := figures.WavelengthIn(b)
 	open := ""
-	for i, o := range list {
+	for _, o := range figures.Openings(b, checks.TolerancesOf(b)) {
 		if !of(o) {
 			continue
 		}
@@ -131,15 +108,19 @@ func leak(b *board.Board, of func(figures.Opening) bool) string {
 		if o.Nominal == 0 {
 			stays, dimension = "closed as drawn", ", "
 		}
-		open += fmt.Sprintf("- %s: %s%s%s\n", stays, o.Stretch.Where(), dimension, sizeOf(o, lambda, holds[i], false))
+		open += fmt.Sprintf("- %s: %s%s%s\n", stays, o.Stretch.Where(), dimension, sizeOf(b, o, lambda, false))
 	}
 	return open
 }
 
 // sizeOf tells an opening's longest dimension as drawn and at worst, each with
 // its share of a twentieth of the wavelength, 0 where none is known, and the
-// bound that it sets; whole says how long that is.
-func sizeOf(o figures.Opening, lambda float64, holds figures.Bound, whole bool) string {
+// bound that it alone sets; whole says how long that is.
+func sizeOf(b *board.Board, o figures.Opening, lambda float64, whole bool) string {
+	var alone figures.Bound
+	if lambda > 0 {
+		alone = o.Alone(lambda)
+	}
 	of := func(long, dB float64) string {
 		if lambda == 0 {
 			return mm(long)
@@ -148,16 +129,20 @@ func sizeOf(o figures.Opening, lambda float64, holds figures.Bound, whole bool) 
 		if whole {
 			twentieth = " (" + mm(lambda/20) + ")"
 		}
-		return fmt.Sprintf("%s, %.2g of λ/20%s, holds %.3g dB", mm(long), long/(lambda/20), twentieth, dB)
+		return fmt.Sprintf("%s, %.2g of λ/20%s, alone %s", mm(long), long/(lambda/20), twentieth, figures.AtMost(dB))
 	}
-	worst := "at worst " + of(o.Worst, holds.Worst) + ", with " + o.Because()
+	says := of(o.Nominal, alone.Nominal)
+	worst := "at worst " + of(o.Worst, alone.Worst) + ", with " + o.Because()
 	switch {
 	case o.Nominal == 0:
 		return worst
 	case o.Worst-o.Nominal > board.Tolerance:
-		return of(o.Nominal, holds.Nominal) + "; " + worst
+		says += "; " + worst
 	}
-	return of(o.Nominal, holds.Nominal)
+	if dB, ok := o.AsGuide(b); ok && lambda > 0 {
+		says += fmt.Sprintf("; as a guide as deep as the wraps, below its cut-off, %.3g dB, not to be added", dB)
+	}
+	return says
 }
 
 // openedLines tell of the gaps that a tab or a connector opens, and what stays open of each.
