@@ -328,8 +328,8 @@ func (m *maker) info() {
 	if m.planeLayers > 1 {
 		top = min(top, 0.9*c/(4*math.Sqrt(er)*float64(max(m.width, m.height))/1e9))
 	}
-	if open := m.opening(); open > 0 && m.chance(2) { // so low that what is bare matters little
-		top = min(top, c/math.Sqrt(er)/(8*open/1e9))
+	if open := m.opening(); open > 0 && m.chance(4) { // so low that what is bare matters little
+		top = min(top, max(c/math.Sqrt(er)/(8*open/1e9), 200e6))
 	}
 	mhz := math.Floor(top / 1e6 * pick(m, 0.4, 0.8, 0.99))
 	lines := []string{`title "Made board"`, `revision "A"`}
