@@ -73,6 +73,7 @@ type Report struct {
 	File     string         `json:"file"`
 	Board    Item           `json:"board"`
 	Asked    []Asked        `json:"asked"`
+	First    []First        `json:"givesFirst"` // the smallest margins, then the weakest of each kind
 	Shop     string         `json:"fabricator"`
 	Items    []Item         `json:"items"`
 	Openings []Opening      `json:"openings"` // what leaks most first
@@ -125,6 +126,10 @@ func New(a *lang.Analysis, today string) *Report {
 		}
 		r.Left = append(r.Left, left)
 	}
+	if i := b.Info(); i != nil {
+		hold(r.Board.Figures, out.Asked, i)
+	}
+	r.First = r.first()
 	return r
 }
 
