@@ -2,6 +2,8 @@ package report
 
 import (
 	"math"
+
+	"hemline/checks/figures"
 )
 
 // Figure is one value with its unit, or none with the reason.
@@ -17,6 +19,20 @@ type Figure struct {
 	Worst *float64 `json:"worst,omitempty"` // with the tolerances that count, where it then differs
 	Unit  string   `json:"unit,omitempty"`
 	Note  string   `json:"note,omitempty"` // what it holds for, or why there is no value
+	// Margin holds it against what is asked for, where something is.
+	Margin *Margin `json:"margin,omitempty"`
+	// Head is a shorter name for the head of a table's column; "" where the name will do.
+	Head string `json:"-"`
+
+	told bool // that there is no value is what there is to tell: Note says it all
+}
+
+// Margin is a figure at its worst against what is asked of it.
+type Margin struct {
+	Asked  float64 `json:"asked"`            // in the figure's unit
+	AtMost bool    `json:"atMost,omitempty"` // what is asked may not be passed; otherwise it is to be reached
+	Worst  float64 `json:"worst"`            // what is held against it: the value, or the worse end of its range
+	Spare  float64 `json:"sparePercent"`     // what is left over, of what is asked; below 0 it is short
 }
 
 func is(name string, value float64, unit string) Figure {
@@ -26,10 +42,21 @@ func is(name string, value float64, unit string) Figure {
 	if math.Abs(value) < 1e-9 {
 		value = 0 // what is left of rounding
 	}
-	return Figure{Name: name, Value: &value, Unit: unit}
+	f := Figure{Name: name, Value: &value, Unit: unit}
+	if unit == "dB" && value > mostLevel {
+		f.Note = "not what limits the shielding"
+	}
+	return f
 }
 
+// mostLevel, dB, is as far as a level is shown as a number: beyond it something that no
+// formula here knows limits what a board's edge holds back.
+const mostLevel = figures.MostTold
+
 func none(name, why string) Figure { return Figure{Name: name, Note: why} }
+
+// told is what there is to tell where no number is.
+func told(name, what string) Figure { return Figure{Name: name, Note: what, told: true} }
 
 // of is a figure that a formula may not apply to.
 func of(name string, value float64, ok bool, unit, why string) Figure {
@@ -62,6 +89,37 @@ func (f Figure) bound(word string) Figure {
 	}
 	return f
 }
+
+// toReach holds the figure's worst against what it is asked to reach.
+func (f Figure) toReach(asked float64) Figure { return f.against(asked, false) }
+
+// toKeep holds the figure's worst against what it is asked not to pass.
+func (f Figure) toKeep(asked float64) Figure { return f.against(asked, true) }
+
+func (f Figure) against(asked float64, atMost bool) Figure {
+	if f.Value == nil || asked == 0 {
+		return f
+	}
+	worse := math.Min
+	if atMost {
+		worse = math.Max
+	}
+	m := Margin{Asked: asked, AtMost: atMost, Worst: *f.Value}
+	for _, v := range []*float64{f.Least, f.Most, f.Worst} {
+		if v != nil {
+			m.Worst = worse(m.Worst, *v)
+		}
+	}
+	m.Spare = (m.Worst/asked - 1) * 100
+	if atMost {
+		m.Spare = -m.Spare
+	}
+	f.Margin = &m
+	return f
+}
+
+// headed gives the figure a shorter name for the head of a column.
+func (f Figure) headed(name string) Figure { f.Head = name; return f }
 
 // The words of a bound.
 const (

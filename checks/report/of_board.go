@@ -56,11 +56,14 @@ func shielding(b *board.Board, tolerances figures.Tolerances) []Figure {
 	case !ok:
 		return []Figure{none(name, "no edge of the outline is plated")}
 	case s.Worst.Sum == 0:
-		return []Figure{none(name, "no opening known")}
+		return []Figure{told(name, "no opening known")}
 	case !s.Worst.Told():
-		return []Figure{none(name, fmt.Sprintf("over %g dB, where the bound by openings tells nothing", figures.MostTold))}
+		return []Figure{told(name, fmt.Sprintf("over %g dB, where the bound by openings tells nothing", figures.MostTold))}
 	}
-	f := none(name, "closed as drawn, "+figures.Says(s))
+	if s.Drawn.None() {
+		return []Figure{told(name, fmt.Sprintf("no shield: %s of openings lie within half a wavelength", measure(quantity.InMillimetres(s.Drawn.Sum), "mm")))}
+	}
+	f := told(name, "closed as drawn, "+figures.Says(s))
 	if s.Drawn.Told() {
 		f = is(name, s.Drawn.DB, "dB").bound(atMost).atWorst(s.Worst.DB).with("far field, thin wall; openings within half a wavelength add up")
 	}

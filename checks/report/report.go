@@ -76,6 +76,7 @@ type Report struct {
 	File     string         `json:"file"`
 	Board    Item           `json:"board"`
 	Asked    []Asked        `json:"asked"`
+	First    []First        `json:"givesFirst"` // the smallest margins, then the weakest of each kind
 	Shop     string         `json:"fabricator"`
 	Items    []Item         `json:"items"`
 	Openings []Opening      `json:"openings"` // what leaks most first
@@ -128,6 +129,10 @@ func New(a *lang.Analysis, today string) *Report {
 		}
 		r.Left = append(r.Left, left)
 	}
+	if i := b.Info(); i != nil {
+		hold(r.Board.Figures, out.Asked, i)
+	}
+	r.First = r.first()
 	return r
 }
 

@@ -173,8 +173,8 @@ connector c on east at middle { body 9 mm; opens span 8 mm }`)
 	assert.Equal(t, 2, strings.Count(written.String(), "openedBy"))
 	written.Reset()
 	require.NoError(t, r.Text(&written))
-	assert.Regexp(t, "7 mm  tab t ", written.String())
-	assert.Regexp(t, "8 mm  connector c ", written.String())
+	assert.Regexp(t, "\n  tab t +7, at worst 7.4 ", written.String())
+	assert.Regexp(t, "\n  connector c +8, at worst 8.4 ", written.String())
 }
 
 // A figure that does not apply is no number, in any form of the report.
@@ -209,8 +209,8 @@ accept wrap_clearance on wall with c7 because "so"
 	require.NoError(t, r.Text(&text))
 	require.NoError(t, r.Markdown(&markdown))
 	require.NoError(t, r.JSON(&object))
-	assert.Contains(t, text.String(), "  wrap_clearance on c7 with wall: ")
-	assert.Contains(t, markdown.String(), "| wrap_clearance | c7 with wall | so |")
+	assert.Contains(t, text.String(), "\n  wrap_clearance  c7 with wall  distance from feature c7")
+	assert.Contains(t, markdown.String(), "| wrap_clearance | c7 with wall | distance from feature c7")
 	assert.Contains(t, object.String(), `"items": [`)
 }
 
@@ -379,7 +379,7 @@ leave class to shop because "as ever"
 	var text, markdown strings.Builder
 	require.NoError(t, r.Text(&text))
 	require.NoError(t, r.Markdown(&markdown))
-	assert.Contains(t, text.String(), "\nleft to the shop\n  tab_places tab_length, along south west (because: its usual frame)\n  class (because: as ever)\n")
+	assert.Contains(t, text.String(), "\nleft to the shop\n  queries                                  because\n  tab_places tab_length, along south west  its usual frame\n  class                                    as ever\n")
 	assert.Contains(t, markdown.String(), "\n| tab_places tab_length, along south west | its usual frame |\n| class | as ever |\n")
 }
 
@@ -419,13 +419,15 @@ fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
 			assert.InDelta(t, o.Length+0.2, o.Worst.Length, 1e-9, "the bare edges")
 		}
 	}
-	assert.Zero(t, *figure(t, r.Board.Figures, "shielding of the wall").Value, "two whole edges are bare")
+	assert.Equal(t, "no shield: 78 mm of openings lie within half a wavelength", figure(t, r.Board.Figures, "shielding of the wall").Show(), "two whole edges are bare")
 	pitch := figure(t, r.Items[1].Figures, "pitch")
 	assert.Equal(t, "3 mm, at worst 3.2 mm", pitch.Show())
 	assert.Equal(t, "the positions' tolerance of 0.10 mm at each via, which is common practice", pitch.Note)
-	assert.Equal(t, "2.075 %, at worst 2.213 %", figure(t, r.Items[1].Figures, "pitch as a share of the wavelength").Show())
-	assert.Contains(t, text.String(), "closed as drawn")
-	assert.Regexp(t, `at worst +3\.2 mm +2\.213 % of λ, alone at most 27\.1 dB`, text.String())
-	assert.Contains(t, md.String(), "| 3.2 mm, 2.213 % of λ, alone at most 27.1 dB, with the gaps' tolerance of 0.10 mm at each end |")
+	assert.Equal(t, "2.08 %, at worst 2.21 %", figure(t, r.Items[1].Figures, "pitch as a share of the wavelength").Show())
+	assert.Regexp(t, `\n  gap g +3, at worst 3\.2 a\) +2\.08, at worst 2\.21 +27\.6, at worst 27\.1 +west from`, text.String())
+	assert.Regexp(t, `\n  gap shut +closed, at worst 1\.1 b\) +at worst 0\.761 +at worst 36\.4 `, text.String())
+	assert.Contains(t, text.String(), "\n  a) with the gaps' tolerance of 0.10 mm at each end\n  b) with the thickness's tolerance of 10 %, which is common practice\n")
+	assert.Contains(t, md.String(), "| gap g | 3, at worst 3.2 a) | 2.08, at worst 2.21 | 27.6, at worst 27.1 | west from ")
+	assert.Contains(t, md.String(), "\n- a) with the gaps' tolerance of 0.10 mm at each end\n")
 	assert.Contains(t, object.String(), `"by": "the gaps' tolerance of 0.10 mm at each end"`)
 }
