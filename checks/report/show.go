@@ -65,6 +65,9 @@ func (f Figure) worseThanShown() bool {
 // Level is a level in dB as people read it.
 func Level(dB float64) string { return measure(dB, "dB") }
 
+// Area is an area in mm² as people read it.
+func Area(mm2 float64) string { return measure(mm2, "mm²") }
+
 // measure is a number with its unit.
 func measure(v float64, unit string) string {
 	if unit == "" {

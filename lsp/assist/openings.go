@@ -10,6 +10,7 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/figures"
+	"hemline/checks/report"
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 )
@@ -83,13 +84,13 @@ func leaks(b *board.Board, p *board.Plating) string {
 	if dB, ok := figures.Shielding(b, tolerances); ok {
 		s.WriteString("- shielding bound of the wall: ")
 		if !math.IsInf(dB.Nominal, 1) {
-			fmt.Fprintf(&s, "%.3g dB", dB.Nominal)
+			s.WriteString(report.Level(dB.Nominal))
 		}
 		switch {
 		case math.IsInf(dB.Nominal, 1):
-			fmt.Fprintf(&s, "at worst %.3g dB", dB.Worst)
+			s.WriteString("at worst " + report.Level(dB.Worst))
 		case dB.Worst < dB.Nominal:
-			fmt.Fprintf(&s, ", at worst %.3g dB", dB.Worst)
+			s.WriteString(", at worst " + report.Level(dB.Worst))
 		}
 		s.WriteByte('\n')
 	}
@@ -148,7 +149,7 @@ func sizeOf(o figures.Opening, lambda float64, holds figures.Bound, whole bool) 
 		if whole {
 			twentieth = " (" + mm(lambda/20) + ")"
 		}
-		return fmt.Sprintf("%s, %.2g of λ/20%s, holds %.3g dB", mm(long), long/(lambda/20), twentieth, dB)
+		return fmt.Sprintf("%s, %.2g of λ/20%s, holds %s", mm(long), long/(lambda/20), twentieth, report.Level(dB))
 	}
 	worst := "at worst " + of(o.Worst, holds.Worst) + ", with " + o.Because()
 	switch {
