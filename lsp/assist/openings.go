@@ -89,7 +89,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 		switch {
 		case math.IsInf(dB.Nominal, 1):
 			s.WriteString("at worst " + report.Level(dB.Worst))
-		case dB.Worst < dB.Nominal:
+		case report.Level(dB.Worst) != report.Level(dB.Nominal):
 			s.WriteString(", at worst " + report.Level(dB.Worst))
 		}
 		s.WriteByte('\n')
