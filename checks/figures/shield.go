@@ -115,6 +115,8 @@ func AtMost(dB float64) string {
 	switch {
 	case math.IsInf(dB, 1):
 		return "no bound"
+	case dB == 0:
+		return "nothing held back"
 	case dB > MostTold:
 		return fmt.Sprintf("over %g dB", MostTold)
 	}

@@ -65,8 +65,8 @@ func (f Figure) worseThanShown() bool {
 	return f.Worst != nil && number(*f.Worst, f.Unit) != number(*f.Value, f.Unit)
 }
 
-// Level is a level in dB as people read it.
-func Level(dB float64) string { return measure(dB, "dB") }
+// Area is an area in mm² as people read it.
+func Area(mm2 float64) string { return measure(mm2, "mm²") }
 
 // measure is a number with its unit.
 func measure(v float64, unit string) string {

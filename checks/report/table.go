@@ -121,7 +121,7 @@ func (p *part) column(rows []line, name string, n *footnotes) {
 		cell := "—"
 		if f, ok := r.figures[name]; ok {
 			cell = f.cell()
-			if f.Value == nil || f.Note != shared {
+			if f.Note != shared {
 				cell += n.mark(f.Note)
 			}
 		}

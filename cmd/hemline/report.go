@@ -15,9 +15,11 @@ type reportCommand struct {
 
 // Help is shown under `hemline report --help`.
 func (reportCommand) Help() string {
-	return `What the board asks for and what became of it; plated lengths and shares, openings against the wavelength, the bound on
-shielding, resonances, resistances, currents, areas, masses, tabs. A figure that
-does not apply says why.
+	return `What the board asks for and what became of it; what gives first; plated lengths
+and shares, openings against the wavelength, the bound on shielding, resonances,
+resistances, currents, areas, masses, tabs. Like things are one table, what all
+of them have alike under it. A figure that does not apply says why. Figures have
+three digits; JSON has all.
 
 Examples:
   hemline report board.hem

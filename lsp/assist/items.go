@@ -174,7 +174,7 @@ func reliefCard(r *board.Relief) string {
 func mm(nm float64) string { return quantity.Nanometres(nm).String() }
 
 func area(nm2 float64) string {
-	return fmt.Sprintf("%.4g mm²", math.Abs(quantity.InSquareMillimetres(nm2)))
+	return report.Area(math.Abs(quantity.InSquareMillimetres(nm2)))
 }
 
 func platingCard(b *board.Board, name string, kept *Shown) string {

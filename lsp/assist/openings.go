@@ -10,6 +10,7 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/figures"
+	"hemline/checks/report"
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 )
