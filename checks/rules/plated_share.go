@@ -12,8 +12,8 @@ var platedShare = &checks.Rule{
 	Why:    "What stays bare is all that the panel can hold the board by while it is plated.",
 	Limits: []string{"plated_share"},
 	Source: "eight tabs of 3 mm on a board of 100 × 80 mm leave 93.3 % (computed); the rest common practice, no source",
-	Bad:    shared("3.4 mm"),
-	Good:   shared("4 mm"),
+	Bad:    shop("limit plated_share maximum 87 %") + shared("4 mm"),
+	Good:   shop("limit plated_share maximum 88 %") + shared("4 mm"),
 	Run: func(p *checks.Pass) {
 		o := p.Board.Outline()
 		if o == nil || allRound(p.Board) {

@@ -17,8 +17,8 @@ var tabSpacing = &checks.Rule{
 	Why:    "The free edge between them swings in the bath and in the router's wake, and its plating cracks. Of a board that states no thickness, what a thick one may have is asked.",
 	Limits: []string{"tab_spacing"},
 	Source: "25 to 38, 51 to 63 and 63 to 76 mm on plain boards of 0.51, 0.79 and 1.57 mm (industry mailing list on printed boards, 1997); 50.8 mm along plated edges (a fabricator's column on edge plating, trade magazine, March 2022), 25 and 40 mm on thin boards common practice, no source",
-	Bad:    shop("limit tab_spacing maximum 64 mm") + platedWith(),
-	Good:   shop("limit tab_spacing maximum 65 mm") + platedWith(),
+	Bad:    shop("limit tab_spacing maximum 45 mm") + platedWith(),
+	Good:   shop("limit tab_spacing maximum 46 mm") + platedWith(),
 	Run: func(p *checks.Pass) {
 		tabs := figures.OutlineTabs(p.Board)
 		if len(tabs) < 2 || p.Board.States("tab") != len(p.Board.Tabs()) || len(p.Board.Wall(p.Board.Outline()).Plated) == 0 {
