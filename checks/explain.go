@@ -123,7 +123,11 @@ func (p *Parameter) BuiltIn() string {
 	if p.Maximum != "" {
 		sides = append(sides, "at most "+p.Maximum)
 	}
-	return "built in: " + strings.Join(sides, ", ")
+	said := "built in: " + strings.Join(sides, ", ")
+	if p.Varies != "" {
+		said += "; " + p.Varies
+	}
+	return said
 }
 
 // LimitCard is a limit's document, with the rules that read it, as Markdown.

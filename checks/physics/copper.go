@@ -11,8 +11,8 @@ const (
 	Alpha20 = 0.00393
 	// CopperDensity is in kg/m³ (fact sheets give 8890 to 8960).
 	CopperDensity = 8960.0
-	// CopperConductivity is the thermal one, W/(m·K) (a copper trade body's fact sheet).
-	CopperConductivity = 394.0
+	// CopperLeast is the lightest that fact sheets give, kg/m³.
+	CopperLeast = 8890.0
 )
 
 // Resistivity is ρ(T) = ρ20·(1+α20·(T−20)), Ω·m, at T in °C. Linear law of
@@ -32,15 +32,6 @@ func SkinDepth(f, rho float64) (float64, bool) {
 		return 0, false
 	}
 	return math.Sqrt(rho / (math.Pi * f * Mu0)), true
-}
-
-// SurfaceResistance is Rs = ρ/δ, Ω per square, of a smooth wall much thicker than δ.
-func SurfaceResistance(f, rho float64) (float64, bool) {
-	d, ok := SkinDepth(f, rho)
-	if !ok {
-		return 0, false
-	}
-	return rho / d, true
 }
 
 // Absorption is A = 8.686·t/δ dB, what a closed wall of thickness t absorbs.
@@ -103,22 +94,4 @@ func CopperMass(area, thickness float64) (float64, bool) {
 		return 0, false
 	}
 	return area * thickness * CopperDensity, true
-}
-
-// PlatingTime is the time, s, to plate a thickness (m) at a current density
-// (A/m²) and full efficiency, by Faraday's law with two electrons an ion:
-// t = 2·F·ρ·d/(M·j), M = 63.546 g/mol, F = 96 485.332 C/mol.
-func PlatingTime(thickness, density float64) (float64, bool) {
-	if !positive(thickness, density) {
-		return 0, false
-	}
-	return 2 * 96485.332 * CopperDensity * thickness / (63.546e-3 * density), true
-}
-
-// ThermalResistance is l/(k·w·t), K/W, of a copper spoke.
-func ThermalResistance(length, width, thickness float64) (float64, bool) {
-	if !positive(length, width, thickness) {
-		return 0, false
-	}
-	return length / (CopperConductivity * width * thickness), true
 }

@@ -14,9 +14,6 @@ const C = 299_792_458.0
 // Mu0 is the magnetic constant, H/m: 4π·10⁻⁷, which CODATA's value equals to nine digits.
 const Mu0 = 4e-7 * math.Pi
 
-// Epsilon0 is the electric constant, F/m: 1/(µ0·c²).
-const Epsilon0 = 1 / (Mu0 * C * C)
-
 // positive tells whether every value is finite and more than 0.
 func positive(values ...float64) bool {
 	for _, v := range values {
@@ -136,29 +133,4 @@ func PlatedMode(a, b, er float64, m, n int) (float64, bool) {
 		return 0, false
 	}
 	return C / (2 * math.Sqrt(er)) * math.Hypot(float64(m)/a, float64(n)/b), true
-}
-
-// GapCapacitance is the capacitance per length, F/m, of two coplanar strips
-// of width w with a gap s between them on a thick substrate of relative
-// permittivity er: ε0·(er+1)/2·K(k')/K(k), k = s/(s+2w), K(k) = π/(2·agm(1,k')).
-// Valid for thin metal and a substrate much thicker than w and s. Source:
-// conformal mapping, textbook (from memory).
-func GapCapacitance(w, s, er float64) (float64, bool) {
-	if !positive(w, s, er) || er < 1 {
-		return 0, false
-	}
-	k := s / (s + 2*w)
-	ellipticRatio := agm(1, math.Sqrt(1-k*k)) / agm(1, k) // K(k')/K(k)
-	return Epsilon0 * (er + 1) / 2 * ellipticRatio, true
-}
-
-// agm is the arithmetic-geometric mean.
-func agm(a, b float64) float64 {
-	for range 60 {
-		if math.Abs(a-b) <= 1e-15*a {
-			break
-		}
-		a, b = (a+b)/2, math.Sqrt(a*b)
-	}
-	return a
 }

@@ -21,18 +21,15 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	t, known := b.Thickness()
 	wall := quantity.InSquareMillimetres(long * t.Value)
 	add(of("wall area", wall, known, "mm²", noThickness))
-	wraps := 0.0
 	for _, f := range board.Faces {
-		area := quantity.InSquareMillimetres(b.WrapArea(p, f))
-		wraps += area
-		add(is(fmt.Sprintf("wrap on %s", f), area, "mm²"))
+		add(is(fmt.Sprintf("wrap on %s", f), quantity.InSquareMillimetres(b.WrapArea(p, f)), "mm²"))
 	}
 	if !p.Copper.Given() {
 		add(none("copper mass", noCopper), none("resistance", noCopper))
 		return i
 	}
-	mass, ok := physics.CopperMass((wall+wraps)*1e-6, quantity.InMetres(p.Copper.Value))
-	add(of("copper mass, wall and wraps", mass*1000, ok && known, "g", noThickness))
+	grams, ok := figures.WallMass(b, p)
+	add(of("copper mass, wall and wraps", grams, ok, "g", noThickness))
 	i.Figures = append(i.Figures, resistances(b, p, long, t.Value, known)...)
 	i.Figures = append(i.Figures, waves(b, p)...)
 	return i

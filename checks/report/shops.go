@@ -66,7 +66,7 @@ type Row struct {
 
 // Cell is a fabricator's limit and how far the board is from it.
 type Cell struct {
-	Limit  string `json:"limit"`
+	Limit  string `json:"limit"`  // "" where it is not the same all over the board
 	Margin string `json:"margin"` // + is room, - is what lacks
 	Meets  bool   `json:"meets"`
 	// Verdict is ok, or where the limit is not met accepted, short or cannot: by
@@ -278,7 +278,9 @@ func row(m checks.Measure, shops []Shop) Row {
 		meets := !m.Never && room >= -1e-9*max(l.Value, 1e-9)
 		margin := quantity.Quantity{Value: room, Dim: m.Value.Dim, Unit: m.Value.Unit}
 		c := Cell{Limit: l.Quantity.As(m.Value.Unit).String(), Meets: meets, Who: l.Who, Margin: signed(margin, meets)}
-		if c.Verdict = OK; !meets {
+		if m.Parameter.Varies != "" && l.At == (source.Place{}) {
+			c.silent(s, m.Parameter)
+		} else if c.Verdict = OK; !meets {
 			c.Verdict = s.standing(m.Parameter.Name)
 		}
 		if m.Never {
@@ -287,6 +289,22 @@ func row(m checks.Measure, shops []Shop) Row {
 		r.Cells = append(r.Cells, c)
 	}
 	return r
+}
+
+// silent is how a board stands to a shop that is silent on a limit whose built-in
+// value is not the same all over the board: by what the rules find there.
+func (c *Cell) silent(s Shop, p *checks.Parameter) {
+	c.Limit, c.Margin, c.Verdict = "", "", OK
+	if c.Meets = s.meets(p.Name); !c.Meets {
+		c.Verdict = s.standing(p.Name)
+	}
+}
+
+// meets tells whether no rule that reads a limit finds anything.
+func (s *Shop) meets(limit string) bool {
+	return !slices.ContainsFunc(rules.All(), func(r *checks.Rule) bool {
+		return slices.Contains(r.Limits, limit) && s.verdicts[r.Name] != ""
+	})
 }
 
 func signed(q quantity.Quantity, meets bool) string {

@@ -13,7 +13,7 @@ var boardThickness = &checks.Rule{
 	Why:    "A thin board bends in the bath and cracks its wall; a thick one does not plate evenly over its height.",
 	Limits: []string{"board_thickness"},
 	Source: "0.6 to 0.8 mm at the least, 3.2 to 5.1 mm at the most; common practice",
-	Bad:    strings.Replace(platedWith(), "thickness 1.6 mm", "thickness 0.7 mm", 1),
+	Bad:    strings.Replace(platedWith(), "thickness 1.6 mm", "thickness 3.3 mm", 1),
 	Good:   platedWith(),
 	Run: func(p *checks.Pass) {
 		t, ok := p.Board.Thickness()

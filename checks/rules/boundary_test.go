@@ -251,11 +251,40 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	assert.True(t, firesOn(fmt.Sprintf(thick, "2.177069 mm"), "tab_stubborn"))
 }
 
+// Tabs are as far apart as the board's thickness and the plating between them let
+// them be: each row of the table, met exactly and a nanometre worse, on a board just
+// as thick as the row says and on one a micrometre thinner, which is of the row before.
+// Numbers: industry mailing list 1997, a fabricator's column 2022, common practice.
+func TestTabSpacingByThickness(t *testing.T) {
+	const board = "board b { thickness %s }\noutline rectangle 200 mm by 5 mm\nplating wall { along south from 0 mm to %s; net GND }\n" +
+		"tab a on south at 10 mm width 2 mm solid\ntab b on south at 10 mm + %s width 2 mm solid\n"
+	for _, c := range []struct{ thickness, plated, plain string }{
+		{"0.3 mm", "25 mm", "38 mm"}, {"0.51 mm", "25 mm", "38 mm"}, {"0.789 mm", "25 mm", "38 mm"}, {"0.79 mm", "40 mm", "63 mm"}, {"1.519 mm", "40 mm", "63 mm"},
+		{"1.52 mm", "50.8 mm", "63 mm"}, {"1.569 mm", "50.8 mm", "63 mm"}, {"1.57 mm", "50.8 mm", "76 mm"}, {"5.08 mm", "50.8 mm", "76 mm"},
+	} {
+		for upTo, most := range map[string]string{"9 mm": c.plain, "11 mm": c.plated} {
+			fires := func(d, shop string) bool {
+				for _, f := range All().Check(analyze(shop+fmt.Sprintf(board, c.thickness, upTo, d)), checks.Options{Only: []*checks.Rule{tabSpacing}}).Findings {
+					if slices.Equal(f.Items, []string{"a", "b"}) {
+						return true
+					}
+				}
+				return false
+			}
+			assert.False(t, fires(most, ""), "%v plated up to %s", c, upTo)
+			assert.True(t, fires("("+most+" + 1 nm)", ""), "%v plated up to %s", c, upTo)
+			shop := "fabricator shop { limit tab_spacing maximum 60 mm }\n"
+			assert.False(t, fires("60 mm", shop), "a shop's own word holds for all")
+			assert.True(t, fires("60.000001 mm", shop))
+		}
+	}
+}
+
 // A nanometre of 200 mm is five billionths of the share: it counts.
 func TestAShareIsMetToTheNanometre(t *testing.T) {
 	board := bare + "plating wall { along all; net GND }\ngap g of wall on south from 1 mm to %s\n"
-	assert.False(t, firesOn(fmt.Sprintf(board, "17 mm"), "plated_share"), "184 of 200 mm are 92 %%")
-	assert.True(t, firesOn(fmt.Sprintf(board, "16.999999 mm"), "plated_share"))
+	assert.False(t, firesOn(fmt.Sprintf(board, "14.2 mm"), "plated_share"), "186.8 of 200 mm are 93.4 %%")
+	assert.True(t, firesOn(fmt.Sprintf(board, "14.199999 mm"), "plated_share"))
 }
 
 // What a class asks for is a limit too, and so is what a connector asks for.

@@ -16,6 +16,8 @@ outline rectangle 50 mm by 30 mm
 const exampleTabs = `tab t1 on south at 10 mm width 3 mm solid
 tab t2 on south at 40 mm width 3 mm solid
 tab t3 on north at middle width 3 mm solid
+tab t5 on north at 44 mm width 3 mm solid
+tab t6 on north at 6 mm width 3 mm solid
 `
 
 // plated is a board whose west and east edges are plated, the plating's wraps
@@ -111,7 +113,8 @@ func endless(statements string) string {
 // shared is a board plated all round but for a gap of one width at each tab.
 func shared(width string) string {
 	return strings.Replace(plated(wholeWraps...), "along west east", "along all", 1) +
-		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 40 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n"
+		"gap g1 of wall on south at 10 mm width " + width + "\ngap g2 of wall on south at 40 mm width " + width + "\ngap g3 of wall on north at middle width " + width + "\n" +
+		"gap g5 of wall on north at 44 mm width " + width + "\ngap g6 of wall on north at 6 mm width " + width + "\n"
 }
 
 // radio is a plated board with a permittivity that states a frequency, and

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hemline/lang/board"
+	"hemline/lang/quantity"
 )
 
 // planTabs sets tabs so that neighbours are near enough to each other and none
@@ -80,6 +83,11 @@ func (m *maker) spread(s *side, n int) bool {
 	return true
 }
 
+// spacing is how far apart tabs may be, nm, if all the outline is plated.
+func (m *maker) spacing() float64 {
+	return m.limits.TabSpacing(board.Value{Quantity: quantity.Nanometres(float64(m.thickness))}, true).Value
+}
+
 // near tells whether no two neighbouring tabs are too far apart.
 func (m *maker) near() bool {
 	var along []float64
@@ -103,7 +111,7 @@ func (m *maker) near() bool {
 		if i+1 < len(along) {
 			next = along[i+1]
 		}
-		if next-x > float64(m.max("tab_spacing")) {
+		if next-x > m.spacing() {
 			return false
 		}
 	}

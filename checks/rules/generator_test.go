@@ -118,7 +118,7 @@ func cleanBoard(seed uint64) string {
 		m.shop = []string{"", "standard", "advanced", "conservative", "house", "standard"}[seed%6]
 		m.limits = checks.LimitsFor(readText("made.hem", m.shopText()))
 		m.shape = []string{"rectangle", "rounded", "bay", "circle", "rounded", "tongue", "bite", "rectangle", "chamfer", "rounded", "turned"}[(seed+try/20)%11]
-		if m.few = seed%5 == 1 && m.min("tab_count") <= 3 && m.max("tab_spacing") > 51*millimetre; m.few {
+		if m.few = seed%5 == 1 && m.min("tab_count") <= 3 && m.spacing() > 51e6; m.few {
 			m.shape = []string{"rectangle", "rounded"}[seed%2]
 		}
 		if m.build(seed) {

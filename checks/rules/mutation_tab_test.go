@@ -169,7 +169,8 @@ func tabBetweenFar(s *subject) (mutant, bool) {
 		i := slices.Index(list, t)
 		before, after := list[(i+len(list)-1)%len(list)], list[(i+1)%len(list)]
 		apart := math.Mod(around(after)-around(before)+l, l)
-		if apart <= s.max("tab_spacing") {
+		thickness, _ := s.b.Thickness()
+		if apart <= s.l.TabSpacing(thickness, false).Value {
 			return none, false
 		}
 		return s.edit(s.forgotten(t), before.Name.Text)

@@ -11,8 +11,8 @@ var stretchEmpty = &checks.Rule{
 	Finds:  "A plating or a gap runs along a stretch that ends where it starts.",
 	Why:    "Nothing is plated there, or nothing kept bare, though the text says so: one of the two positions is wrong, or the stretch is left over.",
 	Source: "common practice, no source",
-	Bad:    platedWith("plating more {\n  along north from 5 mm to 5 mm\n  along north from 15 mm to 20 mm\n  net GND\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"),
-	Good:   platedWith("plating more {\n  along north from 5 mm to 10 mm\n  along north from 15 mm to 20 mm\n  net GND\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"),
+	Bad:    platedWith("plating more {\n  along north from 9 mm to 9 mm\n  along north from 15 mm to 20 mm\n  net GND\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"),
+	Good:   platedWith("plating more {\n  along north from 9 mm to 12 mm\n  along north from 15 mm to 20 mm\n  net GND\n  copper 25 um\n  extend 0.1 mm\n  wrap top 0.8 mm\n  wrap bottom 0.8 mm\n}"),
 	Run: func(p *checks.Pass) {
 		for _, pl := range p.Board.Platings() {
 			for _, a := range pl.Along {

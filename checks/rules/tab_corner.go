@@ -14,8 +14,8 @@ var tabCorner = &checks.Rule{
 	Why:    "Near a corner the board has nothing behind it and breaks where it should not; on an arc the row of holes is no straight line and the stub cannot be filed flush. A rim has no end, and a tab on it does not count.",
 	Limits: []string{"tab_corner"},
 	Source: "common practice, no source; first tab 10 to 25 mm from the corner on large boards",
-	Bad:    platedWith("tab t4 on north at 4.4 mm width 3 mm solid"),
-	Good:   platedWith("tab t4 on north at 4.5 mm width 3 mm solid"),
+	Bad:    platedWith("tab t4 on south at 4.4 mm width 3 mm solid"),
+	Good:   platedWith("tab t4 on south at 4.5 mm width 3 mm solid"),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("tab_corner")
 		for _, t := range p.Board.Tabs() {

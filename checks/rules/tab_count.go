@@ -12,7 +12,7 @@ var tabCount = &checks.Rule{
 	Why:    "Two tabs are a line that the board turns about; one is a hinge.",
 	Limits: []string{"tab_count"},
 	Source: "common practice, no source",
-	Bad:    shop("limit tab_count minimum 4") + platedWith(),
+	Bad:    shop("limit tab_count minimum 6") + platedWith(),
 	Good:   platedWith(),
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("tab_count")

@@ -11,9 +11,9 @@ import (
 )
 
 var wallCopper = &checks.Rule{
-	Name: "wall_copper", Group: checks.GroupPlating, Category: finding.Unbuildable,
+	Name: "wall_copper", Group: checks.GroupPlating, Category: finding.Risky,
 	Finds:  "The wall's `copper` is under what the board's class asks or the fabricator's limit `wall_copper`, or its `least` under what the class asks.",
-	Why:    "Thin copper on a wall cracks with the first change of temperature, and carries less. IPC-6012 asks for 20 µm on average in classes 1 and 2 and 25 µm in class 3.",
+	Why:    "Thin copper on a wall cracks with the first change of temperature, and carries less. IPC-6012 asks for 20 µm on average in classes 1 and 2 and 25 µm in class 3. A shop can build it thin all the same, so it is risky and not unbuildable.",
 	Limits: []string{"wall_copper"},
 	Source: "IPC-6012, average copper of plated holes and walls, from memory and as a fabricator cites it",
 	Bad:    strings.Replace(plated(wholeWraps...), "copper 25 um", "copper 18 um", 1),

@@ -110,6 +110,23 @@ func (k run) area(x0, y0, y1 float64) float64 {
 	return area
 }
 
+// moment returns the first moments of that area: about the upright at x0, as X,
+// and about the level y = 0, as Y. On a line they are the integrals of second
+// degree that Simpson's rule gives exactly; on an arc x = c ± √(r² - u²) is
+// integrated in closed form.
+func (k run) moment(x0, y0, y1 float64) Point {
+	h := y1 - y0
+	if k.side == 0 {
+		m, a, b, ym := k.x(y0+h/2)-x0, k.x(y0)-x0, k.x(y1)-x0, y0+h/2
+		return Point{h / 12 * (a*a + 4*m*m + b*b), h / 6 * (y0*a + 4*ym*m + y1*b)}
+	}
+	c, u0, u1 := k.c.X-x0, y0-k.c.Y, y1-k.c.Y
+	half := k.area(k.c.X, y0, y1) // of √(r² - u²), with the side's sign
+	cube := func(u float64) float64 { w := math.Sqrt(max(0, (k.r-u)*(k.r+u))); return w * w * w }
+	squares := c*c*h + 2*c*half + k.r*k.r*h - (u1*u1*u1-u0*u0*u0)/3
+	return Point{squares / 2, c*(y1*y1-y0*y0)/2 + k.side*(cube(u0)-cube(u1))/3 + k.c.Y*half}
+}
+
 // edge is a run with the shape it bounds.
 type edge struct {
 	run
@@ -145,17 +162,32 @@ func AreaWhere(shapes []*Loop, keep func(inside []bool) bool) float64 {
 // shapes of groups[i] that p lies in. The time that keep takes then does not
 // grow with the number of shapes.
 func AreaCovered(groups [][]*Loop, keep func(cover []int) bool) float64 {
+	area, _ := covered(groups, keep, false)
+	return area
+}
+
+// CentreCovered is AreaCovered with the centre of the area; the origin where
+// nothing is kept.
+func CentreCovered(groups [][]*Loop, keep func(cover []int) bool) (area float64, centre Point) {
+	return covered(groups, keep, true)
+}
+
+func covered(groups [][]*Loop, keep func(cover []int) bool, moments bool) (area float64, centre Point) {
 	edges, group := edgesOf(groups)
 	levels := levelsOf(edges)
 	slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(a.low.Y, b.low.Y) })
 	if len(levels) == 0 {
-		return 0
+		return 0, Point{}
 	}
 	c := covering{
 		winding: make([]int, len(group)), group: group,
-		cover: make([]int, len(groups)), keep: keep, x0: math.Round(edges[0].low.X),
+		cover: make([]int, len(groups)), keep: keep, x0: math.Round(edges[0].low.X), moments: moments,
 	}
-	return c.sweep(edges, levels)
+	area = c.sweep(edges, levels)
+	if area > 0 && moments {
+		centre = Point{c.x0, 0}.Add(c.moment.Scale(1 / area))
+	}
+	return area, centre
 }
 
 // sweep returns the area to keep between the first level and the last. The
@@ -236,6 +268,8 @@ type covering struct {
 	cover   []int // of each group
 	keep    func(cover []int) bool
 	x0      float64
+	moments bool
+	moment  Point // of what is kept, about x0 and y = 0; where moments are asked for
 }
 
 // slab returns the area to keep between the heights y0 and y1, which all of
@@ -254,10 +288,13 @@ func (c *covering) slab(active []*edge, y0, y1 float64) float64 {
 			shapes--
 		}
 		if keep := shapes > 0 && c.keep(c.cover); keep != kept {
-			if part := e.area(c.x0, y0, y1); keep {
-				area -= part
-			} else {
-				area += part
+			sign := 1.0
+			if keep {
+				sign = -1
+			}
+			area += sign * e.area(c.x0, y0, y1)
+			if c.moments {
+				c.moment = c.moment.Add(e.moment(c.x0, y0, y1).Scale(sign))
 			}
 			kept = keep
 		}

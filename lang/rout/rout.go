@@ -99,6 +99,11 @@ func (x *Bits) largest(room float64, tabs []*board.Tab) float64 {
 // has bits so thin, else the shop's thinnest.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
 
+// Root is how wide a tab is on the profile, where the board begins, nm: as stated,
+// since the bit passes beside the board as far as there. A row of holes along the
+// profile leaves of it what the holes do not take.
+func Root(t *board.Tab) float64 { return t.Width.Value }
+
 // Waist is how wide a tab is at its narrowest between the round ends of the
 // slots beside it, nm, where they are as wide as its profile's bit: W - D on a
 // straight edge, less where the edge is hollow. 0 where the bit cuts it through.

@@ -278,6 +278,8 @@ func inForce(a *lang.Analysis, p *checks.Parameter) string {
 		from := "built in"
 		if l.Where != "" {
 			from = l.Where
+		} else if p.Varies != "" {
+			from += "; " + p.Varies
 		}
 		lines = append(lines, fmt.Sprintf("In force: %s %s, by %s (%s)", what, l.Quantity, l.Who, from))
 	}
