@@ -10,7 +10,6 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/figures"
-	"hemline/checks/report"
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 )
