@@ -210,3 +210,8 @@ func TestListsAreShort(t *testing.T) {
 		"  does not apply: skin, λ (no frequency)",
 	}, p.text())
 }
+
+// A line is not broken between a number and its unit.
+func TestNumbersKeepTheirUnits(t *testing.T) {
+	assert.Equal(t, []string{"a wall", "carries", "2.14 A,", "no more", "(10 N·mm)"}, wrap("a wall carries 2.14 A, no more (10 N·mm)", 8))
+}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -221,7 +222,7 @@ func (p part) row(cells []string, widths []int, foot bool) []string {
 func wrap(s string, width int) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range words(s) {
 		switch {
 		case line == "":
 			line = word
@@ -233,6 +234,21 @@ func wrap(s string, width int) []string {
 		}
 	}
 	return append(out, line)
+}
+
+// unit is a unit behind a number, from which it is not broken.
+var unit = regexp.MustCompile(`^(mm²|N·mm|dB|%|K|°C|[kMG]?Hz|[µmk]?[mAVWgΩN])[,;:)]*$`)
+
+// words are a text's words, a number and its unit being one.
+func words(s string) (out []string) {
+	for _, word := range strings.Fields(s) {
+		if n := len(out); n > 0 && unit.MatchString(word) && strings.ContainsAny(out[n-1][len(out[n-1])-1:], "0123456789") {
+			out[n-1] += " " + word
+		} else {
+			out = append(out, word)
+		}
+	}
+	return out
 }
 
 // hang breaks a text across a terminal, its lines set in, all but the first a little more.
