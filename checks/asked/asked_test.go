@@ -62,7 +62,7 @@ func TestAnswers(t *testing.T) {
 		{"current 2 A; rise 10 K", []string{"current 2 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
 		{"current 4 A; rise 10 K", []string{"current 4 A for a rise of 10 K: short: plating wall carries 2.63 A for a rise of 10 K; the board asks for 4 A"}, Pairs{}},
 		{"rise 10 K; class 1; shielding 1 dB; current 1 A; frequency 1 GHz", []string{
-			"shielding 1 dB: met: not short: the known openings allow at most 23.2 dB, 22.53 dB at worst, at 1 GHz",
+			"shielding 1 dB: met: not short: the known openings allow at most 23.2 dB, 22.5 dB at worst, at 1 GHz",
 			"class 1: met: copper on every wall is at least 20 µm on average",
 			"current 1 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
 		{"voltage 48 V", []string{"voltage 48 V: met: every pair of the wall and other copper keeps its limit"}, Pairs{}},

@@ -42,8 +42,11 @@ func shielding(b *board.Board, r board.Request, on Grounds) Answer {
 	return met(r, "not short: the known openings allow at most %s at %s", allows(b, s), i.Frequency)
 }
 
-// level is a level, dB, beside what the board asks for.
+// level is a level, dB, to three figures, or to as many as tell it from what the board asks for.
 func level(b *board.Board, dB float64) string {
+	if got := fmt.Sprintf("%.3g dB", dB); got != b.Info().Shielding.String() {
+		return got
+	}
 	got, _ := quantity.Pair(quantity.Of(dB, quantity.Decibel), b.Info().Shielding.Quantity)
 	return got
 }

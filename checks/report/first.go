@@ -73,10 +73,15 @@ func (r *Report) first() []First {
 	return list
 }
 
-// worstOpening is the opening that leaks most, a bare edge too.
+// worstOpening is the opening that leaks most; a bare edge too where shielding is asked
+// for and could be verified.
 func (r *Report) worstOpening() (of First) {
 	var worst Opening
+	walled := slices.ContainsFunc(r.Asked, func(a Asked) bool { return a.Clause == "shielding" && a.Verdict != asked.NotVerified.String() })
 	for _, o := range r.Openings {
+		if o.plain() && !walled {
+			continue
+		}
 		if of.Among++; of.Among == 1 {
 			worst = o
 			of.Of, of.Figure = "opening: "+o.name(), o.length()

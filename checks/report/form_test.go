@@ -87,6 +87,7 @@ func TestWhatGivesFirst(t *testing.T) {
 outline rectangle 120 mm by 80 mm
 plating wall { along south north; net GND; copper 25 um }
 plating thin { along west; net GND; copper 10 um }
+plating rest { along east; net GND; copper 25 um }
 gap g of wall on south at 10 mm width 3 mm
 gap h of wall on south at 110 mm width 5 mm
 tab t1 on south at 40 mm width 5 mm solid
@@ -107,10 +108,10 @@ tab t4 on north at 80 mm width 4 mm solid`)
 		"board | at least 15 dB asked for: 7.53 dB to spare", // 20·log10(144.57/(2·5.4)) = 22.53, by hand
 		"opening: gap h | the weakest of 2",
 		"tab t3 | the weakest of 4, with 1 alike",
-		"plating thin | the weakest of 2",
+		"plating thin | the weakest of 3",
 	}, got)
 	open := analyze("board b { thickness 1.6 mm; shielding 15 dB }\noutline rectangle 120 mm by 80 mm\nplating wall { along south; net GND; copper 25 um }")
-	require.Len(t, open.First, 1, "nothing is held against what could not be verified, and an edge that is not plated is no opening that gives")
+	require.Len(t, open.First, 1, "nothing is held against what could not be verified, nor does a bare edge give then")
 	assert.Equal(t, "the only one", open.First[0].why())
 }
 
