@@ -110,6 +110,21 @@ func AllowedSum(lambda, shielding float64) float64 {
 	return quantity.OfMetres(l)
 }
 
+// Narrowed is what the ring leaks at worst with one of its openings narrower by so
+// much, nm, half of it at either end; ok is false where it is not so long, or no gap's.
+func (s Shield) Narrowed(i int, by float64) (l Leak, ok bool) {
+	o := s.Openings[i]
+	if o.Gap == nil || o.Behind != nil || o.Stretch.Length() <= by+o.height.Worst {
+		return l, false
+	}
+	o.Stretch.From, o.Stretch.To = o.Stretch.From+by/2, o.Stretch.To-by/2
+	o.atWorst.From, o.atWorst.To = o.atWorst.From+by/2, o.atWorst.To-by/2
+	o.Nominal, o.Worst = o.Nominal-by, o.Worst-by
+	list := slices.Clone(s.Openings)
+	list[i] = o
+	return leakOf(list, s.Lambda, o.Stretch.Profile.Path.Perimeter(), true), true
+}
+
 // AtMost is a bound as people read it: "at most 12.3 dB".
 func AtMost(dB float64) string {
 	switch {

@@ -3,6 +3,7 @@ package rules
 import (
 	"hemline/checks"
 	"hemline/checks/asked"
+	"hemline/lang/finding"
 )
 
 // answers is the key under which a pass keeps what became of the board's requests.
@@ -23,9 +24,12 @@ func answersOf(p *checks.Pass) []asked.Answer {
 var wallPairs = []*checks.Rule{wrapClearance, planeShort, netConflict, launchBlocked, launchClearance, castellationOnPlating, wallShort, tiesMeet, bodyShorts}
 
 // shortOf reports what of the board falls short of a request.
-func shortOf(p *checks.Pass, clause string) {
+func shortOf(p *checks.Pass, clause string) (list []*finding.Finding) {
 	a, _ := asked.Of(answersOf(p), clause)
 	for _, s := range a.Shorts {
-		p.Report(a.At, s.Items, "%s", s.Why).Related = s.Related
+		f := p.Report(a.At, s.Items, "%s", s.Why)
+		f.Related = s.Related
+		list = append(list, f)
 	}
+	return list
 }

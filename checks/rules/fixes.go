@@ -45,6 +45,28 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	return p.Edit("widen the gap", stated.At, written(quantity.Nanometres(text), stated.Unit))
 }
 
+// narrow is the edit that makes the longest gap of those that leak together just so
+// narrow that the wall shields what the board asks for at worst; nil where that gap is
+// not stated by its width alone, and where it needs to be wider for what it is there for.
+func narrow(p *checks.Pass) *finding.Fix {
+	s, ok := figures.ShieldOf(p.Board, p.Limits.Tolerances(p.Board))
+	if !ok || len(s.Worst.Of) == 0 {
+		return nil
+	}
+	i := s.LongestOf(s.Worst, true)
+	g := s.Openings[i].Gap
+	if g == nil || g.Opened() || g.Bridged || !g.Width.Given() || g.Width.At.Anchor != g.Whole.Anchor {
+		return nil
+	}
+	want := p.Board.Info().Shielding.Value
+	const step = 10_000 // a hundredth of a millimetre
+	width := math.Floor((g.To-g.From-(s.Worst.Sum-figures.AllowedSum(s.Lambda, want)))/step) * step
+	if l, ok := s.Narrowed(i, g.To-g.From-width); !ok || l.DB < want || width < gapNeeds(p, g) {
+		return nil
+	}
+	return p.Edit("narrow the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
+}
+
 // gapNeeds is the least width of a gap: the bit's, and that of the tabs and
 // pins in it with what keeps plating off them.
 func gapNeeds(p *checks.Pass, g *board.Gap) float64 {

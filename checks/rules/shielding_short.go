@@ -13,5 +13,9 @@ var shieldingShort = &checks.Rule{
 	Source: "Vitek, IEEE EMC Symposium 1989, 10.1109/NSEMC.1989.37145; Ott 2009, ch. 6 (from memory), who adds powers, 10·log10(n) for n alike; amplitudes in phase are the worst of the model",
 	Bad:    radio("100 MHz; shielding 20 dB"),
 	Good:   radio("100 MHz; shielding 15 dB"),
-	Run:    func(p *checks.Pass) { shortOf(p, "shielding") },
+	Run: func(p *checks.Pass) {
+		for _, f := range shortOf(p, "shielding") {
+			f.Fix = narrow(p)
+		}
+	},
 }
