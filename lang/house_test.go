@@ -20,7 +20,7 @@ import (
 // of lower floors alone. A pattern stands for folders that need not be there yet.
 var floors = [][]string{
 	{"lang/source", "lang/quantity", "lang/geom", "checks/physics", "lang/emit/bundle"},
-	{"lang/finding", "lang/emit/wording"},
+	{"lang/finding", "lang/emit/wording", "checks/cavity"},
 	{"lang/syntax"},
 	{"lang/board", "lang/syntax/highlight"},
 	{"lang", "lang/copper", "lang/rout"},
