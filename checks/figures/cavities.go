@@ -104,6 +104,7 @@ type copperOf struct {
 	level  int
 	net    string
 	planes []*board.Plane
+	set    int // among all
 }
 
 // Cavities lists what the board's neighbouring planes enclose, from the top: the
@@ -113,11 +114,17 @@ func Cavities(b *board.Board) (list []*Cavity) {
 	if len(all) < 2 {
 		return nil
 	}
-	m := copper.PlanesAlone(b)
+	var sets [][]*board.Plane
+	for _, on := range all {
+		for k := range on {
+			on[k].set, sets = len(sets), append(sets, on[k].planes)
+		}
+	}
+	sheets := copper.PlanesAlone(b).Sheets(sets)
 	for i := 1; i < len(all); i++ {
 		for _, upper := range all[i-1] {
 			for _, lower := range all[i] {
-				for _, c := range between(b, m, upper, lower) {
+				for _, c := range between(b, sheets, upper, lower) {
 					c.several = len(all[i-1]) > 1 || len(all[i]) > 1
 					list = append(list, c)
 				}
@@ -148,8 +155,8 @@ func planesByLayer(b *board.Board) [][]copperOf {
 }
 
 // between lists the parts of what two neighbours enclose.
-func between(b *board.Board, m *copper.Map, upper, lower copperOf) (list []*Cavity) {
-	rings, ok := m.Common(upper.planes, lower.planes)
+func between(b *board.Board, sheets *copper.Sheets, upper, lower copperOf) (list []*Cavity) {
+	rings, ok := sheets.Common(upper.set, lower.set)
 	if !ok {
 		return nil
 	}

@@ -26,7 +26,7 @@ func twoPlanes(t *testing.T, rest string) (*board.Board, *copper.Map, [][]copper
 			bottom = append(bottom, p)
 		}
 	}
-	rings, ok := m.Common(top, bottom)
+	rings, ok := m.Sheets([][]*board.Plane{top, bottom}).Common(0, 1)
 	require.True(t, ok, "the sides close")
 	return b, m, rings
 }
