@@ -85,34 +85,57 @@ func (m *moments) mass(i, j int) float64 {
 	return m.over(shapes[i%2].times(shapes[j%2]), shapes[i/2].times(shapes[j/2]))
 }
 
-// Stiffness is ∫ ∇u·∇v, without unit: of a plane of so many ohms per square,
-// what flows out of each node is this times the voltages, by those ohms.
-func (s *Sheet) Stiffness() *mat.SymBandDense { return s.assemble((*moments).stiffness, 1) }
+// Element is a part's share of the matrices: of its four nodes, some of which may
+// lie off the region.
+type Element struct {
+	Nodes           [4]int32
+	Stiffness, Mass *[4][4]float64 // not to be written to: whole cells have theirs in common
+}
 
-// Mass is ∫ u·v, an area.
-func (s *Sheet) Mass() *mat.SymBandDense { return s.assemble((*moments).mass, s.Step*s.Step) }
-
-func (s *Sheet) assemble(of func(m *moments, i, j int) float64, unit float64) *mat.SymBandDense {
-	var whole [4][4]float64
-	for i := range 4 {
-		for j := range 4 {
-			whole[i][j] = of(&full, i, j) * unit
+// Elements are the shares that make up the sheet's matrices.
+func (s *Sheet) Elements() []Element {
+	of := func(m *moments) (k, b *[4][4]float64) {
+		k, b = new([4][4]float64), new([4][4]float64)
+		for i := range 4 {
+			for j := range 4 {
+				k[i][j], b[i][j] = m.stiffness(i, j), m.mass(i, j)*s.Step*s.Step
+			}
+		}
+		return k, b
+	}
+	k, b := of(&full)
+	elements := make([]Element, len(s.parts))
+	for i := range s.parts {
+		p := &s.parts[i]
+		elements[i] = Element{p.nodes, k, b}
+		if p.chips != nil {
+			elements[i].Stiffness, elements[i].Mass = of(&p.moments)
 		}
 	}
+	return elements
+}
+
+// Stiffness is ∫ ∇u·∇v, without unit: of a plane of so many ohms per square,
+// what flows out of each node is this times the voltages, by those ohms.
+func (s *Sheet) Stiffness() *mat.SymBandDense {
+	return s.assemble(func(e Element) *[4][4]float64 { return e.Stiffness })
+}
+
+// Mass is ∫ u·v, an area.
+func (s *Sheet) Mass() *mat.SymBandDense {
+	return s.assemble(func(e Element) *[4][4]float64 { return e.Mass })
+}
+
+func (s *Sheet) assemble(of func(Element) *[4][4]float64) *mat.SymBandDense {
 	band := mat.NewSymBandDense(s.Nodes, s.Band, nil)
 	raw := band.RawSymBand()
-	for k := range s.parts {
-		p := &s.parts[k]
-		for i, a := range p.nodes {
-			for j, b := range p.nodes {
-				if a > b {
-					continue
+	for _, e := range s.Elements() {
+		m := of(e)
+		for i, a := range e.Nodes {
+			for j, b := range e.Nodes {
+				if a <= b {
+					raw.Data[int(a)*raw.Stride+int(b-a)] += m[i][j]
 				}
-				value := whole[i][j]
-				if p.chips != nil {
-					value = of(&p.moments, i, j) * unit
-				}
-				raw.Data[int(a)*raw.Stride+int(b-a)] += value
 			}
 		}
 	}

@@ -26,31 +26,32 @@ func (w Weights) Of(field []float64) float64 {
 // Piece is a stretch of a line in one cell, within one connected part of it.
 type Piece struct {
 	From, To geom.Point
+	// Part numbers the part of a cell that it lies in or bounds.
+	Part int
 
-	s    *Sheet
-	part int32
+	s *Sheet
 }
 
 func (s *Sheet) piece(part int32, from, to geom.Point) Piece {
-	return Piece{s.Min.Add(from.Scale(s.Step)), s.Min.Add(to.Scale(s.Step)), s, part}
+	return Piece{s.Min.Add(from.Scale(s.Step)), s.Min.Add(to.Scale(s.Step)), int(part), s}
 }
 
 // Length is the piece's.
 func (p Piece) Length() float64 { return p.From.Dist(p.To) }
 
-// Area is that of the part that the piece lies in or bounds: at most a cell's.
-func (p Piece) Area() float64 { return p.s.parts[p.part].moments[0] * p.s.Step * p.s.Step }
+// Area is that of the part: at most a cell's.
+func (p Piece) Area() float64 { return p.s.parts[p.Part].moments[0] * p.s.Step * p.s.Step }
 
 // At gives the weights at a place by how far along the piece it is, 0 to 1.
 func (p Piece) At(t float64) Weights {
-	return p.s.weights(p.part, p.From.Add(p.To.Sub(p.From).Scale(t)))
+	return p.s.weights(p.Part, p.From.Add(p.To.Sub(p.From).Scale(t)))
 }
 
 // Slope gives ∂/∂n there of the four, n pointing to the right of the piece's way:
 // out of the region where it is one of Side.
 func (p Piece) Slope(t float64) Weights {
 	s, n := p.s, p.To.Sub(p.From).Unit().Left().Scale(-1)
-	w, q := s.within(p.part, p.From.Add(p.To.Sub(p.From).Scale(t)))
+	w, q := s.within(p.Part, p.From.Add(p.To.Sub(p.From).Scale(t)))
 	for i := range w.By {
 		x, y := shapes[i%2], shapes[i/2]
 		w.By[i] = (n.X*x[1]*(y[0]+y[1]*q.Y) + n.Y*y[1]*(x[0]+x[1]*q.X)) / s.Step
@@ -130,13 +131,13 @@ func (s *Sheet) At(p geom.Point) (Weights, bool) {
 	if found < 0 {
 		return Weights{}, false
 	}
-	return s.weights(found, p), true
+	return s.weights(int(found), p), true
 }
 
 func (s *Sheet) inSteps(p geom.Point) geom.Point { return p.Sub(s.Min).Scale(1 / s.Step) }
 
 // weights are those of a part at a place in it.
-func (s *Sheet) weights(part int32, at geom.Point) Weights {
+func (s *Sheet) weights(part int, at geom.Point) Weights {
 	w, q := s.within(part, at)
 	for i := range w.By {
 		x, y := shapes[i%2], shapes[i/2]
@@ -146,7 +147,7 @@ func (s *Sheet) weights(part int32, at geom.Point) Weights {
 }
 
 // within names a part's nodes, and gives a place in its cell's measure.
-func (s *Sheet) within(part int32, at geom.Point) (Weights, geom.Point) {
+func (s *Sheet) within(part int, at geom.Point) (Weights, geom.Point) {
 	p := &s.parts[part]
 	var w Weights
 	for i, n := range p.nodes {
@@ -235,4 +236,27 @@ func (s chip) dist(q geom.Point) float64 {
 		return 0
 	}
 	return least
+}
+
+// From gives, for each node, the weights of its place in another sheet of the
+// same region, so that a field there can be had here.
+func (s *Sheet) From(other *Sheet) []Weights {
+	all, known := make([]Weights, s.Nodes), make([]bool, s.Nodes)
+	for i := range s.parts {
+		p := &s.parts[i]
+		middle := geom.Point{X: float64(p.column), Y: float64(p.row)}.Add(geom.Point{X: p.moments[3], Y: p.moments[1]}.Scale(1 / p.moments[0]))
+		q := other.inSteps(s.Min.Add(middle.Scale(s.Step)))
+		nearest, found := math.Inf(1), -1
+		for _, k := range other.partsAt(q) {
+			if d := other.parts[k].dist(q); d < nearest {
+				nearest, found = d, int(k)
+			}
+		}
+		for _, n := range p.nodes {
+			if found >= 0 && !known[n] {
+				all[n], known[n] = other.weights(found, s.Place(int(n))), true
+			}
+		}
+	}
+	return all
 }
