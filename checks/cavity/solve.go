@@ -1,0 +1,184 @@
+package cavity
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"hemline/checks/sheet"
+	"hemline/lang/geom"
+)
+
+const lightSpeed = 299792458.0 // m/s
+
+// Solve works out a cavity's modes. It gives ctx's error where that ends first,
+// and an error for a shape that bounds nothing.
+func Solve(ctx context.Context, s Shape, w Want) ([]Mode, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if w.Modes < 1 {
+		return nil, ctx.Err()
+	}
+	last, before, err := refine(ctx, s, w)
+	if err != nil {
+		return nil, err
+	}
+	var all []Mode
+	for i := range min(w.Modes, len(last.values)) {
+		m := last.mode(s, before, i)
+		if w.Below > 0 && m.F >= w.Below {
+			break
+		}
+		all = append(all, m)
+	}
+	return all, nil
+}
+
+func (s Shape) check() error {
+	if !(s.Permittivity > 0) || math.IsInf(s.Permittivity, 0) {
+		return errors.New("the permittivity is not a number above 0")
+	}
+	for _, f := range s.Fences {
+		if !(f.Pitch > 0 && f.Hole > 0) || math.IsInf(f.Pitch, 0) || math.IsInf(f.Hole, 0) {
+			return errors.New("a fence's pitch or hole is not a number above 0")
+		}
+		for _, p := range f.Path {
+			if math.IsNaN(p.X-p.X) || math.IsNaN(p.Y-p.Y) {
+				return errors.New("a fence's corner is not a number")
+			}
+		}
+	}
+	return nil
+}
+
+// level is a shape solved on one grid.
+type level struct {
+	*system
+	modes
+}
+
+// Grids get finer by a half from one level to the next.
+const (
+	coarsest = 400.0 // cells
+	finer    = 1.5
+	levels   = 5
+)
+
+// refine solves a shape on finer and finer grids, until the first mode is as
+// accurate as is wanted, and gives the last two.
+func refine(ctx context.Context, s Shape, w Want) (last, before *level, err error) {
+	rough, err := sheet.Mesh(s.region(), s.long()/32)
+	if err != nil {
+		return nil, nil, err
+	}
+	cells := coarsest
+	for range levels {
+		step := s.long() / math.Ceil(s.long()/math.Sqrt(rough.Area()/cells))
+		cells *= finer * finer
+		next := &level{}
+		if next.system, err = newSystem(ctx, s, step); err != nil {
+			return nil, nil, err
+		}
+		width := min(w.Modes+2, next.Nodes)
+		x := next.from(last, (width+3)/4)
+		if next.modes, err = next.iterate(ctx, x, w.Modes, 1e-5); err != nil {
+			return nil, nil, err
+		}
+		before, last = last, next
+		if before != nil && len(last.values) > 0 {
+			m := last.mode(s, before, 0)
+			if m.Most-m.Least <= 2*w.Accuracy*m.F {
+				break
+			}
+		}
+	}
+	return last, before, nil
+}
+
+func (s Shape) region() sheet.Region {
+	region := make(sheet.Region, len(s.Rings))
+	for i, ring := range s.Rings {
+		for _, side := range ring {
+			region[i] = append(region[i], side.At)
+		}
+	}
+	return region
+}
+
+// long is the longer side of the shape's box.
+func (s Shape) long() float64 {
+	box := geom.EmptyBox()
+	for _, ring := range s.Rings {
+		for _, side := range ring {
+			box = box.Union(geom.BoxOf(side.At))
+		}
+	}
+	return max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
+}
+
+// from is what the iteration begins with: the fields of the level before, or any.
+func (l *level) from(before *level, width int) fields {
+	x := make(fields, width)
+	for k := range x {
+		x[k] = make(four, l.Nodes)
+	}
+	if before == nil {
+		any := uint64(1)
+		for k := range x {
+			for n := range x[k] {
+				for j := range x[k][n] {
+					any = any*6364136223846793005 + 1442695040888963407 // Knuth's generator, the same each time
+					x[k][n][j] = float64(any>>11)/(1<<53) - 0.5
+				}
+			}
+		}
+		return x
+	}
+	for n, w := range l.From(before.Sheet) {
+		for k := range min(width, len(before.fields)) {
+			for i, node := range w.Nodes {
+				for j := range 4 {
+					x[k][n][j] += w.By[i] * before.fields[k][node][j]
+				}
+			}
+		}
+	}
+	return x
+}
+
+// mode is one of the last level's, and how far off it may be by what it was on
+// the level before.
+func (l *level) mode(s Shape, before *level, i int) Mode {
+	f := func(l *level) float64 {
+		return lightSpeed / (2 * math.Pi * math.Sqrt(s.Permittivity)) * math.Sqrt(max(l.values[i], 0))
+	}
+	now := f(l)
+	off := math.Inf(1)
+	if before != nil && i < len(before.values) {
+		off = f(before) - now
+	}
+	at := now - off
+	return Mode{F: at, Least: min(now-2*off, now), Most: max(now-2*off, now), Field: l.field(i)}
+}
+
+// field is a mode's.
+func (l *level) field(i int) Field {
+	f := Field{Min: l.Min, Step: l.Step, Columns: l.Columns + 1, Rows: l.Rows + 1, At: make([]float64, (l.Columns+1)*(l.Rows+1))}
+	for k := range f.At {
+		f.At[k] = math.NaN()
+	}
+	greatest := 0.0
+	for n := range l.Nodes {
+		p := l.Place(n).Sub(l.Min).Scale(1 / l.Step)
+		v := l.fields[i/4][n][i%4]
+		f.At[int(math.Round(p.Y))*f.Columns+int(math.Round(p.X))] = v
+		if math.Abs(v) > math.Abs(greatest) {
+			greatest = v
+		}
+	}
+	for k := range f.At {
+		f.At[k] /= greatest
+	}
+	return f
+}
