@@ -78,63 +78,6 @@ func DeepOpening(width, depth, f, er float64) (float64, bool) {
 	return 20 / math.Ln10 * depth * math.Sqrt(kc*kc-k*k), true
 }
 
-// Wall says what bounds a cavity on one side: plated or open.
-type Wall bool
-
-// The walls of a cavity.
-const (
-	Open   Wall = false // a magnetic wall
-	Plated Wall = true  // an electric wall
-)
-
-// Mode is a resonance of the flat cavity between two planes. M and N count
-// half waves along a and b; a quarter wave is half of one.
-type Mode struct {
-	F    float64 // Hz
-	M, N float64
-}
-
-// LowestMode is the first resonance of the flat cavity that two planes form
-// over a rectangle a by b, filled with relative permittivity er:
-// f = c/(2√er)·√((m/a)²+(n/b)²). Between two plated walls m is at least 1,
-// between two open ones it may be 0, between one of each it is a half.
-// aWalls bound a at its two ends, bWalls b. The height does not enter while it
-// is far under half a wavelength. Open edges fringe: the real value lies a few
-// per cent lower. It does not apply where every m and n may be 0 and a or b is
-// no length. Source: Pozar, Microwave Engineering (from memory).
-func LowestMode(a, b, er float64, aWalls, bWalls [2]Wall) (Mode, bool) {
-	if !positive(a, b, er) || er < 1 {
-		return Mode{}, false
-	}
-	m, n := leastIndex(aWalls), leastIndex(bWalls)
-	if m == 0 && n == 0 {
-		if a >= b {
-			m = 1
-		} else {
-			n = 1
-		}
-	}
-	return Mode{C / (2 * math.Sqrt(er)) * math.Hypot(m/a, n/b), m, n}, true
-}
-
-func leastIndex(w [2]Wall) float64 {
-	switch {
-	case w[0] == Plated && w[1] == Plated:
-		return 1
-	case w[0] == w[1]:
-		return 0
-	}
-	return 0.5
-}
-
-// PlatedMode is mode m, n of a cavity plated all round, m and n at least 1.
-func PlatedMode(a, b, er float64, m, n int) (float64, bool) {
-	if !positive(a, b, er) || er < 1 || m < 1 || n < 1 {
-		return 0, false
-	}
-	return C / (2 * math.Sqrt(er)) * math.Hypot(float64(m)/a, float64(n)/b), true
-}
-
 // GapCapacitance is the capacitance per length, F/m, of two coplanar strips
 // of width w with a gap s between them on a thick substrate of relative
 // permittivity er: ε0·(er+1)/2·K(k')/K(k), k = s/(s+2w), K(k) = π/(2·agm(1,k')).

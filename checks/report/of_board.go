@@ -9,7 +9,7 @@ import (
 )
 
 // BoardFigures are the board's as a whole.
-func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
+func BoardFigures(b *board.Board, tolerances figures.Tolerances, cavities []figures.Resonance) []Figure {
 	var list []Figure
 	t, known := b.Thickness()
 	list = append(list, of("thickness", quantity.InMillimetres(t.Value), known, "mm", noThickness))
@@ -40,11 +40,11 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
 		dB, bound := figures.Shielding(b, tolerances)
 		list = append(list, of("shielding bound of the wall", dB.Nominal, bound, "dB", "nothing leaks or absorbs that is known").atWorst(dB.Worst).with("far field, thin wall; the lowest of the openings' and the copper's"))
 	}
-	mode, ok := figures.FirstMode(b)
-	list = append(list, of("first cavity mode", inGigahertz(mode.F), ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
+	if len(cavities) == 0 {
+		list = append(list, none("first mode of the planes", "no two planes on neighbouring layers lie over each other"))
+	}
+	for _, r := range cavities {
+		list = append(list, FirstMode(r))
+	}
 	return list
-}
-
-func inGigahertz(hz float64) float64 {
-	return quantity.Quantity{Value: hz, Dim: quantity.Frequency}.In(quantity.Gigahertz)
 }

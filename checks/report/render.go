@@ -102,6 +102,12 @@ func (r *Report) Text(w io.Writer) error {
 			}
 		}
 	}
+	for i, c := range r.Cavities {
+		if i == 0 {
+			b.WriteString("\nmodes of the planes\n")
+		}
+		fmt.Fprintf(&b, "  %s  %s  %s\n", pad(c.Pair, 20), pad(c.edge(), 28), c.row())
+	}
 	for _, i := range r.Items {
 		item(i)
 	}
@@ -240,6 +246,12 @@ func (r *Report) Markdown(w io.Writer) error {
 		b.WriteString("\n## openings, what leaks most first\n\n| opening | where | length | | at worst | |\n|---|---|---|---|---|---|\n")
 		for _, o := range r.Openings {
 			fmt.Fprintf(&b, "| %s | %s | %s mm | %s | %s | `%s` |\n", cell(o.name()), cell(o.Where), number(o.Length), cell(o.share()), cell(o.worst()), bar(o.Worst.Length/r.Openings[0].Worst.Length))
+		}
+	}
+	if len(r.Cavities) > 0 {
+		b.WriteString("\n## modes of the planes\n\n| planes | nets | permittivity | edge | modes |\n|---|---|---|---|---|\n")
+		for _, c := range r.Cavities {
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(c.Pair), cell(c.nets()), number(c.Permittivity), cell(c.edge()), cell(c.row()))
 		}
 	}
 	for _, i := range r.Items {

@@ -183,4 +183,5 @@ func span(least, most float64) string {
 	}
 }
 
-func millimetres(nm float64) string { return fmt.Sprintf("%.1f mm", quantity.InMillimetres(nm)) }
+// millimetres is a place to a millimetre: fields are known on a grid of about that.
+func millimetres(nm float64) string { return fmt.Sprintf("%.0f mm", quantity.InMillimetres(nm)) }
