@@ -233,6 +233,7 @@ func (d *documents) complete(w *world, doc *document) {
 		return a
 	})
 	doc.settings, doc.today = w.settings, w.today
+	doc.shown.Outcome = func() checks.Outcome { return doc.outcome() }
 	doc.outcome = sync.OnceValue(func() checks.Outcome {
 		a := doc.analysis()
 		// What is typed in does not wait for modes; see resonator.
