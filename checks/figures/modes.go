@@ -154,3 +154,41 @@ func (s *Store) Resonances(cavities []*Cavity) (list []Resonance, waits []*Cavit
 	}
 	return list, waits
 }
+
+// BandMargin is how far beside a band a mode still counts, as a share: a tenth.
+const BandMargin = 0.1
+
+// InBand tells which of a cavity's modes is the first in a band, Hz, or within a tenth
+// of it, and how many are; first is under 0 where none is. What a mode may be by its
+// method's error counts.
+func (r Resonance) InBand(low, high float64) (first, count int) {
+	first = -1
+	for i, m := range r.Modes {
+		if m.Least <= high*(1+BandMargin) && m.Most >= low*(1-BandMargin) {
+			if count++; first < 0 {
+				first = i
+			}
+		}
+	}
+	return first, count
+}
+
+// Lowest is the cavity with the lowest mode in a band, else with the lowest of all,
+// and which mode; ok is false where there is none.
+func Lowest(list []Resonance, low, high float64) (lowest Resonance, mode int, ok bool) {
+	for _, any := range [...]bool{false, true} {
+		for _, r := range list {
+			i, _ := r.InBand(low, high)
+			if any && len(r.Modes) > 0 {
+				i = 0
+			}
+			if i >= 0 && (!ok || r.Modes[i].F < lowest.Modes[mode].F) {
+				lowest, mode, ok = r, i, true
+			}
+		}
+		if ok {
+			break
+		}
+	}
+	return lowest, mode, ok
+}

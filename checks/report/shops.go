@@ -10,8 +10,8 @@ import (
 	"unicode/utf8"
 
 	"hemline/checks"
-	"hemline/checks/figures"
 	"hemline/checks/asked"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"

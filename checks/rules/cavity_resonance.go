@@ -50,24 +50,15 @@ type met struct {
 	more  bool
 }
 
-// margin is how far beside the band a mode still counts: a tenth.
-const margin = 0.1
-
 // meeting is the cavity with the lowest mode in a band, or dense below it, with all
 // modes in the band counted in it, and of how many pairs they are.
 func meeting(list []figures.Resonance, low, high float64) (lowest met, pairs int, ok bool) {
 	all, more := 0, false
 	for _, r := range list {
-		m := met{Resonance: r, first: -1}
-		for i, mode := range r.Modes {
-			if mode.Least <= high*(1+margin) && mode.Most >= low*(1-margin) {
-				if m.in++; m.first < 0 {
-					m.first = i
-				}
-			}
-		}
+		m := met{Resonance: r}
+		m.first, m.in = r.InBand(low, high)
 		full := len(r.Modes) == figures.ModesAsked
-		m.more = full && r.Modes[len(r.Modes)-1].F < high*(1+margin)
+		m.more = full && r.Modes[len(r.Modes)-1].F < high*(1+figures.BandMargin)
 		if m.first < 0 && m.more {
 			m.first = len(r.Modes) - 1 // all six lie below the band
 		}
@@ -89,10 +80,10 @@ func (m met) dense(b *board.Board, low, high float64) string {
 	if low == 0 {
 		from = high // a board that states one frequency: all six lie under it
 	}
-	if len(m.Modes) < figures.ModesAsked || m.Modes[figures.ModesAsked-1].Most >= from*(1-margin) {
+	if len(m.Modes) < figures.ModesAsked || m.Modes[figures.ModesAsked-1].Most >= from*(1-figures.BandMargin) {
 		return ""
 	}
-	n := m.Dense(high*(1+margin)) - m.Dense(low*(1-margin))
+	n := m.Dense(high*(1+figures.BandMargin)) - m.Dense(low*(1-figures.BandMargin))
 	return fmt.Sprintf("the planes on %s are dense in modes from %s on, their sixth, below %s: about %.0f lie in it or within 10 %% of it, and no one of them can be moved out; %s",
 		m.pair(), gigahertz(m.Modes[figures.ModesAsked-1].F), inWords(b), math.Max(n, 1), "screen by smaller cavities (fences across), or accept it for all of them")
 }
