@@ -63,6 +63,14 @@ func (p Piece) Slope(t float64) Weights {
 // that bound the sheet. The region lies on its left.
 func (s *Sheet) Side(ring, side int) []Piece { return s.walls[s.rings[ring]+side] }
 
+// Seam is a stretch of a slit with what faces each other across it: Left runs the
+// slit's way, Right back, each with its part on its left.
+type Seam struct{ Left, Right Piece }
+
+// Seams is a slit, from its start, cell by cell: those stretches of it that have
+// the sheet on both sides. Where a stretch ends inside a cell both sides are one part.
+func (s *Sheet) Seams(slit int) []Seam { return s.seams[slit] }
+
 // Along is a straight line, from its start, cell by cell: those stretches of it
 // that run within the sheet.
 func (s *Sheet) Along(from, to geom.Point) []Piece {
