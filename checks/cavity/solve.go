@@ -121,7 +121,7 @@ func (s Shape) long() float64 {
 func (l *level) from(before *level, width int) fields {
 	x := make(fields, width)
 	for k := range x {
-		x[k] = make(four, l.Nodes)
+		x[k] = make(four, l.size())
 	}
 	if before == nil {
 		any := uint64(1)
@@ -140,6 +140,15 @@ func (l *level) from(before *level, width int) fields {
 			for i, node := range w.Nodes {
 				for j := range 4 {
 					x[k][n][j] += w.By[i] * before.fields[k][node][j]
+				}
+			}
+		}
+	}
+	for c, now := range l.border.corners {
+		for d, then := range before.border.corners {
+			if now == then {
+				for k := range min(width, len(before.fields)) {
+					x[k][l.Nodes+c] = before.fields[k][before.Nodes+d]
 				}
 			}
 		}
@@ -172,6 +181,10 @@ func (l *level) field(i int) Field {
 	for n := range l.Nodes {
 		p := l.Place(n).Sub(l.Min).Scale(1 / l.Step)
 		v := l.fields[i/4][n][i%4]
+		for k := range l.border.corners {
+			size, _ := l.border.corners[k].of(l.Place(n))
+			v += size * l.fields[i/4][l.Nodes+k][i%4]
+		}
 		f.At[int(math.Round(p.Y))*f.Columns+int(math.Round(p.X))] = v
 		if math.Abs(v) > math.Abs(greatest) {
 			greatest = v

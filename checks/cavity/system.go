@@ -14,6 +14,7 @@ type system struct {
 	elements []sheet.Element
 	shifted  *banded // K + shift·M, then its factor
 	shift    float64
+	border   *border
 	free     []four // a constant each on what no wall or fence holds, in their first places
 }
 
@@ -37,12 +38,16 @@ func newSystem(ctx context.Context, s Shape, step float64) (*system, error) {
 	}
 	held := y.walls(s)
 	held = append(held, y.fences(s)...)
-	y.release(held)
-	if err := ctx.Err(); err != nil {
+	if err := y.shifted.factor(ctx); err != nil {
 		return nil, err
 	}
-	return y, y.shifted.factor(ctx)
+	y.border = y.newBorder(s.corners(cut.Area()))
+	y.release(held)
+	return y, ctx.Err()
 }
+
+// size is how many figures a field is made of: one a node, and one a corner.
+func (y *system) size() int { return y.Nodes + len(y.border.corners) }
 
 // reaches are, for each node, the last one that it has an entry with.
 func (y *system) reaches(slits int) []int {
@@ -199,7 +204,7 @@ func (y *system) release(held []int) {
 		if stays[k] {
 			continue
 		}
-		f := make(four, y.Nodes)
+		f := make(four, y.size())
 		for i, piece := range of {
 			if piece == k {
 				f[i][0] = 1
@@ -217,6 +222,7 @@ func (y *system) release(held []int) {
 // mass is M times fields.
 func (y *system) mass(x four) four {
 	out := make(four, len(x))
+	y.border.addMass(y.Nodes, x, out)
 	for _, e := range y.elements {
 		for i, a := range e.Nodes {
 			to, by := &out[a], &e.Mass[i]

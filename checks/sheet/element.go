@@ -23,6 +23,19 @@ var rule = [2]struct{ near, weight float64 }{
 
 func (s chip) moments() moments {
 	var m moments
+	s.sum(func(p geom.Point, w float64) {
+		for k := range 3 {
+			m[3*k] += w
+			m[3*k+1] += w * p.Y
+			m[3*k+2] += w * p.Y * p.Y
+			w *= p.X
+		}
+	})
+	return m
+}
+
+// sum goes over places in a chip and the areas that they stand for.
+func (s chip) sum(each func(p geom.Point, area float64)) {
 	for i := 1; i+1 < len(s); i++ {
 		a, b, c := s[0], s[i], s[i+1]
 		area := b.Sub(a).Cross(c.Sub(a)) / 2
@@ -30,23 +43,12 @@ func (s chip) moments() moments {
 			continue
 		}
 		for _, r := range rule {
-			far := 1 - 2*r.near
-			for _, p := range [3]geom.Point{
-				a.Scale(far).Add(b.Scale(r.near)).Add(c.Scale(r.near)),
-				a.Scale(r.near).Add(b.Scale(far)).Add(c.Scale(r.near)),
-				a.Scale(r.near).Add(b.Scale(r.near)).Add(c.Scale(far)),
-			} {
-				w := area * r.weight
-				for k := range 3 {
-					m[3*k] += w
-					m[3*k+1] += w * p.Y
-					m[3*k+2] += w * p.Y * p.Y
-					w *= p.X
-				}
-			}
+			near, far, w := r.near, 1-2*r.near, area*r.weight
+			each(a.Scale(far).Add(b.Scale(near)).Add(c.Scale(near)), w)
+			each(a.Scale(near).Add(b.Scale(far)).Add(c.Scale(near)), w)
+			each(a.Scale(near).Add(b.Scale(near)).Add(c.Scale(far)), w)
 		}
 	}
-	return m
 }
 
 // linear is c[0] + c[1]·x, of one axis.
