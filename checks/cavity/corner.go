@@ -29,7 +29,7 @@ const (
 	mostCorners  = 32
 	smooth       = 0.9 // what goes like a higher power needs no function of its own
 	reachOfSheet = 0.8 // of the root of the area, the furthest that one goes
-	leastReach   = 2.0 // steps; one that ends sooner is left out
+	leastReach   = 1.0 // steps; one that ends sooner is left out
 )
 
 // corners are the places whose functions a shape needs, those that reach furthest first.
@@ -167,7 +167,7 @@ func (y *system) newBorder(corners []corner) *border {
 	for k := range b.corners {
 		c := &b.corners[k]
 		nodes := map[int]*share{}
-		y.Around(c.at, c.reach, func(p geom.Point, area float64, w sheet.Weights) {
+		y.Around(c.at, c.reach, int(math.Ceil(8*y.Step/c.reach)), func(p geom.Point, area float64, w sheet.Weights) {
 			value, laplacian := c.of(p)
 			for i, node := range w.Nodes {
 				if nodes[node] == nil {

@@ -271,8 +271,9 @@ func (s *Sheet) From(other *Sheet) []Weights {
 
 // Around goes over the sheet as far as a circle reaches: places, the area that each
 // stands for, and its weights. Sums over them are exact for polynomials up to the
-// fourth degree in each cell.
-func (s *Sheet) Around(at geom.Point, radius float64, each func(p geom.Point, area float64, w Weights)) {
+// fourth degree in each cell; what varies faster takes each triangle of a cell in
+// so many by so many.
+func (s *Sheet) Around(at geom.Point, radius float64, split int, each func(p geom.Point, area float64, w Weights)) {
 	low, high := s.inSteps(at.Sub(geom.Point{X: radius, Y: radius})), s.inSteps(at.Add(geom.Point{X: radius, Y: radius}))
 	for column := max(int(low.X), 0); column < s.Columns && float64(column) <= high.X; column++ {
 		for row := max(int(low.Y), 0); row < s.Rows && float64(row) <= high.Y; row++ {
@@ -283,7 +284,7 @@ func (s *Sheet) Around(at geom.Point, radius float64, each func(p geom.Point, ar
 					chips = []chip{{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}}
 				}
 				for _, c := range chips {
-					c.sum(func(q geom.Point, area float64) {
+					c.sum(split, func(q geom.Point, area float64) {
 						p := s.Min.Add(q.Add(geom.Point{X: float64(column), Y: float64(row)}).Scale(s.Step))
 						each(p, area*s.Step*s.Step, s.weights(int(k), p))
 					})
