@@ -2,6 +2,7 @@ package cavity
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -32,6 +33,33 @@ func plated(r Ring, sides ...int) Ring {
 		r[i].Electric = true
 	}
 	return r
+}
+
+// circle is a ring of chords.
+func circle(x, y, radius float64, sides int) Ring {
+	var r Ring
+	for i := range sides {
+		r = append(r, Side{At: geom.Point{X: x * mm, Y: y * mm}.Add(geom.Point{X: radius * mm}.Rotate(2 * math.Pi * float64(i) / float64(sides)))})
+	}
+	return r
+}
+
+// hole is a ring the other way round, each of its sides as it was.
+func hole(r Ring) Ring {
+	n := len(r)
+	out := make(Ring, n)
+	for i := range r {
+		out[i] = Side{r[(n-i)%n].At, r[n-1-i].Electric}
+	}
+	return out
+}
+
+// points are a path's, x and y in mm by turns.
+func points(mms ...float64) (path []geom.Point) {
+	for _, side := range ring(mms...) {
+		path = append(path, side.At)
+	}
+	return path
 }
 
 func solve(t testing.TB, s Shape, w Want) []Mode {

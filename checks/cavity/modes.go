@@ -31,7 +31,7 @@ func (y *system) iterate(ctx context.Context, x fields, first int, part float64)
 		z := make(fields, len(w))
 		for i := range w {
 			z[i] = append(four(nil), w[i]...)
-			y.shifted.solve(z[i])
+			y.solve(z[i])
 			if err := ctx.Err(); err != nil {
 				return modes{}, err
 			}

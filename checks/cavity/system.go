@@ -14,19 +14,21 @@ type system struct {
 	elements []sheet.Element
 	shifted  *banded // K + shift·M, then its factor
 	shift    float64
+	border   *border
 	free     []four // a constant each on what no wall or fence holds, in their first places
 }
 
 // newSystem cuts a shape into cells and factors what its modes come from.
 func newSystem(ctx context.Context, s Shape, step float64) (*system, error) {
-	cut, err := sheet.Mesh(s.region(), step)
+	cut, err := sheet.Mesh(s.region(), step, s.slits()...)
 	if err != nil {
 		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	y := &system{Sheet: cut, elements: cut.Elements(), shifted: newBanded(cut.Nodes, cut.Band), shift: 0.5 / cut.Area()}
+	y := &system{Sheet: cut, elements: cut.Elements(), shift: 0.5 / cut.Area()}
+	y.shifted = newBanded(y.reaches(len(s.slits())))
 	for _, e := range y.elements {
 		for i, a := range e.Nodes {
 			for j, b := range e.Nodes {
@@ -36,11 +38,38 @@ func newSystem(ctx context.Context, s Shape, step float64) (*system, error) {
 	}
 	held := y.walls(s)
 	held = append(held, y.fences(s)...)
-	y.release(held)
-	if err := ctx.Err(); err != nil {
+	if err := y.shifted.factor(ctx); err != nil {
 		return nil, err
 	}
-	return y, y.shifted.factor(ctx)
+	y.border = y.newBorder(s.corners(cut.Area()))
+	y.release(held)
+	return y, ctx.Err()
+}
+
+// size is how many figures a field is made of: one a node, and one a corner.
+func (y *system) size() int { return y.Nodes + len(y.border.corners) }
+
+// reaches are, for each node, the last one that it has an entry with.
+func (y *system) reaches(slits int) []int {
+	last := make([]int, y.Nodes)
+	note := func(a, b int) { last[min(a, b)] = max(last[min(a, b)], a, b) }
+	for _, e := range y.elements {
+		for _, a := range e.Nodes {
+			for _, b := range e.Nodes {
+				note(int(a), int(b))
+			}
+		}
+	}
+	for i := range slits {
+		for _, m := range y.Seams(i) {
+			for _, a := range m.Left.At(0).Nodes {
+				for _, b := range m.Right.At(0).Nodes {
+					note(a, b)
+				}
+			}
+		}
+	}
+	return last
 }
 
 // Gauss's three places and weights on 0 to 1, exact to the fifth degree.
@@ -80,25 +109,56 @@ func (y *system) walls(s Shape) (held []int) {
 	return held
 }
 
-// fences lets each row of vias draw a current by the field along it.
+// fences lets each row of vias draw a current by the field along it. The row is a
+// slit in the sheet, so that the field may bend there: across it the field is one
+// (Nitsche's terms on the difference), and what flows out of it on both sides is
+// its mean by the reach. The terms for the mean hold however short the reach
+// (Juntunen and Stenberg, Nitsche's method for general boundary conditions,
+// Mathematics of Computation 78, 2009).
 func (y *system) fences(s Shape) (held []int) {
+	slit := 0
 	for _, f := range s.Fences {
-		reach := max(f.reach(), 1e-3*f.Pitch)
-		for _, line := range f.lines() {
-			for _, p := range y.Along(line[0], line[1]) {
-				for _, g := range gauss {
-					n, w := p.At(g.at), g.weight*p.Length()/reach
-					for i, a := range n.Nodes {
-						for j, b := range n.Nodes {
-							y.shifted.add(a, b, w*n.By[i]*n.By[j])
-						}
-					}
-				}
-				held = append(held, p.At(0).Nodes[0])
+		for range f.lines() {
+			for _, m := range y.Seams(slit) {
+				y.seam(m, max(f.reach(), 0))
+				held = append(held, m.Left.At(0).Nodes[0], m.Right.At(0).Nodes[0])
 			}
+			slit++
 		}
 	}
 	return held
+}
+
+// seam adds a stretch of a fence.
+func (y *system) seam(m sheet.Seam, reach float64) {
+	penalty := 0.0
+	for _, p := range [2]sheet.Piece{m.Left, m.Right} {
+		penalty += 4*p.Length()/p.Area() + 4/y.Step
+	}
+	share := 1 / penalty
+	for _, g := range gauss {
+		w := g.weight * m.Left.Length()
+		var nodes [8]int
+		var mean, jump, out, through [8]float64
+		for side, p := range [2]sheet.Piece{m.Left, m.Right} {
+			at, sign := g.at, 1.0
+			if side == 1 {
+				at, sign = 1-g.at, -1
+			}
+			n, d := p.At(at), p.Slope(at)
+			for i := range 4 {
+				k := 4*side + i
+				nodes[k], mean[k], jump[k] = n.Nodes[i], n.By[i]/2, sign*n.By[i]
+				out[k], through[k] = d.By[i], sign*d.By[i]/2
+			}
+		}
+		for i, a := range nodes {
+			for j, b := range nodes {
+				y.shifted.add(a, b, w*(penalty/2*jump[i]*jump[j]-through[i]*jump[j]-jump[i]*through[j]+
+					(mean[i]*mean[j]-share*(out[i]*mean[j]+mean[i]*out[j])-reach*share*out[i]*out[j])/(reach+share)))
+			}
+		}
+	}
 }
 
 // reach is how far behind its line a row of vias acts like a wall: the sheet
@@ -107,6 +167,16 @@ func (y *system) fences(s Shape) (held []int) {
 // ch. 5, from memory).
 func (f Fence) reach() float64 {
 	return f.Pitch / (2 * math.Pi) * math.Log(f.Pitch/(math.Pi*f.Hole))
+}
+
+// slits are the lines of all fences.
+func (s Shape) slits() (slits []sheet.Slit) {
+	for _, f := range s.Fences {
+		for _, l := range f.lines() {
+			slits = append(slits, l)
+		}
+	}
+	return slits
 }
 
 // lines are the path's, half a pitch longer at each free end.
@@ -134,7 +204,7 @@ func (y *system) release(held []int) {
 		if stays[k] {
 			continue
 		}
-		f := make(four, y.Nodes)
+		f := make(four, y.size())
 		for i, piece := range of {
 			if piece == k {
 				f[i][0] = 1
@@ -152,6 +222,7 @@ func (y *system) release(held []int) {
 // mass is M times fields.
 func (y *system) mass(x four) four {
 	out := make(four, len(x))
+	y.border.addMass(y.Nodes, x, out)
 	for _, e := range y.elements {
 		for i, a := range e.Nodes {
 			to, by := &out[a], &e.Mass[i]

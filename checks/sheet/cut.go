@@ -18,10 +18,11 @@ const (
 // chip is a convex piece of a part, counterclockwise, its cell being the unit square.
 type chip []geom.Point
 
-// side is a side of a ring, the region on its left.
+// side is a side of a ring, the region on its left, or a slit.
 type side struct {
 	a, b geom.Point
-	of   int32 // its number
+	of   int32 // its number, slits after the sides
+	slit bool
 }
 
 // at is the height of a slanting side at x.
@@ -77,7 +78,7 @@ type wall struct {
 	part     int32
 }
 
-func newCutter(s *Sheet, r Region) *cutter {
+func newCutter(s *Sheet, r Region, slits []Slit) *cutter {
 	c := &cutter{s: s, columns: make([][]side, s.Columns), touched: make([]bool, s.Rows), whole: make([]int32, s.Rows), joined: newClasses(0)}
 	limit := geom.Point{X: float64(s.Columns), Y: float64(s.Rows)}
 	inSteps := func(p geom.Point) geom.Point {
@@ -88,23 +89,43 @@ func newCutter(s *Sheet, r Region) *cutter {
 	for _, ring := range r {
 		s.rings = append(s.rings, int(n))
 		for i, p := range ring {
-			d := side{inSteps(p), inSteps(ring[(i+1)%len(ring)]), n}
+			c.side(side{a: inSteps(p), b: inSteps(ring[(i+1)%len(ring)]), of: n})
 			n++
-			c.ways = append(c.ways, d.b.Sub(d.a))
-			switch {
-			case d.a.X != d.b.X:
-				for k := int(min(d.a.X, d.b.X)); k < int(math.Ceil(max(d.a.X, d.b.X))); k++ {
-					c.columns[k] = append(c.columns[k], d)
-				}
-			case d.a.Y != d.b.Y:
-				c.upright = append(c.upright, d)
-			}
 		}
 	}
 	s.rings = append(s.rings, int(n))
+	for _, l := range slits {
+		d := side{of: n, slit: true}
+		if a, b, ok := inBox(l[0].Sub(s.Min).Scale(1/s.Step), l[1].Sub(s.Min).Scale(1/s.Step), limit); ok {
+			d.a, d.b = inSteps(s.Min.Add(a.Scale(s.Step))), inSteps(s.Min.Add(b.Scale(s.Step)))
+		}
+		c.side(d)
+		n++
+	}
 	c.walls = make([][]wall, n)
 	slices.SortStableFunc(c.upright, func(a, b side) int { return cmp.Compare(a.a.X, b.a.X) })
 	return c
+}
+
+// side files a side under the columns that it runs in.
+func (c *cutter) side(d side) {
+	c.ways = append(c.ways, d.b.Sub(d.a))
+	switch {
+	case d.a.X != d.b.X:
+		for k := int(min(d.a.X, d.b.X)); k < int(math.Ceil(max(d.a.X, d.b.X))); k++ {
+			c.columns[k] = append(c.columns[k], d)
+		}
+	case d.a.Y != d.b.Y:
+		c.upright = append(c.upright, d)
+	}
+}
+
+// inBox is what of a line lies between the grid's corner and its opposite.
+func inBox(a, b, limit geom.Point) (from, to geom.Point, ok bool) {
+	box := chip{{}, {X: limit.X}, limit, {Y: limit.Y}}
+	t, u := box.clip(a, b)
+	along := b.Sub(a)
+	return a.Add(along.Scale(t)), a.Add(along.Scale(u)), t < u
 }
 
 // mostWork is how much the slabs of a column may take, in sides that are sorted:
@@ -126,13 +147,18 @@ func (c *cutter) cut() error {
 					return ErrCrossing
 				}
 				starts, rightEnds := c.slab(int32(column), left, till, pile)
-				c.meet(ends, starts, left == float64(column))
-				upright = c.wallsAt(left, upright, ends, starts)
+				here := upright
+				for len(upright) > 0 && upright[0].a.X <= left {
+					upright = upright[1:]
+				}
+				here = here[:len(here)-len(upright)]
+				c.meet(ends, starts, here, left == float64(column))
+				c.wallsAt(here, ends, starts)
 				ends, left = rightEnds, till
 			}
 		}
 	}
-	c.wallsAt(float64(c.s.Columns), upright, ends, nil)
+	c.wallsAt(upright, ends, nil)
 	c.finish()
 	return nil
 }
@@ -215,7 +241,7 @@ func (c *cutter) slab(column int32, left, right float64, pile []across) (starts,
 	depth, low := 0, across{}
 	for i := 0; i < len(pile); {
 		// Sides that lie on one another count together.
-		first, before, edge := pile[i], depth, pile[i]
+		first, before, edge, parts := pile[i], depth, pile[i], false
 		for ; i < len(pile); i++ {
 			next := pile[i]
 			slack := max(first.slack, next.slack)
@@ -223,7 +249,13 @@ func (c *cutter) slab(column int32, left, right float64, pile []across) (starts,
 				break
 			}
 			step := 1
-			if next.side.b.X < next.side.a.X {
+			switch {
+			case next.side.slit:
+				if parts = true; before > 0 && depth > 0 {
+					edge = next
+				}
+				continue
+			case next.side.b.X < next.side.a.X:
 				step = -1
 			}
 			depth += step
@@ -234,9 +266,10 @@ func (c *cutter) slab(column int32, left, right float64, pile []across) (starts,
 		switch {
 		case before <= 0 && depth > 0:
 			low = edge
-		case before > 0 && depth <= 0:
+		case before > 0 && (depth <= 0 || parts):
 			edge.left, edge.right = max(edge.left, low.left), max(edge.right, low.right)
 			starts, ends = c.trapezoid(column, left, right, low, edge, starts, ends)
+			low = edge
 		}
 	}
 	return starts, ends
@@ -351,11 +384,11 @@ func (c *cutter) wall(a across, left, right, y float64, part int32, back bool) {
 }
 
 // meet joins what lies on both sides of a border between slabs: parts of one
-// cell, or, where a column begins there, of two.
-func (c *cutter) meet(left, right []span, column bool) {
+// cell, or, where a column begins there, of two. Slits on the border part them.
+func (c *cutter) meet(left, right []span, upright []side, column bool) {
 	for i, j := 0, 0; i < len(left) && j < len(right); {
 		a, b := left[i], right[j]
-		if a.row == b.row && min(a.high, b.high)-max(a.low, b.low) > tiny {
+		if a.row == b.row && longest(max(a.low, b.low), min(a.high, b.high), upright) > tiny {
 			if column {
 				c.links = append(c.links, link{a.part, b.part, false})
 			} else {
@@ -370,12 +403,23 @@ func (c *cutter) meet(left, right []span, column bool) {
 	}
 }
 
-// wallsAt notes the stretches of the upright sides at x, where the region lies
-// on one side alone, and gives the sides further on.
-func (c *cutter) wallsAt(x float64, upright []side, left, right []span) []side {
-	for len(upright) > 0 && upright[0].a.X <= x {
-		d := upright[0]
-		upright = upright[1:]
+// longest is the longest stretch of an upright one that no slit covers.
+func longest(low, high float64, upright []side) float64 {
+	for _, d := range upright {
+		from, to := min(d.a.Y, d.b.Y), max(d.a.Y, d.b.Y)
+		switch {
+		case !d.slit || to <= low || from >= high:
+		default:
+			return max(longest(low, from, upright), longest(to, high, upright))
+		}
+	}
+	return high - low
+}
+
+// wallsAt notes the stretches of the upright sides at a border where the region
+// lies on one side alone, and those of slits where it lies on both.
+func (c *cutter) wallsAt(upright []side, left, right []span) {
+	for _, d := range upright {
 		within, beyond := left, right
 		low, high := d.a.Y, d.b.Y
 		if low > high {
@@ -385,15 +429,21 @@ func (c *cutter) wallsAt(x float64, upright []side, left, right []span) []side {
 			from := max(low, w.low)
 			to := min(high, w.high)
 			for _, b := range beyond {
-				if b.low < to && b.high > from {
-					c.uprightWall(d, from, min(b.low, to), w.part)
-					from = b.high
+				switch lower, upper := max(from, b.low), min(to, b.high); {
+				case lower >= upper:
+				case d.slit:
+					c.uprightWall(d, lower, upper, w.part)
+					c.uprightWall(side{d.b, d.a, d.of, true}, lower, upper, b.part)
+				default:
+					c.uprightWall(d, from, lower, w.part)
+					from = upper
 				}
 			}
-			c.uprightWall(d, from, to, w.part)
+			if !d.slit {
+				c.uprightWall(d, from, to, w.part)
+			}
 		}
 	}
-	return upright
 }
 
 func (c *cutter) uprightWall(d side, low, high float64, part int32) {
@@ -472,18 +522,55 @@ func (c *cutter) share(numbers []int32) {
 	c.s.number(same)
 }
 
-// pieces keeps the walls, each side's from its start to its end.
+// pieces keeps the walls, each side's from its start to its end, and the seams of slits.
 func (c *cutter) pieces(numbers []int32) {
 	s := c.s
-	s.walls = make([][]Piece, len(c.walls))
+	all := make([][]Piece, len(c.walls))
 	for i, walls := range c.walls {
 		for _, w := range walls {
 			if on := numbers[w.part]; on >= 0 {
-				s.walls[i] = append(s.walls[i], s.piece(on, w.from, w.to))
+				all[i] = append(all[i], s.piece(on, w.from, w.to))
 			}
 		}
-		slices.SortStableFunc(s.walls[i], func(a, b Piece) int {
-			return cmp.Compare(a.From.Dot(c.ways[i]), b.From.Dot(c.ways[i]))
-		})
+		way := c.ways[i]
+		start := func(p Piece) float64 { return min(p.From.Dot(way), p.To.Dot(way)) }
+		slices.SortStableFunc(all[i], func(a, b Piece) int { return cmp.Compare(start(a), start(b)) })
 	}
+	sides := s.rings[len(s.rings)-1]
+	s.walls = all[:sides]
+	for i, pieces := range all[sides:] {
+		s.seams = append(s.seams, seams(pieces, c.ways[sides+i].Unit()))
+	}
+}
+
+// seams pairs the pieces on both sides of a slit where they face each other.
+func seams(pieces []Piece, way geom.Point) (all []Seam) {
+	var left, right []Piece
+	for _, p := range pieces {
+		if p.To.Sub(p.From).Dot(way) > 0 {
+			left = append(left, p)
+		} else {
+			p.From, p.To = p.To, p.From
+			right = append(right, p)
+		}
+	}
+	for i, j := 0, 0; i < len(left) && j < len(right); {
+		l, r := left[i], right[j]
+		from, to := l.From, l.To
+		if r.From.Sub(from).Dot(way) > 0 {
+			from = r.From
+		}
+		if r.To.Sub(to).Dot(way) < 0 {
+			to = r.To
+		}
+		if to.Sub(from).Dot(way) > tiny*l.s.Step {
+			all = append(all, Seam{Piece{from, to, l.Part, l.s}, Piece{to, from, r.Part, r.s}})
+		}
+		if l.To.Sub(r.To).Dot(way) < 0 {
+			i++
+		} else {
+			j++
+		}
+	}
+	return all
 }

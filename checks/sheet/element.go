@@ -23,30 +23,46 @@ var rule = [2]struct{ near, weight float64 }{
 
 func (s chip) moments() moments {
 	var m moments
+	s.sum(1, func(p geom.Point, w float64) {
+		for k := range 3 {
+			m[3*k] += w
+			m[3*k+1] += w * p.Y
+			m[3*k+2] += w * p.Y * p.Y
+			w *= p.X
+		}
+	})
+	return m
+}
+
+// sum goes over places in a chip and the areas that they stand for, each of its
+// triangles in so many by so many.
+func (s chip) sum(split int, each func(p geom.Point, area float64)) {
 	for i := 1; i+1 < len(s); i++ {
-		a, b, c := s[0], s[i], s[i+1]
-		area := b.Sub(a).Cross(c.Sub(a)) / 2
+		u, v := s[i].Sub(s[0]).Scale(1/float64(split)), s[i+1].Sub(s[0]).Scale(1/float64(split))
+		area := u.Cross(v) / 2
 		if area == 0 {
 			continue
 		}
-		for _, r := range rule {
-			far := 1 - 2*r.near
-			for _, p := range [3]geom.Point{
-				a.Scale(far).Add(b.Scale(r.near)).Add(c.Scale(r.near)),
-				a.Scale(r.near).Add(b.Scale(far)).Add(c.Scale(r.near)),
-				a.Scale(r.near).Add(b.Scale(r.near)).Add(c.Scale(far)),
-			} {
-				w := area * r.weight
-				for k := range 3 {
-					m[3*k] += w
-					m[3*k+1] += w * p.Y
-					m[3*k+2] += w * p.Y * p.Y
-					w *= p.X
+		for a := range split {
+			for b := range split - a {
+				at := s[0].Add(u.Scale(float64(a))).Add(v.Scale(float64(b)))
+				triangle(at, u, v, area, each)
+				if a+b+1 < split {
+					triangle(at.Add(u).Add(v), u.Scale(-1), v.Scale(-1), area, each)
 				}
 			}
 		}
 	}
-	return m
+}
+
+// triangle is one of the corners at, at + u, at + v.
+func triangle(at, u, v geom.Point, area float64, each func(p geom.Point, area float64)) {
+	for _, r := range rule {
+		near, far, w := r.near, 1-2*r.near, area*r.weight
+		each(at.Add(u.Scale(near)).Add(v.Scale(near)), w)
+		each(at.Add(u.Scale(far)).Add(v.Scale(near)), w)
+		each(at.Add(u.Scale(near)).Add(v.Scale(far)), w)
+	}
 }
 
 // linear is c[0] + c[1]·x, of one axis.

@@ -63,6 +63,14 @@ func (p Piece) Slope(t float64) Weights {
 // that bound the sheet. The region lies on its left.
 func (s *Sheet) Side(ring, side int) []Piece { return s.walls[s.rings[ring]+side] }
 
+// Seam is a stretch of a slit with what faces each other across it: Left runs the
+// slit's way, Right back, each with its part on its left.
+type Seam struct{ Left, Right Piece }
+
+// Seams is a slit, from its start, cell by cell: those stretches of it that have
+// the sheet on both sides. Where a stretch ends inside a cell both sides are one part.
+func (s *Sheet) Seams(slit int) []Seam { return s.seams[slit] }
+
 // Along is a straight line, from its start, cell by cell: those stretches of it
 // that run within the sheet.
 func (s *Sheet) Along(from, to geom.Point) []Piece {
@@ -259,4 +267,29 @@ func (s *Sheet) From(other *Sheet) []Weights {
 		}
 	}
 	return all
+}
+
+// Around goes over the sheet as far as a circle reaches: places, the area that each
+// stands for, and its weights. Sums over them are exact for polynomials up to the
+// fourth degree in each cell; what varies faster takes each triangle of a cell in
+// so many by so many.
+func (s *Sheet) Around(at geom.Point, radius float64, split int, each func(p geom.Point, area float64, w Weights)) {
+	low, high := s.inSteps(at.Sub(geom.Point{X: radius, Y: radius})), s.inSteps(at.Add(geom.Point{X: radius, Y: radius}))
+	for column := max(int(low.X), 0); column < s.Columns && float64(column) <= high.X; column++ {
+		for row := max(int(low.Y), 0); row < s.Rows && float64(row) <= high.Y; row++ {
+			cell := column*s.Rows + row
+			for k := s.cells[cell]; k < s.cells[cell+1]; k++ {
+				chips := s.parts[k].chips
+				if chips == nil {
+					chips = []chip{{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}}
+				}
+				for _, c := range chips {
+					c.sum(split, func(q geom.Point, area float64) {
+						p := s.Min.Add(q.Add(geom.Point{X: float64(column), Y: float64(row)}).Scale(s.Step))
+						each(p, area*s.Step*s.Step, s.weights(int(k), p))
+					})
+				}
+			}
+		}
+	}
 }

@@ -32,6 +32,10 @@ import (
 // often than within holes belongs to it, so rings may touch, share sides and cross.
 type Region [][]geom.Point
 
+// Slit is a straight line that parts what lies on both sides of it, as far as it
+// reaches, and takes nothing away. On the region's edge it does nothing.
+type Slit [2]geom.Point
+
 // Sheet is a region that has been cut into cells.
 type Sheet struct {
 	// Min is the grid's lower left node, Step the side of a cell; there are Columns
@@ -46,6 +50,7 @@ type Sheet struct {
 	parts  []part
 	cells  []int32   // by column, then row: the first part in each, and one more
 	walls  [][]Piece // by side, in the order of the rings
+	seams  [][]Seam  // by slit
 	rings  []int     // the first side of each ring
 	places []place   // of the nodes
 }
@@ -74,9 +79,14 @@ const (
 )
 
 // Mesh cuts a region into cells of a step's side, the first at the lower left
-// corner of its box.
-func Mesh(r Region, step float64) (*Sheet, error) {
+// corner of its box, and along slits.
+func Mesh(r Region, step float64, slits ...Slit) (*Sheet, error) {
 	box := geom.EmptyBox()
+	for _, l := range slits {
+		if !finite(l[0].X) || !finite(l[0].Y) || !finite(l[1].X) || !finite(l[1].Y) {
+			return nil, errors.New("a slit's end that is not a number")
+		}
+	}
 	for _, ring := range r {
 		for _, p := range ring {
 			if !finite(p.X) || !finite(p.Y) {
@@ -94,7 +104,7 @@ func Mesh(r Region, step float64) (*Sheet, error) {
 		return nil, fmt.Errorf("a step of %g in a box of %g by %g", step, box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
 	}
 	s := &Sheet{Min: box.Min, Step: step, Columns: int(columns), Rows: int(rows)}
-	c := newCutter(s, r)
+	c := newCutter(s, r, slits)
 	if err := c.cut(); err != nil {
 		return nil, err
 	}

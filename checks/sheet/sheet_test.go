@@ -364,3 +364,51 @@ func BenchmarkMesh(b *testing.B) {
 		})
 	}
 }
+
+// A slit takes nothing away, and parts what it crosses: a field that is uniform on
+// each side of it has no energy but its own, and its seams are as long as it is.
+func TestSlits(t *testing.T) {
+	board := Region{rectangle(0, 0, 40, 20), hole(rectangle(10, 5, 20, 15))}
+	for _, step := range []float64{1, 1.7, 9} {
+		for _, c := range []struct {
+			slits []Slit
+			long  float64
+			count int
+		}{
+			{[]Slit{{{X: -2, Y: 3}, {X: 50, Y: 3}}}, 40, 2},
+			{[]Slit{{{X: 50, Y: 3}, {X: 0, Y: 3}}}, 40, 2},
+			{[]Slit{{{X: 5, Y: 3}, {X: 50, Y: 3}}}, 35, 1},
+			{[]Slit{{{X: 30, Y: -1}, {X: 30, Y: 30}}}, 20, 2},
+			{[]Slit{{{X: 30, Y: 30}, {X: 30, Y: -1}}}, 20, 2},
+			{[]Slit{{{X: 30, Y: 12}, {X: 30, Y: 30}}}, 8, 1},
+			{[]Slit{{{X: 15, Y: 0}, {X: 15, Y: 20}}}, 10, 2},
+			{[]Slit{{{X: 15, Y: 0}, {X: 15, Y: 5}}, {{X: 15, Y: 15}, {X: 15, Y: 30}}}, 10, 2},
+			{[]Slit{{{X: 22, Y: -4}, {X: 31, Y: 32}}}, math.Hypot(20, 5), 2},
+			{[]Slit{{{X: 22}, {X: 22, Y: 7}}, {{X: 22, Y: 7}, {X: 40, Y: 7}}}, 25, 2},
+			{[]Slit{{{X: 3}, {X: 3, Y: 20}}, {{X: 3, Y: 0}, {X: 3, Y: 20}}}, 40, 2}, // twice the same
+			{[]Slit{{{X: 0, Y: 0}, {X: 40, Y: 0}}, {{X: 10, Y: 5}, {X: 10, Y: 15}}, {{X: 12, Y: 6}, {X: 18, Y: 9}}}, 0, 1},
+		} {
+			s, err := Mesh(board, step, c.slits...)
+			require.NoError(t, err)
+			assert.InDelta(t, 700, s.Area(), 1e-3)
+			_, count := s.Pieces()
+			assert.Equal(t, c.count, count, "%g, %v", step, c.slits)
+			long := 0.0
+			for i := range c.slits {
+				for _, m := range s.Seams(i) {
+					long += m.Left.Length()
+					assert.Equal(t, m.Left.From, m.Right.To)
+					assert.Equal(t, m.Left.To, m.Right.From)
+					// Each side's part lies on the left of its own way.
+					for _, p := range []Piece{m.Left, m.Right} {
+						inward := p.To.Sub(p.From).Unit().Left().Scale(1e-4)
+						w, ok := s.At(p.From.Add(p.To).Scale(0.5).Add(inward))
+						require.True(t, ok)
+						assert.Equal(t, p.At(0.5).Nodes, w.Nodes, "%g, %v", step, c.slits)
+					}
+				}
+			}
+			assert.InDelta(t, c.long, long, 1e-3, "%g, %v", step, c.slits)
+		}
+	}
+}
