@@ -1,12 +1,14 @@
 package checks
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 
 	"hemline/checks/asked"
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -28,9 +30,14 @@ type Pass struct {
 	full      bool        // there were more findings than are kept
 	found     []*finding.Finding
 	asked     []asked.Answer
+	modes     *figures.Store
+	later     bool // see Options.Later
 	once      map[any]worked
 	measures  bool // see Measures
 	enough    bool // one finding is: it is asked only whether the rule finds any
+
+	resonances []figures.Resonance
+	waits      []*figures.Cavity
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -44,7 +51,7 @@ type Pass struct {
 const MaxFindings = 20_000
 
 func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
-	p := &Pass{Limits: o.Limits, Today: o.Today, catalogue: c, analysis: a, once: map[any]worked{}}
+	p := &Pass{Limits: o.Limits, Today: o.Today, catalogue: c, analysis: a, modes: o.Modes, later: o.Later, once: map[any]worked{}}
 	p.Board = a.Board().Recording(&p.reads)
 	return p
 }
@@ -191,6 +198,24 @@ func Acceptance(f *finding.Finding) string {
 // Measures tells that a rule is run for how far the board goes towards a limit,
 // and that pairs held by a distance have been asked for by Rule.Least.
 func (p *Pass) Measures() bool { return p.measures }
+
+// Resonances are cavities with their modes; ok is false while any is still to be
+// worked out, and the rule is then run again.
+func (p *Pass) Resonances(cavities []*figures.Cavity) (list []figures.Resonance, ok bool) {
+	if p.modes == nil {
+		p.modes = figures.NewStore(nil)
+	}
+	if !p.later {
+		_ = p.modes.WorkOut(context.Background(), cavities) // which never ends first
+	}
+	list, waits := p.modes.Resonances(cavities)
+	p.waits = append(p.waits, waits...)
+	if len(waits) > 0 {
+		return nil, false
+	}
+	p.resonances = append(p.resonances, list...)
+	return list, true
+}
 
 // Expired tells whether an acceptance's last day is past.
 func (p *Pass) Expired(a *board.Acceptance) bool {

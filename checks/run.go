@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"hemline/checks/asked"
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -25,6 +26,11 @@ type Options struct {
 	// Limits are those the board is held to; nil for those of the fabricator
 	// that its text has in use.
 	Limits *Limits
+	// Modes keeps the modes of cavities; nil for a store of this check's own.
+	Modes *figures.Store
+	// Later tells that modes which the store has not are worked out by whoever
+	// checks, Outcome.Waits; the rules do without them. Else they are worked out at once.
+	Later bool
 	// Session is that of the text, for checks of one version after another by
 	// all rules; nil for a check that stands alone.
 	Session *Session
@@ -39,6 +45,10 @@ type Outcome struct {
 	// Asked are the answers to what the board asks for, where the rule that
 	// reports those that are not verified has run.
 	Asked []asked.Answer
+	// Resonances are the cavities that were looked at, with their modes, and Waits
+	// those of which the modes are still to be worked out; see Options.Later.
+	Resonances []figures.Resonance
+	Waits      []*figures.Cavity
 }
 
 // Accepted is a finding that is agreed, and by which statement.
@@ -88,9 +98,13 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
 	}
 	if len(a.Board().Acceptances()) == 0 {
-		return Outcome{Findings: locate(a, a.Findings(), p.found), Asked: p.asked}
+		return p.outcome(locate(a, a.Findings(), p.found))
 	}
 	return p.accept()
+}
+
+func (p *Pass) outcome(found []finding.Located) Outcome {
+	return Outcome{Findings: found, Asked: p.asked, Resonances: p.resonances, Waits: p.waits}
 }
 
 // runSince applies every rule; what the last check of the same text found is
@@ -122,18 +136,20 @@ func (p *Pass) run(list []*Rule) {
 			return
 		}
 		p.rule, p.reads = r, 0
-		n, asked := len(p.found), len(p.asked)
+		n, asked, resonances, waits := len(p.found), len(p.asked), len(p.resonances), len(p.waits)
 		if known, ok := p.kept(i); ok {
 			for _, f := range known.found {
 				p.add(f)
 			}
 			p.reads = known.reads
 			p.asked = append(p.asked, known.asked...)
+			p.resonances = append(p.resonances, known.resonances...)
 		} else {
 			r.Run(p)
 		}
 		if p.note != nil {
-			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads, p.asked[asked:len(p.asked):len(p.asked)]}
+			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads, p.asked[asked:len(p.asked):len(p.asked)],
+				p.resonances[resonances:len(p.resonances):len(p.resonances)], len(p.waits) > waits}
 		}
 	}
 }
@@ -149,7 +165,7 @@ func (p *Pass) accept() Outcome {
 			open = append(open, f)
 		}
 	}
-	out := Outcome{Findings: locate(p.analysis, p.analysis.Findings(), open), Asked: p.asked}
+	out := p.outcome(locate(p.analysis, p.analysis.Findings(), open))
 	for _, f := range locate(p.analysis, nil, agreed) {
 		out.Accepted = append(out.Accepted, Accepted{f, p.acceptedBy(acceptances, &f.Finding)})
 	}

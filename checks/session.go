@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"hemline/checks/asked"
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -35,6 +36,9 @@ type ruleRecord struct {
 	found []*finding.Finding
 	reads board.Reads
 	asked []asked.Answer
+
+	resonances []figures.Resonance
+	waits      bool // for modes that are being worked out: it is run again
 }
 
 // shopLine is where the fabricator in use is stated.
@@ -82,9 +86,9 @@ func (p *Pass) since(last *record) {
 }
 
 // kept is what a rule found in the last check, if nothing that it read has
-// changed since.
+// changed since and it did not wait for anything.
 func (p *Pass) kept(i int) (ruleRecord, bool) {
-	if p.before == nil || p.before.rules[i].reads&p.differs != 0 {
+	if p.before == nil || p.before.rules[i].waits || p.before.rules[i].reads&p.differs != 0 {
 		return ruleRecord{}, false
 	}
 	return p.before.rules[i], true

@@ -20,9 +20,9 @@ import (
 // of lower floors alone. A pattern stands for folders that need not be there yet.
 var floors = [][]string{
 	{"lang/source", "lang/quantity", "lang/geom", "checks/physics", "lang/emit/bundle"},
-	{"lang/finding", "lang/emit/wording"},
+	{"lang/finding", "lang/emit/wording", "checks/sheet"},
 	{"lang/syntax"},
-	{"lang/board", "lang/syntax/highlight"},
+	{"lang/board", "lang/syntax/highlight", "checks/cavity"},
 	{"lang", "lang/copper", "lang/rout"},
 	{"lang/langtest", "checks/figures"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
@@ -52,6 +52,7 @@ var libraries = map[string][]string{
 	"github.com/go-fonts/dejavu":          {"lang/emit/sheet"},
 	"golang.org/x/image":                  {"lang/emit/sheet", "lang/emit/plot"},
 	"github.com/stretchr/testify":         {"lang/langtest"},
+	"gonum.org/v1/gonum":                  {"checks/sheet", "checks/cavity"},
 }
 
 // importsOf maps each package of the module to what its files, tests left out,

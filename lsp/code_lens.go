@@ -18,7 +18,7 @@ func (s *server) codeLens(params json.RawMessage) (answer, error) {
 	}
 	return func(context.Context) (any, error) {
 		list := []protocol.CodeLens{}
-		for _, l := range assist.Lenses(doc.analysis(), doc.findings()) {
+		for _, l := range assist.Lenses(doc.analysis(), doc.outcome()) {
 			list = append(list, protocol.CodeLens{Range: s.client.textRange(doc.file, l.Span), Command: &protocol.Command{Title: l.Text}})
 		}
 		return list, nil

@@ -98,6 +98,7 @@ func (p *publisher) dropClosed(world *world) {
 			delete(p.reports, uri)
 			delete(p.shown, uri)
 			p.send(uri, nil, []protocol.Diagnostic{})
+			p.server.modes.want(uri, nil)
 			p.note(r)
 		}
 	}
@@ -126,7 +127,9 @@ func (p *publisher) check(doc *document) {
 	p.reports[doc.uri] = next // from here on the document counts as checked, whatever happens
 	defer p.server.rescue("publishing "+doc.uri, nil)
 	p.show(doc.uri, doc.version, p.server.listOf(world, p.reports, doc.uri))
-	p.server.pictures.offer(doc, p.server.outcome(doc))
+	out := p.server.outcome(doc)
+	p.server.pictures.offer(doc, out)
+	p.server.modes.want(doc.uri, out.Waits)
 	p.note(old)
 	p.note(next)
 }

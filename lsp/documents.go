@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -25,6 +26,7 @@ type documents struct {
 	mu     sync.Mutex    // held while the next world is made
 	serial atomic.Uint64 // of the newest document value
 	today  func() string // the day by the clock
+	modes  *figures.Store
 }
 
 // world is every open document at one moment.
@@ -108,7 +110,7 @@ func (p *past) keep(serial uint64, a *lang.Analysis) {
 }
 
 func newDocuments(engine Engine) *documents {
-	d := &documents{engine: engine, disk: newDisk(), today: today}
+	d := &documents{engine: engine, disk: newDisk(), today: today, modes: figures.NewStore(engine.Modes)}
 	d.now.Store(&world{byURI: map[string]*document{}, byPath: map[string]*document{}, settings: defaultSettings(), today: today()})
 	return d
 }
@@ -159,6 +161,18 @@ func (d *documents) close(uri string) (others bool) {
 func (d *documents) reread() (others bool) {
 	d.disk.forget()
 	return d.step(func(*world) *document { return nil }, nil)
+}
+
+// renew lets a document be checked again, as it then is: what its check did without
+// is known now.
+func (d *documents) renew(uri string) {
+	d.step(func(w *world) *document {
+		doc := w.byURI[uri]
+		if doc == nil {
+			return nil
+		}
+		return d.put(w, &document{uri: doc.uri, path: doc.path, version: doc.version, file: doc.file, past: doc.past})
+	}, func(*lang.Analysis) bool { return false })
 }
 
 // step makes the next world: edit changes a copy of the present one and
@@ -219,9 +233,11 @@ func (d *documents) complete(w *world, doc *document) {
 		return a
 	})
 	doc.settings, doc.today = w.settings, w.today
+	doc.shown.Outcome = func() checks.Outcome { return doc.outcome() }
 	doc.outcome = sync.OnceValue(func() checks.Outcome {
 		a := doc.analysis()
-		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session})
+		// What is typed in does not wait for modes; see resonator.
+		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session, Modes: d.modes, Later: !doc.closed})
 	})
 }
 

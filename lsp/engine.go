@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
@@ -15,6 +16,7 @@ type Engine struct {
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
 	Check      func(*lang.Analysis, checks.Options) checks.Outcome
+	Modes      figures.Solver // nil for that of the checks
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol

@@ -56,6 +56,7 @@ type server struct {
 	diag     *publisher
 	clerk    *clerk
 	pictures *pictures
+	modes    *resonator
 
 	fetches  atomic.Int64 // how often the client was asked for its settings
 	settling sync.Mutex   // held while an answer to that is put in force
@@ -85,6 +86,7 @@ func newServer(engine Engine, logger *log.Logger, version string) *server {
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
 	s.pictures = newPictures(s)
+	s.modes = newResonator(s)
 	return s
 }
 
@@ -97,6 +99,7 @@ func (s *server) serve(ctx context.Context, in io.Reader, out io.Writer) int {
 	s.stream.aside = s.clerk.post
 	defer s.stream.shut()
 	defer s.pictures.close()
+	defer s.modes.close()
 	s.conn = jsonrpc2.NewConn(s.stream)
 	go s.diag.run()
 	s.conn.Go(ctx, s.handle)

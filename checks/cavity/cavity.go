@@ -3,11 +3,7 @@
 // frequencies in hertz.
 package cavity
 
-import (
-	"context"
-
-	"hemline/lang/geom"
-)
+import "hemline/lang/geom"
 
 // Shape is a flat cavity, far lower than half a wavelength.
 type Shape struct {
@@ -61,13 +57,3 @@ type Field struct {
 	Columns, Rows int
 	At            []float64
 }
-
-// Contours are the lines along which the field has a value.
-func (f Field) Contours(value float64) [][]geom.Point { panic("not yet") }
-
-// Strongest is where the field is greatest in size.
-func (f Field) Strongest() geom.Point { panic("not yet") }
-
-// Solve works out a cavity's modes. It gives ctx's error where that ends first,
-// and an error for a shape that bounds nothing.
-func Solve(ctx context.Context, s Shape, w Want) ([]Mode, error) { panic("not yet") }

@@ -5,7 +5,6 @@ import (
 
 	"hemline/checks/physics"
 	"hemline/lang/board"
-	"hemline/lang/geom"
 	"hemline/lang/quantity"
 )
 
@@ -55,46 +54,6 @@ func Absorbs(b *board.Board) (float64, bool) {
 		}
 	}
 	return least, !math.IsInf(least, 1)
-}
-
-// FirstMode is the first resonance of the cavity between the planes of a
-// rectangular board, its edges counting as plated where at least half of each
-// is; ok is false for other outlines, fewer than two planes, or no plated wall.
-func FirstMode(b *board.Board) (physics.Mode, bool) {
-	o := b.Outline()
-	if o == nil || o.Kind != "rectangle" || !b.Plated() || planeLayers(b) < 2 {
-		return physics.Mode{}, false
-	}
-	var walls [4]physics.Wall
-	for i, e := range o.Edges {
-		walls[i] = physics.Wall(board.Overlap(b.Finished(o), e.From, e.To) >= (e.To-e.From)/2)
-	}
-	er, _ := Permittivity(b)
-	box := o.Path.Box()
-	// Edges come south, east, north, west: a runs from west to east.
-	return physics.LowestMode(quantity.InMetres(box.Max.X-box.Min.X), quantity.InMetres(box.Max.Y-box.Min.Y), er,
-		[2]physics.Wall{walls[3], walls[1]}, [2]physics.Wall{walls[0], walls[2]})
-}
-
-// covers tells whether a plane is cut to no less than a box.
-func covers(p *board.Plane, box geom.Box) bool {
-	return p.Within == nil || p.Within.Contains(box.Min) && p.Within.Contains(box.Max)
-}
-
-// planeLayers counts the layers with a plane all over the board.
-func planeLayers(b *board.Board) int {
-	seen := map[string]bool{}
-	for _, p := range b.Planes() {
-		if !covers(p, b.Outline().Path.Box()) {
-			continue // no cavity between parts of planes
-		}
-		name := p.Layer.Text
-		if f, ok := b.FaceOf(name); ok {
-			name = b.OuterLayer(f)
-		}
-		seen[name] = true
-	}
-	return len(seen)
 }
 
 // WallCurrent is what a plating's wall carries along the edge for a rise, A:

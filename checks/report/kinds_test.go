@@ -13,7 +13,7 @@ import (
 func TestEachKindIsInTheReport(t *testing.T) {
 	langtest.EachKindShows(t, func(a *lang.Analysis) string {
 		var out strings.Builder
-		assert.NoError(t, New(a, "").Text(&out))
+		assert.NoError(t, New(a, "", nil).Text(&out))
 		return out.String()
 	}, map[string]string{
 		"hem": "no figure", "note": "for people", "use": "another shop is in use here",

@@ -8,7 +8,7 @@ import (
 )
 
 // BoardFigures are the board's as a whole.
-func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
+func BoardFigures(b *board.Board, tolerances figures.Tolerances, cavities []figures.Resonance) []Figure {
 	var list []Figure
 	t, known := b.Thickness()
 	list = append(list, of("thickness", quantity.InMillimetres(t.Value), known, "mm", noThickness))
@@ -37,8 +37,12 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances) []Figure {
 		list[len(list)-3].Note = note
 		list = append(list, shielding(b, tolerances)...)
 	}
-	mode, ok := figures.FirstMode(b)
-	list = append(list, of("first cavity mode", inGigahertz(mode.F), ok, "GHz", "needs a rectangular outline, two planes and a plated wall"))
+	if len(cavities) == 0 {
+		list = append(list, none("first mode of the planes", "no two planes on neighbouring layers lie over each other"))
+	}
+	for _, r := range cavities {
+		list = append(list, FirstMode(r))
+	}
 	return list
 }
 
@@ -51,10 +55,6 @@ func weighed(m figures.Mass, known bool) string {
 		return "no stack is stated: laminate of 1.8 to 1.9 g/cm³ all through, and the walls' copper"
 	}
 	return fmt.Sprintf("laminate of 1.8 to 1.9 g/cm³, and %.3g g of copper: planes, features, walls and wraps as stated", m.Copper)
-}
-
-func inGigahertz(hz float64) float64 {
-	return quantity.Quantity{Value: hz, Dim: quantity.Frequency}.In(quantity.Gigahertz)
 }
 
 // shielding is the bound that the openings set on what the wall shields, or why there is none.

@@ -10,7 +10,7 @@ import (
 
 // parts are the report as people read it, what fails first in front.
 func (r *Report) parts() []part {
-	list := []part{r.asked(), r.givesFirst(), r.boardPart(), r.openingsPart()}
+	list := []part{r.asked(), r.givesFirst(), r.boardPart(), r.openingsPart(), r.cavitiesPart()}
 	for i := 0; i < len(r.Items); {
 		k := i
 		for ; k < len(r.Items) && r.Items[k].Kind == r.Items[i].Kind; k++ {

@@ -80,22 +80,31 @@ type Report struct {
 	Shop     string         `json:"fabricator"`
 	Items    []Item         `json:"items"`
 	Openings []Opening      `json:"openings"` // what leaks most first
+	Cavities []Cavity       `json:"cavities"` // pairs of planes, from the top
 	Findings map[string]int `json:"findings"` // by category
 	Accepted []Accepted     `json:"accepted"`
 	Left     []Left         `json:"leftToTheShop"`
 	Caution  string         `json:"caution"`
 }
 
-// New computes the report of an analysed board. today is as in checks.Options.
-func New(a *lang.Analysis, today string) *Report {
+// New computes the report of an analysed board. today is as in checks.Options, and
+// so is modes.
+func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
 	b := a.Board()
-	out := rules.All().Check(a, checks.Options{Today: today})
+	if modes == nil {
+		modes = figures.NewStore(nil)
+	}
+	out := rules.All().Check(a, checks.Options{Today: today, Modes: modes})
 	tolerances := checks.TolerancesOf(b)
-	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b, tolerances), Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
+	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b, tolerances), Cavities: []Cavity{}, Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {
 		r.Shop = shop.Name.Text
 	}
-	r.Board = boardItem(b, tolerances)
+	resonances := resonances(b, modes)
+	r.Board = boardItem(b, tolerances, resonances)
+	for _, x := range resonances {
+		r.Cavities = append(r.Cavities, CavityOf(b, x))
+	}
 	for _, p := range b.Platings() {
 		r.Items = append(r.Items, PlatingItem(b, p))
 	}
@@ -136,11 +145,11 @@ func New(a *lang.Analysis, today string) *Report {
 	return r
 }
 
-func boardItem(b *board.Board, tolerances figures.Tolerances) Item {
+func boardItem(b *board.Board, tolerances figures.Tolerances, cavities []figures.Resonance) Item {
 	i := Item{Kind: "board"}
 	if b.Info() != nil {
 		i.Name = b.Info().Name.Text
 	}
-	i.Figures = BoardFigures(b, tolerances)
+	i.Figures = BoardFigures(b, tolerances, cavities)
 	return i
 }

@@ -20,7 +20,7 @@ import (
 )
 
 func analyze(text string) *Report {
-	return New(lang.Analyze(source.New("a.hem", text), nil, nil), "")
+	return New(lang.Analyze(source.New("a.hem", text), nil, nil), "", nil)
 }
 
 func figure(t *testing.T, list []Figure, name string) Figure {
@@ -77,7 +77,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		name string
 		want float64
 	}{
-		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first cavity mode", 1.1571},
+		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first mode, top to bottom", 1.1571},
 		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 355}, {r.Items[0].Figures, "wall area", 568}, {r.Items[0].Figures, "wrap on top", 179},
 		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2074}, {r.Items[0].Figures, "current along the wall for 10 K", 2.635},
@@ -180,9 +180,9 @@ connector c on east at middle { body 9 mm; opens span 8 mm }`)
 // A figure that does not apply is no number, in any form of the report.
 func TestWhatDoesNotApplySaysWhy(t *testing.T) {
 	r := analyze("outline circle 40 mm\nplating wall { along rim; net GND }\ntab t on rim at 3 mm width 2 mm solid")
-	f := figure(t, r.Board.Figures, "first cavity mode")
+	f := figure(t, r.Board.Figures, "first mode of the planes")
 	assert.Nil(t, f.Value)
-	assert.Contains(t, f.Show(), "does not apply: needs a rectangular outline")
+	assert.Contains(t, f.Show(), "does not apply: no two planes on neighbouring layers")
 	assert.Contains(t, figure(t, r.Items[0].Figures, "copper mass").Show(), "the wall's copper is not stated")
 	bare := analyze("note \"nothing\"")
 	for _, x := range []*Report{r, bare} {
@@ -202,7 +202,7 @@ func TestAcceptedPairs(t *testing.T) {
 plating wall { along west; net GND; wrap top 0.8 mm; wrap bottom 0.8 mm }
 feature c7 on top circle 1 mm at (1.4 mm, 20 mm) net V5
 accept wrap_clearance on wall with c7 because "so"
-`), nil, nil), "2027-01-15")
+`), nil, nil), "2027-01-15", nil)
 	require.Len(t, r.Accepted, 1)
 	assert.Equal(t, []string{"c7", "wall"}, r.Accepted[0].Items)
 	var text, markdown, object strings.Builder
@@ -224,7 +224,7 @@ func TestExamples(t *testing.T) {
 	for _, path := range append(files, broken...) {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
-		r := New(lang.Analyze(source.New(path, string(data)), source.Read, nil), "2027-01-15")
+		r := New(lang.Analyze(source.New(path, string(data)), source.Read, nil), "2027-01-15", nil)
 		var object bytes.Buffer
 		require.NoError(t, r.JSON(&object))
 		var back Report
@@ -375,7 +375,7 @@ func TestWhatIsLeftToTheShop(t *testing.T) {
 	r := New(lang.Analyze(source.New("a.hem", `outline rectangle 60 mm by 40 mm
 leave tab_places tab_length along south west to shop because "its usual frame"
 leave class to shop because "as ever"
-`), nil, nil), "2027-01-15")
+`), nil, nil), "2027-01-15", nil)
 	var text, markdown strings.Builder
 	require.NoError(t, r.Text(&text))
 	require.NoError(t, r.Markdown(&markdown))

@@ -11,6 +11,7 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/asked"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/board"
@@ -90,13 +91,14 @@ const (
 // state, or common practice for a nil one.
 func Compare(a *lang.Analysis, read lang.Reader, shops []*lang.Analysis, today string) *Shops {
 	out := &Shops{File: a.Root().Path(), Shops: []Shop{}, Rows: []Row{}, NotVerified: []Unanswered{}, Caution: wording.Caution}
+	modes := figures.NewStore(nil)
 	for _, s := range shops {
 		limits := checks.LimitsFor(s)
 		shop := Shop{Name: "common practice", File: s.Root().Path(), limits: limits, Counts: map[string]int{}, Edits: []string{}}
 		if limits.Shop() != nil {
 			shop.Name = limits.Shop().Name.Text
 		}
-		outcome := rules.All().Check(a, checks.Options{Today: today, Limits: limits})
+		outcome := rules.All().Check(a, checks.Options{Today: today, Limits: limits, Modes: modes})
 		found := outcome.Findings
 		shop.verdicts = map[string]Verdict{}
 		for _, x := range outcome.Accepted {
@@ -213,7 +215,7 @@ func unbuildable(list []finding.Located) []finding.Located {
 func edits(a *lang.Analysis, read lang.Reader, limits *checks.Limits, today string) []string {
 	var list []string
 	check := func(a *lang.Analysis) []finding.Located {
-		return unbuildable(rules.All().Check(a, checks.Options{Today: today, Limits: limits}).Findings)
+		return unbuildable(rules.All().Check(a, checks.Options{Today: today, Limits: limits, Later: true}).Findings) // what resonates is built
 	}
 	left := check(a)
 	for range 100 {

@@ -206,7 +206,7 @@ func try(t *testing.T, k kind, s *subject, m mutant, fixes *int) (caught bool, f
 func typed(t *testing.T, s *subject, m mutant) {
 	check := func(a *lang.Analysis) string {
 		text := ""
-		for _, f := range All().Check(a, checks.Options{Today: today}).Findings {
+		for _, f := range underAll(a) {
 			text += fmt.Sprintf("%s %v", f.File.Path(), f.Span)
 			for _, r := range f.Related {
 				file, span, ok := a.Locate(r.Place)

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/emit/wording"
@@ -44,6 +45,7 @@ type result struct {
 	checks.Outcome
 	analysis *lang.Analysis
 	today    string // the day on which acceptances were to hold
+	modes    *figures.Store
 	err      error
 }
 
@@ -125,7 +127,8 @@ func checkAs(path, name, today string, read lang.Reader) result {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
-	return result{path: path, analysis: a, today: today, Outcome: rules.All().Check(a, checks.Options{Today: today})}
+	modes := figures.NewStore(nil)
+	return result{path: path, analysis: a, today: today, modes: modes, Outcome: rules.All().Check(a, checks.Options{Today: today, Modes: modes})}
 }
 
 // inFull refuses a text of which a part cannot be read: what is made of the

@@ -136,7 +136,7 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 		{"queries.md", "what a shop would ask: answered, open, left to it", func(w io.Writer) error {
 			return queries.Markdown(w, r.analysis.Root().Path(), asked, lineOf(r.analysis))
 		}},
-		{"report.md", "computed figures; bounds, not measurements", func(w io.Writer) error { return report.New(r.analysis, r.today).Markdown(w) }},
+		{"report.md", "computed figures; bounds, not measurements", func(w io.Writer) error { return report.New(r.analysis, r.today, r.modes).Markdown(w) }},
 	} {
 		var text bytes.Buffer
 		if err := f.write(&text); err != nil {

@@ -33,7 +33,7 @@ func (c reportCommand) Run(s *streams) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	r := report.New(lang.Analyze(f, source.Read, nil), s.today())
+	r := report.New(lang.Analyze(f, source.Read, nil), s.today(), nil)
 	switch c.Format {
 	case "json":
 		return r.JSON(s.out)

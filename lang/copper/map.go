@@ -101,6 +101,19 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	return m
 }
 
+// PlanesAlone makes the map of a board's planes and walls, with nothing else on it.
+func PlanesAlone(b *board.Board) *Map {
+	m := &Map{asked: PiecesAlone(), b: b, levels: levels(b), outline: b.Outline()}
+	m.region, _ = b.Region()
+	m.name()
+	diff := &change{}
+	update(diff, &m.tabs, column[*board.Tab]{}, b.Tabs(), m.tab)
+	update(diff, &m.planes, column[*board.Plane]{}, b.Planes(), m.plane)
+	m.updateWalls(diff, &Map{})
+	m.b = b.Whole() // as Since
+	return m
+}
+
 // like tells whether two maps have the same layers and profiles, so that what
 // both boards share has the same pieces.
 func (m *Map) like(old *Map) bool {

@@ -156,7 +156,7 @@ castellation row on east from 20 mm[(60.00 mm, 20.00 mm)] to 30 mm[(60.00 mm, 30
 func TestLenses(t *testing.T) {
 	a, _ := analyze(t, text)
 	var got []string
-	for _, l := range Lenses(a, rules.All().Check(a, checks.Options{}).Findings) {
+	for _, l := range Lenses(a, rules.All().Check(a, checks.Options{})) {
 		got = append(got, a.Root().Slice(l.Span)+": "+l.Text)
 	}
 	assert.Equal(t, []string{
@@ -164,9 +164,9 @@ func TestLenses(t *testing.T) {
 		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm",
 	}, got)
 	a, _ = analyze(t, "use \"shop.hem\"\nfabricator mine { limit neck minimum 1 mm }\n")
-	assert.Equal(t, "shop: not in use, a later fabricator holds", Lenses(a, nil)[0].Text)
+	assert.Equal(t, "shop: not in use, a later fabricator holds", Lenses(a, checks.Outcome{})[0].Text)
 	a, _ = analyze(t, "use \"none.hem\"\nuse \n")
-	assert.Empty(t, Lenses(a, nil))
+	assert.Empty(t, Lenses(a, checks.Outcome{}))
 }
 
 func TestLinksAndLinked(t *testing.T) {

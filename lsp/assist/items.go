@@ -49,7 +49,19 @@ func find[T interface{ Base() *board.Item }](list []T, name string) (found T, ok
 // Shown keeps what cards of one version of a text take long to work out: an
 // editor asks for them again with every move of the mouse. The zero value is
 // ready; several goroutines may use one.
-type Shown struct{ platings sync.Map } // of functions that give a card, by *board.Plating
+type Shown struct {
+	// Outcome is what came of checking that version; nil where nobody has.
+	Outcome func() checks.Outcome
+
+	platings sync.Map // of functions that give a card, by *board.Plating
+}
+
+func (s *Shown) outcome() (out checks.Outcome) {
+	if s != nil && s.Outcome != nil {
+		out = s.Outcome()
+	}
+	return out
+}
 
 func (s *Shown) plating(p *board.Plating, work func() string) string {
 	card, _ := s.platings.LoadOrStore(p, sync.OnceValue(work))
@@ -326,7 +338,7 @@ func fabricatorCard(b *board.Board, f *board.Fabricator) string {
 	return s.String()
 }
 
-func boardCard(b *board.Board, name string, _ *Shown) string {
+func boardCard(b *board.Board, name string, kept *Shown) string {
 	if b.Info() == nil || b.Info().Name.Text != name {
 		return ""
 	}
@@ -348,8 +360,18 @@ func boardCard(b *board.Board, name string, _ *Shown) string {
 		fmt.Fprintf(&s, "- %s\n", strings.Join(made, ", "))
 	}
 	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
+	out := kept.outcome()
+	for _, r := range out.Resonances {
+		fmt.Fprintf(&s, "- %s\n", report.FirstMode(r).Line())
+	}
+	if len(out.Waits) > 0 {
+		fmt.Fprintf(&s, "- %s\n", waiting)
+	}
 	return s.String()
 }
+
+// waiting is said while modes are not known yet.
+const waiting = "modes of the planes: being worked out"
 
 // termsCard lists what is in force of each clause of a statement that may stand
 // several times, and in used files.

@@ -7,6 +7,7 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/figures"
+	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -23,8 +24,8 @@ type Lens struct {
 
 // Lenses lists what is worth knowing at a glance: over each plating how much of
 // the outline it covers and its openings, over each `use` of a fabricator what
-// has been found for it. The findings are those of the same text.
-func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
+// has been found for it, over the board its lowest mode. The outcome is that of the same text.
+func Lenses(a *lang.Analysis, out checks.Outcome) []Lens {
 	var list []Lens
 	b := a.Board()
 	openings := figures.Openings(b, checks.TolerancesOf(b))
@@ -33,14 +34,38 @@ func Lenses(a *lang.Analysis, found []finding.Located) []Lens {
 			list = append(list, Lens{span, platingLine(b, p, openings)})
 		}
 	}
+	if i := b.Info(); i != nil {
+		if file, span, ok := a.Locate(i.Keyword.Cover(i.Name.At)); ok && file == a.Root() {
+			if text := modeLine(out); text != "" {
+				list = append(list, Lens{span, text})
+			}
+		}
+	}
 	for _, s := range a.Document().Using() {
 		span, ok := a.Document().Locate(s.Whole())
-		if text := shopLine(a, s, found); ok && text != "" {
+		if text := shopLine(a, s, out.Findings); ok && text != "" {
 			list = append(list, Lens{span, text})
 		}
 	}
 	slices.SortFunc(list, func(x, y Lens) int { return x.Span.Start - y.Span.Start })
 	return list
+}
+
+// modeLine tells of the lowest mode that is known; "" where there is none.
+func modeLine(out checks.Outcome) string {
+	if len(out.Waits) > 0 {
+		return waiting
+	}
+	lowest := -1
+	for i, r := range out.Resonances {
+		if len(r.Modes) > 0 && (lowest < 0 || r.Modes[0].F < out.Resonances[lowest].Modes[0].F) {
+			lowest = i
+		}
+	}
+	if lowest < 0 {
+		return ""
+	}
+	return report.FirstMode(out.Resonances[lowest]).Line()
 }
 
 func platingLine(b *board.Board, p *board.Plating, openings []figures.Opening) string {

@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 
 	"hemline/checks"
+	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/emit/scene"
 	"hemline/lang/finding"
@@ -17,7 +18,7 @@ const maxMarks = 8
 // name is the text's own, for people.
 func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
 	s, found := scene.Build(a.Board(), checks.LimitsFor(a).MaskMargin()), out.Findings
-	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo}
+	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo, Field: report.FieldOf(a.Board(), out.Resonances), Waits: len(out.Waits) > 0}
 	for _, x := range out.NotVerified() {
 		f.NotVerified = append(f.NotVerified, Request{Asked: x.Says, Why: x.Why, Accepted: out.Agreed(x) != nil})
 	}

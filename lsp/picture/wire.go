@@ -17,6 +17,10 @@ type Frame struct {
 	// NotVerified is what the board asks for that could not be worked out.
 	NotVerified []Request
 	Accepted    []Accepted
+	// Field is that of a mode of the planes, nil for none; Waits tells that it is
+	// still being worked out.
+	Field *scene.Field
+	Waits bool
 	// CanGo tells whether a click moves the editor.
 	CanGo bool
 }
@@ -65,6 +69,20 @@ type wireFrame struct {
 
 	NotVerified []Request  `json:"notVerified"`
 	Accepted    []Accepted `json:"accepted"`
+
+	Field *wireField `json:"field,omitempty"`
+	Waits bool       `json:"waits,omitempty"`
+}
+
+type wireField struct {
+	Title string          `json:"title"`
+	At    [2]float64      `json:"at"`
+	Lines []wireFieldLine `json:"lines"`
+}
+
+type wireFieldLine struct {
+	Share float64 `json:"share"`
+	Path  string  `json:"d"`
 }
 
 type wireItem struct {
@@ -122,6 +140,12 @@ func encode(f Frame, serial uint64) []byte {
 		Inner: append([]string{}, s.Inner...),
 		Items: make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
 		NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
+	}
+	if w.Waits = f.Waits; f.Field != nil {
+		w.Field = &wireField{Title: f.Field.Title, At: pair(f.Field.Strongest), Lines: []wireFieldLine{}}
+		for _, l := range f.Field.Lines {
+			w.Field.Lines = append(w.Field.Lines, wireFieldLine{l.Share, pathData(l.Paths)})
+		}
 	}
 	for i := range s.Items {
 		w.Items[i] = wireItemOf(&s.Items[i])

@@ -14,7 +14,8 @@ class Sheet {
     this.board = `url(#${idOf(`board ${side}`)})`;
     this.ground = svg('path', { class: 'ground' });
     this.list = svg('g', {});
-    this.world = svg('g', {}, this.ground, this.list);
+    this.field = svg('g', { class: 'field', 'aria-hidden': 'true' });
+    this.world = svg('g', {}, this.ground, this.list, this.field);
     this.over = svg('g', { class: 'over', 'aria-hidden': 'true' });
     this.svg = svg('svg', { role: 'group', 'aria-label': `${title}${remark}`, 'aria-roledescription': 'drawing' },
       svg('defs', {}, svg('mask', { id: this.board.slice(5, -1), maskUnits: 'userSpaceOnUse', ...EVERYWHERE }, ...this.mask)), this.world, this.over);
@@ -32,6 +33,7 @@ class Sheet {
     this.mask[0].setAttribute('d', frame.outline);
     this.mask[1].setAttribute('d', frame.cutouts);
     this.ground.setAttribute('d', frame.outline);
+    this.field.replaceChildren(...fieldLines(frame.field));
     this.svg.classList.toggle('fixed', !frame.go);
     const focused = document.activeElement?.closest?.('.item')?.dataset.id;
     const had = focused !== undefined && this.list.contains(document.activeElement);
@@ -102,6 +104,14 @@ class Sheet {
     }
     return part.clip ? [svg('g', { mask: this.board }, ...nodes)] : nodes;
   }
+}
+
+/** A mode's lines of equal field, the stronger the heavier, and a cross where it is strongest. */
+function fieldLines(field) {
+  if (!field || !document.getElementById('fielded')?.checked) return [];
+  const [x, y] = field.at;
+  return [...field.lines.map((l) => svg('path', { d: l.d, 'stroke-width': 0.6 + 2.4 * l.share })),
+    svg('path', { class: 'strongest', d: `M${x - 1} ${y - 1}L${x + 1} ${y + 1}M${x - 1} ${y + 1}L${x + 1} ${y - 1}` })];
 }
 
 /** A name for an element that may stand in url(): names of the text may hold anything. */

@@ -33,6 +33,7 @@ function receive(next) {
   }
   listFindings();
   listTold();
+  tellField();
   highlight(view.here, false);
   if (first) settle();
   if (view.fitted || other) view.fit();
@@ -230,6 +231,7 @@ function setUnit(next) {
 
 document.querySelectorAll('[name=unit]').forEach((r) => r.addEventListener('change', () => setUnit(r.value)));
 seen.addEventListener('change', look);
+document.getElementById('fielded').addEventListener('change', () => sheets.forEach((s) => s.field.replaceChildren(...fieldLines(frame?.field))));
 document.getElementById('in').addEventListener('click', () => view.zoomHere(1.3));
 document.getElementById('out').addEventListener('click', () => view.zoomHere(1 / 1.3));
 document.getElementById('fit').addEventListener('click', () => view.fit());

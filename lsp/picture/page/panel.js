@@ -59,6 +59,13 @@ function listTold() {
   tell('accepted', frame.accepted.map((a) => [a.message, html('small', {}, `${a.rule}, accepted${a.until ? ` until ${a.until}` : ''}: ${a.because}`)]));
 }
 
+/** The switch of the lines of equal field, and whose field it is. */
+function tellField() {
+  document.getElementById('fieldset').hidden = !frame.field;
+  document.getElementById('fieldwaits').hidden = !frame.waits;
+  document.getElementById('fieldname').textContent = frame.field ? `lines of equal field: ${frame.field.title}; × where it is strongest` : '';
+}
+
 function tell(id, rows) {
   const list = document.getElementById(id);
   list.replaceChildren(...rows.slice(0, 500).map((parts) => html('li', {}, ...parts.filter(Boolean))),

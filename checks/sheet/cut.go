@@ -1,0 +1,576 @@
+package sheet
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"hemline/lang/geom"
+)
+
+// Places are counted in steps from the grid's corner while the cells are cut.
+const (
+	quantum = 1.0 / (1 << 20) // what places are rounded to, a power of two
+	tiny    = quantum / 2     // a shorter border joins nothing
+	speck   = 1e-10           // a part of less area is left out
+)
+
+// chip is a convex piece of a part, counterclockwise, its cell being the unit square.
+type chip []geom.Point
+
+// side is a side of a ring, the region on its left, or a slit.
+type side struct {
+	a, b geom.Point
+	of   int32 // its number, slits after the sides
+	slit bool
+}
+
+// at is the height of a slanting side at x.
+func (s side) at(x float64) float64 {
+	switch x {
+	case s.a.X:
+		return s.a.Y
+	case s.b.X:
+		return s.b.Y
+	}
+	return s.a.Y + (s.b.Y-s.a.Y)*((x-s.a.X)/(s.b.X-s.a.X))
+}
+
+// across is a side's stretch in a slab: its heights at the slab's left and right.
+type across struct {
+	side        side
+	left, right float64
+	slack       float64 // the height that rounding may have moved it by
+}
+
+// span is what a chip has of a slab's left or right end.
+type span struct {
+	low, high float64
+	row, part int32
+}
+
+// link tells that two parts of neighbouring cells meet along their border.
+type link struct {
+	from, to int32
+	upward   bool // to lies above; else on the right
+}
+
+// cutter goes over the region from left to right, in slabs with no corner and
+// no crossing of sides inside them, none wider than a column. In a slab the region is a pile of
+// trapezoids, which the rows cut into chips.
+type cutter struct {
+	s       *Sheet
+	columns [][]side // the slanting and level sides in each
+	upright []side   // from left to right
+	touched []bool   // rows of this column that a side runs in or along
+	whole   []int32  // the part of a row that none does, -1 before it is known
+
+	parts  []part
+	joined *classes // of parts, in one cell
+	links  []link
+	walls  [][]wall     // by side
+	ways   []geom.Point // of the sides
+}
+
+// wall is a stretch of a side, and the part on its left.
+type wall struct {
+	from, to geom.Point
+	part     int32
+}
+
+func newCutter(s *Sheet, r Region, slits []Slit) *cutter {
+	c := &cutter{s: s, columns: make([][]side, s.Columns), touched: make([]bool, s.Rows), whole: make([]int32, s.Rows), joined: newClasses(0)}
+	limit := geom.Point{X: float64(s.Columns), Y: float64(s.Rows)}
+	inSteps := func(p geom.Point) geom.Point {
+		p = p.Sub(s.Min).Scale(1 / s.Step)
+		return geom.Point{X: min(math.Round(p.X/quantum)*quantum, limit.X), Y: min(math.Round(p.Y/quantum)*quantum, limit.Y)}
+	}
+	n := int32(0)
+	for _, ring := range r {
+		s.rings = append(s.rings, int(n))
+		for i, p := range ring {
+			c.side(side{a: inSteps(p), b: inSteps(ring[(i+1)%len(ring)]), of: n})
+			n++
+		}
+	}
+	s.rings = append(s.rings, int(n))
+	for _, l := range slits {
+		d := side{of: n, slit: true}
+		if a, b, ok := inBox(l[0].Sub(s.Min).Scale(1/s.Step), l[1].Sub(s.Min).Scale(1/s.Step), limit); ok {
+			d.a, d.b = inSteps(s.Min.Add(a.Scale(s.Step))), inSteps(s.Min.Add(b.Scale(s.Step)))
+		}
+		c.side(d)
+		n++
+	}
+	c.walls = make([][]wall, n)
+	slices.SortStableFunc(c.upright, func(a, b side) int { return cmp.Compare(a.a.X, b.a.X) })
+	return c
+}
+
+// side files a side under the columns that it runs in.
+func (c *cutter) side(d side) {
+	c.ways = append(c.ways, d.b.Sub(d.a))
+	switch {
+	case d.a.X != d.b.X:
+		for k := int(min(d.a.X, d.b.X)); k < int(math.Ceil(max(d.a.X, d.b.X))); k++ {
+			c.columns[k] = append(c.columns[k], d)
+		}
+	case d.a.Y != d.b.Y:
+		c.upright = append(c.upright, d)
+	}
+}
+
+// inBox is what of a line lies between the grid's corner and its opposite.
+func inBox(a, b, limit geom.Point) (from, to geom.Point, ok bool) {
+	box := chip{{}, {X: limit.X}, limit, {Y: limit.Y}}
+	t, u := box.clip(a, b)
+	along := b.Sub(a)
+	return a.Add(along.Scale(t)), a.Add(along.Scale(u)), t < u
+}
+
+// mostWork is how much the slabs of a column may take, in sides that are sorted:
+// a scribble has crossings without number.
+const mostWork = 1 << 19
+
+// cut fills in the sheet.
+func (c *cutter) cut() error {
+	var ends []span // the right end of the slab before
+	upright := c.upright
+	for column, sides := range c.columns {
+		c.touch(float64(column), sides)
+		borders := c.borders(float64(column), sides)
+		work := 0
+		for i, right := range borders[1:] {
+			for left := borders[i]; left < right; {
+				pile, till := pileOf(sides, left, right)
+				if work += len(sides)/16 + len(pile); work > mostWork {
+					return ErrCrossing
+				}
+				starts, rightEnds := c.slab(int32(column), left, till, pile)
+				here := upright
+				for len(upright) > 0 && upright[0].a.X <= left {
+					upright = upright[1:]
+				}
+				here = here[:len(here)-len(upright)]
+				c.meet(ends, starts, here, left == float64(column))
+				c.wallsAt(here, ends, starts)
+				ends, left = rightEnds, till
+			}
+		}
+	}
+	c.wallsAt(upright, ends, nil)
+	c.finish()
+	return nil
+}
+
+// touch notes the rows of a column that a side runs in or along.
+func (c *cutter) touch(x float64, sides []side) {
+	clear(c.touched)
+	for i := range c.whole {
+		c.whole[i] = -1
+	}
+	mark := func(a, b float64) {
+		for r := max(int(math.Ceil(min(a, b)))-1, 0); r <= int(max(a, b)) && r < len(c.touched); r++ {
+			c.touched[r] = true
+		}
+	}
+	for _, d := range sides {
+		mark(d.at(min(max(d.a.X, x), x+1)), d.at(min(max(d.b.X, x), x+1)))
+	}
+	for _, d := range c.upright {
+		if d.a.X > x && d.a.X < x+1 {
+			mark(d.a.Y, d.b.Y)
+		}
+	}
+}
+
+// borders are where the slabs of a column begin and end.
+func (c *cutter) borders(x float64, sides []side) []float64 {
+	xs := []float64{x, x + 1}
+	for _, d := range sides {
+		for _, at := range []float64{d.a.X, d.b.X} {
+			if at > x && at < x+1 {
+				xs = append(xs, at)
+			}
+		}
+	}
+	for _, d := range c.upright {
+		if d.a.X > x && d.a.X < x+1 {
+			xs = append(xs, d.a.X)
+		}
+	}
+	slices.Sort(xs)
+	return slices.Compact(xs)
+}
+
+// pileOf are the sides across a slab, from below. The slab ends before right
+// where two of them cross.
+func pileOf(sides []side, left, right float64) (pile []across, till float64) {
+	for _, d := range sides {
+		if min(d.a.X, d.b.X) <= left && max(d.a.X, d.b.X) >= right {
+			slope := math.Abs((d.b.Y - d.a.Y) / (d.b.X - d.a.X))
+			pile = append(pile, across{d, d.at(left), d.at(right), 4 * quantum * (1 + slope)})
+		}
+	}
+	slices.SortFunc(pile, func(a, b across) int {
+		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.right, b.right), cmp.Compare(a.side.of, b.side.of))
+	})
+	till = right
+	for i := range max(len(pile)-1, 0) {
+		// The first two that cross are neighbours before they do.
+		a, b := pile[i], pile[i+1]
+		before, after, slack := b.left-a.left, a.right-b.right, max(a.slack, b.slack)
+		if before > slack && after > slack {
+			if x := left + (right-left)*before/(before+after); x > left+tiny && x < right-tiny {
+				till = min(till, x)
+			}
+		}
+	}
+	for i := range pile {
+		pile[i].right = pile[i].side.at(till)
+	}
+	slices.SortFunc(pile, func(a, b across) int {
+		return cmp.Or(cmp.Compare(a.left+a.right, b.left+b.right), cmp.Compare(a.side.of, b.side.of))
+	})
+	return pile, till
+}
+
+// slab makes the chips between two borders, and gives what they have of its
+// left and right ends, from below.
+func (c *cutter) slab(column int32, left, right float64, pile []across) (starts, ends []span) {
+	depth, low := 0, across{}
+	for i := 0; i < len(pile); {
+		// Sides that lie on one another count together.
+		first, before, edge, parts := pile[i], depth, pile[i], false
+		for ; i < len(pile); i++ {
+			next := pile[i]
+			slack := max(first.slack, next.slack)
+			if math.Abs(next.left-first.left) > slack || math.Abs(next.right-first.right) > slack {
+				break
+			}
+			step := 1
+			switch {
+			case next.side.slit:
+				if parts = true; before > 0 && depth > 0 {
+					edge = next
+				}
+				continue
+			case next.side.b.X < next.side.a.X:
+				step = -1
+			}
+			depth += step
+			if (step > 0) == (before <= 0) {
+				edge = next
+			}
+		}
+		switch {
+		case before <= 0 && depth > 0:
+			low = edge
+		case before > 0 && (depth <= 0 || parts):
+			edge.left, edge.right = max(edge.left, low.left), max(edge.right, low.right)
+			starts, ends = c.trapezoid(column, left, right, low, edge, starts, ends)
+			low = edge
+		}
+	}
+	return starts, ends
+}
+
+// trapezoid cuts what lies between two sides in a slab along the rows.
+func (c *cutter) trapezoid(column int32, left, right float64, low, high across, starts, ends []span) (_, _ []span) {
+	corners := []geom.Point{{X: left, Y: low.left}, {X: right, Y: low.right}, {X: right, Y: high.right}, {X: left, Y: high.left}}
+	below := int32(-1)
+	top := int32(math.Ceil(max(high.left, high.right)))
+	for row := int32(min(low.left, low.right)); row < top; row++ {
+		y := float64(row)
+		var on int32
+		meets := true
+		if !c.touched[row] {
+			if on = c.whole[row]; on < 0 {
+				on = c.add(part{place: place{column, row}, moments: full})
+				c.whole[row] = on
+			}
+		} else {
+			shape := clipped(clipped(corners, y+1, -1), y, 1)
+			if on = c.chip(place{column, row}, shape, left, right); on < 0 {
+				below = -1
+				continue
+			}
+			c.wall(low, left, right, y, on, false)
+			c.wall(high, left, right, y, on, true)
+			meets = widthAt(shape, y) > tiny
+		}
+		if below >= 0 && meets {
+			c.links = append(c.links, link{below, on, true})
+		}
+		below = on
+		if a, b := max(low.left, y), min(high.left, y+1); b-a > tiny {
+			starts = append(starts, span{a, b, row, on})
+		}
+		if a, b := max(low.right, y), min(high.right, y+1); b-a > tiny {
+			ends = append(ends, span{a, b, row, on})
+		}
+	}
+	return starts, ends
+}
+
+// chip adds a part that a shape makes up, or gives -1 for one without area.
+func (c *cutter) chip(at place, shape []geom.Point, left, right float64) int32 {
+	corner := geom.Point{X: float64(at.column), Y: float64(at.row)}
+	p := part{place: at, moments: full}
+	if whole := right-left == 1 && widthAt(shape, corner.Y) == 1 && widthAt(shape, corner.Y+1) == 1; !whole {
+		in := make(chip, len(shape))
+		for i, q := range shape {
+			in[i] = q.Sub(corner)
+		}
+		if p.moments, p.chips = in.moments(), []chip{in}; !(p.moments[0] > 0) {
+			return -1
+		}
+	}
+	return c.add(p)
+}
+
+// clipped is what lies above a height of a convex shape, or below it where way is -1.
+func clipped(shape []geom.Point, y, way float64) []geom.Point {
+	var kept []geom.Point
+	for i, p := range shape {
+		q := shape[(i+1)%len(shape)]
+		a, b := (p.Y-y)*way, (q.Y-y)*way
+		if a >= 0 {
+			kept = append(kept, p)
+		}
+		if a > 0 && b < 0 || a < 0 && b > 0 {
+			kept = append(kept, geom.Point{X: p.X + (q.X-p.X)*(a/(a-b)), Y: y})
+		}
+	}
+	return kept
+}
+
+// widthAt is how much of a level line bounds a convex shape.
+func widthAt(shape []geom.Point, y float64) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range shape {
+		if p.Y == y {
+			low, high = min(low, p.X), max(high, p.X)
+		}
+	}
+	return high - low
+}
+
+func (c *cutter) add(p part) int32 {
+	c.parts = append(c.parts, p)
+	return c.joined.add()
+}
+
+// wall notes the stretch of a side that bounds a chip of a row.
+func (c *cutter) wall(a across, left, right, y float64, part int32, back bool) {
+	from, to := 0.0, 1.0
+	if a.left != a.right {
+		t, u := (y-a.left)/(a.right-a.left), (y+1-a.left)/(a.right-a.left)
+		from, to = max(min(t, u), 0), min(max(t, u), 1)
+	} else if a.left < y || a.left > y+1 || a.left == y && back || a.left == y+1 && !back {
+		return
+	}
+	at := func(t float64) geom.Point {
+		return geom.Point{X: left + t*(right-left), Y: a.left + t*(a.right-a.left)}
+	}
+	p, q := at(from), at(to)
+	if !(from < to) || p.Dist(q) <= tiny {
+		return
+	}
+	if back {
+		p, q = q, p
+	}
+	c.walls[a.side.of] = append(c.walls[a.side.of], wall{p, q, part})
+}
+
+// meet joins what lies on both sides of a border between slabs: parts of one
+// cell, or, where a column begins there, of two. Slits on the border part them.
+func (c *cutter) meet(left, right []span, upright []side, column bool) {
+	for i, j := 0, 0; i < len(left) && j < len(right); {
+		a, b := left[i], right[j]
+		if a.row == b.row && longest(max(a.low, b.low), min(a.high, b.high), upright) > tiny {
+			if column {
+				c.links = append(c.links, link{a.part, b.part, false})
+			} else {
+				c.joined.join(a.part, b.part)
+			}
+		}
+		if a.high < b.high {
+			i++
+		} else {
+			j++
+		}
+	}
+}
+
+// longest is the longest stretch of an upright one that no slit covers.
+func longest(low, high float64, upright []side) float64 {
+	for _, d := range upright {
+		from, to := min(d.a.Y, d.b.Y), max(d.a.Y, d.b.Y)
+		switch {
+		case !d.slit || to <= low || from >= high:
+		default:
+			return max(longest(low, from, upright), longest(to, high, upright))
+		}
+	}
+	return high - low
+}
+
+// wallsAt notes the stretches of the upright sides at a border where the region
+// lies on one side alone, and those of slits where it lies on both.
+func (c *cutter) wallsAt(upright []side, left, right []span) {
+	for _, d := range upright {
+		within, beyond := left, right
+		low, high := d.a.Y, d.b.Y
+		if low > high {
+			within, beyond, low, high = right, left, high, low
+		}
+		for _, w := range within {
+			from := max(low, w.low)
+			to := min(high, w.high)
+			for _, b := range beyond {
+				switch lower, upper := max(from, b.low), min(to, b.high); {
+				case lower >= upper:
+				case d.slit:
+					c.uprightWall(d, lower, upper, w.part)
+					c.uprightWall(side{d.b, d.a, d.of, true}, lower, upper, b.part)
+				default:
+					c.uprightWall(d, from, lower, w.part)
+					from = upper
+				}
+			}
+			if !d.slit {
+				c.uprightWall(d, from, to, w.part)
+			}
+		}
+	}
+}
+
+func (c *cutter) uprightWall(d side, low, high float64, part int32) {
+	if high-low <= tiny {
+		return
+	}
+	p, q := geom.Point{X: d.a.X, Y: low}, geom.Point{X: d.a.X, Y: high}
+	if d.a.Y > d.b.Y {
+		p, q = q, p
+	}
+	c.walls[d.of] = append(c.walls[d.of], wall{p, q, part})
+}
+
+// finish puts the parts of each cell together and numbers the nodes.
+func (c *cutter) finish() {
+	s := c.s
+	merged := map[int32]*part{}
+	for i := range c.parts {
+		root := c.joined.of(int32(i))
+		p := &c.parts[i]
+		if int(root) == i {
+			merged[root] = p
+			continue
+		}
+		into := merged[root]
+		for k := range p.moments {
+			into.moments[k] += p.moments[k]
+		}
+		into.chips = append(into.chips, p.chips...)
+	}
+	var kept []int32
+	for i := range c.parts {
+		if p := merged[int32(i)]; p != nil && p.moments[0] > speck {
+			kept = append(kept, int32(i))
+		}
+	}
+	slices.SortStableFunc(kept, func(a, b int32) int {
+		p, q := c.parts[a], c.parts[b]
+		return cmp.Or(cmp.Compare(p.column, q.column), cmp.Compare(p.row, q.row))
+	})
+	numbers := make([]int32, len(c.parts))
+	for i := range numbers {
+		numbers[i] = -1
+	}
+	s.cells = make([]int32, s.Columns*s.Rows+1)
+	for i, k := range kept {
+		numbers[k] = int32(i)
+		s.parts = append(s.parts, c.parts[k])
+		s.cells[int(c.parts[k].column)*s.Rows+int(c.parts[k].row)+1]++
+	}
+	for i := range s.cells[1:] {
+		s.cells[i+1] += s.cells[i]
+	}
+	for i := range numbers {
+		numbers[i] = numbers[c.joined.of(int32(i))]
+	}
+	c.share(numbers)
+	c.pieces(numbers)
+}
+
+// share makes one node of the corners that linked parts have in common.
+func (c *cutter) share(numbers []int32) {
+	same := newClasses(4 * len(c.s.parts))
+	for _, l := range c.links {
+		a, b := numbers[l.from], numbers[l.to]
+		switch {
+		case a < 0 || b < 0:
+		case l.upward:
+			same.join(4*a+2, 4*b)
+			same.join(4*a+3, 4*b+1)
+		default:
+			same.join(4*a+1, 4*b)
+			same.join(4*a+3, 4*b+2)
+		}
+	}
+	c.s.number(same)
+}
+
+// pieces keeps the walls, each side's from its start to its end, and the seams of slits.
+func (c *cutter) pieces(numbers []int32) {
+	s := c.s
+	all := make([][]Piece, len(c.walls))
+	for i, walls := range c.walls {
+		for _, w := range walls {
+			if on := numbers[w.part]; on >= 0 {
+				all[i] = append(all[i], s.piece(on, w.from, w.to))
+			}
+		}
+		way := c.ways[i]
+		start := func(p Piece) float64 { return min(p.From.Dot(way), p.To.Dot(way)) }
+		slices.SortStableFunc(all[i], func(a, b Piece) int { return cmp.Compare(start(a), start(b)) })
+	}
+	sides := s.rings[len(s.rings)-1]
+	s.walls = all[:sides]
+	for i, pieces := range all[sides:] {
+		s.seams = append(s.seams, seams(pieces, c.ways[sides+i].Unit()))
+	}
+}
+
+// seams pairs the pieces on both sides of a slit where they face each other.
+func seams(pieces []Piece, way geom.Point) (all []Seam) {
+	var left, right []Piece
+	for _, p := range pieces {
+		if p.To.Sub(p.From).Dot(way) > 0 {
+			left = append(left, p)
+		} else {
+			p.From, p.To = p.To, p.From
+			right = append(right, p)
+		}
+	}
+	for i, j := 0, 0; i < len(left) && j < len(right); {
+		l, r := left[i], right[j]
+		from, to := l.From, l.To
+		if r.From.Sub(from).Dot(way) > 0 {
+			from = r.From
+		}
+		if r.To.Sub(to).Dot(way) < 0 {
+			to = r.To
+		}
+		if to.Sub(from).Dot(way) > tiny*l.s.Step {
+			all = append(all, Seam{Piece{from, to, l.Part, l.s}, Piece{to, from, r.Part, r.s}})
+		}
+		if l.To.Sub(r.To).Dot(way) < 0 {
+			i++
+		} else {
+			j++
+		}
+	}
+	return all
+}
