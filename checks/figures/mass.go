@@ -171,21 +171,15 @@ func (w *weighing) plane(p *board.Plane) covered {
 	return covered{area, centre}
 }
 
-// WallMass is the mass of a plating's copper, grams, on its walls and wraps; ok is
-// false where its copper or the board's thickness is not stated.
-func WallMass(b *board.Board, p *board.Plating) (grams float64, ok bool) {
-	thickness, known := b.Thickness()
-	grams, _ = wallMass(b, p, thickness.Value)
-	return grams, known && p.Copper.Given()
-}
-
-// wallMass is that with its centre, which is taken to be that of the walls' lines.
+// wallMass is the mass of a plating's copper, grams, on its walls and wraps, and its
+// centre, which is taken to be that of the walls' lines; 0 where no copper is stated.
+// Wraps count by their width along the wall, corners and all, which is what they
+// have on a straight one.
 func wallMass(b *board.Board, p *board.Plating, thickness float64) (grams float64, centre geom.Point) {
-	area := b.PlatedLength(p) * thickness
-	for _, f := range board.Faces {
-		area += b.WrapArea(p, f)
+	if !p.Copper.Given() {
+		return 0, geom.Point{}
 	}
-	long := 0.0
+	long, high := 0.0, thickness+p.Wrap[board.Top].Value+p.Wrap[board.Bottom].Value
 	for s := range b.FinishedBy(p) {
 		for _, g := range s.Segments() {
 			const pieces = 16 // of an arc
@@ -198,7 +192,7 @@ func wallMass(b *board.Board, p *board.Plating, thickness float64) (grams float6
 	if long > 0 {
 		centre = centre.Scale(1 / long)
 	}
-	return copperMass(area, p.Copper.Value), centre
+	return copperMass(long*high, p.Copper.Value), centre
 }
 
 // copperMass is in grams, for nm² and nm; 0 where there is none.

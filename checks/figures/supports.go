@@ -46,12 +46,12 @@ const NearlyOneLine = "the tabs' middles lie too nearly on one line, beside whic
 // whose mass is stated.
 func Carried(b *board.Board) Supports {
 	tabs := OutlineTabs(b)
-	mass, ok := MassOf(b)
-	switch {
-	case !ok:
-		return Supports{Unknown: "the board's outline or its thickness is not stated"}
-	case len(tabs) == 0:
+	if len(tabs) == 0 {
 		return Supports{Unknown: "no tab stands on the outline"}
+	}
+	mass, ok := MassOf(b)
+	if !ok {
+		return Supports{Unknown: "the board's outline or its thickness is not stated"}
 	}
 	bears := func(stiff float64) []physics.Reaction {
 		at := make([]physics.Spring, len(tabs))

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+
 	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"
@@ -21,15 +22,18 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	t, known := b.Thickness()
 	wall := quantity.InSquareMillimetres(long * t.Value)
 	add(of("wall area", wall, known, "mm²", noThickness))
+	wraps := 0.0
 	for _, f := range board.Faces {
-		add(is(fmt.Sprintf("wrap on %s", f), quantity.InSquareMillimetres(b.WrapArea(p, f)), "mm²"))
+		area := quantity.InSquareMillimetres(b.WrapArea(p, f))
+		wraps += area
+		add(is(fmt.Sprintf("wrap on %s", f), area, "mm²"))
 	}
 	if !p.Copper.Given() {
 		add(none("copper mass", noCopper), none("resistance", noCopper))
 		return i
 	}
-	grams, ok := figures.WallMass(b, p)
-	add(of("copper mass, wall and wraps", grams, ok, "g", noThickness))
+	mass, ok := physics.CopperMass((wall+wraps)*1e-6, quantity.InMetres(p.Copper.Value))
+	add(of("copper mass, wall and wraps", mass*1000, ok && known, "g", noThickness))
 	i.Figures = append(i.Figures, resistances(b, p, long, t.Value, known)...)
 	i.Figures = append(i.Figures, waves(b, p)...)
 	return i

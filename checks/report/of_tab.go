@@ -2,11 +2,12 @@ package report
 
 import (
 	"fmt"
+	"math"
+
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
 	"hemline/lang/rout"
-	"math"
 )
 
 // TabItem is a tab's figures, cut free by the board's bits.

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"hemline/checks"
 	"hemline/checks/figures"
@@ -30,6 +31,9 @@ var fencePitch = &checks.Rule{
 			if f.Wide > f.Pitch.Value && !above(size.Worst, most.Value*lambda) {
 				size, like = figures.WayOf(f, tolerances), board.Value{}
 				where := "where two of its rows meet"
+				if slices.ContainsFunc(f.Along, func(a board.Along) bool { return a.Edge.Closed }) {
+					where = "at an arc of its rim"
+				}
 				if f.LeftOut > 0 {
 					at, where = f.Clearance.At, "where two of its rows meet, or its clearance leaves vias out"
 				}

@@ -18,10 +18,10 @@ var tabWeak = &checks.Rule{
 	Bad:    platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.5 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
 	Good:   platedWith("tab t4 on north at 12 mm width 3 mm perforated hole 0.5 mm pitch 0.8 mm", "fabricator shop { limit perforation_web minimum 0 mm }"),
 	Run: func(p *checks.Pass) {
-		carried := carriedBy(p)
 		if p.Board.States("tab") != len(p.Board.Tabs()) {
 			return
 		}
+		carried := carriedBy(p)
 		thickness, _ := p.Board.Thickness()
 		for _, s := range carried.List {
 			load := s.Load() * figures.TabFactor

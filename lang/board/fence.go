@@ -2,6 +2,7 @@ package board
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -29,8 +30,9 @@ type Fence struct {
 	// LeftOut is how many vias of its rows do not stand since they would come nearer
 	// than Clearance to what they may not meet.
 	LeftOut int
-	// Wide is the longest way from the centre of one via to the next where vias are left
-	// out, or where the rows of two edges meet, nm, and WideAt its middle; 0 for none.
+	// Wide is the longest way from the centre of one via to the next where it is longer
+	// than the pitch: where vias are left out, where the rows of two edges meet, and at the
+	// arcs of a slot's rim, nm, and WideAt its middle; 0 for none.
 	Wide   float64
 	WideAt geom.Point
 
@@ -87,10 +89,12 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 			continue
 		}
 		pitch := f.Pitch
+		pitch.Value = a.Edge.step(pitch.Value, f.Inset.Value)
 		if a.Edge.Closed && to-from >= a.Edge.Length-Tolerance {
 			row.round = true
-			pitch.Value = even(a.Edge.Length, pitch.Value)
-			f.Even = f.Even || f.Pitch.Value-pitch.Value > Tolerance
+			step := even(a.Edge.Length, pitch.Value)
+			f.Even = f.Even || pitch.Value-step > Tolerance
+			pitch.Value = step
 		}
 		if !m.row(a.Edge, from, to, pitch, "vias", &at) {
 			return nil
@@ -101,6 +105,9 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 		}
 		for i, p := range at {
 			via := a.Edge.Point(p).Add(a.Edge.Inward(p).Scale(f.Inset.Value))
+			if i > 0 {
+				f.measure(row.top, via)
+			}
 			if drilled.add(via) {
 				f.Vias = append(f.Vias, via)
 			}
@@ -108,6 +115,9 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 				row.low = via
 			}
 			row.top = via
+		}
+		if row.round && len(at) > 2 {
+			f.measure(row.top, row.low)
 		}
 		if row.to = len(f.Vias); a.Edge.Reversed {
 			row.low, row.top, row.toLow, row.toTop = row.top, row.low, row.toTop, row.toLow
@@ -181,6 +191,26 @@ func (e *Edge) rowEnds(inset float64) (low, high float64) {
 		low, high = high, low
 	}
 	return math.Max(low, e.Base), math.Min(e.Length-high, e.Base+e.To-e.From)
+}
+
+// step is how far apart on an edge the places are off which vias stand a pitch apart,
+// so far inside, nm: on an arc their row is another one, and on an edge of lines
+// and arcs, as a slot's rim is, they stand nearer or farther apart at its arcs. Where
+// the row is too narrow for the pitch it has two vias on opposite sides.
+func (e *Edge) step(pitch, inset float64) float64 {
+	segs := e.Profile.Path.Segments()
+	i, _ := e.Profile.Path.SegmentAt((e.From + e.To) / 2)
+	g := segs[i]
+	if !g.Arc || e.Closed && len(segs) > 1 && slices.ContainsFunc(segs, func(x geom.Segment) bool { return !x.Arc }) {
+		return pitch
+	}
+	middle := (e.Length) / 2
+	at := e.Point(middle)
+	row := at.Add(e.Inward(middle).Scale(inset)).Dist(g.C)
+	if inset >= g.Radius() && row < inset {
+		return pitch // past the arc's centre
+	}
+	return g.Radius() * 2 * math.Asin(min(1, pitch/(2*row)))
 }
 
 // even is the largest pitch, at most the one given, that divides a rim.

@@ -323,7 +323,7 @@ var vocabulary = []*Spec{
 	{Word: "fence", Args: []Arg{newName}, Repeat: true, Sum: "A row of stitching vias along an edge.", Example: "fence stitch along south inset 1.5 mm pitch 2 mm hole 0.3 mm net GND", Clauses: []*Spec{
 		clause("along", "The edges it follows, or `all` of the outline's; with from and to, a stretch of the edge.", many(arg("EDGE", VEdge, All))).required().repeat().with(fromTo()),
 		clause("inset", "From the profile to the vias' centres.", length("I")).required(),
-		clause("pitch", "From via to via along the edge. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
+		clause("pitch", "From via to via, centre to centre, also along an arc. All round a rim the vias stand evenly, at most that far apart.", length("P")).required(),
 		clause("hole", "Diameter of the vias' holes.", length("D")).required(),
 		clause("land", "Diameter of the pads round the holes.", length("D")),
 		clause("clearance", "Leaves out the vias whose pads or holes would come nearer than that to what they may not meet: other nets' features, holes' lands, walls and wraps; pins, legs and half holes' lands; holes, half holes, perforations, cutouts, and vias, of two the earlier one in the text.", length("C")),

@@ -163,7 +163,7 @@ func TestTablesTellOfTheFinishedWall(t *testing.T) {
 
 	fence := "cutout c circle 10 mm at (30 mm, 20 mm)\nfence f along c.rim inset 1 mm pitch "
 	assert.Contains(t, tables(fence+"4 mm hole 0.3 mm"), "≤ 4, even")
-	assert.Contains(t, tables(fence+"c.rim.length / 10 hole 0.3 mm"), "3.142")
+	assert.Contains(t, tables(fence+"3.708204 mm hole 0.3 mm"), "3.708")
 
 	second := "plating second { along south from 10 mm to 20 mm; net GND; wrap top 0.9 mm }\n"
 	assert.Contains(t, tables(second), "Section through second, 20:1")

@@ -304,7 +304,7 @@ tab u on south at 20 mm width 4 mm solid premetallised
 tab v on south at 40 mm width 2 mm solid
 gap g of wall on south at 40 mm width 4 mm for v bridged
 fence f along c.rim inset 1 mm pitch 4 mm hole 0.3 mm
-fence h along c.rim inset 1 mm pitch c.rim.length / 10 hole 0.3 mm
+fence h along c.rim inset 1 mm pitch 3.708204 mm hole 0.3 mm
 `).Board(), 0)
 	for _, p := range find(t, s, "tab t").Parts {
 		assert.NotEqual(t, Bare, p.Role)
