@@ -17,7 +17,7 @@ import (
 // plating is tied to, Ω at 20 °C, of even copper as it is stated.
 type Measured struct {
 	// With is that with the wall; Without with all of the stretch's wall missing but for
-	// where the probes stand; Half with half of its copper; Holed with the middle fifth
+	// where the probes stand; Half with half of its copper but for there; Holed with the middle fifth
 	// of the way missing.
 	With, Without, Half, Holed float64
 	// Layers are those whose planes count, each once.
@@ -244,19 +244,18 @@ func (t *trial) cuts(s board.Stretch, plates []*plate) (list []float64) {
 	return list
 }
 
-func (t *trial) missing(r *run, from, to float64) float64 {
+func (t *trial) missing(r *run, from, to float64) float64 { return t.thinned(r, from, to, 0) }
+
+func (t *trial) half(r *run, from, to float64) float64 { return t.thinned(r, from, to, 0.5) }
+
+// thinned is the wall that is measured with a part of its copper, but for where the
+// probes stand.
+func (t *trial) thinned(r *run, from, to, part float64) float64 {
 	switch mid := (from + to) / 2; {
 	case r.Stretch != t.x, mid < t.from+t.contact, math.Abs(mid-t.to) < t.contact, mid > r.To-t.contact:
 		return 1
 	}
-	return 0
-}
-
-func (t *trial) half(r *run, _, _ float64) float64 {
-	if r.Stretch == t.x {
-		return 0.5
-	}
-	return 1
+	return part
 }
 
 func (t *trial) holed(r *run, from, to float64) float64 {

@@ -176,13 +176,3 @@ func planeLayers(b *board.Board) int {
 	}
 	return len(seen)
 }
-
-// WallCurrent is what a plating's wall carries along the edge for a rise, A:
-// its section is the board's height by the copper's thickness.
-func WallCurrent(b *board.Board, p *board.Plating, rise float64) (float64, bool) {
-	t, ok := b.Thickness()
-	if !ok || !p.Copper.Given() {
-		return 0, false
-	}
-	return physics.CurrentFor(quantity.InMetres(t.Value)*quantity.InMetres(p.Copper.Value), rise, true)
-}
