@@ -73,7 +73,8 @@ const planeOne, planeTwo = "plane on one net GND pullback 0 mm\n", "plane on two
 // successive over-relaxation, with a wall of resistors along its south side for which
 // wall holds, from corner to corner, Ω: another method than the one that is tested.
 func gridded(planes float64, wall func(x int) bool) float64 {
-	const columns, rows, turn = 101, 81, 1.95
+	// Half of it will do: halfway between the probes nothing is left of the voltage.
+	const columns, rows, turn = 51, 81, 1.94
 	square := 1.7241e-8 / 35e-6 / planes
 	strip := 1.6e-3 * 25e-6 / (1.7241e-8 * 1e-3)
 	along := func(x, y int) float64 { // from x to x+1
@@ -87,54 +88,49 @@ func gridded(planes float64, wall func(x int) bool) float64 {
 		return by
 	}
 	up := func(x int) float64 {
-		if x == 0 || x == columns-1 {
+		if x == 0 {
 			return 1 / square / 2
 		}
 		return 1 / square
 	}
 	var u [columns][rows]float64
-	for range 1500 {
-		for x := range columns {
+	for range 1000 {
+		for x := range columns - 1 {
 			for y := range rows {
 				sum, by := 0.0, 0.0
 				add := func(v, g float64) { sum += v * g; by += g }
 				if x > 0 {
 					add(u[x-1][y], along(x-1, y))
 				}
-				if x < columns-1 {
-					add(u[x+1][y], along(x, y))
-				}
+				add(u[x+1][y], along(x, y))
 				if y > 0 {
 					add(u[x][y-1], up(x))
 				}
 				if y < rows-1 {
 					add(u[x][y+1], up(x))
 				}
-				switch {
-				case y == 0 && x == 0:
+				if y == 0 && x == 0 {
 					sum++
-				case y == 0 && x == columns-1:
-					continue // it is held at 0
 				}
 				u[x][y] += turn * (sum/by - u[x][y])
 			}
 		}
 	}
-	return u[0][0]
+	return 2 * u[0][0]
 }
 
 // Domain figures, found on a 1 mm grid with a contact of one node, which sets them:
 // one plane 2.79 mΩ with the wall and 3.64 without, two 1.55 and 1.82; 20 mm missing in
-// the middle 0.2 % more. The grid above comes to them. A plane's cells are not the
+// the middle of one 0.2 % more. The grid above comes to them. A plane's cells are not the
 // grid's, so that a contact of one node is another one: without the wall the two are
 // 8 % apart. With 1 mm of the wall left under each probe, as is reckoned, the wall's
-// own conductance spreads the current, and they are 4 % apart.
+// own conductance spreads the current, and they are 3 to 6 % apart.
 func TestPlanes(t *testing.T) {
 	for planes, c := range map[string]struct{ number, with, without float64 }{
 		planeOne: {1, 2.79, 3.64}, planeOne + planeTwo: {2, 1.55, 1.82},
 	} {
 		whole, none := func(int) bool { return true }, func(int) bool { return false }
-		stubs := func(x int) bool { return x == 0 || x == 99 }
+		stubs := func(x int) bool { return x == 0 }
 		with := gridded(c.number, whole)
 		assert.InDelta(t, c.with, with*1e3, 0.01)
 		assert.InDelta(t, c.without, gridded(c.number, none)*1e3, 0.01)
@@ -144,7 +140,7 @@ func TestPlanes(t *testing.T) {
 		require.True(t, ok)
 		assert.InEpsilon(t, c.with, v.With*1e3, 0.04)
 		assert.InEpsilon(t, c.without, v.Without*1e3, 0.08)
-		assert.InEpsilon(t, 1.002, v.Holed/v.With, 0.0005)
+		assert.InEpsilon(t, 1+0.002/c.number/c.number, v.Holed/v.With, 0.0008)
 		v, ok = bonded.Measured(p)
 		require.True(t, ok)
 		assert.InEpsilon(t, with, v.With, 0.06)
@@ -163,46 +159,48 @@ func TestUniformFlow(t *testing.T) {
 	c := conduct(t, tied+planeOne)
 	require.True(t, len(c.platesTo([]int{0})) == 1)
 	p := c.plates[0]
-	trial := &trial{ring: &ring{}}
-	trial.plate(p)
-	n := trial.fixed
-	a, b := n.node(), n.node()
-	for i := range p.sheet.Nodes {
-		// The last column of cells is cut: its outer nodes lie past the edge.
-		switch x := p.sheet.Place(i).X; {
-		case x < 1:
-			n.join(a, i, 1e9)
-		case x > 98e6 && x < 98.5e6+p.sheet.Step:
-			if w, ok := p.sheet.At(p.sheet.Place(i)); ok && x <= 100e6 {
-				_ = w
-				n.join(b, i, 1e9)
+	n := network{nodes: 2 + p.sheet.Nodes}
+	const columns = 50 // what lies beyond is one with the second end
+	same := func(node int32) int {
+		switch column := math.Round(p.sheet.Place(int(node)).X / p.sheet.Step); {
+		case column == 0:
+			return 0
+		case column >= columns:
+			return 1
+		}
+		return 2 + int(node)
+	}
+	for _, e := range p.sheet.Elements() {
+		for i, a := range e.Nodes {
+			for k, b := range e.Nodes[:i] {
+				n.join(same(a), same(b), -e.Stiffness[i][k]*p.by)
 			}
 		}
 	}
-	ohms, ok := n.resistance(a, b)
+	ohms, ok := n.resistance(0, 1)
 	require.True(t, ok)
-	last := math.Floor(100e6/p.sheet.Step) * p.sheet.Step
-	assert.InEpsilon(t, 1.7241e-8*last*1e-9/(80e-3*35e-6), ohms, 1e-5)
+	assert.InEpsilon(t, 0.616e-3*columns*p.sheet.Step/100e6, ohms, 0.0005)
+	assert.InEpsilon(t, 1.7241e-8*columns*p.sheet.Step*1e-9/(80e-3*35e-6), ohms, 1e-6)
 }
 
-// Two halves of a ring are side by side: of a rim of 50 mm, plated by two platings,
-// each is measured beside the other, as one plating's ring is between opposite points.
+// Two halves of a ring are side by side: round 60 by 40 mm each half is 100 mm long,
+// 43.10 mΩ, and 21.55 beside the other.
 func TestTwoPlatingsThatCloseARing(t *testing.T) {
-	const rim = "board b { thickness 1.6 mm }\noutline circle 50 mm\n"
-	half := math.Pi * 25e-3 / (1.6e-3 * 25e-6) * 1.7241e-8
-	length := math.Pi * 50 / 2
-	two, figures := of(t, rim+fmt.Sprintf("plating a { along rim to %.6f mm; net GND; copper 25 um }\nplating b { along rim from %.6f mm; net GND; copper 25 um }", length, length))
-	one, _ := of(t, rim+"plating a { along rim; net GND; copper 25 um }")
-	assert.InEpsilon(t, half, two.Wall, 1e-5)
-	assert.InEpsilon(t, half/2, two.With, 1e-5)
-	assert.InEpsilon(t, half, two.Without, 1e-5)
-	assert.InEpsilon(t, half, figures.Without, 1e-5)
-	assert.InEpsilon(t, half/2, one.With, 1e-5)
-	assert.InEpsilon(t, half/2, one.Wall, 1e-5)
+	const rim = "board b { thickness 1.6 mm }\noutline rectangle 60 mm by 40 mm\n"
+	const two = rim + "plating a { along south east; net GND; copper 25 um }\nplating b { along north west; net GND; copper 25 um }\n"
+	m, figures := of(t, two)
+	assert.InDelta(t, 43.10, m.Wall*1e3, 0.005)
+	assert.InDelta(t, 21.55, m.With*1e3, 0.005)
+	assert.InDelta(t, 43.10, m.Without*1e3, 0.005)
+	assert.InDelta(t, 21.55, figures.With*1e3, 0.005)
+	assert.InDelta(t, 43.10, figures.Without*1e3, 0.005)
+	assert.True(t, m.Tells(), "just")
+	one, _ := of(t, rim+"plating a { along all; net GND; copper 25 um }")
+	assert.InDelta(t, 21.55, one.With*1e3, 0.005)
+	assert.InDelta(t, 21.55, one.Wall*1e3, 0.005)
 	assert.True(t, math.IsInf(one.Without, 1))
-	// A gap in the other half leaves this one alone.
-	open, _ := of(t, rim+fmt.Sprintf("plating a { along rim to %.6f mm; net GND; copper 25 um }\nplating b { along rim from %.6f mm; net GND; copper 25 um }\ngap g of b on rim at 120 mm width 5 mm", length, length))
-	assert.InEpsilon(t, half, open.With, 1e-5)
+	open, _ := of(t, two+"gap g of b on north at middle width 5 mm")
+	assert.InDelta(t, 43.10, open.With*1e3, 0.005, "a gap in the other half leaves this one alone")
 	assert.True(t, math.IsInf(open.Without, 1))
 }
 
@@ -307,7 +305,7 @@ func near(t *testing.T, a, b Continuity, v, w Measured, share float64, what ...a
 // A board that is turned, mirrored, or has another of its platings in two is measured
 // alike.
 func TestRandomBoardsAreAlike(t *testing.T) {
-	for seed := range int64(40) {
+	for seed := range int64(16) {
 		l := randomLaid(rand.New(rand.NewSource(seed)))
 		m, v := of(t, l.text())
 		turned, wasTurned := of(t, l.turned().text())
@@ -329,7 +327,7 @@ func TestRandomBoardsAreAlike(t *testing.T) {
 
 // More copper never raises a resistance.
 func TestMoreCopperNeverRaisesIt(t *testing.T) {
-	for seed := range int64(40) {
+	for seed := range int64(24) {
 		r := rand.New(rand.NewSource(seed))
 		l := randomLaid(r)
 		m, v := of(t, l.text())

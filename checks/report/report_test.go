@@ -80,7 +80,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first cavity mode", 1.1571},
 		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 355}, {r.Items[0].Figures, "wall area", 568}, {r.Items[0].Figures, "wrap on top", 179},
-		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2074}, {r.Items[0].Figures, "current along the wall for 10 K", 2.635},
+		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2074}, {r.Items[0].Figures, "current along the wall for 10 K", 4.156},
 		{r.Items[0].Figures, "skin depth", 2.090}, {r.Items[0].Figures, "absorption of the wall", 103.9},
 		{r.Items[1].Figures, "holds at least", 368}, {r.Items[1].Figures, "net width", 2.5}, {r.Items[2].Figures, "half holes", 6},
 	} {

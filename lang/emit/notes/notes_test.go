@@ -1,16 +1,16 @@
 package notes_test
 
 import (
-	"math"
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hemline/lang"
 	"hemline/checks/figures"
+	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/emit/notes"
