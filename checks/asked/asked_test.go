@@ -35,7 +35,7 @@ func held(clause string) figures.Tolerance {
 }
 
 // What is said of what is met, short and not verified. Numbers: 5 mm at 5.8 GHz
-// in er 4.3 are 7.93 dB, 5.4 mm 7.26 dB (5 mm at 1 GHz 23.2 dB, 5.4 mm 22.5 dB), 1.6 mm by 25 µm carry 2.63 A for 10 K, by hand; 20 and
+// in er 4.3 are 7.93 dB, 5.4 mm 7.26 dB (5 mm at 1 GHz 23.2 dB, 5.4 mm 22.5 dB), 1.60 mm by 25 µm carry 2.63 A for 10 K, by hand; 20 and
 // 25 µm are IPC-6012's averages, from memory.
 func TestAnswers(t *testing.T) {
 	for _, c := range []struct {
@@ -59,12 +59,12 @@ func TestAnswers(t *testing.T) {
 		{"class 3 }\ncriteria { voids none; adhesion \"TBD\"", []string{"class 3: not verified: copper on every wall is at least 25 µm on average, but the criteria do not state adhesion"}, Pairs{}},
 		{"class 3 }\ncriteria { adhesion \"tape test\"; voids maximum 1 mm", []string{"class 3: met: copper on every wall is at least 25 µm on average"}, Pairs{}},
 		{"class 2", []string{"class 2: met: copper on every wall is at least 20 µm on average"}, Pairs{}},
-		{"current 2 A; rise 10 K", []string{"current 2 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
+		{"current 2 A; rise 10 K", []string{"current 2 A for a rise of 10 K: met: plating wall carries at least 2.63 A for that rise, through the wall, 1.60 mm by 25 µm, and no other less"}, Pairs{}},
 		{"current 4 A; rise 10 K", []string{"current 4 A for a rise of 10 K: short: plating wall carries 2.63 A for a rise of 10 K; the board asks for 4 A"}, Pairs{}},
 		{"rise 10 K; class 1; shielding 1 dB; current 1 A; frequency 1 GHz", []string{
 			"shielding 1 dB: met: not short: the known openings allow at most 23.2 dB, 22.5 dB at worst, at 1 GHz",
 			"class 1: met: copper on every wall is at least 20 µm on average",
-			"current 1 A for a rise of 10 K: met: plating wall carries 2.63 A for that rise, and no other less"}, Pairs{}},
+			"current 1 A for a rise of 10 K: met: plating wall carries at least 2.63 A for that rise, through the wall, 1.60 mm by 25 µm, and no other less"}, Pairs{}},
 		{"voltage 48 V", []string{"voltage 48 V: met: every pair of the wall and other copper keeps its limit"}, Pairs{}},
 		{"voltage 60 V; hazard none", []string{"voltage 60 V: met: every pair of the wall and other copper keeps its limit"}, Pairs{}},
 		{"voltage 60 V", []string{"voltage 60 V: short: not every pair of the wall and other copper keeps its limit: plane_short, wrap_clearance"},

@@ -2,6 +2,7 @@ package asked
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -68,28 +69,26 @@ func current(b *board.Board, r board.Request, _ Grounds) Answer {
 	}
 	var shorts []Shortage
 	var unknown, beyond []string
-	least, weakest := 0.0, ""
+	var least figures.EdgeCurrent
+	weakest := ""
 	for _, p := range walls {
-		if !p.Copper.Given() {
+		c, ok := figures.Current(b, p, i.Rise.Value)
+		switch {
+		case !ok:
 			unknown = append(unknown, p.Name.Text)
 			continue
-		}
-		carries, ok := figures.WallCurrent(b, p, i.Rise.Value)
-		if !ok {
+		case c.Beyond != "" && c.Amperes < i.Current.Value:
 			// More copper carries no less, so up to the formula's end the answer holds.
-			if carries = physics.MostOutside; i.Current.Value > carries {
-				beyond = append(beyond, p.Name.Text)
-				continue
-			}
-		}
-		if carries < i.Current.Value {
-			got, asked := amperes(carries, i.Current.Quantity)
+			beyond = append(beyond, "for "+c.Beyond+" of plating "+p.Name.Text)
+			continue
+		case c.Amperes < i.Current.Value:
+			got, asked := amperes(c.Amperes, i.Current.Quantity)
 			shorts = append(shorts, Shortage{Items: []string{p.Name.Text},
 				Why:     fmt.Sprintf("plating %s carries %s for a rise of %s; the board asks for %s", p.Name.Text, got, i.Rise, asked),
 				Related: []finding.Related{{Place: p.Copper.At, Message: "the wall's copper"}}})
 		}
-		if weakest == "" || carries < least {
-			least, weakest = carries, p.Name.Text
+		if weakest == "" || c.Amperes < least.Amperes {
+			least, weakest = c, p.Name.Text
 		}
 	}
 	switch {
@@ -98,25 +97,34 @@ func current(b *board.Board, r board.Request, _ Grounds) Answer {
 	case len(unknown) > 0:
 		return notVerified(r, "%s", noCopper(unknown))
 	case len(beyond) > 0:
-		return notVerified(r, "the formula ends at %g A, under what is asked of plating %s", physics.MostOutside, strings.Join(beyond, ", "))
+		return notVerified(r, "the formula does not apply %s", strings.Join(beyond, ", nor "))
 	}
-	return met(r, "plating %s carries %s for that rise, and no other less", weakest, rounded(least, 3))
+	got, asked := amperes(least.Amperes, i.Current.Quantity)
+	if got == asked {
+		got = "just that"
+	}
+	return met(r, "plating %s carries at least %s for that rise, through %s, and no other less", weakest, got, least.Sections)
 }
 
-// amperes shows a computed current beside one that is asked for: to three
-// figures, or to as many as it takes to tell them apart.
+// amperes shows a computed current, rounded down, beside one that is asked for: to
+// three figures, or to as many as it takes to tell them apart and to show no less than
+// is asked for where that is met.
 func amperes(carries float64, asked quantity.Quantity) (got, want string) {
 	for figures := 3; ; figures++ {
 		got, want = rounded(carries, figures).As(asked.Unit).String(), asked.String()
-		if got != want || figures == 9 {
+		if got != want && (rounded(carries, figures).Value >= asked.Value) == (carries >= asked.Value) || figures == 9 {
 			return got, want
 		}
 	}
 }
 
-// rounded is a current to so many figures.
+// rounded is a current down to so many figures.
 func rounded(amperes float64, figures int) quantity.Quantity {
 	v, _ := strconv.ParseFloat(strconv.FormatFloat(amperes, 'g', figures, 64), 64)
+	if v > amperes {
+		step := math.Pow(10, math.Floor(math.Log10(amperes))-float64(figures-1))
+		v, _ = strconv.ParseFloat(strconv.FormatFloat(v-step, 'g', figures, 64), 64)
+	}
 	return quantity.Of(v, quantity.Ampere)
 }
 

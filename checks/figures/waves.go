@@ -55,13 +55,3 @@ func Absorbs(b *board.Board) (float64, bool) {
 	}
 	return least, !math.IsInf(least, 1)
 }
-
-// WallCurrent is what a plating's wall carries along the edge for a rise, A:
-// its section is the board's height by the copper's thickness.
-func WallCurrent(b *board.Board, p *board.Plating, rise float64) (float64, bool) {
-	t, ok := b.Thickness()
-	if !ok || !p.Copper.Given() {
-		return 0, false
-	}
-	return physics.CurrentFor(quantity.InMetres(t.Value)*quantity.InMetres(p.Copper.Value), rise, true)
-}

@@ -65,17 +65,21 @@ func StripResistance(sheet, length, width float64) (float64, bool) {
 // mil2 is a square mil in m².
 const mil2 = 25.4e-6 * 25.4e-6
 
-// Where CurrentFor holds: rises in K, currents in A.
+// Where CurrentFor holds: rises in K, currents in A, copper in m.
 const (
 	RiseLeast, RiseMost     = 10.0, 100.0
 	MostOutside, mostInside = 35.0, 17.5
+	ThinLeast, ThickMost    = 17.5e-6, 105e-6 // 0.5 to 3 oz
+	WidthMost               = 400 * 25.4e-6
 )
 
 // CurrentFor is the current, A, that a conductor of a cross section (m²)
 // carries for a rise of temperature (K): I = k·ΔT^0.44·A^0.725 with A in
 // square mils, k = 0.048 outside and 0.024 inside a board. Valid for rises of
-// 10 to 100 K, up to 35 A outside and 17.5 A inside. Source: curve fit to
-// IPC-2221, as a component maker gives it; conservative against IPC-2152.
+// 10 to 100 K, up to 35 A outside and 17.5 A inside, for copper of 17.5 to 105 µm
+// (0.5 to 3 oz) and at most 400 mil (10.16 mm) wide, which is for the caller to hold.
+// Source: curve fit to IPC-2221, as a component maker gives it; conservative against
+// IPC-2152.
 func CurrentFor(section, rise float64, outer bool) (float64, bool) {
 	if !positive(section, rise) || rise < RiseLeast || rise > RiseMost {
 		return 0, false

@@ -21,7 +21,7 @@ func limits(t *testing.T, text string) []notes.Limit {
 // Worked out from ρ = 1.7241e-8 Ω·m at 20 °C (IACS, IEC 1913): ρ/25 µm is
 // 0.690 mΩ a square; 100 mm of a wall 1.6 mm high are 62.5 squares, 43.10 mΩ.
 // 260 mm of one 0.8 mm high with 20 µm: 325 squares of 0.862 mΩ, 280.2 mΩ.
-// That the limit is twice as much is common practice, no source.
+// The limit is √2 above: the geometric mean of that and twice as much.
 func TestContinuityLimit(t *testing.T) {
 	for _, c := range []struct {
 		text string
@@ -36,8 +36,8 @@ func TestContinuityLimit(t *testing.T) {
 	} {
 		list := limits(t, c.text)
 		require.Len(t, list, 1, c.text)
-		assert.InEpsilon(t, c.mohm/1000, list[0].Computed, 0.001, c.text)
-		assert.InEpsilon(t, 2*c.mohm/1000, list[0].Maximum, 0.001, c.text)
+		assert.InEpsilon(t, c.mohm/1000, list[0].With, 0.001, c.text)
+		assert.InEpsilon(t, math.Sqrt2*c.mohm/1000, list[0].Maximum(), 0.001, c.text)
 	}
 	ring := limits(t, "board b { thickness 1 mm }\noutline circle 50 mm\nplating wall { along rim; net GND; copper 25 um }")[0]
 	assert.InDelta(t, 50e6, ring.From.Dist(ring.To), 1, "points opposite each other")
@@ -53,7 +53,7 @@ func TestNoContinuityLimitWithoutItsFigures(t *testing.T) {
 func TestReportStatesTheNotesLimit(t *testing.T) {
 	const text = "board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; net GND; copper 25 um }"
 	f := figure(t, analyze(text).Items[0].Figures, "continuity limit to ask for there")
-	assert.InDelta(t, limits(t, text)[0].Maximum*1000, *f.Value, 1e-9)
+	assert.InDelta(t, limits(t, text)[0].Maximum()*1000, *f.Value, 1e-9)
 }
 
 // Notes say the limits in force, and who asks for them.

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 
-	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
@@ -48,29 +47,6 @@ func onOutline(b *board.Board, p *board.Plating) float64 {
 		}
 	}
 	return sum
-}
-
-func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
-	switch {
-	case !known:
-		return []Figure{none("resistance", noThickness)}
-	case long <= 0:
-		return []Figure{none("resistance", "it plates nothing, or nothing that no plating stated before it plates")}
-	}
-	longest, ok := Continuity(b, p)
-	between := "at 20 °C, smooth copper"
-	if ok && longest.Stretch.Round() {
-		between += ", between opposite points: it runs all round"
-	}
-	sheet, _ := physics.SheetResistance(physics.Rho20, quantity.InMetres(p.Copper.Value))
-	across, also := physics.StripResistance(sheet, quantity.InMetres(height), quantity.InMetres(long))
-	carries, valid := figures.WallCurrent(b, p, 10)
-	return []Figure{
-		of("resistance along the longest stretch", longest.Computed*1000, ok, "mΩ", noCopper).with(between),
-		of("continuity limit to ask for there", longest.Maximum*1000, ok, "mΩ", noCopper).with("twice the computed value, four-wire; common practice"),
-		of("resistance from face to face", across*1000, also, "mΩ", noCopper).with("all stretches side by side"),
-		of("current along the wall for 10 K", carries, valid, "A", "outside the formula's validity (10 to 100 K, up to 35 A)"),
-	}
 }
 
 func waves(b *board.Board, p *board.Plating) []Figure {

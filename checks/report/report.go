@@ -105,8 +105,11 @@ func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
 	for _, x := range resonances {
 		r.Cavities = append(r.Cavities, CavityOf(b, x))
 	}
+	conductors := figures.Conduct(b)
 	for _, p := range b.Platings() {
-		r.Items = append(r.Items, PlatingItem(b, p))
+		item := PlatingItem(b, p)
+		item.Figures = append(item.Figures, tiedFigures(b, conductors, p)...)
+		r.Items = append(r.Items, item)
 	}
 	bits := checks.BitsOf(b)
 	for _, t := range b.Tabs() {

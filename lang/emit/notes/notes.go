@@ -72,15 +72,6 @@ type Figures struct {
 	MaskMargin float64
 }
 
-// Limit is the resistance to ask for along one plating.
-type Limit struct {
-	Stretch  board.Stretch // the longest of its plating
-	From, To geom.Point    // where the probes stand
-	// Computed is the resistance of the wall between them at 20 °C, Maximum the
-	// limit that follows from it; Ω.
-	Computed, Maximum float64
-}
-
 // Last closes every list.
 const Last = wording.Caution + " Where the fabricator's limits differ from this list, ask before building."
 
@@ -288,31 +279,4 @@ func (m *maker) author() {
 	for _, n := range m.b.Notes() {
 		m.list = append(m.list, Note{Author, n.Text.Text, at(n.Text.At)})
 	}
-}
-
-// continuity is a figure that was computed, and says so.
-func (m *maker) continuity(list []Limit) {
-	stated := m.b.CriterionOf("continuity")
-	for _, l := range list {
-		s := l.Stretch
-		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[s], point(l.From), point(l.To))
-		if s.Round() {
-			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[s], point(l.From), point(l.To))
-		}
-		if stated.Answers() {
-			m.say(Continuity, at(s.Plating.Keyword, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C (computed, for even copper: %s mΩ).", plating(s.Plating), where, stated.Maximum.Quantity, milliohms(l.Computed))
-			continue
-		}
-		m.say(Continuity, at(s.Plating.Keyword), "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (computed: twice %s mΩ, a bound for even copper; agree the limit).",
-			plating(s.Plating), where, milliohms(l.Maximum), milliohms(l.Computed))
-	}
-}
-
-// milliohms writes a resistance to three digits.
-func milliohms(ohm float64) string {
-	s := fmt.Sprintf("%.3g", ohm*1000)
-	if strings.Contains(s, "e") {
-		s = fmt.Sprintf("%.0f", ohm*1000)
-	}
-	return s
 }

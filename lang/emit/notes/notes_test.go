@@ -2,12 +2,14 @@ package notes_test
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/copper"
@@ -241,8 +243,8 @@ func TestCopperOfTheWallsNetMayMeetIt(t *testing.T) {
 func TestContinuityNamesItsPoints(t *testing.T) {
 	b := read(outline + wall)
 	s := b.Wall(b.Outline()).Plated[0]
-	list := notes.Make(b, notes.Figures{Continuity: []notes.Limit{{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), Computed: 0.0431, Maximum: 0.0862}}})
-	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 86.2 mΩ at 20 °C (computed: twice 43.1 mΩ, a bound for even copper; agree the limit).", about(list, notes.Continuity))
+	list := notes.Make(b, notes.Figures{Continuity: []notes.Limit{{Continuity: figures.Continuity{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), With: 0.0431, Without: math.Inf(1)}}}})
+	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 61 mΩ at 20 °C (computed for even copper: at most 43.1 mΩ; nothing but this wall joins the two points; agree the limit).", about(list, notes.Continuity))
 }
 
 func TestTextAndMarkdown(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
@@ -306,16 +307,35 @@ func routs(b *board.Board) (said, lacking []Part) {
 	return []Part{{Text: "first rout before plating: plated stretches; final rout after it: the rest", At: b.Platings()[0].Keyword}}, nil
 }
 
+// continuity is answered by the criteria, by another test of the wall that they
+// state, or by the limit in the notes, where that tells a wall from none.
 func continuity(b *board.Board) (said, lacking []Part) {
 	if b.CriterionOf("continuity").Answers() {
 		return accepted("continuity")(b)
 	}
+	if c := b.CriterionOf("coupon"); c.Is("required") {
+		return []Part{{Text: "by the coupon", At: c.Clause}}, nil
+	}
+	if c := b.CriterionOf("microsection"); c.Answers() {
+		return []Part{{Text: "by the microsections: " + c.Text, At: c.Clause}}, nil
+	}
 	if _, known := b.Thickness(); !known {
 		return nil, []Part{inBoard(b, "thickness")}
 	}
-	return each(b, "copper", func(p *board.Plating) Part {
-		return stated(p.Copper, "along its longest stretch, as the fabrication notes state")
-	})
+	copper := figures.Conduct(b)
+	for _, p := range b.Platings() {
+		m, plates := copper.Continuity(p)
+		switch {
+		case !p.Copper.Given():
+			lacking = append(lacking, in("copper", p))
+		case plates && !m.Tells():
+			lacking = append(lacking, Part{Text: fmt.Sprintf("`coupon required`, `microsection` or `continuity` in `criteria`: the resistance of plating %s does not tell a wall from none", p.Name.Text),
+				Edges: p.Edges(), Insert: "coupon required", In: "criteria"})
+		default:
+			said = append(said, Part{Text: p.Name.Text + ": along its longest stretch, as the fabrication notes state", At: p.Copper.At, Edges: p.Edges()})
+		}
+	}
+	return said, lacking
 }
 
 // energised tells whether the board says that its wall may carry a voltage.

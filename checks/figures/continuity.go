@@ -1,0 +1,242 @@
+package figures
+
+import (
+	"math"
+
+	"hemline/checks/physics"
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+)
+
+// Continuity is a measurement along the longest stretch of a plating, with four
+// wires, from its one end to the other, or between two points of one that runs all
+// round that halve it. Resistances are in Ω, at 20 °C, of even copper.
+type Continuity struct {
+	Stretch  board.Stretch
+	From, To geom.Point // where the probes stand
+	// Wall is that of the stretch's wall alone.
+	Wall float64
+	// With is the most that it is with the wall, Without the least that it is when all
+	// of the stretch's wall is missing: +Inf where nothing else joins the probes. For
+	// With nothing counts but what the text states, and no plane; for Without a wrap has
+	// its foil and the plating, and all planes of one net are one perfect conductor, as
+	// far as they come to the wall. Features, vias and what else a shop's artwork has
+	// count in neither.
+	With, Without float64
+}
+
+// TellsFrom is how many times With must at least be Without for a limit to be given.
+// The limit lies √2 above With, so that it tells a wall from none while copper is
+// within 29 % of even on either side; ±20 % is taken as usual (common practice, no
+// source).
+const TellsFrom = 2.0
+
+// Tells tells whether the measurement can tell the wall from none.
+func (c Continuity) Tells() bool { return c.Without >= TellsFrom*c.With*(1-1e-9) }
+
+// Maximum is the limit to ask for where it Tells: the geometric mean of With and the
+// least that Without then is.
+func (c Continuity) Maximum() float64 { return c.With * math.Sqrt(TellsFrom) }
+
+// Conductors is a board's plated copper and what it is tied to.
+type Conductors struct {
+	b      *board.Board
+	height float64 // nm
+	ring   *ring
+	// own and tied tell which node is one with which: not by planes, and by planes.
+	own, tied *union
+	ofOwn     map[int][]int // the runs of each piece
+	ofTied    map[int][]int
+	net       map[string]int // a node for the planes of each
+
+	plates []*plate // by need
+	broken bool     // one of them cannot be worked out
+	meshed bool
+}
+
+// Conduct is the copper of a board; nil where its thickness is not stated.
+func Conduct(b *board.Board) *Conductors {
+	t, known := b.Thickness()
+	if !known || !(t.Value > 0) {
+		return nil
+	}
+	c := &Conductors{b: b, height: t.Value, net: map[string]int{}}
+	c.ring = newRing(b, t.Value, c.planeEnds)
+	nodes := c.ring.nodes
+	for _, x := range b.Planes() {
+		if _, known := c.net[x.Net.Text]; x.Net.Given() && !known {
+			c.net[x.Net.Text] = nodes
+			nodes++
+		}
+	}
+	c.own, c.tied = newUnion(nodes), newUnion(nodes)
+	c.tie()
+	c.ofOwn, c.ofTied = c.pieces(nil), c.pieces(c.tied)
+	return c
+}
+
+// planeEnds are where planes begin and end along a stretch.
+func (c *Conductors) planeEnds(s board.Stretch) (list []float64) {
+	if s.Round() {
+		list = append(list, (s.From+s.To)/2) // where it is measured
+	}
+	for _, x := range c.b.Planes() {
+		if x.Within != nil && tiesTo(c.b, x, s.Plating) {
+			for _, v := range contacts(x, s) {
+				list = append(list, v.From, v.To)
+			}
+		}
+	}
+	return list
+}
+
+// tie makes what each net's planes come to one node.
+func (c *Conductors) tie() {
+	ties := map[*board.Plating][]*board.Plane{}
+	for i := range c.ring.runs {
+		x := &c.ring.runs[i]
+		list, known := ties[x.Plating]
+		if !known {
+			for _, plane := range c.b.Planes() {
+				if tiesTo(c.b, plane, x.Plating) {
+					list = append(list, plane)
+				}
+			}
+			ties[x.Plating] = list
+		}
+		for _, plane := range list {
+			for _, v := range contacts(plane, x.Stretch) {
+				for k, at := range x.at {
+					if at >= v.From-board.Tolerance && at <= v.To+board.Tolerance {
+						c.tied.join(x.nodes[k], c.net[plane.Net.Text])
+					}
+				}
+			}
+		}
+	}
+}
+
+// pieces are the runs that hang together, by one of their nodes.
+func (c *Conductors) pieces(from *union) map[int][]int {
+	all := newUnion(len(c.own.up))
+	if from != nil {
+		copy(all.up, from.up)
+	}
+	for _, x := range c.ring.runs {
+		for _, n := range x.nodes[1:] {
+			all.join(x.nodes[0], n)
+		}
+	}
+	of := map[int][]int{}
+	for i, x := range c.ring.runs {
+		n := all.of(x.nodes[0])
+		of[n] = append(of[n], i)
+	}
+	byFirst := map[int][]int{}
+	for _, list := range of {
+		for _, i := range list {
+			byFirst[i] = list
+		}
+	}
+	return byFirst
+}
+
+// longest is the number of a plating's longest run, -1 where it has none.
+func (c *Conductors) longest(p *board.Plating) int {
+	best, length := -1, board.Tolerance
+	for i, x := range c.ring.runs {
+		if x.Plating == p && x.Length() > length+board.Tolerance {
+			best, length = i, x.Length()
+		}
+	}
+	return best
+}
+
+// Continuity is how a plating is measured; ok is false where nothing is plated, or
+// the copper or the thickness is not stated.
+func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
+	if c == nil || !p.Copper.Given() {
+		return m, false
+	}
+	i := c.longest(p)
+	if i < 0 {
+		return m, false
+	}
+	x := &c.ring.runs[i]
+	path := x.Profile.Path
+	m.Stretch = x.Stretch
+	from, to := x.From, x.To
+	way, sides := x.Length(), 1.0
+	if x.Round() {
+		to, way, sides = (x.From+x.To)/2, way/2, 2
+	}
+	m.From, m.To = path.At(from), path.At(math.Mod(to, path.Perimeter()))
+	if !x.Round() {
+		m.To = path.At(to)
+	}
+	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p, stated).wall)
+	if !(m.Wall > 0) || math.IsInf(m.Wall, 0) {
+		return m, false
+	}
+	a, b := c.ring.node(x.Profile, from), c.ring.node(x.Profile, to)
+	var settled, also bool
+	m.With, settled = c.between(a, b, c.own, c.ofOwn[i], least, whole)
+	m.Without, also = c.between(a, b, c.tied, c.ofTied[i], most, func(r *run, _, _ float64) float64 {
+		if r == x {
+			return 0
+		}
+		return 1
+	})
+	if !settled {
+		m.With = m.Wall
+	}
+	if !also {
+		m.Without = 0
+	}
+	return m, true
+}
+
+// between is the resistance from node to node by some of the runs.
+func (c *Conductors) between(a, b int, one *union, runs []int, as reading, wall wallOf) (float64, bool) {
+	if one.of(a) == one.of(b) {
+		return 0, true
+	}
+	number := map[int]int{}
+	n := &network{}
+	same := func(node int) int {
+		node = one.of(node)
+		k, known := number[node]
+		if !known {
+			k = n.node()
+			number[node] = k
+		}
+		return k
+	}
+	c.ring.conduct(n, same, runs, as, wall)
+	return n.resistance(same(a), same(b))
+}
+
+// union tells what has been joined to what.
+type union struct{ up []int }
+
+func newUnion(n int) *union {
+	u := &union{make([]int, n)}
+	for i := range u.up {
+		u.up[i] = i
+	}
+	return u
+}
+
+func (u *union) of(i int) int {
+	for u.up[i] != i {
+		u.up[i] = u.up[u.up[i]]
+		i = u.up[i]
+	}
+	return i
+}
+
+func (u *union) join(a, b int) {
+	a, b = u.of(a), u.of(b)
+	u.up[max(a, b)] = min(a, b)
+}

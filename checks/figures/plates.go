@@ -1,0 +1,327 @@
+package figures
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"hemline/checks/physics"
+	"hemline/checks/sheet"
+	"hemline/lang/board"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+)
+
+// Measured is what a continuity measurement comes to with the planes that the
+// plating is tied to, Ω at 20 °C, of even copper as it is stated.
+type Measured struct {
+	// With is that with the wall; Without with all of the stretch's wall missing but for
+	// where the probes stand; Half with half of its copper but for there; Holed with the middle fifth
+	// of the way missing.
+	With, Without, Half, Holed float64
+	// Layers are those whose planes count, each once.
+	Layers []string
+}
+
+// Contact is how much of the wall is left under each probe where the rest of it is
+// missing, nm, or a tenth of the way where that is less. What a plane alone comes to
+// between two points hangs on it, by the logarithm.
+const Contact = 1e6
+
+// cellsOf is how many cells a plane has, about.
+const cellsOf = 2500
+
+// plate is the planes of one shape that are tied to the same walls, as one sheet.
+type plate struct {
+	planes []*board.Plane
+	ties   []*board.Plating
+	by     float64 // its conductance, S a square
+	sheet  *sheet.Sheet
+}
+
+// Measured works out what Continuity would measure. It takes some tens of
+// milliseconds a plating with planes, and none without; ok is false where there is
+// no continuity, or the planes are too odd to be worked out.
+func (c *Conductors) Measured(p *board.Plating) (m Measured, ok bool) {
+	return c.measured(p, Contact)
+}
+
+func (c *Conductors) measured(p *board.Plating, contact float64) (m Measured, ok bool) {
+	if c == nil || !p.Copper.Given() {
+		return m, false
+	}
+	i := c.longest(p)
+	if i < 0 {
+		return m, false
+	}
+	x := c.ring.runs[i].Stretch
+	plates := c.platesTo(c.ofTied[i])
+	if c.broken {
+		return m, false
+	}
+	for _, plate := range plates {
+		for _, plane := range plate.planes {
+			if !slices.Contains(m.Layers, plane.Layer.Text) {
+				m.Layers = append(m.Layers, plane.Layer.Text)
+			}
+		}
+	}
+	if len(plates) == 0 {
+		contact = 0
+	}
+	t := newTrial(c, x, plates, min(contact, x.Length()/10))
+	for _, v := range []struct {
+		to   *float64
+		wall wallOf
+	}{
+		{&m.With, whole}, {&m.Without, t.missing}, {&m.Half, t.half}, {&m.Holed, t.holed},
+	} {
+		if *v.to, ok = t.resistance(v.wall); !ok {
+			return m, false
+		}
+	}
+	return m, true
+}
+
+// platesTo are the plates that are tied to any of the runs.
+func (c *Conductors) platesTo(runs []int) (list []*plate) {
+	if !c.meshed {
+		c.meshed = true
+		c.mesh()
+	}
+	on := map[*board.Plating]bool{}
+	for _, i := range runs {
+		on[c.ring.runs[i].Plating] = true
+	}
+	for _, x := range c.plates {
+		if slices.ContainsFunc(x.ties, func(p *board.Plating) bool { return on[p] }) {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// mesh makes the plates of all planes that are tied to a wall.
+func (c *Conductors) mesh() {
+	type shape struct {
+		pullback float64
+		cut      bool
+		within   geom.Box
+		ties     string
+	}
+	known := map[shape]*plate{}
+	for _, x := range c.b.Planes() {
+		s := shape{pullback: x.Pullback.Value}
+		if x.Within != nil {
+			s.cut, s.within = true, *x.Within
+		}
+		var ties []*board.Plating
+		for i, p := range c.b.Platings() {
+			if tiesTo(c.b, x, p) && c.b.Runs(p) {
+				ties = append(ties, p)
+				s.ties += fmt.Sprint(i, " ")
+			}
+		}
+		if len(ties) == 0 {
+			continue
+		}
+		if known[s] == nil {
+			known[s] = &plate{ties: ties}
+			c.plates = append(c.plates, known[s])
+		}
+		known[s].planes = append(known[s].planes, x)
+		known[s].by += quantity.InMetres(layerCopper(c.b, x.Layer.Text)) / physics.Rho20
+	}
+	for _, x := range c.plates {
+		if err := x.mesh(c.b); err != nil {
+			c.broken = true
+		}
+	}
+}
+
+// mesh cuts the plate into cells: the outline less cutouts, less what lies off the
+// rectangle, less the strips along every edge that it keeps from.
+func (x *plate) mesh(b *board.Board) error {
+	outline := b.Outline()
+	if outline == nil {
+		return sheet.ErrEmpty
+	}
+	box, area := outline.Path.Box(), math.Abs(outline.Path.SignedArea())
+	plane := x.planes[0]
+	if plane.Within != nil {
+		part := box.Intersect(*plane.Within)
+		area = min(area, (part.Max.X-part.Min.X)*(part.Max.Y-part.Min.Y))
+	}
+	step := math.Sqrt(area / cellsOf)
+	if !(step > 0) {
+		return sheet.ErrEmpty
+	}
+	var region sheet.Region
+	add := func(l *geom.Loop, hole bool) {
+		if l.Clockwise() != hole {
+			l = l.Reverse()
+		}
+		region = append(region, l.Flatten(step/200))
+	}
+	add(outline.Path, false)
+	for _, p := range b.Profiles() {
+		if p.Cutout {
+			add(p.Path, true)
+		}
+		for _, s := range slices.Concat(b.Finished(p).Plated, b.Finished(p).Bare) {
+			if s.Plating == nil || !slices.Contains(x.ties, s.Plating) {
+				for _, l := range s.Inward(plane.Pullback.Value) {
+					add(l, true)
+				}
+			}
+		}
+	}
+	if w := plane.Within; w != nil {
+		all := box.Grow(step)
+		for _, off := range []geom.Box{
+			{Min: all.Min, Max: geom.Point{X: w.Min.X, Y: all.Max.Y}}, {Min: geom.Point{X: w.Max.X, Y: all.Min.Y}, Max: all.Max},
+			{Min: all.Min, Max: geom.Point{X: all.Max.X, Y: w.Min.Y}}, {Min: geom.Point{X: all.Min.X, Y: w.Max.Y}, Max: all.Max},
+		} {
+			if wide, high := off.Max.X-off.Min.X, off.Max.Y-off.Min.Y; wide > 0 && high > 0 {
+				add(geom.RectangleAt(off.Min, wide, high, 0), true)
+			}
+		}
+	}
+	var err error
+	x.sheet, err = sheet.Mesh(region, step)
+	return err
+}
+
+// trial is a network in which a stretch's wall is taken away.
+type trial struct {
+	ring     *ring
+	x        board.Stretch
+	contact  float64
+	from, to float64 // where the probes stand
+	fixed    network // the plates, and what ties them to the runs
+	all      []int
+}
+
+func newTrial(c *Conductors, x board.Stretch, plates []*plate, contact float64) *trial {
+	t := &trial{x: x, contact: contact, from: x.From, to: x.To}
+	if x.Round() {
+		t.to = (x.From + x.To) / 2
+	}
+	t.ring = newRing(c.b, c.height, func(s board.Stretch) []float64 { return t.cuts(s, plates) })
+	for i := range t.ring.runs {
+		t.all = append(t.all, i)
+	}
+	t.fixed.nodes = t.ring.nodes
+	for _, p := range plates {
+		t.plate(p)
+	}
+	return t
+}
+
+// cuts are where a run is cut: as finely as the plates that it is tied to, and where
+// the wall of the one that is measured changes.
+func (t *trial) cuts(s board.Stretch, plates []*plate) (list []float64) {
+	step := math.Inf(1)
+	for _, p := range plates {
+		if slices.Contains(p.ties, s.Plating) {
+			step = min(step, p.sheet.Step)
+		}
+	}
+	if n := math.Ceil(s.Length() / step); n > 1 && n < 1e5 {
+		for i := range int(n) {
+			list = append(list, s.From+s.Length()*float64(i)/n)
+		}
+	}
+	if s != t.x {
+		return list
+	}
+	way := t.to - t.from
+	list = append(list, t.to, t.from+t.contact, t.to-t.contact, t.from+0.4*way, t.from+0.6*way)
+	if s.Round() {
+		list = append(list, t.to+t.contact, s.To-t.contact)
+	}
+	return list
+}
+
+func (t *trial) missing(r *run, from, to float64) float64 { return t.thinned(r, from, to, 0) }
+
+func (t *trial) half(r *run, from, to float64) float64 { return t.thinned(r, from, to, 0.5) }
+
+// thinned is the wall that is measured with a part of its copper, but for where the
+// probes stand.
+func (t *trial) thinned(r *run, from, to, part float64) float64 {
+	switch mid := (from + to) / 2; {
+	case r.Stretch != t.x, mid < t.from+t.contact, math.Abs(mid-t.to) < t.contact, mid > r.To-t.contact:
+		return 1
+	}
+	return part
+}
+
+func (t *trial) holed(r *run, from, to float64) float64 {
+	way := t.to - t.from
+	if mid := (from + to) / 2; r.Stretch == t.x && mid > t.from+0.4*way && mid < t.from+0.6*way {
+		return 0
+	}
+	return 1
+}
+
+func (t *trial) resistance(wall wallOf) (float64, bool) {
+	n := network{nodes: t.fixed.nodes, links: slices.Clone(t.fixed.links)}
+	t.ring.conduct(&n, func(i int) int { return i }, t.all, stated, wall)
+	return n.resistance(t.ring.node(t.x.Profile, t.from), t.ring.node(t.x.Profile, t.to))
+}
+
+// firm is how much better a plate is tied to a run than it conducts itself over a
+// cell: what the tie adds is a tenth of a cell.
+const firm = 10
+
+// plate adds one to the network, and its ties.
+func (t *trial) plate(p *plate) {
+	n, base := &t.fixed, t.fixed.nodes
+	n.nodes += p.sheet.Nodes
+	for _, e := range p.sheet.Elements() {
+		for i, a := range e.Nodes {
+			for k := range i {
+				n.join(base+int(a), base+int(e.Nodes[k]), -e.Stiffness[i][k]*p.by)
+			}
+		}
+	}
+	for i := range t.ring.runs {
+		if x := &t.ring.runs[i]; slices.Contains(p.ties, x.Plating) {
+			for k := range len(x.at) - 1 {
+				t.tie(p, x, k, base)
+			}
+		}
+	}
+}
+
+// tie ties one length of a run to a plate, at two places (Gauss).
+func (t *trial) tie(p *plate, x *run, k, base int) {
+	from, to := x.at[k], x.at[k+1]
+	path := x.Profile.Path
+	inward := 0.02 * p.sheet.Step
+	if x.Profile.Cutout {
+		inward = -inward
+	}
+	for _, share := range []float64{0.5 - math.Sqrt(3)/6, 0.5 + math.Sqrt(3)/6} {
+		s := math.Mod(from+(to-from)*share, path.Perimeter())
+		w, ok := p.sheet.At(path.At(s).Add(path.Tangent(s).Left().Scale(inward)))
+		if !ok {
+			continue // it does not come to the wall there
+		}
+		nodes, weights := []int{x.nodes[k], x.nodes[k+1]}, []float64{share - 1, -share}
+		for i, at := range w.Nodes {
+			nodes, weights = append(nodes, base+at), append(weights, w.By[i])
+		}
+		t.fixed.tie(nodes, weights, firm*p.by*(to-from)/(2*p.sheet.Step))
+	}
+}
+
+// LayerNames are the layers, in the order of the stack.
+func (m Measured) LayerNames(b *board.Board) []string {
+	order := b.Layers()
+	list := slices.Clone(m.Layers)
+	slices.SortStableFunc(list, func(x, y string) int { return cmp.Compare(slices.Index(order, x), slices.Index(order, y)) })
+	return list
+}

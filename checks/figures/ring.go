@@ -1,0 +1,228 @@
+package figures
+
+import (
+	"math"
+	"slices"
+
+	"hemline/checks/physics"
+	"hemline/lang/board"
+	"hemline/lang/copper"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
+)
+
+// Foil is the foil's thickness on a layer that no stack states, nm: 35 µm (1 oz),
+// common practice, no source.
+const Foil = 35e3
+
+// reading is how what the text leaves open of the copper is read.
+type reading int
+
+const (
+	least  reading = iota // as little copper as may be: resistances are too high
+	stated                // as it is stated
+	most                  // as much as may be: resistances are too low
+	readings
+)
+
+// section is what conducts along a plated edge, m²: the wall, and beside it the
+// wraps and the strips on inner layers that have no plane.
+type section struct{ wall, beside float64 }
+
+// ring is the plated copper along all profiles, as lines of one length each.
+type ring struct {
+	b        *board.Board
+	height   float64 // nm
+	runs     []run
+	nodes    int
+	sections map[*board.Plating]*[readings]section
+	ends     map[end]int
+}
+
+// run is a stretch of the finished wall, cut at places along the path; each has a
+// node. Stretches that touch have one in common.
+type run struct {
+	board.Stretch
+	at    []float64
+	nodes []int
+}
+
+// end is a place on a profile, in steps that are wider than rounding.
+type end struct {
+	profile int
+	at      int64
+}
+
+// newRing cuts every finished stretch where cuts says, which may be nil.
+func newRing(b *board.Board, height float64, cuts func(board.Stretch) []float64) *ring {
+	r := &ring{b: b, height: height, sections: map[*board.Plating]*[readings]section{}, ends: map[end]int{}}
+	for _, p := range b.Profiles() {
+		for _, s := range b.Finished(p).Plated {
+			x := run{Stretch: s, at: []float64{s.From, s.To}}
+			if cuts != nil {
+				for _, at := range cuts(s) {
+					if at > s.From+board.Tolerance && at < s.To-board.Tolerance {
+						x.at = append(x.at, at)
+					}
+				}
+			}
+			slices.Sort(x.at)
+			x.at = slices.CompactFunc(x.at, func(a, b float64) bool { return math.Abs(b-a) <= board.Tolerance })
+			x.at[len(x.at)-1] = s.To
+			for _, at := range x.at {
+				x.nodes = append(x.nodes, r.node(p, at))
+			}
+			r.runs = append(r.runs, x)
+		}
+	}
+	return r
+}
+
+// node is the one at a place of a profile.
+func (r *ring) node(p *board.Profile, at float64) int {
+	const wide = 8 * board.Tolerance
+	l := p.Path.Perimeter()
+	if at = math.Mod(at, l); at > l-wide/2 {
+		at -= l
+	}
+	k := end{p.Index, int64(math.Round(at / wide))}
+	for _, near := range [...]int64{0, -1, 1} {
+		if n, ok := r.ends[end{k.profile, k.at + near}]; ok {
+			return n
+		}
+	}
+	r.ends[k] = r.nodes
+	r.nodes++
+	return r.nodes - 1
+}
+
+// section is a plating's along the edge.
+func (r *ring) section(p *board.Plating, as reading) section {
+	all := r.sections[p]
+	if all == nil {
+		all = &[readings]section{}
+		for as := range readings {
+			all[as] = sectionOf(r.b, p, r.height, as)
+		}
+		r.sections[p] = all
+	}
+	return all[as]
+}
+
+func sectionOf(b *board.Board, p *board.Plating, height float64, as reading) section {
+	wall := thick(p, as)
+	s := section{wall: height * wall}
+	for _, f := range board.Faces {
+		s.beside += p.Wrap[f].Value * wrapCopper(b, p, f, as)
+	}
+	for _, l := range b.Layers() {
+		if _, outer := b.FaceOf(l); !outer && b.Joins(p, l) && !planeMeets(b, p, l) {
+			s.beside += copper.StripWidth * layerCopper(b, l)
+		}
+	}
+	return section{quantity.InSquareMillimetres(s.wall) * 1e-6, quantity.InSquareMillimetres(s.beside) * 1e-6}
+}
+
+// thick is the copper of a plating's wall, nm. Where it does not say, 25 µm are
+// taken, none, or four times as much.
+func thick(p *board.Plating, as reading) float64 {
+	if p.Copper.Given() {
+		return p.Copper.Value
+	}
+	return [readings]float64{0, 25e3, 100e3}[as]
+}
+
+// wrapCopper is the copper of a wrap, nm: the foil and the plating on it. A layer of
+// which the stack states the finished thickness alone has at most the plating more;
+// of one that no stack states the plating alone is sure.
+func wrapCopper(b *board.Board, p *board.Plating, f board.Face, as reading) float64 {
+	plated := thick(p, as)
+	finished, base := layerOf(b, b.OuterLayer(f))
+	switch {
+	case finished == 0 && as == least:
+		return plated
+	case finished == 0:
+		return Foil + plated
+	case base > 0:
+		return max(finished, base+plated)
+	case as == most:
+		return finished + plated
+	}
+	return max(finished, plated)
+}
+
+// layerOf is a layer's finished thickness and its foil's, nm, 0 where not stated.
+func layerOf(b *board.Board, name string) (finished, base float64) {
+	for _, l := range b.Stack().Layered() {
+		if l.Copper && l.Name.Text == name {
+			return l.Thickness.Value, l.Base.Value
+		}
+	}
+	return 0, 0
+}
+
+func layerCopper(b *board.Board, name string) float64 {
+	if f, ok := b.FaceOf(name); ok {
+		name = b.OuterLayer(f)
+	}
+	if finished, _ := layerOf(b, name); finished > 0 {
+		return finished
+	}
+	return Foil
+}
+
+// planeMeets tells whether a plane of a plating's net comes to it on a layer.
+func planeMeets(b *board.Board, p *board.Plating, layer string) bool {
+	return slices.ContainsFunc(b.Planes(), func(x *board.Plane) bool { return b.SameLayer(x.Layer.Text, layer) && b.Meets(x, p) })
+}
+
+// tiesTo tells whether a plane's copper is one with a plating's: it runs to the wall,
+// or lies under a wrap that is wider than its pullback.
+func tiesTo(b *board.Board, x *board.Plane, p *board.Plating) bool {
+	if b.RunsTo(x, p) {
+		return true
+	}
+	f, outer := b.FaceOf(x.Layer.Text)
+	return outer && b.Meets(x, p) && p.Wrap[f].Value > x.Pullback.Value
+}
+
+// contacts are where a plane comes to a stretch, along its path.
+func contacts(x *board.Plane, s board.Stretch) geom.Intervals {
+	if x.Within == nil {
+		return geom.Intervals{{From: s.From, To: s.To}}
+	}
+	const inward = 2 // nm: a side of the rectangle may lie along the profile
+	var list geom.Intervals
+	at := s.From
+	for _, g := range s.Segments() {
+		if line, ok := geom.Parallel(g, inward, !s.Profile.Cutout); ok {
+			for _, part := range line.ClipIn(*x.Within, 1) {
+				_, from, _ := g.Nearest(part.A)
+				_, to, _ := g.Nearest(part.B)
+				list = append(list, geom.Interval{From: at + min(from, to), To: at + max(from, to)})
+			}
+		}
+		at += g.Length()
+	}
+	return geom.Union(list, board.Tolerance)
+}
+
+// wallOf tells how much of its copper a wall has, 0 to 1, from a place to another of
+// a run.
+type wallOf func(run *run, from, to float64) float64
+
+func whole(*run, float64, float64) float64 { return 1 }
+
+// conduct puts some of the runs into a network, which has their nodes: same tells
+// which are one.
+func (r *ring) conduct(n *network, same func(int) int, only []int, as reading, wall wallOf) {
+	for _, i := range only {
+		x := &r.runs[i]
+		s := r.section(x.Plating, as)
+		for k := range len(x.at) - 1 {
+			from, to := x.at[k], x.at[k+1]
+			area := s.wall*wall(x, from, to) + s.beside
+			n.join(same(x.nodes[k]), same(x.nodes[k+1]), area/physics.Rho20/quantity.InMetres(to-from))
+		}
+	}
+}
