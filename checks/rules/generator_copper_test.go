@@ -365,7 +365,7 @@ func (m *maker) info() {
 	}
 	switch m.r.IntN(9) {
 	case 0, 1, 2:
-		rise := float64(10 + m.r.IntN(20))
+		rise := float64(10 + m.r.IntN(80))
 		square := float64(m.thickness) / 25400 * float64(copper) / 25400
 		lines = append(lines, fmt.Sprintf("current %.1f A", 0.95*0.048*math.Pow(rise, 0.44)*math.Pow(square, 0.725)-0.05), fmt.Sprintf("rise %g K", rise))
 	case 3:

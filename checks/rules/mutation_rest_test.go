@@ -235,3 +235,117 @@ func (s *subject) carries() float64 {
 	}
 	return 0.048 * math.Pow(s.b.Info().Rise.Value, 0.44) * math.Pow(section/25400/25400, 0.725)
 }
+
+// slip writes a length's number in one unit with another behind it.
+func (s *subject) slip(i *board.Item, v board.Value, meant *quantity.Unit, unit string) (mutant, bool) {
+	number, ok := v.Exact(meant, 6)
+	if !v.Given() || !ok {
+		return none, false
+	}
+	return s.edit(s.put(v.At, strings.Fields(number)[0]+" "+unit), i.Name.Text)
+}
+
+var houseMistakes = []kind{
+	{rule: "unit_unlikely", mistake: "copper in millimetres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Platings(), func(p *board.Plating) (mutant, bool) { return s.slip(&p.Item, p.Copper, quantity.Micrometre, "mm") })
+	}},
+	{rule: "unit_unlikely", mistake: "an opening in micrometres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Reliefs(), func(x *board.Relief) (mutant, bool) { return s.slip(&x.Item, x.Reach, quantity.Millimetre, "um") })
+	}},
+	{rule: "unit_unlikely", mistake: "half holes in metres", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Castellations(), func(c *board.Castellation) (mutant, bool) { return s.slip(&c.Item, c.Hole, quantity.Millimetre, "m") })
+	}},
+	{rule: "leave_idle", mistake: "what the outline says is left to the shop", seed: adding("leave outline to shop because \"so\"", "leave")},
+	{rule: "leave_idle", mistake: "what the stack or the board says is left to the shop", seed: adding("leave thickness to shop because \"so\"", "leave")},
+	{rule: "name_unused", mistake: "a let that nothing reads", seed: adding("let spare = 3 mm", "spare")},
+	{rule: "name_unused", mistake: "a connector that no gap is for", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.runs(s.outlineEdges(true), false), func(x runOf) (mutant, bool) {
+			return s.edit(s.add(fmt.Sprintf("connector spare on %s at %s body 2 mm", x.edge.Name, inMM((x.from+x.to)/2))), "spare")
+		})
+	}},
+	{rule: "name_unused", mistake: "a second fabricator takes the first one's place", seed: func(s *subject) (mutant, bool) {
+		if !strings.Contains(s.text, "fabricator house") {
+			return none, false
+		}
+		return s.edit(s.add("fabricator elsewhere { finishes ENIG }"), "house")
+	}},
+	{rule: "acceptance_unused", mistake: "a finding is accepted that is not there", seed: func(s *subject) (mutant, bool) {
+		p := s.b.Platings()[s.r.IntN(len(s.b.Platings()))]
+		return s.edit(s.add(fmt.Sprintf("accept %s on %s because \"agreed\"", pickOf(s, "wrap_land", "plated_share", "span_short"), p.Name.Text)), p.Name.Text)
+	}},
+	{rule: "acceptance_unused", mistake: "what was accepted is mended, the acceptance stays", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
+			for _, t := range s.b.Tabs() {
+				if t.Name.Text == a.On[0].Text {
+					return s.edit(s.put(t.Width.At, inMM(s.max("tab_width_solid"))), t.Name.Text)
+				}
+			}
+			return none, false
+		})
+	}},
+	{rule: "acceptance_expired", mistake: "an acceptance is past its date", seed: func(s *subject) (mutant, bool) {
+		p := s.b.Platings()[s.r.IntN(len(s.b.Platings()))]
+		return s.edit(s.add(fmt.Sprintf("accept wrap_land on %s because \"agreed\" until \"20%02d-12-31\"", p.Name.Text, s.r.IntN(27))), p.Name.Text)
+	}},
+	{rule: "fabricator_outdated", mistake: "the shop's limits are past their date", seed: func(s *subject) (mutant, bool) {
+		return s.edit(s.add(fmt.Sprintf("fabricator aged { until \"20%02d-12-31\" }", s.r.IntN(27))), "aged")
+	}},
+	{rule: "fabricator_outdated", mistake: "the year of the shop's last day is mistyped", seed: func(s *subject) (mutant, bool) {
+		return s.edit(s.add(fmt.Sprintf("fabricator aged { version \"2\"; until \"1%d26-%02d-01\"; checked \"2026-12-31\" }", s.r.IntN(10), 1+s.r.IntN(12))), "aged")
+	}},
+	{rule: "tab_width", mistake: "the acceptance of a wide tab ran out", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Acceptances(), func(a *board.Acceptance) (mutant, bool) {
+			return s.edit(s.put(a.Until.At, `"2027-01-14"`), a.On[0].Text)
+		})
+	}},
+}
+
+// Some of what a shop would have to ask about is no matter for a rule: the
+// text itself says too little, and that is found when it is read.
+var languageMistakes = []kind{
+	{rule: syntax.RuleWrongValue, mistake: "two corners of a drawn rectangle are swapped", seed: func(s *subject) (mutant, bool) {
+		if s.b.Outline().Kind != "start" || len(s.b.Outline().Edges) != 4 {
+			return none, false
+		}
+		m, ok := swapped(s)
+		m.on = ""
+		return m, ok
+	}, broken: true},
+	{rule: syntax.RuleMissingClause, mistake: "the net of a wall is not given", seed: nameless(func(s *subject, p *board.Plating) string { return s.within(&p.Item, `net [^\n;}]*`, "") })},
+	{rule: syntax.RuleMissingClause, mistake: "it is not said which edges are plated", seed: nameless(func(s *subject, p *board.Plating) string {
+		whole := s.slice(p.Whole)
+		for strings.Contains(whole, "along ") {
+			from := strings.Index(whole, "along ")
+			whole = whole[:from] + whole[from+strings.IndexAny(whole[from:], "\n;}"):]
+		}
+		return s.put(p.Whole, whole)
+	}), broken: true},
+	{rule: syntax.RuleWrongValue, mistake: "a length has no unit", seed: nameless(func(s *subject, p *board.Plating) string { return s.put(p.Copper.At, "25") })},
+	{rule: board.RuleOffEdge, mistake: "a gap reaches past its edge", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.StatedGaps(), func(g *board.Gap) (mutant, bool) {
+			if g.Edge.Closed {
+				return none, false // a rim has no end
+			}
+			return s.edit(s.put(g.Stretch, s.stretch(g, g.Edge.Length, g.To-g.From)), "")
+		})
+	}},
+	{rule: board.RuleUnknownName, mistake: "a tab is on an edge that is not there", seed: func(s *subject) (mutant, bool) {
+		m, ok := s.tabs(func(t *board.Tab) string { return s.within(&t.Item, `on (\w+)`, "soutn") })
+		m.on = ""
+		return m, ok
+	}},
+	{rule: board.RuleUnknownName, mistake: "a plane is on a layer that is not there", seed: func(s *subject) (mutant, bool) {
+		return anyOf(s, s.b.Planes(), func(p *board.Plane) (mutant, bool) { return s.edit(s.put(p.Layer.At, "gruond"), "") })
+	}},
+	{rule: syntax.RuleMissingClause, mistake: "a finding is accepted without a reason", seed: adding("accept wrap_land on wall", "")},
+	{rule: syntax.RuleWrongValue, mistake: "a class that there is not", seed: info(func(s *subject) string { return s.put(s.b.Info().Class.At, "4") })},
+}
+
+// nameless edits a plating; findings of the text are on nothing.
+func nameless(text func(*subject, *board.Plating) string) seeder {
+	return func(s *subject) (mutant, bool) {
+		m, ok := platings(text)(s)
+		m.on = ""
+		return m, ok
+	}
+}

@@ -247,6 +247,23 @@ func TestContinuityNamesItsPoints(t *testing.T) {
 	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 61 mΩ at 20 °C (computed for even copper: at most 43.1 mΩ; nothing but this wall joins the two points; agree the limit).", about(list, notes.Continuity))
 }
 
+// Where the resistance tells nothing, the note says what the criteria judge the wall
+// by, or which tests can tell; a limit that they state stands with a warning.
+func TestContinuityThatTellsNothing(t *testing.T) {
+	for criteria, want := range map[string]string{
+		"":                                  "agree a test that can: face to face on a stretch with no via beside it, a coupon whose wall is tied to nothing, or a microsection.",
+		"criteria { coupon none }":          "agree a test that can: face to face",
+		"criteria { coupon required }":      "2 mΩ with the wall, 3 mΩ without it, through the plane on layer top); judge the wall by the coupon, where it is tied to nothing.",
+		"criteria { microsection \"one\" }": "judge the wall by the microsections.",
+		"criteria { microsection \"one\"; coupon required }":      "judge the wall by the coupon and the microsections.",
+		"criteria { continuity maximum 5 mohm; coupon required }": "at most 5 mohm at 20 °C. A board without that wall may pass (computed for even copper: about 2 mΩ with the wall, 3 mΩ without it, through the plane on layer top).",
+	} {
+		b := read(outline + wall + criteria)
+		l := notes.Limit{Continuity: figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.0431}, Measured: figures.Measured{With: 0.002, Without: 0.003, Layers: []string{"top"}}, Known: true}
+		assert.Contains(t, about(notes.Make(b, notes.Figures{Continuity: []notes.Limit{l}}), notes.Continuity), want, criteria)
+	}
+}
+
 func TestTextAndMarkdown(t *testing.T) {
 	assert.Contains(t, notes.Last, wording.Caution)
 	b := read("board b { title \"A *star*\"; revision \"C\" }\nnote \"use <b> and net_1\"")
