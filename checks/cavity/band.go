@@ -8,8 +8,9 @@ import (
 
 // banded is a symmetric matrix: row i holds its entries from the diagonal to
 // column ends[i]-1, no row ending before the one above. The factoring is here rather
-// than gonum's, which takes 190 ms for 6,650 rows, 68 wide, where this takes 8, takes
-// a band that is as wide everywhere, and cannot be ended early.
+// than gonum's, which takes 128 ms for 6,767 rows, 68 wide, where this takes 17
+// (BenchmarkFactor, two busy cores), wants a band that is as wide everywhere, and
+// cannot be ended early.
 type banded struct {
 	starts, ends []int
 	a            []float64

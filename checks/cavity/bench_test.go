@@ -1,8 +1,13 @@
 package cavity
 
 import (
+	"context"
 	"sync"
 	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"hemline/checks/sheet"
 )
 
 // small is a board of 64 by 42 mm with a notch, two cutouts, walls and a fence.
@@ -52,4 +57,44 @@ func BenchmarkLarge(b *testing.B) {
 	for b.Loop() {
 		solve(b, large(), Want{Modes: 6, Accuracy: 0.02})
 	}
+}
+
+// The factoring beside gonum's, of the same matrix.
+func BenchmarkFactor(b *testing.B) {
+	s, err := sheet.Mesh(Shape{Rings: []Ring{rectangle(0, 0, 64, 42)}}.region(), 0.64*mm)
+	if err != nil {
+		b.Fatal(err)
+	}
+	k, m := s.Stiffness().RawSymBand(), s.Mass().RawSymBand()
+	area := s.Area()
+	last := make([]int, s.Nodes)
+	for i := range last {
+		last[i] = min(i+s.Band, s.Nodes-1)
+	}
+	b.Run("ours", func(b *testing.B) {
+		for b.Loop() {
+			own := newBanded(last)
+			for i := range last {
+				for j := range own.row(i) {
+					own.add(i, i+j, k.Data[i*k.Stride+j]+m.Data[i*m.Stride+j]/area)
+				}
+			}
+			if err := own.factor(context.Background()); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("gonum", func(b *testing.B) {
+		for b.Loop() {
+			sum := mat.NewSymBandDense(s.Nodes, s.Band, nil)
+			raw := sum.RawSymBand()
+			for i := range raw.Data {
+				raw.Data[i] = k.Data[i] + m.Data[i]/area
+			}
+			var c mat.BandCholesky
+			if !c.Factorize(sum) {
+				b.Fatal("not positive")
+			}
+		}
+	})
 }

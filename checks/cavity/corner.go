@@ -114,15 +114,16 @@ func distance(p, a, b geom.Point) float64 {
 // of is the function at a place, and ∆ of it.
 func (c *corner) of(p geom.Point) (value, laplacian float64) {
 	d := p.Sub(c.at)
-	r := d.Norm()
-	if r >= c.reach || r == 0 {
+	square := d.Dot(d)
+	if square >= c.reach*c.reach || square == 0 {
 		return 0, 0
 	}
+	r := math.Sqrt(square)
 	theta := math.Atan2(c.along.Cross(d), c.along.Dot(d))
 	if theta < c.angle/2-math.Pi {
 		theta += 2 * math.Pi
 	}
-	s := math.Pow(r, c.power)
+	s := math.Exp(c.power / 2 * math.Log(square))
 	if c.sine {
 		s *= math.Sin(c.power * theta)
 	} else {
@@ -164,17 +165,18 @@ func (y *system) newBorder(corners []corner) *border {
 	}
 	stiffness := mat.NewDense(n, n, nil)
 	b.mass = mat.NewSymDense(n, nil)
+	sums := make([]share, y.Nodes)
 	for k := range b.corners {
 		c := &b.corners[k]
-		nodes := map[int]*share{}
+		clear(sums)
 		y.Around(c.at, c.reach, int(math.Ceil(8*y.Step/c.reach)), func(p geom.Point, area float64, w sheet.Weights) {
 			value, laplacian := c.of(p)
+			if value == 0 && laplacian == 0 {
+				return
+			}
 			for i, node := range w.Nodes {
-				if nodes[node] == nil {
-					nodes[node] = &share{node: node}
-				}
-				nodes[node].shifted -= area * laplacian * w.By[i]
-				nodes[node].mass += area * value * w.By[i]
+				sums[node].shifted -= area * laplacian * w.By[i]
+				sums[node].mass += area * value * w.By[i]
 			}
 			for j := range b.corners {
 				if at := &b.corners[j]; at.at.Dist(c.at) < at.reach+c.reach {
@@ -187,11 +189,11 @@ func (y *system) newBorder(corners []corner) *border {
 			}
 		})
 		var shares []share
-		for _, s := range nodes {
-			s.shifted += y.shift * s.mass
-			shares = append(shares, *s)
+		for node, s := range sums {
+			if s.mass != 0 || s.shifted != 0 {
+				shares = append(shares, share{node, s.shifted + y.shift*s.mass, s.mass})
+			}
 		}
-		slices.SortFunc(shares, func(a, b share) int { return cmp.Compare(a.node, b.node) })
 		b.shares = append(b.shares, shares)
 	}
 	b.close(y, stiffness)

@@ -27,7 +27,7 @@ func (y *system) iterate(ctx context.Context, x fields, first int, part float64)
 			return modes{}, err
 		}
 		w := y.masses(x)
-		y.project(x, w)
+		y.project(w)
 		z := make(fields, len(w))
 		for i := range w {
 			z[i] = append(four(nil), w[i]...)
@@ -75,15 +75,14 @@ func (y *system) masses(x fields) fields {
 	return out
 }
 
-// project takes the free constants out of x, and out of w = M·x.
-func (y *system) project(x, w fields) {
+// project takes the free constants out of w = M·x.
+func (y *system) project(w fields) {
 	for _, f := range y.free {
 		mf := y.mass(f)
-		for k := range x {
+		for k := range w {
 			by := inner(f, w[k])[0]
-			for n := range x[k] {
+			for n := range w[k] {
 				for j := range 4 {
-					x[k][n][j] -= by[j] * f[n][0]
 					w[k][n][j] -= by[j] * mf[n][0]
 				}
 			}

@@ -25,13 +25,14 @@ func Solve(ctx context.Context, s Shape, w Want) ([]Mode, error) {
 		return nil, err
 	}
 	var all []Mode
+	on := last.onSheet()
 	for i := range min(w.Modes, len(last.values)) {
 		f, off := s.frequency(values, i)
 		if w.Below > 0 && f >= w.Below {
 			break
 		}
 		off = 1.5*off + 5e-4*f // so that 19 of 20 are held (TestTheRangeHolds)
-		all = append(all, Mode{F: f, Least: max(f-off, 0), Most: f + off, Field: last.field(i)})
+		all = append(all, Mode{F: f, Least: max(f-off, 0), Most: f + off, Field: last.field(i, on)})
 	}
 	return all, nil
 }
@@ -145,12 +146,12 @@ func (l *level) from(before *level, width int) fields {
 		x[k] = make(four, l.size())
 	}
 	if before == nil {
-		any := uint64(1)
+		seed := uint64(1)
 		for k := range x {
 			for n := range x[k] {
 				for j := range x[k][n] {
-					any = any*6364136223846793005 + 1442695040888963407 // Knuth's generator, the same each time
-					x[k][n][j] = float64(any>>11)/(1<<53) - 0.5
+					seed = seed*6364136223846793005 + 1442695040888963407 // Knuth's generator, the same each time
+					x[k][n][j] = float64(seed>>11)/(1<<53) - 0.5
 				}
 			}
 		}
@@ -177,14 +178,26 @@ func (l *level) from(before *level, width int) fields {
 	return x
 }
 
-// field is a mode's.
-func (l *level) field(i int) Field {
+// onSheet tells which nodes lie on the cavity; the others belong to cells that its edge cuts.
+func (l *level) onSheet() []bool {
+	on := make([]bool, l.Nodes)
+	for n := range on {
+		_, on[n] = l.At(l.Place(n))
+	}
+	return on
+}
+
+// field is a mode's, at the nodes that lie on the cavity.
+func (l *level) field(i int, on []bool) Field {
 	f := Field{Min: l.Min, Step: l.Step, Columns: l.Columns + 1, Rows: l.Rows + 1, At: make([]float64, (l.Columns+1)*(l.Rows+1))}
 	for k := range f.At {
 		f.At[k] = math.NaN()
 	}
 	greatest := 0.0
 	for n := range l.Nodes {
+		if !on[n] {
+			continue
+		}
 		p := l.Place(n).Sub(l.Min).Scale(1 / l.Step)
 		v := l.fields[i/4][n][i%4]
 		for k := range l.border.corners {
@@ -197,7 +210,9 @@ func (l *level) field(i int) Field {
 		}
 	}
 	for k := range f.At {
-		f.At[k] /= greatest
+		if greatest != 0 {
+			f.At[k] /= greatest
+		}
 	}
 	return f
 }

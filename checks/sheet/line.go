@@ -278,6 +278,9 @@ func (s *Sheet) Around(at geom.Point, radius float64, split int, each func(p geo
 	for column := max(int(low.X), 0); column < s.Columns && float64(column) <= high.X; column++ {
 		for row := max(int(low.Y), 0); row < s.Rows && float64(row) <= high.Y; row++ {
 			cell := column*s.Rows + row
+			if middle := s.Min.Add(geom.Point{X: float64(column) + 0.5, Y: float64(row) + 0.5}.Scale(s.Step)); middle.Dist(at) > radius+s.Step {
+				continue
+			}
 			for k := s.cells[cell]; k < s.cells[cell+1]; k++ {
 				chips := s.parts[k].chips
 				if chips == nil {
