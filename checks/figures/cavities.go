@@ -319,16 +319,19 @@ func rows(f *board.Fence) (paths [][]geom.Point) {
 		path = append(path, v)
 	}
 	paths = append(paths, path)
+	linked := map[[2]geom.Point]bool{} // so that two ends go to each other once
 	for i, path := range paths {
 		first, last := path[0], path[len(path)-1]
 		if len(path) > 2 && first.Dist(last) <= reach {
 			paths[i] = append(path, first)
 			continue
 		}
-		if v, ok := nearest(f.Vias, path, last, reach); ok {
+		if v, ok := nearest(f.Vias, path, last, reach); ok && !linked[[2]geom.Point{v, last}] {
+			linked[[2]geom.Point{last, v}] = true
 			path = append(path, v)
 		}
-		if v, ok := nearest(f.Vias, path, first, reach); ok && len(path) > 1 {
+		if v, ok := nearest(f.Vias, path, first, reach); ok && len(path) > 1 && !linked[[2]geom.Point{v, first}] {
+			linked[[2]geom.Point{first, v}] = true
 			path = append([]geom.Point{v}, path...)
 		}
 		paths[i] = straightened(path)

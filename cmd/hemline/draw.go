@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"hemline/checks"
+	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
@@ -82,6 +83,9 @@ func (c drawCommand) Run(s *streams) error {
 func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*sheet.Sheet, error) {
 	b := r.analysis.Board()
 	o.Findings = listed(shapes, r.analysis.Root(), r.Findings)
+	if f := report.FieldOf(b, r.Resonances); f != nil && f.Met {
+		o.Field = f
+	}
 	sheets, err := drawing.Make(b, shapes, o)
 	if errors.Is(err, drawing.ErrNoOutline) {
 		// What looks absent may only be misspelt.

@@ -18,6 +18,7 @@ import (
 	"github.com/fsnotify/fsnotify"
 
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/source"
@@ -50,7 +51,7 @@ const settle = 60 * time.Millisecond
 func (c watchCommand) Run(ctx context.Context, s *streams) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	w := &watch{path: filepath.Clean(c.File), streams: s, folders: map[string]bool{}}
+	w := &watch{path: filepath.Clean(c.File), streams: s, folders: map[string]bool{}, modes: figures.NewStore(nil)}
 	if err := w.read(); err != nil {
 		return err
 	}
@@ -82,6 +83,7 @@ type watch struct {
 	picture *picture.Server
 	folders map[string]bool // those that are watched
 	session checks.Session  // what one version hands to the next
+	modes   *figures.Store  // of planes, kept from version to version
 	day     string          // on which acceptances were to hold when it was last shown
 
 	mu       sync.Mutex // of analysis, which clicks read, and of the output
@@ -114,7 +116,7 @@ func (w *watch) read() error {
 // show checks what was read and puts it on the page.
 func (w *watch) show() {
 	w.day = w.streams.today()
-	out := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session})
+	out := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session, Modes: w.modes})
 	w.picture.Show(picture.Of(w.analysis, out, filepath.Base(w.path), true))
 	w.say("%s: %s", w.path, count(len(out.Findings), "finding"))
 }

@@ -76,6 +76,7 @@ type wireFrame struct {
 
 type wireField struct {
 	Title string          `json:"title"`
+	Met   bool            `json:"met,omitempty"`
 	At    [2]float64      `json:"at"`
 	Lines []wireFieldLine `json:"lines"`
 }
@@ -142,7 +143,7 @@ func encode(f Frame, serial uint64) []byte {
 		NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
 	}
 	if w.Waits = f.Waits; f.Field != nil {
-		w.Field = &wireField{Title: f.Field.Title, At: pair(f.Field.Strongest), Lines: []wireFieldLine{}}
+		w.Field = &wireField{Title: f.Field.Title, Met: f.Field.Met, At: pair(f.Field.Strongest), Lines: []wireFieldLine{}}
 		for _, l := range f.Field.Lines {
 			w.Field.Lines = append(w.Field.Lines, wireFieldLine{l.Share, pathData(l.Paths)})
 		}

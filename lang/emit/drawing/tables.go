@@ -23,6 +23,9 @@ func (a *author) blocks() []*block {
 	}
 	list = append(list, a.list(a.findings())...)
 	list = append(append(list, a.sections()...), a.details()...)
+	if a.o.Field != nil {
+		list = append(list, a.field())
+	}
 	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.marks(), a.stack(), a.notes())...)
 }
 

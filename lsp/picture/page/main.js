@@ -231,7 +231,10 @@ function setUnit(next) {
 
 document.querySelectorAll('[name=unit]').forEach((r) => r.addEventListener('change', () => setUnit(r.value)));
 seen.addEventListener('change', look);
-document.getElementById('fielded').addEventListener('change', () => sheets.forEach((s) => s.field.replaceChildren(...fieldLines(frame?.field))));
+document.getElementById('fielded').addEventListener('change', (e) => {
+  e.target.dataset.chosen = 'yes';
+  sheets.forEach((s) => s.field.replaceChildren(...fieldLines(frame?.field)));
+});
 document.getElementById('in').addEventListener('click', () => view.zoomHere(1.3));
 document.getElementById('out').addEventListener('click', () => view.zoomHere(1 / 1.3));
 document.getElementById('fit').addEventListener('click', () => view.fit());

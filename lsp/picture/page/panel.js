@@ -61,6 +61,12 @@ function listTold() {
 
 /** The switch of the lines of equal field, and whose field it is. */
 function tellField() {
+  // Shown by itself where the mode lies in the band, until someone says otherwise.
+  const box = document.getElementById('fielded');
+  if (!box.dataset.chosen && frame.field && box.checked !== Boolean(frame.field.met)) {
+    box.checked = Boolean(frame.field.met);
+    for (const sheet of sheets) sheet.field.replaceChildren(...fieldLines(frame.field));
+  }
   document.getElementById('fieldset').hidden = !frame.field;
   document.getElementById('fieldwaits').hidden = !frame.waits;
   document.getElementById('fieldname').textContent = frame.field ? `lines of equal field: ${frame.field.title}; × where it is strongest` : '';
