@@ -17,6 +17,6 @@ func TestEachKindIsInTheReport(t *testing.T) {
 		return out.String()
 	}, map[string]string{
 		"hem": "no figure", "note": "for people", "use": "another shop is in use here",
-		"tolerance": "the notes have them", "criteria": "the notes have them", "delivery": "the notes have it", "marking": "the notes have it", "plane": "two are needed for a figure",
+		"tolerance": "the notes have them", "criteria": "the notes have them", "delivery": "the notes have it", "marking": "the notes have it", 
 	})
 }
