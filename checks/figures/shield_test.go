@@ -44,13 +44,13 @@ func ring(gaps ...[2]float64) string {
 	return s.String()
 }
 
-func shieldOf(t require, text string, tolerances figures.Tolerances) figures.Shield {
+func shieldOf(t tester, text string, tolerances figures.Tolerances) figures.Shield {
 	s, ok := figures.ShieldOf(of(text), tolerances)
 	assert.True(t, ok)
 	return s
 }
 
-type require interface{ Errorf(string, ...any) }
+type tester interface{ Errorf(string, ...any) }
 
 // Worked numbers, computed: windows of half a wavelength over a ring of 360 mm, with
 // openings of 4 mm at 2, 50 and 355 mm: those at 355 and 2 pair over the start.

@@ -60,7 +60,7 @@ func TestTabsAreAsStrongAsTheirWeakerSection(t *testing.T) {
 
 // A worked example, computed by hand: 100 × 80 × 1.6 mm, plated all
 // round: edge 576 mm², wrap of 0.5 mm on both faces 358 mm², copper 25 µm
-// 0.2092 g in all, board 23.68 g; er 4.3, first mode 1.1571 GHz. The root of the
+// 0.2092 g in all, laminate of 1.53 mm 22.644 g, two full planes of 35 µm 5.018 g; er 4.3, first mode 1.1571 GHz. The root of the
 // premetallised tab takes 5 mm of it: edge 568 mm², copper 0.2074 g.
 func TestWorkedExample(t *testing.T) {
 	r := analyze(`board b { frequency 1 GHz }
@@ -77,7 +77,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		name string
 		want float64
 	}{
-		{r.Board.Figures, "mass, bare", 23.68}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first mode, top to bottom", 1.1571},
+		{r.Board.Figures, "mass, bare", 27.87}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first mode, top to bottom", 1.1571},
 		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 355}, {r.Items[0].Figures, "wall area", 568}, {r.Items[0].Figures, "wrap on top", 179},
 		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2074}, {r.Items[0].Figures, "current along the wall for 10 K", 4.156},
@@ -361,10 +361,10 @@ tab row on north at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm
 			names = append(names, f.Name)
 		}
 		if i.Name == "row" {
-			// 2.5 mm of 1.6 mm at 689 N/mm²: 689·2.5·1.6²/6/20 N, by hand.
-			assert.InDelta(t, 36.7, *figure(t, i.Figures, "snapping force at 20 mm").Value, 0.1)
+			// 2.5 mm of 1.6 mm at 689 N/mm²: 689·2.5·1.6²/6/2 N at a slot's 2 mm, by hand.
+			assert.InDelta(t, 367, *figure(t, i.Figures, "snapping force at its end").Value, 1)
 		} else {
-			assert.NotContains(t, names, "snapping force at 20 mm")
+			assert.NotContains(t, names, "snapping force at its end")
 		}
 	}
 	assert.Len(t, r.Items, 2)
@@ -430,4 +430,34 @@ fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
 	assert.Contains(t, md.String(), "| gap g | 3, at worst 3.2 a) | 2.08, at worst 2.21 | 27.6, at worst 27.1 | west from ")
 	assert.Contains(t, md.String(), "\n- a) with the gaps' tolerance of 0.10 mm at each end\n")
 	assert.Contains(t, object.String(), `"by": "the gaps' tolerance of 0.10 mm at each end"`)
+}
+
+// What a tab carries has its sign, or the reason why it is not told; a row's length
+// and the webs beside it are by hand: 4·1 + 0.5 mm of 5.
+func TestWhatATabCarries(t *testing.T) {
+	const head = "board b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n"
+	share := func(text, name string) Figure {
+		for _, i := range analyze(text).Items {
+			if i.Name == name {
+				return figure(t, i.Figures, "share of the board's mass")
+			}
+		}
+		return Figure{}
+	}
+	three := head + "part heavy mass 30 g at (25 mm, 60 mm)\ntab a on south at 20 mm width 3 mm solid\ntab b on south at 80 mm width 3 mm solid\ntab c on north at 50 mm width 3 mm solid\n"
+	// -0.0278 N, by the lever rule.
+	f := share(three, "b")
+	assert.InDelta(t, -0.0278/9.80665*1000, *f.Value, 0.05)
+	assert.Contains(t, f.Note, "pulled up")
+	f = share("board b { thickness 1.6 mm }\noutline { start (0 mm, 0 mm); line a to (30 mm, -2 mm); line b to (60 mm, 0 mm); line c to (60 mm, 40 mm); line d to (0 mm, 40 mm); close e }\n"+
+		"tab t on a at 10 mm width 3 mm solid\ntab u on a at 28 mm width 3 mm solid\ntab v on b at 20 mm width 3 mm solid\n", "t")
+	assert.Nil(t, f.Value)
+	assert.Contains(t, f.Note, "cannot be told: the tabs' middles lie too nearly on one line")
+
+	row := analyze(head + "tab r on south at 20 mm width 5 mm perforated hole 0.5 mm pitch 1 mm length 3 mm removal hand\n").Items[0].Figures
+	assert.InDelta(t, 4.5, *figure(t, row, "row of holes").Value, 1e-9)
+	assert.InDelta(t, 0.25, *figure(t, row, "web at each end").Value, 1e-9)
+	assert.InDelta(t, 0.5, *figure(t, row, "web between holes").Value, 1e-9)
+	assert.InDelta(t, 689*2.5*1.6*1.6/6/3, *figure(t, row, "snapping force at its end").Value, 0.01)
+	assert.Contains(t, figure(t, row, "snapping force at its end").Note, "at 3.00 mm, the tab's own length")
 }

@@ -241,5 +241,5 @@ func (m *maker) place(keep float64, what func(dot) []blob) (dot, bool) {
 }
 
 func (m *maker) dot(d dot) string {
-	return fmt.Sprintf("(%s, %s)", m.size(int64(d.x)), m.size(int64(d.y)))
+	return fmt.Sprintf("(%s, %s)", m.size(int64(math.Round(d.x))), m.size(int64(math.Round(d.y))))
 }

@@ -93,7 +93,7 @@ func (m *meaning) fence(r *syntax.Reading, base Item) *Fence {
 		if a.Edge.Closed && to-from >= a.Edge.Length-Tolerance {
 			row.round = true
 			step := even(a.Edge.Length, pitch.Value)
-			f.Even = f.Even || pitch.Value-step > Tolerance
+			f.Even = f.Even || pitch.Value-step > 1 // nm, as fine as a text is
 			pitch.Value = step
 		}
 		if !m.row(a.Edge, from, to, pitch, "vias", &at) {
