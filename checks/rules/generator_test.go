@@ -135,7 +135,7 @@ func (m *maker) shopText() string {
 	case "":
 		return ""
 	case "house":
-		return "fabricator house {\n  offers edge_plating half_holes perforated_tabs premetallised_tabs plated_cutouts\n  limit wall_copper minimum 20 um because \"class 2 is enough here\"\n  limit gap_width minimum 60 mil\n}"
+		return "fabricator house {\n  offers edge_plating half_holes perforated_tabs premetallised_tabs plated_cutouts\n  limit wall_copper minimum 20 um because \"class 2 is enough here\"\n  limit gap_width minimum 60 mil\n  limit tab_spacing maximum 76 mm\n}"
 	}
 	return fmt.Sprintf("use \"examples/shops/%s.hem\"", m.shop)
 }

@@ -160,7 +160,7 @@ func TestLenses(t *testing.T) {
 		got = append(got, a.Root().Slice(l.Span)+": "+l.Text)
 	}
 	assert.Equal(t, []string{
-		`use "shop.hem": shop: 1 unbuildable, 2 risky`,
+		`use "shop.hem": shop: 1 unbuildable, 3 risky`,
 		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm",
 	}, got)
 	a, _ = analyze(t, "use \"shop.hem\"\nfabricator mine { limit neck minimum 1 mm }\n")
