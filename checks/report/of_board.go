@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+
 	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"

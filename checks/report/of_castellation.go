@@ -1,9 +1,10 @@
 package report
 
 import (
+	"math"
+
 	"hemline/lang/board"
 	"hemline/lang/quantity"
-	"math"
 )
 
 // CastellationItem is a row of half holes' figures.

@@ -2,10 +2,11 @@ package report
 
 import (
 	"cmp"
+	"slices"
+
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
-	"slices"
 )
 
 // openings lists the openings of all walls, what leaks most first.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+
 	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
