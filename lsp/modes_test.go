@@ -81,7 +81,7 @@ func TestModesArriveWithoutHoldingAnythingUp(t *testing.T) {
 	p = c.published()
 	assert.Equal(t, 2, *p.Version)
 	assert.Equal(t, 1, ringingIn(p), "now it is there")
-	assert.Contains(t, c.call("textDocument/hover", at("file:///a.hem", 0, 6)), "first mode, top to bottom: 1.157 GHz, between")
+	assert.Contains(t, c.call("textDocument/hover", at("file:///a.hem", 0, 6)), "first mode, top to bottom: 1.16 GHz")
 	assert.Empty(t, h.begun, "what was under way went on: the planes are the same")
 	assert.Zero(t, h.cancelled())
 }

@@ -86,7 +86,7 @@ func TestWhatGivesFirst(t *testing.T) {
 	r := analyze(`board b { frequency 1 GHz; thickness 1.6 mm; shielding 15 dB }
 outline rectangle 120 mm by 80 mm
 plating wall { along south north; net GND; copper 25 um }
-plating thin { along west; net GND; copper 10 um }
+plating thin { along west; net GND; copper 20 um }
 plating rest { along east; net GND; copper 25 um }
 gap g of wall on south at 10 mm width 3 mm
 gap h of wall on south at 110 mm width 5 mm

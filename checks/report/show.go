@@ -19,7 +19,7 @@ func (f Figure) Show() string {
 		s += " "
 	}
 	s += measure(*f.Value, f.Unit)
-	if f.Least != nil && f.Most != nil {
+	if f.ranged() {
 		s += ", between " + number(*f.Least, f.Unit) + " and " + measure(*f.Most, f.Unit)
 	}
 	if f.worseThanShown() {
@@ -51,13 +51,18 @@ func (f Figure) cell() string {
 		return "—"
 	}
 	s := map[string]string{atMost: "≤ ", atLeast: "≥ "}[f.Bound] + number(*f.Value, f.Unit)
-	if f.Least != nil && f.Most != nil {
+	if f.ranged() {
 		s += " (" + number(*f.Least, f.Unit) + " to " + number(*f.Most, f.Unit) + ")"
 	}
 	if f.worseThanShown() {
 		s += ", at worst " + number(*f.Worst, f.Unit)
 	}
 	return s
+}
+
+// ranged tells that the range reads otherwise than the value.
+func (f Figure) ranged() bool {
+	return f.Least != nil && f.Most != nil && (number(*f.Least, f.Unit) != number(*f.Value, f.Unit) || number(*f.Most, f.Unit) != number(*f.Value, f.Unit))
 }
 
 // worseThanShown tells that the worst case reads otherwise than the value.

@@ -191,6 +191,10 @@ func list(title string, figures []Figure) part {
 	var reasons []string
 	of := map[string][]string{}
 	for _, f := range figures {
+		if f.told {
+			p.rows = append(p.rows, []string{f.Name, f.Show(), ""})
+			continue
+		}
 		if f.Value != nil {
 			p.rows = append(p.rows, []string{f.Name, f.Show(), f.Note})
 			continue
