@@ -99,10 +99,10 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 			list = append(list, none(x.name, "nothing else joins the two points"))
 			continue
 		}
-		list = append(list, is(x.name, x.ohms*1000, "mΩ").with(fmt.Sprintf("%.3g times as much", x.ohms/v.With)))
+		list = append(list, is(x.name, x.ohms*1000, "mΩ").with(times(x.ohms/v.With)))
 	}
 	if !m.Tells() {
-		list = append(list, none("test of the wall", "its resistance does not tell it from none; face to face on a stretch with no via beside it, a coupon whose wall is tied to nothing, or a microsection does"))
+		list = append(list, told("test of the wall", "its resistance does not tell it from none; face to face on a stretch with no via beside it, a coupon whose wall is tied to nothing, or a microsection does"))
 	}
 	rise, _ := riseOf(b)
 	for _, t := range figures.TiesOf(b, p) {
@@ -110,9 +110,17 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 		amperes, ok := figures.IntoPlane(b, t.Plane, t.Length, rise)
 		f := of(name, amperes, ok, "A", "the formula does not apply: copper under 17.5 µm, a current past its end or a rise outside 10 to 100 K")
 		if ok {
-			f = f.bound(atLeast).with(fmt.Sprintf("tied along %.4g mm, of which the formula reaches at most 10.16", quantity.InMillimetres(t.Length)))
+			f = f.bound(atLeast).with(fmt.Sprintf("tied along %.3g mm, of which the formula counts 10.16 mm at most", quantity.InMillimetres(t.Length)))
 		}
 		list = append(list, f)
 	}
 	return list
+}
+
+// times says how many times as much something is: "1.03 times as much".
+func times(ratio float64) string {
+	if says := fmt.Sprintf("%.3g", ratio); says != "1" {
+		return says + " times as much"
+	}
+	return "as much as with it"
 }

@@ -25,7 +25,7 @@ func TabItem(b *board.Board, t *board.Tab, bits *rout.Bits) Item {
 	}
 	i.Figures = append(i.Figures, is("net width", quantity.InMillimetres(f.Section.Net), "mm").with(where))
 	i.Figures = append(i.Figures,
-		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard").bound(atLeast),
+		of("holds at least", f.Holds, f.Known, "N·mm", noThickness).with("345 N/mm², the least crosswise of the laminate's standard"),
 		of("breaks at about", f.Breaks, f.Known, "N·mm", noThickness).with("689 N/mm², typical lengthwise"))
 	i.Figures = append(i.Figures, carried(f)...)
 	if t.Hand() {
