@@ -118,6 +118,11 @@ func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
 	for _, c := range b.Castellations() {
 		r.Items = append(r.Items, CastellationItem(b, c))
 	}
+	for _, c := range b.Cutouts() {
+		if item, ok := CutoutItem(b, c); ok {
+			r.Items = append(r.Items, item)
+		}
+	}
 	for _, f := range b.Fences() {
 		r.Items = append(r.Items, FenceItem(b, f, tolerances))
 	}

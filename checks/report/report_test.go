@@ -461,3 +461,15 @@ func TestWhatATabCarries(t *testing.T) {
 	assert.InDelta(t, 689*2.5*1.6*1.6/6/3, *figure(t, row, "snapping force at its end").Value, 0.01)
 	assert.Contains(t, figure(t, row, "snapping force at its end").Note, "at 3.00 mm, the tab's own length")
 }
+
+// A plated slot of 2 mm in 25 µm is routed 2.05 mm wide, by hand.
+func TestPlatedSlots(t *testing.T) {
+	r := analyze("board b { thickness 1.6 mm }\noutline rectangle 60 mm by 40 mm\ncutout s slot 8 mm by 2 mm at (30 mm, 20 mm)\ncutout w rectangle 6 mm by 4 mm corner 1 mm at (15 mm, 20 mm)\ncutout bare slot 8 mm by 2 mm at (45 mm, 30 mm)\nplating p { along s.rim w.south; net GND; copper 25 um }")
+	require.Len(t, r.Items, 3, "the plating and the two plated cutouts")
+	assert.InDelta(t, 2, *figure(t, r.Items[1].Figures, "finished width").Value, 1e-9)
+	assert.InDelta(t, 1, *figure(t, r.Items[1].Figures, "finished radius inside").Value, 1e-9)
+	assert.InDelta(t, 2.05, *figure(t, r.Items[1].Figures, "width before plating").Value, 1e-9)
+	assert.InDelta(t, 1.025, *figure(t, r.Items[1].Figures, "radius before plating").Value, 1e-9)
+	assert.InDelta(t, 4, *figure(t, r.Items[2].Figures, "finished width").Value, 1e-9)
+	assert.InDelta(t, 1, *figure(t, r.Items[2].Figures, "finished radius inside").Value, 1e-9)
+}

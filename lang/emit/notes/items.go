@@ -180,14 +180,14 @@ func (m *maker) cutouts() {
 			continue
 		}
 		wall := m.b.Finished(c.Profile)
-		state := "leave it unplated"
+		state, finished := "leave it unplated", ""
 		if len(wall.Plated) > 0 {
-			state = "plate it in part, as listed above"
+			state, finished = "plate it in part, as listed above", " finished"
 			if wall.Whole() {
 				state = "plate it all round"
 			}
 		}
-		m.say(Cutouts, at(c.Keyword), "Cutout %s, %s, centre %s: %s.", c.Name.Text, sizeOf(c), point(c.Profile.Path.Centroid()), state)
+		m.say(Cutouts, at(c.Keyword), "Cutout %s, %s%s, centre %s: %s.", c.Name.Text, sizeOf(c), finished, point(c.Profile.Path.Centroid()), state)
 	}
 }
 
