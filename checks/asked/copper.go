@@ -103,7 +103,7 @@ func current(b *board.Board, r board.Request, _ Grounds) Answer {
 	if got == asked {
 		got = "just that"
 	}
-	return met(r, "plating %s carries at least %s for that rise, through %s, and no other less", weakest, got, least.Sections)
+	return met(r, "plating %s carries at least %s for that rise in each of its stretches, through %s, and no other less", weakest, got, least.Sections)
 }
 
 // amperes shows a computed current, rounded down, beside one that is asked for: to

@@ -39,7 +39,17 @@ func shielding(b *board.Board, r board.Request, on Grounds) Answer {
 	if absorbs, copper := figures.Absorbs(b); copper && absorbs < i.Shielding.Value {
 		return notVerified(r, "the wall's copper absorbs only %s at %s; what it reflects besides is not worked out", level(b, absorbs), i.Frequency)
 	}
-	return met(r, "not short: the known openings allow at most %s at %s", allows(b, s), i.Frequency)
+	return met(r, "not short: the known openings allow at most %s at %s%s", allows(b, s), s.Worst.Frequency(b), cutOut(b))
+}
+
+// cutOut says that what cutouts leave open is not counted; "" where none does.
+func cutOut(b *board.Board) string {
+	for _, c := range b.Cutouts() {
+		if c.Profile != nil && !b.Finished(c.Profile).Whole() {
+			return "; what cutouts leave open is not counted"
+		}
+	}
+	return ""
 }
 
 // level is a level, dB, to three figures, or to as many as tell it from what the board asks for.
@@ -71,13 +81,13 @@ func shortage(b *board.Board, s figures.Shield, l figures.Leak, worst bool) Shor
 		atWorst = " at worst"
 	}
 	longest := s.Longest(l, worst)
-	maker, items, at, named := longest.Maker()
+	maker, items, place, named := longest.Maker()
 	if !named {
 		items = []string{i.Name.Text}
 	}
 	says := Shortage{Items: items}
-	if at.Anchor != nil {
-		says.Related = append(says.Related, finding.Related{Place: at, Message: "the opening that leaks most"})
+	if place.Anchor != nil {
+		says.Related = append(says.Related, finding.Related{Place: place, Message: "the opening that leaks most"})
 	}
 	size := quantity.Nanometres(longest.Nominal).String() + " long"
 	switch {
@@ -90,14 +100,14 @@ func shortage(b *board.Board, s figures.Shield, l figures.Leak, worst bool) Shor
 	if longest.Behind != nil {
 		by = fmt.Sprintf("the vias of %s behind %s", fences(longest.Behind), maker)
 	}
-	half, allowed := rough(s.Lambda/2), rough(figures.AllowedSum(s.Lambda, i.Shielding.Value))
+	at, half, allowed := l.Frequency(b), rough(l.Half), rough(figures.AllowedSum(2*l.Half, i.Shielding.Value))
 	switch {
 	case l.None() && bare(s, l) > 0:
 		says.Why = fmt.Sprintf("there is no shield at %s: %s of edge that no plating runs on lies within half a wavelength, %s; the board asks for %s",
-			i.Frequency, rough(bare(s, l)), half, i.Shielding)
+			at, rough(bare(s, l)), half, i.Shielding)
 	case len(l.Of) > 1:
-		says.Why = fmt.Sprintf("the wall shields at most %s%s at %s, limited by %d openings within half a wavelength, %s, which leak as one of %s: %s; the board asks for %s, which takes at most %s of openings",
-			level(b, l.DB), atWorst, i.Frequency, len(l.Of), half, rough(l.Sum), names(s, l), i.Shielding, allowed)
+		says.Why = fmt.Sprintf("the wall shields at most %s%s at %s, limited by %d openings within half a wavelength along the outline, %s, which leak as one of %s if in phase: %s; the board asks for %s, which takes at most %s of openings",
+			level(b, l.DB), atWorst, at, len(l.Of), half, rough(l.Sum), names(s, l), i.Shielding, allowed)
 		for _, k := range l.Of {
 			if _, _, at, ok := s.Openings[k].Maker(); ok && k != s.LongestOf(l, worst) {
 				says.Related = append(says.Related, finding.Related{Place: at, Message: "an opening that leaks with it"})
@@ -105,7 +115,7 @@ func shortage(b *board.Board, s figures.Shield, l figures.Leak, worst bool) Shor
 		}
 	default:
 		says.Why = fmt.Sprintf("the wall shields at most %s%s at %s, limited by %s; the board asks for %s, which takes at most %s of openings",
-			level(b, l.DB), atWorst, i.Frequency, by, i.Shielding, allowed)
+			level(b, l.DB), atWorst, at, by, i.Shielding, allowed)
 	}
 	return says
 }

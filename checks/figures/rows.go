@@ -30,11 +30,13 @@ type via struct {
 	of    *board.Fence
 	at    geom.Point
 	along float64 // nm along the path, of the profile's point nearest to it
+	inset float64 // how far it is from there, nm
 	off   Tolerance
 }
 
 // viasAlong are the vias of the fences whose rows run along a profile, in order
-// along its path, where all are of the net of a wall on it, or of one net where no wall is.
+// along its path, where all are of the net of a wall on it, or of one net where no wall
+// is, and join planes of that net.
 func viasAlong(b *board.Board, p *board.Profile, tolerances Tolerances) []via {
 	if p.Cutout {
 		return nil
@@ -53,12 +55,12 @@ func viasAlong(b *board.Board, p *board.Profile, tolerances Tolerances) []via {
 		if !walled {
 			nets[f.Net.Text] = true
 		}
-		if !nets[f.Net.Text] || f.Net.Text == "" {
+		if !nets[f.Net.Text] || !joinsPlanes(b, f.Net.Text) {
 			continue
 		}
 		for _, at := range f.Vias {
-			_, along, _ := p.Path.Nearest(at)
-			list = append(list, via{f, at, along, off})
+			_, along, d := p.Path.Nearest(at)
+			list = append(list, via{f, at, along, d, off})
 		}
 	}
 	if len(nets) > 1 {
@@ -66,6 +68,21 @@ func viasAlong(b *board.Board, p *board.Profile, tolerances Tolerances) []via {
 	}
 	slices.SortStableFunc(list, func(a, b via) int { return cmp.Compare(a.along, b.along) })
 	return list
+}
+
+// joinsPlanes tells whether planes of a net lie on two layers, which its vias join.
+func joinsPlanes(b *board.Board, net string) bool {
+	first := ""
+	for _, p := range b.Planes() {
+		if net == "" || p.Net.Text != net {
+			continue
+		}
+		if first != "" && !b.SameLayer(first, p.Layer.Text) {
+			return true
+		}
+		first = p.Layer.Text
+	}
+	return false
 }
 
 // rowBehind is the row of vias behind an opening, if it leaves less open than the
@@ -82,7 +99,7 @@ func rowBehind(o Opening, vias []via) *Row {
 	} else {
 		row.behind(o, vias)
 	}
-	if row.sum() >= math.Max(o.Nominal, o.Worst) {
+	if row.Widest().Worst >= math.Max(o.Nominal, o.Worst) {
 		return nil
 	}
 	return row
@@ -123,16 +140,17 @@ func edgeWay(d float64, v via) Size {
 	return Size{Nominal: open, Worst: open + v.off.Value, By: v.off, Each: " at one via"}
 }
 
-// between adds what is open between two neighbouring vias. At worst it is no more:
-// what a via off its place opens on one side it closes on the other, and openings
-// side by side count together.
+// between adds what is open between two neighbouring vias: the way from one to the
+// other, and no less than how far apart they stand along the edge, but for what two
+// rows save at a corner. Vias on one part of an edge close nothing elsewhere.
 func (r *Row) between(p *board.Profile, a, b via) {
-	open := math.Max(0, a.at.Dist(b.at)-(a.of.Hole.Value+b.of.Hole.Value)/2)
 	to := b.along
-	if to < a.along {
+	if to <= a.along {
 		to += p.Path.Perimeter()
 	}
-	r.add(b.of, Between{a.along, to, Size{Nominal: open, Worst: open}})
+	way := math.Max(a.at.Dist(b.at), to-a.along-a.inset-b.inset)
+	open := math.Max(0, way-(a.of.Hole.Value+b.of.Hole.Value)/2)
+	r.add(b.of, Between{a.along, to, Size{Nominal: open, Worst: open + 2*a.off.Value, By: a.off, Each: " at each via"}})
 }
 
 func (r *Row) add(f *board.Fence, b Between) {
@@ -140,15 +158,6 @@ func (r *Row) add(f *board.Fence, b Between) {
 		r.Fences = append(r.Fences, f)
 	}
 	r.Open = append(r.Open, b)
-}
-
-// sum is how much a row leaves open altogether, nm.
-func (r *Row) sum() float64 {
-	sum := 0.0
-	for _, x := range r.Open {
-		sum += x.Worst
-	}
-	return sum
 }
 
 // Widest is the largest of what a row leaves open.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hemline/checks/physics"
@@ -20,6 +21,7 @@ const MostTold = 60.0
 // that is bare between its plated stretches. Cutouts' walls are no part of it.
 type Shield struct {
 	Lambda float64 // the wavelength in the board at its highest frequency, nm
+	waves  waves
 	// Openings are the ring's, in order along the outline's path.
 	Openings []Opening
 	// Elsewhere is how many openings cutouts' walls have.
@@ -28,11 +30,15 @@ type Shield struct {
 	Drawn, Worst Leak
 }
 
-// Leak is what of a ring leaks together: openings within half a wavelength.
+// Leak is what of a ring leaks together: openings within half a wavelength of each
+// other along the outline, taken in phase.
 type Leak struct {
 	// Sum is how long they are together, nm; 0 where nothing known is open.
 	Sum float64
 	DB  float64 // the bound that they set; without end where nothing known is open
+	// Half is half of the wavelength, nm, at which they leak most: the board's shortest
+	// one's, or a longer one's within its band.
+	Half float64
 	// Of are the openings that count, in order along the window, as Shield has them.
 	Of []int
 }
@@ -44,6 +50,18 @@ func (l Leak) None() bool { return l.DB == 0 }
 // is not so little that the model ends.
 func (l Leak) Told() bool { return l.DB <= MostTold }
 
+// waves are the wavelengths in a board, nm, at the two ends of its band, the same where
+// it states one frequency.
+type waves struct{ shortest, longest float64 }
+
+func wavesIn(b *board.Board, lambda float64) waves {
+	w := waves{lambda, lambda}
+	if low := b.Info().FrequencyLow; low.Given() && low.Value > 0 {
+		w.longest = lambda * b.Info().Frequency.Value / low.Value
+	}
+	return w
+}
+
 // ShieldOf works a board's shield out; ok is false where no frequency is stated, and
 // where nothing walls the outline in, neither plating nor a fence.
 func ShieldOf(b *board.Board, tolerances Tolerances) (s Shield, ok bool) {
@@ -51,7 +69,7 @@ func ShieldOf(b *board.Board, tolerances Tolerances) (s Shield, ok bool) {
 	if !known || b.Outline() == nil {
 		return s, false
 	}
-	s.Lambda = lambda
+	s.Lambda, s.waves = lambda, wavesIn(b, lambda)
 	for _, o := range Openings(b, tolerances) {
 		if o.Stretch.Profile == b.Outline() {
 			s.Openings = append(s.Openings, o)
@@ -63,7 +81,7 @@ func ShieldOf(b *board.Board, tolerances Tolerances) (s Shield, ok bool) {
 		return s, false
 	}
 	round := b.Outline().Path.Perimeter()
-	s.Drawn, s.Worst = leakOf(s.Openings, lambda, round, false), leakOf(s.Openings, lambda, round, true)
+	s.Drawn, s.Worst = leakOf(s.Openings, s.waves, round, false), leakOf(s.Openings, s.waves, round, true)
 	return s, true
 }
 
@@ -72,7 +90,7 @@ func ShieldOf(b *board.Board, tolerances Tolerances) (s Shield, ok bool) {
 func (o Opening) Alone(lambda float64) Bound {
 	round := o.Stretch.Profile.Path.Perimeter()
 	one := []Opening{o}
-	return Bound{leakOf(one, lambda, round, false).DB, leakOf(one, lambda, round, true).DB}
+	return Bound{leakOf(one, waves{lambda, lambda}, round, false).DB, leakOf(one, waves{lambda, lambda}, round, true).DB}
 }
 
 // AsGuide is what an opening holds back as a short waveguide below its cut-off, dB: as
@@ -103,6 +121,17 @@ func (s Shield) LongestOf(l Leak, worst bool) int {
 // Longest is the longest of the openings that leak together.
 func (s Shield) Longest(l Leak, worst bool) Opening { return s.Openings[s.LongestOf(l, worst)] }
 
+// Frequency is where in its band a board's openings leak most.
+func (l Leak) Frequency(b *board.Board) quantity.Quantity {
+	f := b.Info().Frequency
+	lambda, _ := WavelengthIn(b)
+	if l.Half <= lambda/2*(1+1e-6) {
+		return f.Quantity
+	}
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(f.Value*lambda/2/l.Half, 'g', 3, 64), 64)
+	return quantity.Quantity{Value: v, Dim: quantity.Frequency}.As(f.Unit)
+}
+
 // AllowedSum is how long, nm, openings within half a wavelength may be together for a
 // wall that is to hold back so much, dB.
 func AllowedSum(lambda, shielding float64) float64 {
@@ -122,7 +151,7 @@ func (s Shield) Narrowed(i int, by float64) (l Leak, ok bool) {
 	o.Nominal, o.Worst = o.Nominal-by, o.Worst-by
 	list := slices.Clone(s.Openings)
 	list[i] = o
-	return leakOf(list, s.Lambda, o.Stretch.Profile.Path.Perimeter(), true), true
+	return leakOf(list, s.waves, o.Stretch.Profile.Path.Perimeter(), true), true
 }
 
 // AtMost is a bound as people read it: "at most 12.3 dB".

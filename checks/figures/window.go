@@ -10,7 +10,7 @@ import (
 	"hemline/lang/quantity"
 )
 
-// piece is an opening, or one of those that a row of vias leaves of it.
+// piece is an opening, or what a row of vias leaves of it.
 type piece struct {
 	from, to float64 // along the path, nm
 	long     float64 // its longest dimension, nm
@@ -20,17 +20,14 @@ type piece struct {
 
 func (p piece) middle() float64 { return (p.from + p.to) / 2 }
 
-// pieces are what openings consist of, as drawn or at worst.
+// pieces are openings as drawn or at worst. A row of vias leaks as the widest of what
+// it leaves open, wherever a window meets it: its openings are alike and side by side,
+// and the closer the vias the less gets through, which a sum of all would not have.
 func pieces(list []Opening, worst bool) (out []piece) {
 	for i, o := range list {
 		if o.Behind != nil {
-			for _, x := range o.Behind.Open {
-				p := piece{x.From, x.To, x.of(worst), 0, i}
-				if p.long > p.to-p.from {
-					p.least = p.long // its way runs across the path rather than along it
-				}
-				out = append(out, p)
-			}
+			way := o.Behind.Widest().of(worst)
+			out = append(out, piece{o.Stretch.From, o.Stretch.To, way, way, i})
 			continue
 		}
 		p := piece{o.Stretch.From, o.Stretch.To, o.of(worst), math.Min(o.of(worst), o.height.of(worst)), i}
@@ -51,23 +48,36 @@ func (s Size) of(worst bool) float64 {
 }
 
 // leakOf is what leaks most of a ring: the window of half a wavelength in which
-// openings are longest together.
+// openings are longest together, of all wavelengths in the board's band.
 //
 // An opening counts whole where its middle lies in the window. One that reaches in
 // with less than its half counts with twice what lies in it, and at least with the
 // board's height: it may be no less than a smaller opening in its place whose middle
 // lies there. So the bound never rises when an opening grows, whichever way.
-func leakOf(list []Opening, lambda, round float64, worst bool) Leak {
+//
+// A lower frequency has a wider window, which may take in one opening more: within a
+// band the windows that just reach from one middle to another are tried too.
+func leakOf(list []Opening, waves waves, round float64, worst bool) Leak {
 	all := pieces(list, worst)
-	wide := lambda / 2
-	at, sum := worstWindow(all, wide, round)
-	l := Leak{Sum: sum, DB: math.Inf(1)}
-	if sum > 0 {
-		l.DB, _ = physics.SlotShielding(quantity.InMetres(sum), quantity.InMetres(lambda))
+	best, at := Leak{DB: math.Inf(1), Half: waves.shortest / 2}, 0.0
+	try := func(start, wide, sum float64) {
+		if sum > 0 && sum*best.Half > best.Sum*wide*(1+1e-9) || best.Sum == 0 {
+			best.Sum, best.Half, at = sum, wide, start
+		}
+	}
+	start, sum := worstWindow(all, waves.shortest/2, round)
+	try(start, waves.shortest/2, sum)
+	if waves.longest > waves.shortest {
+		start, sum = worstWindow(all, waves.longest/2, round)
+		try(start, waves.longest/2, sum)
+		stretchesOf(all, waves, round, try)
+	}
+	if best.Sum > 0 {
+		best.DB, _ = physics.SlotShielding(quantity.InMetres(best.Sum), 2*quantity.InMetres(best.Half))
 	}
 	for _, p := range all {
-		if p.in(at, wide, round) > 0 && !slices.Contains(l.Of, p.of) {
-			l.Of = append(l.Of, p.of)
+		if p.in(at, best.Half, round) > 0 && !slices.Contains(best.Of, p.of) {
+			best.Of = append(best.Of, p.of)
 		}
 	}
 	after := func(i int) float64 {
@@ -77,8 +87,32 @@ func leakOf(list []Opening, lambda, round float64, worst bool) Leak {
 		}
 		return d
 	}
-	slices.SortStableFunc(l.Of, func(a, b int) int { return cmp.Compare(after(a), after(b)) })
-	return l
+	slices.SortStableFunc(best.Of, func(a, b int) int { return cmp.Compare(after(a), after(b)) })
+	return best
+}
+
+// stretchesOf tries the windows that reach from the middle of one piece to that of another,
+// where they are half a wavelength of the band.
+func stretchesOf(all []piece, waves waves, round float64, try func(start, wide, sum float64)) {
+	list := slices.Clone(all)
+	slices.SortStableFunc(list, func(a, b piece) int { return cmp.Compare(a.middle(), b.middle()) })
+	n := len(list)
+	for i := range list {
+		sum := list[i].long
+		for k := 1; k < n; k++ {
+			next := list[(i+k)%n]
+			wide := next.middle() - list[i].middle()
+			if i+k >= n {
+				wide += round
+			}
+			if wide > waves.longest/2 {
+				break
+			}
+			if sum += next.long; wide > waves.shortest/2 {
+				try(list[i].middle(), wide, sum)
+			}
+		}
+	}
 }
 
 // in is how much of a piece counts in a window from `at`, so wide, on a ring; see leakOf.
@@ -149,7 +183,7 @@ func turnsOf(all []piece, wide, round float64) (list []turn) {
 		for _, p := range all {
 			from, to, middle := p.from+k*round, p.to+k*round, p.middle()+k*round
 			list = append(list, turn{from - wide, p.least, 0}, turn{to, -p.least, 0})
-			if half := p.least / 2; half < (to-from)/2 {
+			if half := p.least / 2; p.least < p.long && half < (to-from)/2 {
 				list = append(list, turn{from - wide + half, 0, 2}, turn{middle - wide, 0, -2}, turn{middle, 0, -2}, turn{to - half, 0, 2})
 			}
 		}

@@ -75,7 +75,7 @@ func shielding(b *board.Board, tolerances figures.Tolerances) []Figure {
 	}
 	f := told(name, "closed as drawn, "+figures.Says(s))
 	if s.Drawn.Told() {
-		f = is(name, s.Drawn.DB, "dB").bound(atMost).atWorst(s.Worst.DB).with("far field, thin wall; openings within half a wavelength add up")
+		f = is(name, s.Drawn.DB, "dB").bound(atMost).atWorst(s.Worst.DB).with("far field, thin wall; openings within half a wavelength add up in phase, at " + s.Drawn.Frequency(b).String())
 	}
 	list := []Figure{f, is("openings within λ/2 together", quantity.InMillimetres(s.Drawn.Sum), "mm").atWorst(quantity.InMillimetres(s.Worst.Sum)).with("where they are most")}
 	if want := b.Info().Shielding; want.Given() {

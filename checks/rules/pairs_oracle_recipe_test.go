@@ -455,6 +455,9 @@ func (l *layer) putFence(kind string, f edgeFrame, middle func(w, deep float64) 
 		}
 	}
 	to := min(u+pitch*(float64(n)-0.5), f.hi)
+	if f.c != nil { // on a hollow arc the next via of a row stands nearer along the edge than a pitch
+		to = min(u+pitch/20, f.hi)
+	}
 	l.say("fence %s along %s from %s to %s inset %s pitch %s hole %s%s%s", x.Name, f.name, mm(u), mm(to), mm(v), mm(pitch), mm(x.D), land, ofNetText(x.Net))
 	l.Fences = append(l.Fences, x)
 	return extent{u - size/2, u + float64(len(x.Vias)-1)*pitch + size/2, v - size/2, v + size/2}
