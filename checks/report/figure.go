@@ -21,10 +21,7 @@ type Figure struct {
 	Note  string   `json:"note,omitempty"` // what it holds for, or why there is no value
 	// Margin holds it against what is asked for, where something is.
 	Margin *Margin `json:"margin,omitempty"`
-	// Head is a shorter name for the head of a table's column; "" where the name will do.
-	Head string `json:"-"`
-
-	told bool // that there is no value is what there is to tell: Note says it all
+	told   bool    // that there is no value is what there is to tell: Note says it all
 }
 
 // Margin is a figure at its worst against what is asked of it.
@@ -117,9 +114,6 @@ func (f Figure) against(asked float64, atMost bool) Figure {
 	f.Margin = &m
 	return f
 }
-
-// headed gives the figure a shorter name for the head of a column.
-func (f Figure) headed(name string) Figure { f.Head = name; return f }
 
 // The words of a bound.
 const (

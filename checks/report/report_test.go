@@ -419,7 +419,7 @@ fence f along north inset 2 mm pitch 3 mm hole 0.3 mm net GND`)
 			assert.InDelta(t, o.Length+0.2, o.Worst.Length, 1e-9, "the bare edges")
 		}
 	}
-	assert.Equal(t, "no shield: 78 mm of openings lie within half a wavelength", figure(t, r.Board.Figures, "shielding of the wall").Show(), "two whole edges are bare")
+	assert.Equal(t, "no shield: 200 mm of openings lie within half a wavelength", figure(t, r.Board.Figures, "shielding of the wall").Show(), "two whole edges are bare")
 	pitch := figure(t, r.Items[1].Figures, "pitch")
 	assert.Equal(t, "3 mm, at worst 3.2 mm", pitch.Show())
 	assert.Equal(t, "the positions' tolerance of 0.10 mm at each via, which is common practice", pitch.Note)

@@ -106,9 +106,7 @@ func (p *part) column(rows []line, name string, n *footnotes) {
 		} else if f.Note != shared {
 			shared = ""
 		}
-		if unit = f.Unit; f.Head != "" {
-			head = f.Head
-		}
+		unit = f.Unit
 	}
 	if shared != "" {
 		p.notes = append(p.notes, head+": "+shared)
