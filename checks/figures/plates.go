@@ -29,8 +29,9 @@ type Measured struct {
 // between two points hangs on it, by the logarithm.
 const Contact = 1e6
 
-// cellsOf is how many cells a plane has, about.
-const cellsOf = 2500
+// cellsOf is how many cells a plane has, about, and cellsOfAll how many all have that
+// differ in shape: a board of many planes takes them coarser.
+const cellsOf, cellsOfAll = 2500, 10_000
 
 // plate is the planes of one shape that are tied to the same walls, as one sheet.
 type plate struct {
@@ -134,15 +135,15 @@ func (c *Conductors) mesh() {
 		known[s].by += quantity.InMetres(layerCopper(c.b, x.Layer.Text)) / physics.Rho20
 	}
 	for _, x := range c.plates {
-		if err := x.mesh(c.b); err != nil {
+		if err := x.mesh(c.b, min(cellsOf, cellsOfAll/float64(len(c.plates)))); err != nil {
 			c.broken = true
 		}
 	}
 }
 
-// mesh cuts the plate into cells: the outline less cutouts, less what lies off the
+// mesh cuts the plate into about so many cells: the outline less cutouts, less what lies off the
 // rectangle, less the strips along every edge that it keeps from.
-func (x *plate) mesh(b *board.Board) error {
+func (x *plate) mesh(b *board.Board, cells float64) error {
 	outline := b.Outline()
 	if outline == nil {
 		return sheet.ErrEmpty
@@ -153,7 +154,7 @@ func (x *plate) mesh(b *board.Board) error {
 		part := box.Intersect(*plane.Within)
 		area = min(area, (part.Max.X-part.Min.X)*(part.Max.Y-part.Min.Y))
 	}
-	step := math.Sqrt(area / cellsOf)
+	step := math.Sqrt(area / cells)
 	if !(step > 0) {
 		return sheet.ErrEmpty
 	}
