@@ -23,7 +23,7 @@ var cavityResonance = &checks.Rule{
 		"Open edges fringe, which lowers a mode by up to a few per cent: the lower end of its range counts that, by no more than a plane over a wider one fringes. Capacitors, single vias and what a plane gives way to are not counted. Silent where the board states no frequency.",
 	Source: "Pozar, Microwave Engineering (from memory); Hammerstad 1975 for open edges; the two terms of Weyl's conjecture for what is dense, Ivrii 1980 (from memory); the margin of a tenth is common practice",
 	Bad:    cavity("2 GHz"),
-	Good:   cavity("1.3 GHz"),
+	Good:   cavity("1.2 GHz"),
 	Run: func(p *checks.Pass) {
 		low, high, ok := figures.Band(p.Board)
 		if !ok {
