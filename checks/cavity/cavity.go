@@ -11,7 +11,7 @@
 //   - No fringing is added at open edges. A real one acts as if the plane went on, by
 //     up to the planes' distance or so: frequencies are high by up to 1.6 % at 1.6 mm on
 //     30 by 20 mm (Hammerstad 1975), less on larger or flatter cavities. This is the
-//     optimistic side.
+//     optimistic side; checks/figures widens the range by it.
 //   - A row of vias is a sheet that E drives a current in, by pitch and hole. It holds
 //     for holes of up to a third of the pitch, and pitches far under a wavelength; wider
 //     holes count as a solid wall on the row's line, which is cautious: a wall of holes
@@ -66,7 +66,7 @@ type Want struct {
 // Mode is a resonance.
 type Mode struct {
 	F float64 // Hz
-	// Least and Most are what F may be by the method's error.
+	// Least and Most are what F may be by the method's error alone.
 	Least, Most float64
 	Field       Field
 }

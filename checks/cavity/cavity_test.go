@@ -160,6 +160,24 @@ func TestPartsOfWalls(t *testing.T) {
 	}
 }
 
+// Modes that come twice, or nearly, lie the lowest first, also where what is taken off for
+// the grid puts them the other way round: on a plated disc 4.7270 before 4.7269 GHz.
+func TestTheLowestIsFirst(t *testing.T) {
+	for name, rings := range map[string][]Ring{
+		"a plated disc":   {plated(circle(0, 0, 25, 240))},
+		"two boards":      {rectangle(0, 0, 100, 80), rectangle(120, 0, 220, 80)},
+		"one of them up":  {rectangle(0, 0, 100, 80), rectangle(120, 3, 200, 103)},
+		"an even square":  {rectangle(0, 0, 40, 40)},
+		"a disc all open": {circle(0, 0, 25, 240)},
+	} {
+		m := solve(t, Shape{Rings: rings, Permittivity: 4.3}, Want{Modes: 6, Accuracy: 0.005})
+		require.Len(t, m, 6, name)
+		for i := 1; i < len(m); i++ {
+			assert.LessOrEqual(t, m[i-1].F, m[i].F, name)
+		}
+	}
+}
+
 func TestWhatIsWanted(t *testing.T) {
 	s := Shape{Rings: []Ring{rectangle(0, 0, 100, 80)}, Permittivity: 4.3}
 	m := solve(t, s, Want{Modes: 6, Below: 1e9, Accuracy: 0.01})

@@ -1,9 +1,11 @@
 package cavity
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"hemline/checks/sheet"
 	"hemline/lang/geom"
@@ -29,11 +31,13 @@ func Solve(ctx context.Context, s Shape, w Want) ([]Mode, error) {
 	for i := range min(w.Modes, len(last.values)) {
 		f, off := s.frequency(values, i)
 		if w.Below > 0 && f >= w.Below {
-			break
+			continue
 		}
 		off = 1.5*off + 5e-4*f // so that 19 of 20 are held (TestTheRangeHolds)
 		all = append(all, Mode{F: f, Least: max(f-off, 0), Most: f + off, Field: last.field(i, on)})
 	}
+	// What was taken off may put near ones the other way round.
+	slices.SortStableFunc(all, func(a, b Mode) int { return cmp.Compare(a.F, b.F) })
 	return all, nil
 }
 

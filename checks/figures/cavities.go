@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hemline/checks/cavity"
 	"hemline/checks/physics"
@@ -33,43 +34,54 @@ const (
 	mostCavities = 32
 )
 
-// Cavity is what two neighbouring planes enclose: where both have copper, in one
-// piece.
+// Cavity is what two planes enclose: where both have copper, in one piece. They are
+// neighbours, or of one net with other planes between them (Past): a flat plane stands
+// square to the field, so that a field that is even from the one to the other stays as
+// it is, whatever lies between, joined or not; exactly so where the dielectrics are
+// alike, and by their permittivity in series else.
 //
 // Conventions: E = 0 where both planes join one plated stretch (of their net, and its
 // `layers`) and along fences of their net, the vias of which stand under a
 // twentieth of the wavelength apart; all other boundary is open, ∂E/∂n = 0, each plane
-// ending where it is drawn, its pullback kept. No fringing is added: real open edges
-// resonate up to a few per cent lower. What a plane gives way to (vias, pads, features of
-// another net) is not taken out of it, a via that stands alone joins nothing, and where
-// a plane ends between two others these are no pair there.
+// ending where it is drawn, its pullback kept. Fringing at open edges lowers what a mode
+// may be at least (Fringing), not the mode. What a plane gives way to (vias, pads, features of
+// another net) is not taken out of it, and a via that stands alone joins nothing. Planes
+// of two nets with a third between them are no pair, not even beside where it ends.
 type Cavity struct {
-	Upper, Lower       string // the two layers
-	UpperNet, LowerNet string // "" where the text gives none
-	Part               int    // from 1, the largest first; 0 for one in one piece
+	Upper, Lower       string   // the two layers
+	Past               []string // the layers between them that have planes
+	UpperNet, LowerNet string   // "" where the text gives none
+	Part               int      // from 1, the largest first; 0 for one in one piece
 	// Permittivity is that of the dielectrics between them in series; Assumed tells
 	// that one of them states none and 4.3 is taken.
 	Permittivity float64
 	Assumed      bool
 	Area         float64 // m²
-	Electric     float64 // the share of its boundary that is joined, 0 to 1
-	Fenced       bool    // a fence joins its planes
+	Around       float64 // the length of its boundary, m
+	Electric     float64 // the share of it that is joined, 0 to 1
+	// Fringing is by what share, 0 to 1, a mode may lie lower because open edges fringe.
+	Fringing float64
+	Fenced   bool // a fence joins its planes
 	// TooWide are fences of its net whose vias stand too far apart to be a wall.
 	TooWide []*board.Fence
 	Shape   cavity.Shape
 	Want    cavity.Want
 	Key     Key
 
-	several bool // planes of several nets lie on one of the layers
+	several bool    // planes of several nets lie on one of the layers
+	apart   float64 // how far the planes are from each other, m
 }
 
 // Key is the same for cavities of one geometry of which the same is asked.
 type Key [sha256.Size]byte
 
-// Title names the cavity: "ground to power", with the nets where a layer has planes
-// of several, and which part of the pair where it has several.
+// Title names the cavity: "ground to power", "ground to bottom, past power", with the
+// nets where a layer has planes of several, and which part of the pair where it has several.
 func (c *Cavity) Title() string {
 	s := c.Upper + " to " + c.Lower
+	if len(c.Past) > 0 {
+		s += ", past " + strings.Join(c.Past, ", ")
+	}
 	if c.several {
 		s += ", " + NetOf(c.UpperNet) + " to " + NetOf(c.LowerNet)
 	}
@@ -107,8 +119,8 @@ type copperOf struct {
 	set    int // among all
 }
 
-// Cavities lists what the board's neighbouring planes enclose, from the top: the
-// largest part of each pair first.
+// Cavities lists what the board's planes enclose, from the top: the largest part of
+// each pair first.
 func Cavities(b *board.Board) (list []*Cavity) {
 	all := planesByLayer(b)
 	if len(all) < 2 {
@@ -120,15 +132,18 @@ func Cavities(b *board.Board) (list []*Cavity) {
 			on[k].set, sets = len(sets), append(sets, on[k].planes)
 		}
 	}
-	sheets := copper.PlanesAlone(b).Sheets(sets)
-	for i := 1; i < len(all); i++ {
-		for _, upper := range all[i-1] {
-			for _, lower := range all[i] {
-				for _, c := range between(b, sheets, upper, lower) {
-					c.several = len(all[i-1]) > 1 || len(all[i]) > 1
-					list = append(list, c)
-				}
+	p := pairs{b, copper.PlanesAlone(b).Sheets(sets), all}
+	for i := range len(all) - 1 {
+		for _, upper := range all[i] {
+			for _, lower := range all[i+1] {
+				list = append(list, p.between(upper, lower, nil)...)
 			}
+		}
+		for _, upper := range all[i] {
+			list = append(list, p.past(i, upper)...)
+		}
+		if len(list) >= mostCavities {
+			break
 		}
 	}
 	return list[:min(len(list), mostCavities)]
@@ -154,15 +169,17 @@ func planesByLayer(b *board.Board) [][]copperOf {
 	return slices.DeleteFunc(on, func(x []copperOf) bool { return len(x) == 0 })
 }
 
-// between lists the parts of what two neighbours enclose.
-func between(b *board.Board, sheets *copper.Sheets, upper, lower copperOf) (list []*Cavity) {
-	rings, ok := sheets.Common(upper.set, lower.set)
+// between lists the parts of what two sets of planes enclose.
+func (p pairs) between(upper, lower copperOf, past []string) (list []*Cavity) {
+	b := p.b
+	rings, ok := p.sheets.Common(upper.set, lower.set)
 	if !ok {
 		return nil
 	}
 	layers := b.Layers()
-	pair := Cavity{Upper: layers[upper.level], Lower: layers[lower.level], UpperNet: upper.net, LowerNet: lower.net}
-	pair.Permittivity, pair.Assumed = seriesOf(b, pair.Upper, pair.Lower)
+	pair := Cavity{Upper: layers[upper.level], Lower: layers[lower.level], UpperNet: upper.net, LowerNet: lower.net, Past: past}
+	pair.several = p.severalOn(upper.level) || p.severalOn(lower.level)
+	pair.Permittivity, pair.apart, pair.Assumed = seriesOf(b, pair.Upper, pair.Lower)
 	pair.Want = cavity.Want{Modes: ModesAsked, Accuracy: accuracy}
 	_, high, banded := Band(b)
 	pair.Want.Below = bandTimes * high
@@ -199,8 +216,9 @@ func between(b *board.Board, sheets *copper.Sheets, upper, lower copperOf) (list
 }
 
 // seriesOf is the relative permittivity of what lies between two layers, its
-// dielectrics in series: Σd/Σ(d/εr). Source: series capacitors, textbook.
-func seriesOf(b *board.Board, upper, lower string) (er float64, assumed bool) {
+// dielectrics in series: Σd/Σ(d/εr), and how thick they are, m. Source: series
+// capacitors, textbook.
+func seriesOf(b *board.Board, upper, lower string) (er, thick float64, assumed bool) {
 	sum, over, inside := 0.0, 0.0, false
 	for _, l := range b.Stack().Layered() {
 		switch {
@@ -217,9 +235,9 @@ func seriesOf(b *board.Board, upper, lower string) (er float64, assumed bool) {
 		}
 	}
 	if over == 0 {
-		return assumedPermittivity, true
+		return assumedPermittivity, 0, true
 	}
-	return sum / over, assumed
+	return sum / over, quantity.InMetres(sum), assumed
 }
 
 // shape fills in the geometry, and what is known of it at once.
@@ -246,6 +264,8 @@ func (c *Cavity) shape(rings [][]copper.Side, fences []*board.Fence, joined func
 	if around > 0 {
 		c.Electric = electric / around
 	}
+	c.Around = quantity.InMetres(around)
+	c.Fringing = c.fringing(quantity.InMetres(box.Max.X-box.Min.X), quantity.InMetres(box.Max.Y-box.Min.Y), quantity.InMetres(around-electric))
 	for _, f := range fences {
 		for _, path := range rows(f) {
 			if len(path) > 1 && geom.BoxOf(path...).Overlaps(box) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -26,6 +27,10 @@ func cavitiesOf(t *testing.T, text string) []*figures.Cavity {
 
 const twoLayers = "stack { copper top 35 um; dielectric core 1.5 mm permittivity 4.3; copper bottom 35 um }\noutline rectangle 100 mm by 80 mm\n"
 
+const three = "stack { copper top 35 um; dielectric a 0.5 mm permittivity 4.3; copper mid 35 um; dielectric c 0.7 mm permittivity 4.3; copper bottom 35 um }\noutline rectangle 100 mm by 80 mm\n"
+
+const wall = "plating wall { along all; net GND }\nplane on top bottom net GND pullback 1 mm\n"
+
 // Which planes make a pair, and what joins them.
 func TestPairsOfPlanes(t *testing.T) {
 	const four = `stack { copper top 35 um; dielectric a 0.254 mm permittivity 3.48; copper ground 35 um; dielectric b 0.2 mm permittivity 4.3; copper signal 35 um; dielectric c 0.3 mm; copper power 35 um; dielectric d 0.2 mm permittivity 4; copper bottom 35 um }
@@ -45,8 +50,20 @@ outline rectangle 100 mm by 80 mm
 		"a fence":                 {twoLayers + "plane on top bottom net GND pullback 1 mm\nfence f along all inset 2 mm pitch 4 mm hole 0.4 mm net GND", []string{"top to bottom GND GND 4.300 7644 0.00 true"}},
 		"in series, 3.48 and 4.3": {"stack { copper top 35 um; dielectric a 0.254 mm permittivity 3.48; dielectric c 0.71 mm permittivity 4.3; copper bottom 35 um }\noutline rectangle 100 mm by 80 mm\nplane on top bottom net GND pullback 0 mm", []string{"top to bottom GND GND 4.049 8000 0.00 false"}},
 		// Over the signal layer: 0.5 mm of 4.3, the one stated and the other assumed.
-		"neighbours":       {four + "plane on ground bottom net GND pullback 0 mm\nplane on power net V5 pullback 0 mm", []string{"ground to power GND V5 4.300 8000 0.00 false", "power to bottom V5 GND 4.000 8000 0.00 false"}},
-		"two nets a layer": {twoLayers + "plane on top net GND pullback 0 mm\nplane on bottom net V5 pullback 0 mm within (0 mm, 0 mm) to (40 mm, 80 mm)\nplane on bottom net V3 pullback 0 mm within (41 mm, 0 mm) to (100 mm, 80 mm)", []string{"top to bottom, GND to V5 GND V5 4.300 3200 0.00 false", "top to bottom, GND to V3 GND V3 4.300 4720 0.00 false"}},
+		"neighbours": {four + "plane on ground bottom net GND pullback 0 mm\nplane on power net V5 pullback 0 mm", []string{"ground to power GND V5 4.300 8000 0.00 false", "power to bottom V5 GND 4.000 8000 0.00 false"}},
+		// Two of one net with another between, joined along the wall, are a pair too; open, they have no mode that the nearer pairs have not.
+		"past another net":             {three + wall + "plane on mid net V5 pullback 1 mm", []string{"top to mid GND V5 4.300 7644 0.00 false", "top to bottom, past mid GND GND 4.300 8000 1.00 false", "mid to bottom V5 GND 4.300 7644 0.00 false"}},
+		"past another net, open":       {three + "plane on mid net V5 pullback 1 mm\nplane on top bottom net GND pullback 0.5 mm", []string{"top to mid GND V5 4.300 7644 0.00 false", "mid to bottom V5 GND 4.300 7644 0.00 false"}},
+		"past an island of another":    {three + wall + "plane on mid net V5 pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)", []string{"top to mid GND V5 4.300 16 0.00 false", "top to bottom, past mid GND GND 4.300 8000 1.00 false", "mid to bottom V5 GND 4.300 16 0.00 false"}},
+		"an open one, past an island":  {three + "plane on mid net V5 pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)\nplane on top bottom net GND pullback 0 mm", []string{"top to mid GND V5 4.300 16 0.00 false", "top to bottom, past mid GND GND 4.300 8000 0.00 false", "mid to bottom V5 GND 4.300 16 0.00 false"}},
+		"past an island of its own":    {three + wall + "plane on mid net GND pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)", []string{"top to mid GND GND 4.300 16 0.00 false", "top to bottom, past mid GND GND 4.300 8000 1.00 false", "mid to bottom GND GND 4.300 16 0.00 false"}},
+		"past half a plane":            {three + wall + "plane on mid net GND pullback 1 mm within (0 mm, 0 mm) to (50 mm, 80 mm)", []string{"top to mid GND GND 4.300 4000 0.69 false", "top to bottom, past mid GND GND 4.300 8000 1.00 false", "mid to bottom GND GND 4.300 4000 0.69 false"}},
+		"a whole one of its own hides": {three + wall + "plane on mid net GND pullback 1 mm", []string{"top to mid GND GND 4.300 8000 1.00 false", "mid to bottom GND GND 4.300 8000 1.00 false"}},
+		"not one that is not joined":   {three + "plating wall { along all; net GND; layers top bottom }\nplane on top bottom net GND pullback 1 mm\nplane on mid net GND pullback 1 mm", []string{"top to mid GND GND 4.300 7644 0.00 false", "top to bottom, past mid GND GND 4.300 8000 1.00 false", "mid to bottom GND GND 4.300 7644 0.00 false"}},
+		"a fence joins past it":        {three + "fence f along all inset 2 mm pitch 4 mm hole 0.4 mm net GND\nplane on top bottom net GND pullback 1 mm\nplane on mid net V5 pullback 1 mm", []string{"top to mid GND V5 4.300 7644 0.00 false", "top to bottom, past mid GND GND 4.300 7644 0.00 true", "mid to bottom V5 GND 4.300 7644 0.00 false"}},
+		"no net, no pair past one":     {three + "plane on top bottom pullback 1 mm\nplane on mid net V5 pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)", []string{"top to mid  V5 4.300 16 0.00 false", "mid to bottom V5  4.300 16 0.00 false"}},
+		"past two, in series":          {four + "plating wall { along all; net GND }\nplane on top bottom net GND pullback 0 mm\nplane on ground net V3 pullback 0 mm\nplane on power net V5 pullback 0 mm", []string{"top to ground GND V3 3.480 8000 0.00 false", "top to bottom, past ground, power GND GND 3.987 8000 1.00 false", "ground to power V3 V5 4.300 8000 0.00 false", "power to bottom V5 GND 4.000 8000 0.00 false"}},
+		"two nets a layer":             {twoLayers + "plane on top net GND pullback 0 mm\nplane on bottom net V5 pullback 0 mm within (0 mm, 0 mm) to (40 mm, 80 mm)\nplane on bottom net V3 pullback 0 mm within (41 mm, 0 mm) to (100 mm, 80 mm)", []string{"top to bottom, GND to V5 GND V5 4.300 3200 0.00 false", "top to bottom, GND to V3 GND V3 4.300 4720 0.00 false"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var got []string
@@ -78,6 +95,84 @@ func TestAFenceAllRoundIsClosed(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 2*(0.096+0.076), long, 1e-9, "as long as the rectangle that it is")
+}
+
+// A flat plane between two others stands square to their field: 100 by 80 mm plated all
+// round keeps 1.1571 GHz (closed form, as in checks/cavity) whatever lies between.
+func TestPlanesBetweenLeaveTheMode(t *testing.T) {
+	for name, between := range map[string]string{
+		"nothing":                  "",
+		"an island":                "plane on mid net V5 pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)",
+		"an island of the net":     "plane on mid net GND pullback 1 mm within (48 mm, 38 mm) to (52 mm, 42 mm)",
+		"a shelf at the wall":      "plane on mid net GND pullback 1 mm within (0 mm, 20 mm) to (30 mm, 60 mm)",
+		"a whole plane":            "plane on mid net V5 pullback 1 mm",
+		"a whole plane of the net": "plane on mid net GND pullback 1 mm",
+		"two nets":                 "plane on mid net V5 pullback 1 mm within (0 mm, 0 mm) to (49 mm, 80 mm)\nplane on mid net V3 pullback 1 mm within (50 mm, 0 mm) to (100 mm, 80 mm)",
+	} {
+		list := cavitiesOf(t, "board b { frequency 1.2 GHz }\n"+three+wall+between)
+		store := figures.NewStore(nil)
+		require.NoError(t, store.WorkOut(context.Background(), list))
+		all, waits := store.Resonances(list)
+		require.Empty(t, waits)
+		found := false
+		for _, r := range all {
+			for _, m := range r.Modes {
+				found = found || r.Electric == 1 && math.Abs(m.F/1.1571e9-1) < 0.005
+			}
+		}
+		assert.True(t, found, name)
+	}
+}
+
+// Open edges fringe: the least counts it. 30 by 20 mm, permittivity 3.66: 2.6117 GHz without,
+// 2.5709 with planes that end together, 1 mm apart (worked out by hand after Hammerstad 1975).
+func TestTheLeastCountsFringing(t *testing.T) {
+	const small = "stack { copper top 35 um; dielectric core 1 mm permittivity 3.66; copper bottom 35 um }\noutline rectangle 30 mm by 20 mm\nplane on top bottom net GND pullback 0 mm\n"
+	first := func(rest string) (cavity.Mode, *figures.Cavity) {
+		list := cavitiesOf(t, small+rest)
+		store := figures.NewStore(nil)
+		_, err := store.Modes(context.Background(), list[0])
+		require.NoError(t, err)
+		all, _ := store.Resonances(list)
+		return all[0].Modes[0], list[0]
+	}
+	m, c := first("")
+	assert.InDelta(t, 2.6117e9, m.F, 1e6, "the mode itself does not")
+	assert.Less(t, m.Least, 2.5709e9)
+	assert.InDelta(t, 0.0454, c.Fringing, 0.0005, "0.4755 mm at both ends of 20 mm")
+	m, c = first("plating wall { along all; net GND }\n")
+	assert.Zero(t, c.Fringing, "none is open")
+	assert.Greater(t, m.Least, 0.99*m.F)
+	m, c = first("plating wall { along all; net GND }\ngap g of wall on south at 15 mm width 2 mm\n")
+	assert.InDelta(t, 2*0.4755*2/600, c.Fringing, 1e-4, "2 mm of 100 are")
+}
+
+// How many modes there are up to a frequency, against the count by the closed form.
+func TestHowManyModes(t *testing.T) {
+	for _, c := range []struct {
+		a, b, ghz float64
+		plated    bool
+		want      int
+	}{{200, 5, 8, false, 22}, {150, 10, 10, true, 14}, {100, 80, 3, true, 7}, {100, 80, 3, false, 14}, {100, 80, 20, true, 458}, {300, 20, 15, false, 239}} {
+		k, first := 2*math.Pi*c.ghz*1e9*math.Sqrt(4.3)/299792458, 0
+		if c.plated {
+			first = 1
+		}
+		exact := 0
+		for m := first; m < 1000; m++ {
+			for n := first; n < 1000; n++ {
+				if m+n > 0 && math.Hypot(math.Pi*float64(m)/(c.a*1e-3), math.Pi*float64(n)/(c.b*1e-3)) <= k {
+					exact++
+				}
+			}
+		}
+		text := fmt.Sprintf("stack { copper top 35 um; dielectric core 1.5 mm permittivity 4.3; copper bottom 35 um }\noutline rectangle %g mm by %g mm\nplane on top bottom net GND pullback 0 mm\n", c.a, c.b)
+		if c.plated {
+			text += "plating wall { along all; net GND }\n"
+		}
+		assert.Equal(t, c.want, exact, "%v", c)
+		assert.InDelta(t, exact, cavitiesOf(t, text)[0].Dense(c.ghz*1e9), max(3, 0.1*float64(exact)), "%v", c)
+	}
 }
 
 // The same geometry has the same key, whatever else the text says; another has another.

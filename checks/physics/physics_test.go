@@ -62,6 +62,27 @@ func TestSlotShielding(t *testing.T) {
 	assert.Zero(t, s, "never negative")
 }
 
+// An open end by Hammerstad's formula, worked out by hand, and what it does to the first
+// mode of open planes that end together (each half the distance over the plane of
+// symmetry), GHz; 100 by 80 mm over a wider plane too.
+func TestOpenEnd(t *testing.T) {
+	for _, c := range []struct{ long, wide, h, er, mm, without, with float64 }{
+		{100, 80, 0.8, 4.3, 0.374, 0.7229, 0.7175}, {100, 80, 1.6, 4.3, 0.746, 0.7229, 0.7122},
+		{100, 80, 0.1, 4.3, 0, 0.7229, 0.7222}, {30, 20, 0.5, 3.66, 0, 2.6117, 2.5709},
+	} {
+		d, ok := OpenEnd(c.h*1e-3, c.wide*1e-3, c.er)
+		assert.True(t, ok)
+		if c.mm > 0 {
+			assert.InDelta(t, c.mm, d*1e3, 0.0006)
+		}
+		f := func(d float64) float64 { return C / (2 * (c.long*1e-3 + 2*d) * math.Sqrt(c.er)) / 1e9 }
+		assert.InDelta(t, c.without, f(0), 1e-4)
+		assert.InDelta(t, c.with, f(d), 1e-4, "%v", c)
+	}
+	_, ok := OpenEnd(1e-3, 20e-3, 0.9)
+	assert.False(t, ok)
+}
+
 // Ott's table of openings for 20 dB, inches, rounded; from memory, so a tenth either way.
 func TestOttsTable(t *testing.T) {
 	for f, inches := range map[float64]float64{30e6: 18, 50e6: 12, 100e6: 6, 300e6: 2, 500e6: 1.2, 1e9: 0.6} {
@@ -183,6 +204,7 @@ func TestOutsideOfValidity(t *testing.T) {
 	for _, a := range odd[:5] {
 		for _, f := range []func() (float64, bool){
 			func() (float64, bool) { return Wavelength(a, 4) }, func() (float64, bool) { return Wavelength(1e9, a) },
+			func() (float64, bool) { return OpenEnd(a, 1, 4) }, func() (float64, bool) { return OpenEnd(1, a, 4) }, func() (float64, bool) { return OpenEnd(1, 1, a) },
 			func() (float64, bool) { return SlotShielding(a, 1) }, func() (float64, bool) { return LongestOpening(a, 20) },
 			func() (float64, bool) { return DeepOpening(a, 1, 1, 1) }, func() (float64, bool) { return SkinDepth(a, Rho20) },
 			func() (float64, bool) { return Absorption(a, 1) }, func() (float64, bool) { return SheetResistance(a, 1) },

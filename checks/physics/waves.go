@@ -35,6 +35,21 @@ func Wavelength(f, er float64) (float64, bool) {
 	return C / (f * math.Sqrt(er)), true
 }
 
+// OpenEnd is how much longer, m, a flat conductor w wide acts than it is at an open
+// end, at a distance h over a wider one with er between:
+// 0.412·h·(e+0.3)·(w/h+0.264)/((e−0.258)·(w/h+0.8)), the effective permittivity
+// e = (er+1)/2 + (er−1)/2/√(1+12h/w). Two that end together are each half the distance
+// over the plane of symmetry. Valid for er >= 1 and h far under a wavelength. Source:
+// Hammerstad, Equations for Microstrip Circuit Design, European Microwave Conference
+// 1975, as a stored page has it.
+func OpenEnd(h, w, er float64) (float64, bool) {
+	if !positive(h, w, er) || er < 1 {
+		return 0, false
+	}
+	e := (er+1)/2 + (er-1)/2/math.Sqrt(1+12*h/w)
+	return 0.412 * h * (e + 0.3) * (w/h + 0.264) / ((e - 0.258) * (w/h + 0.8)), true
+}
+
 // SlotShielding is the bound S = 20·log10(λ/(2·L)) dB on what a wall holds
 // back whose openings together are L long, and 0 from half a wavelength on.
 // For one opening L is its longest dimension. For several within half a wavelength

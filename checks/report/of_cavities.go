@@ -10,9 +10,9 @@ import (
 	"hemline/lang/board"
 )
 
-// Cavity is what two neighbouring planes enclose, with its modes.
+// Cavity is what two planes enclose, with its modes.
 type Cavity struct {
-	Pair         string   `json:"pair"` // the two layers, "ground to power"
+	Pair         string   `json:"pair"` // the two layers, "ground to power", "ground to bottom, past power"
 	Nets         []string `json:"nets"`
 	Permittivity float64  `json:"permittivity"` // of what lies between them, in series
 	Area         float64  `json:"areaMm2"`
@@ -53,6 +53,9 @@ func CavityOf(b *board.Board, r figures.Resonance) Cavity {
 	if r.Assumed {
 		notes = append(notes, "permittivity 4.3 taken where none is stated")
 	}
+	if s := fringes(r); s != "" {
+		notes = append(notes, s+", counted in the ranges")
+	}
 	for _, f := range r.TooWide {
 		notes = append(notes, fmt.Sprintf("fence %s does not count, its vias stand more than a twentieth of the wavelength apart", f.Name.Text))
 	}
@@ -61,6 +64,15 @@ func CavityOf(b *board.Board, r figures.Resonance) Cavity {
 	}
 	c.Note = strings.Join(notes, "; ")
 	return c
+}
+
+// fringes says by how much a cavity's modes may lie lower because open edges fringe; ""
+// where no mode is told, or none does.
+func fringes(r figures.Resonance) string {
+	if len(r.Modes) == 0 || r.Fringing == 0 {
+		return ""
+	}
+	return fmt.Sprintf("open edges fringe: up to %.2g %% lower", r.Fringing*100)
 }
 
 // FirstMode is the figure of a cavity's first mode.
@@ -73,7 +85,11 @@ func FirstMode(r figures.Resonance) Figure {
 		return none(name, "none up to 1.5 times the band")
 	}
 	m := r.Modes[0]
-	return is(name, m.F/1e9, "GHz").within(m.Least/1e9, m.Most/1e9).with(fmt.Sprintf("permittivity %.3g", r.Permittivity))
+	f := is(name, m.F/1e9, "GHz").within(m.Least/1e9, m.Most/1e9).with(fmt.Sprintf("permittivity %.3g", r.Permittivity))
+	if s := fringes(r); s != "" {
+		f = f.with(s)
+	}
+	return f
 }
 
 // cavitiesPart lists the cavities with their modes.

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hemline/checks"
 	"hemline/checks/figures"
@@ -14,14 +15,15 @@ import (
 
 var cavityResonance = &checks.Rule{
 	Name: "cavity_resonance", Group: checks.GroupPhysics, Category: finding.Risky,
-	Finds: "What two neighbouring planes enclose resonates in the board's band or within 10 % of it, or, from its sixth mode on, is dense in modes below the band.",
+	Finds: "What two planes enclose, neighbours or of one net past others, resonates in the board's band or within 10 % of it, or, from its sixth mode on, is dense in modes below the band.",
 	Why: "At its resonance a pair of planes is no screen but a resonator: what is inside couples to everything else inside, and its open edges radiate. " +
 		"The modes are worked out on the board's own shape with its cutouts and arcs, each plane as it is drawn. Both planes are joined along plated stretches of their net and its `layers`, and along fences of their net whose vias stand less than a twentieth of the wavelength apart; everywhere else the pair is open, and planes of two nets are open all round. " +
 		"The permittivity is that of the dielectrics between them in series, 4.3 where the stack states none. A board that states one frequency is used up to it, one that states `frequency A to B` from A on. " +
-		"Open edges fringe, which lowers a mode by up to a few per cent and is not counted; nor are capacitors, single vias and what a plane gives way to. Where a plane ends between two others, these are no pair. Silent where the board states no frequency.",
-	Source: "Pozar, Microwave Engineering (from memory); Weyl's law for what is dense, Courant and Hilbert, Methods of Mathematical Physics (from memory); the margin of a tenth is common practice",
+		"A flat plane between two others stands square to their field and leaves it as it is: two planes of one net are a pair past whole planes, parts and islands between them, of any net and joined or not; exactly so where the dielectrics are alike. They are left out where a plane between covers them and is joined as they are, for its pairs with them have the same modes. Planes of two nets are a pair only as neighbours, not past an island. " +
+		"Open edges fringe, which lowers a mode by up to a few per cent: the lower end of its range counts that, by no more than a plane over a wider one fringes. Capacitors, single vias and what a plane gives way to are not counted. Silent where the board states no frequency.",
+	Source: "Pozar, Microwave Engineering (from memory); Hammerstad 1975 for open edges; the two terms of Weyl's conjecture for what is dense, Ivrii 1980 (from memory); the margin of a tenth is common practice",
 	Bad:    cavity("2 GHz"),
-	Good:   cavity("1.3 GHz"),
+	Good:   cavity("1.2 GHz"),
 	Run: func(p *checks.Pass) {
 		low, high, ok := figures.Band(p.Board)
 		if !ok {
@@ -110,12 +112,18 @@ func (m met) resonates(b *board.Board, low, high float64, pairs int) string {
 	if m.Assumed {
 		er += ", taken where none is stated"
 	}
+	if m.Fringing > 0 {
+		er = fmt.Sprintf("open edges fringe, up to %.2g %% lower; ", m.Fringing*100) + er
+	}
 	return fmt.Sprintf("the planes on %s resonate at %s (%s; %s), %s %s; %s; %s", m.pair(), gigahertz(mode.F), span(mode.Least, mode.Most), er, where, inWords(b), count, m.moves(b))
 }
 
 // pair names the two layers and their nets.
 func (m met) pair() string {
 	s := fmt.Sprintf("%s (%s) and %s (%s)", m.Upper, figures.NetOf(m.UpperNet), m.Lower, figures.NetOf(m.LowerNet))
+	if len(m.Past) > 0 {
+		s += ", past " + strings.Join(m.Past, " and ") + ","
+	}
 	if m.Part > 0 {
 		s += fmt.Sprintf(", part %d of what they share,", m.Part)
 	}

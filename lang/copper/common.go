@@ -92,9 +92,23 @@ func (s *Sheets) Common(i, j int) (rings [][]Side, ok bool) {
 		return nil, false
 	}
 	both := uint64(1)<<i | uint64(1)<<j
+	return s.bounded(func(sets uint64) bool { return sets&both == both })
+}
+
+// Beside bounds what two sets both cover and a third does not, as Common.
+func (s *Sheets) Beside(i, j, third int) (rings [][]Side, ok bool) {
+	if max(i, j, third) >= len(s.sets) {
+		return nil, false
+	}
+	both, not := uint64(1)<<i|uint64(1)<<j, uint64(1)<<third
+	return s.bounded(func(sets uint64) bool { return sets&both == both && sets&not == 0 })
+}
+
+// bounded bounds the places whose cover is as is asked for.
+func (s *Sheets) bounded(in func(sets uint64) bool) (rings [][]Side, ok bool) {
 	var list []Side
 	for _, x := range s.sides {
-		switch left, right := x.left&both == both, x.right&both == both; {
+		switch left, right := in(x.left), in(x.right); {
 		case left && !right:
 			list = append(list, x.Side)
 		case right && !left:

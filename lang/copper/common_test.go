@@ -81,6 +81,31 @@ func TestCommonIsWhatBothPlanesCover(t *testing.T) {
 	}
 }
 
+// What two planes cover and a third does not: by hand, a rim that a greater pullback
+// leaves, what lies beside a rectangle, and nothing.
+func TestBesideIsWhatAThirdLeaves(t *testing.T) {
+	for third, want := range map[string]struct {
+		rings int
+		area  float64
+	}{
+		"pullback 3 mm":   {2, 38*28 - 34*24},
+		"pullback 0.5 mm": {0, 0},
+		"pullback 1 mm within (0 mm, 0 mm) to (20 mm, 30 mm)":   {1, 19 * 28},
+		"pullback 1 mm within (18 mm, 13 mm) to (22 mm, 17 mm)": {2, 38*28 - 4*4},
+	} {
+		b := boardOf(t, "stack { copper top 35 um; dielectric a 1 mm; copper mid 35 um; dielectric c 1 mm; copper bottom 35 um }\noutline rectangle 40 mm by 30 mm\nplane on top net GND pullback 1 mm\nplane on bottom net GND pullback 0.2 mm\nplane on mid net V3 "+third+"\n")
+		var sets [][]*board.Plane
+		for _, p := range b.Planes() {
+			sets = append(sets, []*board.Plane{p})
+		}
+		rings, ok := copper.PlanesAlone(b).Sheets(sets).Beside(0, 1, 2)
+		require.True(t, ok, third)
+		area, _ := measured(rings)
+		assert.Len(t, rings, want.rings, third)
+		assert.InDelta(t, want.area, area, 1e-4, third)
+	}
+}
+
 // Points are held to what a plane is: as far from every profile as its pullback, or in
 // a run to a wall, in its rectangle; the rings must wind round those alone that lie in
 // a plane of either set.
