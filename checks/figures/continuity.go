@@ -17,27 +17,61 @@ type Continuity struct {
 	From, To geom.Point // where the probes stand
 	// Wall is that of the stretch's wall alone.
 	Wall float64
-	// With is the most that it is with the wall, Without the least that it is when all
-	// of the stretch's wall is missing: +Inf where nothing else joins the probes. For
-	// With nothing counts but what the text states, and no plane; for Without a wrap has
-	// its foil and the plating, and all planes of one net are one perfect conductor, as
-	// far as they come to the wall. Features, vias and what else a shop's artwork has
-	// count in neither.
+	// With is what it is with the wall, Without when all of the stretch's wall is missing
+	// but for where the probes stand, +Inf where nothing else joins them: with planes as
+	// sheets, those that Layers names, as in Measured. Features, vias and what else a
+	// shop's artwork has count in neither.
 	With, Without float64
+	Layers        []string
+	// Vias tells that vias which joined the planes of a net could carry the current past
+	// a missing wall: with each net's planes as one perfect conductor it would not tell.
+	Vias bool
+	// Bounds tells that the planes' shapes cannot be worked out: With is without them,
+	// and Without with all planes of one net as one perfect conductor, 0 where they bridge
+	// the stretch.
+	Bounds bool
 }
 
+// Spread is how far copper usually is from even: common practice, no source.
+const Spread = 0.2
+
 // TellsFrom is how many times With must at least be Without for a limit to be given.
-// The limit lies √2 above With, so that it tells a wall from none while copper is
-// within 29 % of even on either side; ±20 % is taken as usual (common practice, no
-// source).
+// With copper within a share u of even a sound board has at most With/(1-u), and one
+// without the wall at least Without/(1+u): what is between tells them apart, if
+// anything is, which asks for Without/With over (1+u)/(1-u) = 1 + 2u/(1-u), 1.5 for
+// u = 0.2. At twice With the two are 1.25 and 1.67 times With.
 const TellsFrom = 2.0
 
 // Tells tells whether the measurement can tell the wall from none.
 func (c Continuity) Tells() bool { return c.Without >= TellsFrom*c.With*(1-1e-9) }
 
-// Maximum is the limit to ask for where it Tells: the geometric mean of With and the
-// least that Without then is.
+// Maximum is the limit to ask for where it Tells: √2 times With, between 1.25 and 1.67.
 func (c Continuity) Maximum() float64 { return c.With * math.Sqrt(TellsFrom) }
+
+// Sound are the least and the most, Ω, that a sound board has with copper within
+// Spread of even.
+func (c Continuity) Sound() (least, most float64) {
+	return c.With / (1 + Spread), c.With / (1 - Spread)
+}
+
+// Rejects tells whether a stated limit may reject sound boards. Nothing is known of
+// that where With is a bound.
+func (c Continuity) Rejects(limit quantity.Quantity) bool {
+	_, most := c.Sound()
+	return !c.Bounds && ohms(limit) < most*(1-1e-9)
+}
+
+// Passes tells whether a board without the wall may pass a stated limit.
+func (c Continuity) Passes(limit quantity.Quantity) bool {
+	return ohms(limit) > c.Without/(1+Spread)*(1+1e-9)
+}
+
+func ohms(q quantity.Quantity) float64 { return q.In(quantity.Milliohm) / 1000 }
+
+// LayerNames are the layers of Layers, in the order of the stack.
+func (c Continuity) LayerNames(b *board.Board) []string {
+	return Measured{Layers: c.Layers}.LayerNames(b)
+}
 
 // Conductors is a board's plated copper and what it is tied to.
 type Conductors struct {
@@ -154,7 +188,8 @@ func (c *Conductors) longest(p *board.Plating) int {
 }
 
 // Continuity is how a plating is measured; ok is false where nothing is plated, or
-// the copper or the thickness is not stated.
+// the copper or the thickness is not stated. It takes some tens of milliseconds a
+// plating with planes, and none without.
 func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
 	if c == nil || !p.Copper.Given() {
 		return m, false
@@ -175,30 +210,34 @@ func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
 	if !x.Round() {
 		m.To = path.At(to)
 	}
-	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p, stated).wall)
+	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p).wall)
 	if !(m.Wall > 0) || math.IsInf(m.Wall, 0) {
 		return m, false
 	}
 	a, b := c.ring.node(x.Profile, from), c.ring.node(x.Profile, to)
-	var settled, also bool
-	m.With, settled = c.between(a, b, c.own, c.ofOwn[i], least, whole)
-	m.Without, also = c.between(a, b, c.tied, c.ofTied[i], most, func(r *run, _, _ float64) float64 {
+	bridged, settled := c.between(a, b, c.tied, c.ofTied[i], func(r *run, _, _ float64) float64 {
 		if r == x {
 			return 0
 		}
 		return 1
 	})
 	if !settled {
-		m.With = m.Wall
+		bridged = 0
 	}
-	if !also {
-		m.Without = 0
+	if v, ok := c.measured(p, Contact, false); ok {
+		m.With, m.Without, m.Layers = v.With, v.Without, v.Layers
+		m.Vias = len(v.Layers) > 0 && bridged < TellsFrom*m.With
+		return m, true
+	}
+	m.Bounds, m.Without = true, bridged
+	if m.With, settled = c.between(a, b, c.own, c.ofOwn[i], whole); !settled {
+		m.With = m.Wall
 	}
 	return m, true
 }
 
 // between is the resistance from node to node by some of the runs.
-func (c *Conductors) between(a, b int, one *union, runs []int, as reading, wall wallOf) (float64, bool) {
+func (c *Conductors) between(a, b int, one *union, runs []int, wall wallOf) (float64, bool) {
 	if one.of(a) == one.of(b) {
 		return 0, true
 	}
@@ -213,7 +252,7 @@ func (c *Conductors) between(a, b int, one *union, runs []int, as reading, wall 
 		}
 		return k
 	}
-	c.ring.conduct(n, same, runs, as, wall)
+	c.ring.conduct(n, same, runs, wall)
 	return n.resistance(same(a), same(b))
 }
 

@@ -32,7 +32,7 @@ func Current(b *board.Board, p *board.Plating, rise float64) (c EdgeCurrent, ok 
 	}
 	thin, thick, wide := quantity.OfMetres(physics.ThinLeast), quantity.OfMetres(physics.ThickMost), quantity.OfMetres(physics.WidthMost)
 	copper, height := p.Copper.Value, t.Value
-	c.Sections = fmt.Sprintf("the wall, %s by %s", t.Quantity.As(quantity.Millimetre), quantity.Nanometres(p.Copper.Value).As(quantity.Micrometre))
+	c.Sections = "the wall, " + crossSection(t.Value, p.Copper.Value)
 	switch {
 	case copper < thin-board.Tolerance:
 		c.Beyond = fmt.Sprintf("copper under %g µm", quantity.InMicrometres(thin))
@@ -48,13 +48,13 @@ func Current(b *board.Board, p *board.Plating, rise float64) (c EdgeCurrent, ok 
 	var faces []string
 	for _, f := range board.Faces {
 		w := min(p.Wrap[f].Value, wide-width)
-		foil := min(wrapCopper(b, p, f, least), thick)
+		foil := min(wrapCopper(b, p, f, 0), thick) // no foil is sure that no stack states
 		if w <= 0 || foil < thin-board.Tolerance {
 			continue
 		}
 		width += w
 		section += w * foil
-		faces = append(faces, fmt.Sprintf("%s %s by %s", f, quantity.Nanometres(w).As(quantity.Millimetre), quantity.Nanometres(foil).As(quantity.Micrometre)))
+		faces = append(faces, fmt.Sprintf("%s %s", f, crossSection(w, foil)))
 	}
 	if len(faces) > 0 {
 		c.Sections += ", and its wraps, " + strings.Join(faces, ", ")
@@ -65,6 +65,18 @@ func Current(b *board.Board, p *board.Plating, rise float64) (c EdgeCurrent, ok 
 	}
 	c.Amperes = amperes
 	return c, true
+}
+
+// crossSection is a width and a thickness, nm, to three digits as a report shows the
+// board's thickness: "1.6 mm by 25 µm".
+func crossSection(wide, thick float64) string {
+	digits := func(v float64) string {
+		if v >= 1000 {
+			return fmt.Sprintf("%.0f", v)
+		}
+		return fmt.Sprintf("%.3g", v)
+	}
+	return digits(quantity.InMillimetres(wide)) + " mm by " + digits(quantity.InMicrometres(thick)) + " µm"
 }
 
 // IntoPlane is the current, A, that the copper of a plane carries away from a wall

@@ -45,10 +45,11 @@ type plate struct {
 // milliseconds a plating with planes, and none without; ok is false where there is
 // no continuity, or the planes are too odd to be worked out.
 func (c *Conductors) Measured(p *board.Plating) (m Measured, ok bool) {
-	return c.measured(p, Contact)
+	return c.measured(p, Contact, true)
 }
 
-func (c *Conductors) measured(p *board.Plating, contact float64) (m Measured, ok bool) {
+// measured leaves out what only a report asks for where it is not to be in full.
+func (c *Conductors) measured(p *board.Plating, contact float64, full bool) (m Measured, ok bool) {
 	if c == nil || !p.Copper.Given() {
 		return m, false
 	}
@@ -72,12 +73,15 @@ func (c *Conductors) measured(p *board.Plating, contact float64) (m Measured, ok
 		contact = 0
 	}
 	t := newTrial(c, x, plates, min(contact, x.Length()/10))
-	for _, v := range []struct {
+	type result struct {
 		to   *float64
 		wall wallOf
-	}{
-		{&m.With, whole}, {&m.Without, t.missing}, {&m.Half, t.half}, {&m.Holed, t.holed},
-	} {
+	}
+	list := []result{{&m.With, whole}, {&m.Without, t.missing}}
+	if full {
+		list = append(list, result{&m.Half, t.half}, result{&m.Holed, t.holed})
+	}
+	for _, v := range list {
 		if *v.to, ok = t.resistance(v.wall); !ok {
 			return m, false
 		}
@@ -269,7 +273,7 @@ func (t *trial) holed(r *run, from, to float64) float64 {
 
 func (t *trial) resistance(wall wallOf) (float64, bool) {
 	n := network{nodes: t.fixed.nodes, links: slices.Clone(t.fixed.links)}
-	t.ring.conduct(&n, func(i int) int { return i }, t.all, stated, wall)
+	t.ring.conduct(&n, func(i int) int { return i }, t.all, wall)
 	return n.resistance(t.ring.node(t.x.Profile, t.from), t.ring.node(t.x.Profile, t.to))
 }
 

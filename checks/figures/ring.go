@@ -15,16 +15,6 @@ import (
 // common practice, no source.
 const Foil = 35e3
 
-// reading is how what the text leaves open of the copper is read.
-type reading int
-
-const (
-	least  reading = iota // as little copper as may be: resistances are too high
-	stated                // as it is stated
-	most                  // as much as may be: resistances are too low
-	readings
-)
-
 // section is what conducts along a plated edge, m²: the wall, and beside it the
 // wraps and the strips on inner layers that have no plane.
 type section struct{ wall, beside float64 }
@@ -35,7 +25,7 @@ type ring struct {
 	height   float64 // nm
 	runs     []run
 	nodes    int
-	sections map[*board.Plating]*[readings]section
+	sections map[*board.Plating]*section
 	ends     map[end]int
 }
 
@@ -55,7 +45,7 @@ type end struct {
 
 // newRing cuts every finished stretch where cuts says, which may be nil.
 func newRing(b *board.Board, height float64, cuts func(board.Stretch) []float64) *ring {
-	r := &ring{b: b, height: height, sections: map[*board.Plating]*[readings]section{}, ends: map[end]int{}}
+	r := &ring{b: b, height: height, sections: map[*board.Plating]*section{}, ends: map[end]int{}}
 	for _, p := range b.Profiles() {
 		for _, s := range b.Finished(p).Plated {
 			x := run{Stretch: s, at: []float64{s.From, s.To}}
@@ -97,23 +87,19 @@ func (r *ring) node(p *board.Profile, at float64) int {
 }
 
 // section is a plating's along the edge.
-func (r *ring) section(p *board.Plating, as reading) section {
-	all := r.sections[p]
-	if all == nil {
-		all = &[readings]section{}
-		for as := range readings {
-			all[as] = sectionOf(r.b, p, r.height, as)
-		}
-		r.sections[p] = all
+func (r *ring) section(p *board.Plating) section {
+	s := r.sections[p]
+	if s == nil {
+		made := sectionOf(r.b, p, r.height)
+		s, r.sections[p] = &made, &made
 	}
-	return all[as]
+	return *s
 }
 
-func sectionOf(b *board.Board, p *board.Plating, height float64, as reading) section {
-	wall := thick(p, as)
-	s := section{wall: height * wall}
+func sectionOf(b *board.Board, p *board.Plating, height float64) section {
+	s := section{wall: height * thick(p)}
 	for _, f := range board.Faces {
-		s.beside += p.Wrap[f].Value * wrapCopper(b, p, f, as)
+		s.beside += p.Wrap[f].Value * wrapCopper(b, p, f, Foil)
 	}
 	for _, l := range b.Layers() {
 		if _, outer := b.FaceOf(l); !outer && b.Joins(p, l) && !planeMeets(b, p, l) {
@@ -123,30 +109,25 @@ func sectionOf(b *board.Board, p *board.Plating, height float64, as reading) sec
 	return section{quantity.InSquareMillimetres(s.wall) * 1e-6, quantity.InSquareMillimetres(s.beside) * 1e-6}
 }
 
-// thick is the copper of a plating's wall, nm. Where it does not say, 25 µm are
-// taken, none, or four times as much.
-func thick(p *board.Plating, as reading) float64 {
+// thick is the copper of a plating's wall, nm; 25 µm are taken where it does not say.
+func thick(p *board.Plating) float64 {
 	if p.Copper.Given() {
 		return p.Copper.Value
 	}
-	return [readings]float64{0, 25e3, 100e3}[as]
+	return 25e3
 }
 
 // wrapCopper is the copper of a wrap, nm: the foil and the plating on it. A layer of
-// which the stack states the finished thickness alone has at most the plating more;
-// of one that no stack states the plating alone is sure.
-func wrapCopper(b *board.Board, p *board.Plating, f board.Face, as reading) float64 {
-	plated := thick(p, as)
+// which the stack states no foil has its finished thickness; one that no stack states
+// has foil as thick as the caller takes it.
+func wrapCopper(b *board.Board, p *board.Plating, f board.Face, foil float64) float64 {
+	plated := thick(p)
 	finished, base := layerOf(b, b.OuterLayer(f))
 	switch {
-	case finished == 0 && as == least:
-		return plated
 	case finished == 0:
-		return Foil + plated
+		return foil + plated
 	case base > 0:
 		return max(finished, base+plated)
-	case as == most:
-		return finished + plated
 	}
 	return max(finished, plated)
 }
@@ -215,10 +196,10 @@ func whole(*run, float64, float64) float64 { return 1 }
 
 // conduct puts some of the runs into a network, which has their nodes: same tells
 // which are one.
-func (r *ring) conduct(n *network, same func(int) int, only []int, as reading, wall wallOf) {
+func (r *ring) conduct(n *network, same func(int) int, only []int, wall wallOf) {
 	for _, i := range only {
 		x := &r.runs[i]
-		s := r.section(x.Plating, as)
+		s := r.section(x.Plating)
 		for k := range len(x.at) - 1 {
 			from, to := x.at[k], x.at[k+1]
 			area := s.wall*wall(x, from, to) + s.beside

@@ -13,15 +13,9 @@ func NoteFigures(a *lang.Analysis) notes.Figures {
 	b, f := a.Board(), notes.Figures{Room: checks.LimitsFor(a).Room(), MaskMargin: checks.LimitsFor(a).MaskMargin()}
 	c := figures.Conduct(b)
 	for _, p := range b.Platings() {
-		l, ok := c.Continuity(p)
-		if !ok {
-			continue
+		if l, ok := c.Continuity(p); ok {
+			f.Continuity = append(f.Continuity, l)
 		}
-		said := notes.Limit{Continuity: l}
-		if !l.Tells() {
-			said.Measured, said.Known = c.Measured(p)
-		}
-		f.Continuity = append(f.Continuity, said)
 	}
 	return f
 }

@@ -14,8 +14,7 @@ import (
 // usualRise is the rise that currents are shown for where the board states none, K.
 const usualRise = 10
 
-// resistances are what hover shows too: of the wall alone, worked out on each
-// keystroke.
+// resistances are what hover shows too.
 func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
 	switch {
 	case !known:
@@ -37,13 +36,29 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 		of("resistance along the longest stretch", m.Wall*1000, ok, "mΩ", noCopper).with(between),
 		of(fmt.Sprintf("resistance there at %.4g °C", 20+rise), m.Wall*1000*hot/physics.Rho20, ok && heated, "mΩ", "outside −100 to 200 °C").with("20 °C and a rise of " + whose),
 	}
-	limit := of("continuity limit to ask for there", m.Maximum()*1000, ok && m.Tells(), "mΩ", "a missing wall would change the resistance there by less than a factor of two")
+	limit := of("continuity limit to ask for there", m.Maximum()*1000, ok && m.Tells(), "mΩ", whyNone(m))
 	if limit.Value != nil {
-		limit = limit.with("four-wire, at 20 °C: √2 times the most that it is with the wall; without the wall it is twice as much or more")
+		limit = limit.with(limitNote(m))
 	}
 	return append(list, limit,
 		of("resistance from face to face", across*1000, also, "mΩ", noCopper).with("all stretches side by side"),
 		currentOf(b, p, rise, whose))
+}
+
+// whyNone says why there is no limit to ask for.
+func whyNone(m figures.Continuity) string {
+	if m.Bounds {
+		return "the shapes of the planes that it is tied to cannot be worked out"
+	}
+	return "a missing wall would change the resistance there by less than a factor of two"
+}
+
+func limitNote(m figures.Continuity) string {
+	note := "four-wire, at 20 °C: √2 times what it is with the wall; without the wall it is twice as much or more"
+	if m.Vias {
+		note += ", as long as no vias join the planes"
+	}
+	return note
 }
 
 // riseOf is the rise of temperature that figures are shown for, K, and whose it is.
@@ -53,9 +68,6 @@ func riseOf(b *board.Board) (kelvin float64, whose string) {
 	}
 	return usualRise, fmt.Sprintf("%d K", usualRise)
 }
-
-// spread is how far copper usually is from even: common practice, no source.
-const spread = 0.2
 
 func currentOf(b *board.Board, p *board.Plating, rise float64, whose string) Figure {
 	name := fmt.Sprintf("current along the wall for %.4g K", rise)
@@ -80,7 +92,7 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 	if !ok {
 		return nil
 	}
-	v, ok := c.Measured(p)
+	v, ok := c.Measured(p) // as m, and more
 	if !ok {
 		return []Figure{none("resistance with all that is tied", "the planes' shapes cannot be worked out")}
 	}
@@ -88,7 +100,8 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 	if layers := v.LayerNames(b); len(layers) > 0 {
 		note += ", planes on " + strings.Join(layers, ", ")
 	}
-	list = append(list, is("resistance with all that is tied", v.With*1000, "mΩ").within(v.With*1000/(1+spread), v.With*1000/(1-spread)).with(note+"; at 20 °C, copper within 20 % of what is stated"))
+	low, high := m.Sound()
+	list = append(list, is("resistance with all that is tied", v.With*1000, "mΩ").within(low*1000, high*1000).with(fmt.Sprintf("%s; at 20 °C, copper within %g %% of what is stated", note, figures.Spread*100)))
 	for _, x := range []struct {
 		name string
 		ohms float64

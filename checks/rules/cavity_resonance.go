@@ -135,7 +135,12 @@ func (m met) moves(b *board.Board) string {
 	at := m.Modes[m.first].Field.Strongest()
 	at = geom.Point{X: quantity.OfMetres(at.X), Y: quantity.OfMetres(at.Y)}
 	near := "(" + millimetres(at.X) + ", " + millimetres(at.Y) + "), where its field is strongest"
-	if !m.OneNet() {
+	switch {
+	case m.UpperNet == "" || m.LowerNet == "":
+		return "say the planes' nets: what joins them moves it; it is strongest near " + near[:len(near)-len(", where its field is strongest")]
+	case m.OneNet() && m.Electric == 0 && !m.Fenced:
+		return "nothing joins these planes yet, and a first wall or via near the edge adds a lower one still: plate all the edge round them, or run a fence round it, to move it up"
+	case !m.OneNet():
 		return "vias cannot join two nets: planes that end otherwise, or capacitors between them near " + near + ", move it"
 	}
 	if edge := bareNear(b, at, math.Sqrt(m.Area)*quantity.NmPerMetre/10); edge != "" {
@@ -183,4 +188,4 @@ func span(least, most float64) string {
 }
 
 // millimetres is a place to a millimetre: fields are known on a grid of about that.
-func millimetres(nm float64) string { return fmt.Sprintf("%.0f mm", quantity.InMillimetres(nm)) }
+func millimetres(nm float64) string { return fmt.Sprintf("%.0f mm", math.Round(quantity.InMillimetres(nm))+0) // + 0: no -0 }

@@ -7,25 +7,16 @@ import (
 
 	"hemline/checks/figures"
 	"hemline/lang/board"
+	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
-
-// Limit is how one plating is measured along its longest stretch, and what that
-// can tell.
-type Limit struct {
-	figures.Continuity
-	// Measured is what it comes to with the planes, where the measurement tells nothing
-	// and that is Known.
-	Measured figures.Measured
-	Known    bool
-}
 
 // tests are those that can tell a wall from none where its resistance cannot.
 const tests = "face to face on a stretch with no via beside it, a coupon whose wall is tied to nothing, or a microsection"
 
 // continuity says what to measure where that can tell a wall from none, and else
 // what can; its figures were computed, and it says so.
-func (m *maker) continuity(list []Limit) {
+func (m *maker) continuity(list []figures.Continuity) {
 	stated := m.b.CriterionOf("continuity")
 	for _, l := range list {
 		s := l.Stretch
@@ -36,10 +27,8 @@ func (m *maker) continuity(list []Limit) {
 		}
 		computed := "computed for even copper: " + m.both(l)
 		switch {
-		case stated.Answers() && l.Tells():
-			m.say(Continuity, append(from, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C (%s).", plating(s.Plating), where, stated.Maximum.Quantity, computed)
 		case stated.Answers():
-			m.say(Continuity, append(from, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C. A board without that wall may pass (%s).", plating(s.Plating), where, stated.Maximum.Quantity, computed)
+			m.say(Continuity, append(from, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C%s (%s).", plating(s.Plating), where, stated.Maximum.Quantity, wrong(l, stated.Maximum.Quantity), computed)
 		case l.Tells():
 			m.say(Continuity, from, "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (%s; agree the limit).", plating(s.Plating), where, milliohms(l.Maximum()), computed)
 		default:
@@ -49,34 +38,62 @@ func (m *maker) continuity(list []Limit) {
 	}
 }
 
+// wrong says what a stated limit may do to boards, "" where it tells them apart.
+func wrong(l figures.Continuity, limit quantity.Quantity) (says string) {
+	if l.Rejects(limit) {
+		least, most := l.Sound()
+		says = fmt.Sprintf(". That may reject sound boards: about %s mΩ (%s to %s) is worked out with the wall", milliohms(l.With), milliohms(least), milliohms(most))
+	}
+	if l.Passes(limit) {
+		says += ". A board without that wall may pass"
+	}
+	return says
+}
+
 // both are the resistances with the wall and without it, and what the current then
 // takes.
-func (m *maker) both(l Limit) string {
-	switch {
-	case l.Tells() && math.IsInf(l.Without, 1):
-		return fmt.Sprintf("at most %s mΩ; nothing but this wall joins the two points", milliohms(l.With))
-	case l.Tells():
-		return fmt.Sprintf("at most %s mΩ with the wall, at least %s mΩ without it, through %s", milliohms(l.With), milliohms(l.Without), m.through(l))
-	case !l.Known:
-		return fmt.Sprintf("at most %s mΩ with the wall; what there is without it was not worked out", milliohms(l.With))
+func (m *maker) both(l figures.Continuity) string {
+	with, none := "about "+milliohms(l.With)+" mΩ", math.IsInf(l.Without, 1)
+	if l.Bounds {
+		with = "at most " + milliohms(l.With) + " mΩ"
 	}
-	return fmt.Sprintf("about %s mΩ with the wall, %s mΩ without it, through %s", milliohms(l.Measured.With), milliohms(l.Measured.Without), m.through(l))
+	switch {
+	case none && l.Vias:
+		return fmt.Sprintf("%s; nothing but this wall joins the two points, as long as no vias join %s", with, m.planes(l))
+	case none:
+		return with + "; nothing but this wall joins the two points"
+	case l.Bounds && l.Without == 0:
+		return with + " with the wall; what there is without it was not worked out"
+	case l.Bounds:
+		return fmt.Sprintf("%s with the wall, at least %s mΩ without it, through %s", with, milliohms(l.Without), m.through(l))
+	}
+	says := fmt.Sprintf("%s with the wall, %s mΩ without it, through %s", with, milliohms(l.Without), m.through(l))
+	if l.Vias && l.Tells() {
+		says += "; vias that join planes are not counted"
+	}
+	return says
 }
 
 // through is what carries the current where the wall is missing.
-func (m *maker) through(l Limit) string {
+func (m *maker) through(l figures.Continuity) string {
 	var ways []string
 	p := l.Stretch.Plating
 	if p.Wrap[board.Top].Value > 0 || p.Wrap[board.Bottom].Value > 0 {
 		ways = append(ways, "its wraps")
 	}
-	if layers := l.Measured.LayerNames(m.b); len(layers) > 0 {
-		ways = append(ways, fmt.Sprintf("the %s on %s %s", plural(len(layers), "plane", "planes"), plural(len(layers), "layer", "layers"), listed(layers)))
+	if len(l.Layers) > 0 {
+		ways = append(ways, m.planes(l))
 	}
 	if len(ways) == 0 {
 		return "other plated copper"
 	}
 	return strings.Join(ways, " and ")
+}
+
+// planes are those that count, "the planes on layers top, gnd".
+func (m *maker) planes(l figures.Continuity) string {
+	layers := l.LayerNames(m.b)
+	return fmt.Sprintf("the %s on %s %s", plural(len(layers), "plane", "planes"), plural(len(layers), "layer", "layers"), listed(layers))
 }
 
 // judged is what the criteria judge the wall by instead, or what could be agreed.

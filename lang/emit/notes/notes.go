@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/copper"
 	"hemline/lang/emit/wording"
@@ -63,7 +64,7 @@ type Note struct {
 
 // Figures are values that the model does not hold: computed ones, and limits.
 type Figures struct {
-	Continuity []Limit
+	Continuity []figures.Continuity
 	// Room is how far copper keeps from what it gives way to, and who asks for
 	// it. Without it nothing is said of that.
 	Room copper.Room

@@ -243,8 +243,8 @@ func TestCopperOfTheWallsNetMayMeetIt(t *testing.T) {
 func TestContinuityNamesItsPoints(t *testing.T) {
 	b := read(outline + wall)
 	s := b.Wall(b.Outline()).Plated[0]
-	list := notes.Make(b, notes.Figures{Continuity: []notes.Limit{{Continuity: figures.Continuity{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), With: 0.0431, Without: math.Inf(1)}}}})
-	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 61 mΩ at 20 °C (computed for even copper: at most 43.1 mΩ; nothing but this wall joins the two points; agree the limit).", about(list, notes.Continuity))
+	list := notes.Make(b, notes.Figures{Continuity: []figures.Continuity{{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), With: 0.0431, Without: math.Inf(1)}}})
+	assert.Equal(t, "Plating wall: measure the wall four-wire from end to end of wall 1, its longest stretch, between (2, 0) and (58, 0): at most 61 mΩ at 20 °C (computed for even copper: about 43.1 mΩ; nothing but this wall joins the two points; agree the limit).", about(list, notes.Continuity))
 }
 
 // Where the resistance tells nothing, the note says what the criteria judge the wall
@@ -259,8 +259,56 @@ func TestContinuityThatTellsNothing(t *testing.T) {
 		"criteria { continuity maximum 5 mohm; coupon required }": "at most 5 mohm at 20 °C. A board without that wall may pass (computed for even copper: about 2 mΩ with the wall, 3 mΩ without it, through the plane on layer top).",
 	} {
 		b := read(outline + wall + criteria)
-		l := notes.Limit{Continuity: figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.0431}, Measured: figures.Measured{With: 0.002, Without: 0.003, Layers: []string{"top"}}, Known: true}
-		assert.Contains(t, about(notes.Make(b, notes.Figures{Continuity: []notes.Limit{l}}), notes.Continuity), want, criteria)
+		l := figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.002, Without: 0.003, Layers: []string{"top"}, Vias: true}
+		assert.Contains(t, about(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), want, criteria)
+	}
+}
+
+const foiled = "stack { copper top 35 um; dielectric d 1.53 mm; copper bottom 35 um }\nboard b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n"
+
+// noted is the note of continuity with the figures that belong to it.
+func noted(t *testing.T, text string) string {
+	t.Helper()
+	b := read(text)
+	l, ok := figures.Conduct(b).Continuity(b.Platings()[0])
+	require.True(t, ok, text)
+	return about(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity)
+}
+
+// The limit and the reason go by the figures that are printed: 49.3 is 2.14 times 23.
+// A stated maximum that neither passes is not said to pass boards without the wall;
+// what it does wrong is said: under 23/0.8 = 28.7 it may reject sound boards, over
+// 49.3/1.2 = 41.1 it may pass ones without the wall.
+func TestContinuityGoesByWhatItPrints(t *testing.T) {
+	const walled = foiled + "plating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }\n"
+	thick := strings.NewReplacer("35 um", "60 um", "1.53 mm", "1.48 mm").Replace(foiled)
+	const figures = "computed for even copper: about 23 mΩ with the wall, 49.3 mΩ without it, through its wraps"
+	assert.Contains(t, noted(t, walled), ": at most 32.5 mΩ at 20 °C ("+figures+"; agree the limit).")
+	for limit, want := range map[string]string{
+		"20 mohm":   ". That may reject sound boards: about 23 mΩ (19.2 to 28.7) is worked out with the wall",
+		"28.6 mohm": ". That may reject sound boards: about 23 mΩ (19.2 to 28.7) is worked out with the wall",
+		"29 mohm":   "", "41 mohm": "",
+		"41.2 mohm": ". A board without that wall may pass",
+	} {
+		assert.Contains(t, noted(t, walled+"criteria { continuity maximum "+limit+" }"), ": at most "+limit+" at 20 °C"+want+" ("+figures+").", limit)
+	}
+	// 12.7 and 18 mΩ with 60 µm and 0.8 mm: 15 to 15.8 does both.
+	got := noted(t, thick+"plating wall { along south; net GND; copper 25 um; wrap top bottom 0.8 mm }\ncriteria { continuity maximum 15.5 mohm }")
+	assert.Contains(t, got, ". That may reject sound boards: about 12.7 mΩ (10.6 to 15.8) is worked out with the wall. A board without that wall may pass (")
+	assert.Contains(t, noted(t, thick+"plating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }"),
+		"does not tell a wall from none (computed for even copper: about 17.2 mΩ with the wall, 28.7 mΩ without it, through its wraps)")
+}
+
+// Planes that nothing joins: without the wall it is infinite, which tells best, and
+// what that hangs on is said.
+func TestContinuityOfPlanesThatNothingJoins(t *testing.T) {
+	const two = foiled + "plating wall { along south; net GND; copper 25 um }\n" +
+		"plane on top net GND pullback 0 mm within (0 mm, 0 mm) to (45 mm, 80 mm)\nplane on bottom net GND pullback 0 mm within (55 mm, 0 mm) to (100 mm, 80 mm)\n"
+	for _, criteria := range []string{"", "criteria { continuity maximum 5 mohm }", "criteria { continuity maximum 1 ohm }"} {
+		got := noted(t, two+criteria)
+		assert.Contains(t, got, "measure the wall four-wire", criteria)
+		assert.Contains(t, got, "nothing but this wall joins the two points, as long as no vias join the planes on layers top and bottom", criteria)
+		assert.NotRegexp(t, "Inf|NaN|does not tell|may pass", got, criteria)
 	}
 }
 

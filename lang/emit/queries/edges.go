@@ -307,17 +307,22 @@ func routs(b *board.Board) (said, lacking []Part) {
 	return []Part{{Text: "first rout before plating: plated stretches; final rout after it: the rest", At: b.Platings()[0].Keyword}}, nil
 }
 
-// continuity is answered by the criteria, by another test of the wall that they
-// state, or by the limit in the notes, where that tells a wall from none.
+// continuity is answered by another test of the wall that the criteria state, by a
+// limit of theirs that tells a wall from none, or by the one in the notes.
 func continuity(b *board.Board) (said, lacking []Part) {
-	if b.CriterionOf("continuity").Answers() {
+	stated, coupon, section := b.CriterionOf("continuity"), b.CriterionOf("coupon"), b.CriterionOf("microsection")
+	switch other := coupon.Is("required") || section.Answers(); {
+	case stated.Answers() && !other:
+		if lacking = untold(b, stated); len(lacking) > 0 {
+			return nil, lacking
+		}
 		return accepted("continuity")(b)
-	}
-	if c := b.CriterionOf("coupon"); c.Is("required") {
-		return []Part{{Text: "by the coupon", At: c.Clause}}, nil
-	}
-	if c := b.CriterionOf("microsection"); c.Answers() {
-		return []Part{{Text: "by the microsections: " + c.Text, At: c.Clause}}, nil
+	case stated.Answers():
+		return accepted("continuity")(b)
+	case coupon.Is("required"):
+		return []Part{{Text: "by the coupon", At: coupon.Clause}}, nil
+	case section.Answers():
+		return []Part{{Text: "by the microsections: " + section.Text, At: section.Clause}}, nil
 	}
 	if _, known := b.Thickness(); !known {
 		return nil, []Part{inBoard(b, "thickness")}
@@ -336,6 +341,34 @@ func continuity(b *board.Board) (said, lacking []Part) {
 		}
 	}
 	return said, lacking
+}
+
+// untold are the platings that a stated limit does not tell from none.
+func untold(b *board.Board, stated board.Criterion) (lacking []Part) {
+	copper := figures.Conduct(b)
+	for _, p := range b.Platings() {
+		m, ok := copper.Continuity(p)
+		if !ok {
+			continue
+		}
+		var why []string
+		if m.Rejects(stated.Maximum.Quantity) {
+			why = append(why, "may reject sound boards")
+		}
+		if m.Passes(stated.Maximum.Quantity) {
+			why = append(why, "may pass a board without that wall")
+		}
+		if len(why) == 0 {
+			continue
+		}
+		what := "another maximum of `continuity`, "
+		if !m.Tells() {
+			what = ""
+		}
+		lacking = append(lacking, Part{Text: fmt.Sprintf("%s`coupon required` or `microsection` in `criteria`: at plating %s a maximum of %s %s", what, p.Name.Text, stated.Maximum.Quantity, strings.Join(why, " and ")),
+			At: stated.Clause, Edges: p.Edges(), Insert: "coupon required", In: "criteria"})
+	}
+	return lacking
 }
 
 // energised tells whether the board says that its wall may carry a voltage.

@@ -47,6 +47,9 @@ const (
 	wall  = "plating wall { along south; net GND }\n"
 	tab   = "tab t on north at 20 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm\n"
 	half  = "castellation c on west at 10 mm hole 1 mm land 2 mm by 1 mm\n"
+	// 23 mΩ with the wall, 49.3 without: under 28.7 and over 41.1 a maximum does wrong.
+	foiled = "stack { copper top 35 um; dielectric d 1.53 mm; copper bottom 35 um }\nboard b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n" +
+		"plating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }\n"
 	inner = "stack { copper top 35 um; dielectric d 0.5 mm; copper pwr 35 um; dielectric e 0.5 mm; copper bottom 35 um }\noutline rectangle 60 mm by 30 mm\n"
 )
 
@@ -128,6 +131,14 @@ var cases = []struct{ name, open, lacks, answered, says, other string }{
 		plain + with("copper 25 um; wrap top bottom 0.5 mm") + "criteria { coupon required }", "by the coupon", plain},
 	{"continuity_limit", plain + with("copper 25 um; wrap top bottom 0.5 mm") + "criteria { coupon none }", "`coupon required`, `microsection` or `continuity` in `criteria`: the resistance of plating wall does not tell a wall from none",
 		plain + with("copper 25 um; wrap top bottom 0.5 mm") + "criteria { microsection \"one of each batch\" }", "by the microsections: one of each batch", plain},
+	{"continuity_limit", foiled + "criteria { continuity maximum 20 mohm }", "another maximum of `continuity`, `coupon required` or `microsection` in `criteria`: at plating wall a maximum of 20 mohm may reject sound boards",
+		foiled + "criteria { continuity maximum 32 mohm }", "at most 32 mohm", plain},
+	{"continuity_limit", foiled + "criteria { continuity maximum 42 mohm; coupon none }", "another maximum of `continuity`, `coupon required` or `microsection` in `criteria`: at plating wall a maximum of 42 mohm may pass a board without that wall",
+		foiled + "criteria { continuity maximum 42 mohm; coupon required }", "at most 42 mohm", plain},
+	{"continuity_limit", "", "", foiled + "criteria { continuity maximum 42 mohm; microsection \"one\" }", "at most 42 mohm", plain},
+	{"continuity_limit", "", "", foiled, "wall: along its longest stretch, as the fabrication notes state", plain},
+	{"continuity_limit", plain + with("copper 25 um; wrap top bottom 0.8 mm") + "criteria { continuity maximum 10 mohm }", "`coupon required` or `microsection` in `criteria`: at plating wall a maximum of 10 mohm may reject sound boards and may pass a board without that wall",
+		"", "", plain},
 	{"continuity_limit", plain + wall, "`copper` in plating wall", plain + with("copper 25 um"), "wall: along its longest stretch, as the fabrication notes state", plain},
 	{"continuity_sample", plain + wall, "`sample` in `criteria`", plain + wall + "criteria { sample \"each\" }", "each", plain},
 	{"top_frequency", "board b { shielding 30 dB }", "`frequency` in board b", "board b { shielding 30 dB; frequency 6 GHz }", "6 GHz", plain},
