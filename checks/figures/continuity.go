@@ -30,6 +30,9 @@ type Continuity struct {
 	// and Without with all planes of one net as one perfect conductor, 0 where they bridge
 	// the stretch.
 	Bounds bool
+	// Beside are the features of the wall's net that meet its copper, by name. They carry
+	// current past a missing wall and are not counted, so that nothing can be told.
+	Beside []string
 }
 
 // Spread is how far copper usually is from even: common practice, no source.
@@ -43,7 +46,7 @@ const Spread = 0.2
 const TellsFrom = 2.0
 
 // Tells tells whether the measurement can tell the wall from none.
-func (c Continuity) Tells() bool { return c.Without >= TellsFrom*c.With*(1-1e-9) }
+func (c Continuity) Tells() bool { return len(c.Beside) == 0 && c.Without >= TellsFrom*c.With*(1-1e-9) }
 
 // Maximum is the limit to ask for where it Tells: √2 times With, between 1.25 and 1.67.
 func (c Continuity) Maximum() float64 { return c.With * math.Sqrt(TellsFrom) }
@@ -210,6 +213,7 @@ func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
 	if !x.Round() {
 		m.To = path.At(to)
 	}
+	m.Beside = featuresOn(c.b, p)
 	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p).wall)
 	if !(m.Wall > 0) || math.IsInf(m.Wall, 0) {
 		return m, false
@@ -278,4 +282,41 @@ func (u *union) of(i int) int {
 func (u *union) join(a, b int) {
 	a, b = u.of(a), u.of(b)
 	u.up[max(a, b)] = min(a, b)
+}
+
+// featuresOn are the features of a plating's net that meet its wraps, or its wall.
+func featuresOn(b *board.Board, p *board.Plating) (names []string) {
+	for _, f := range b.Features() {
+		reach, outer := 0.0, false
+		for _, face := range board.Faces {
+			if b.SameLayer(f.Layer.Text, b.OuterLayer(face)) {
+				reach, outer = p.Wrap[face].Value, true
+			}
+		}
+		if f.Net.Text != p.Net.Text || outer && reach == 0 {
+			continue
+		}
+		for s := range b.FinishedBy(p) {
+			if meets(f.Shape, s, reach) {
+				names = append(names, f.Name.Text)
+				break
+			}
+		}
+	}
+	return names
+}
+
+// meets tells whether a shape comes so near to a stretch, nm, or crosses it.
+func meets(shape *geom.Loop, s board.Stretch, reach float64) bool {
+	for _, piece := range s.Segments() {
+		if shape.Contains(piece.At(piece.Length() / 2)) {
+			return true
+		}
+		for _, side := range shape.Segments() {
+			if d, _, _ := geom.Distance(piece, side); d <= reach+board.Tolerance {
+				return true
+			}
+		}
+	}
+	return false
 }

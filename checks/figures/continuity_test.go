@@ -469,3 +469,18 @@ func BenchmarkContinuity(b *testing.B) {
 		}
 	})
 }
+
+// A feature of the wall's net on its wrap carries current past a missing wall: nothing
+// can be told then; one of another place or net changes nothing.
+func TestFeaturesOnTheWrap(t *testing.T) {
+	const wall = "board b { thickness 1.6 mm }\nstack { copper top 35 um; dielectric core 1.53 mm; copper bottom 35 um }\noutline rectangle 100 mm by 80 mm\nplating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }\n"
+	for says, tells := range map[string]bool{
+		"": true,
+		"feature far on top rectangle 88 mm by 20 mm at (50 mm, 40 mm) net GND":    true,
+		"feature big on top rectangle 88 mm by 20 mm at (50 mm, 10.1 mm) net GND":  false,
+		"feature other on top rectangle 88 mm by 20 mm at (50 mm, 10.1 mm) net V3": true,
+	} {
+		m, _ := of(t, wall+says)
+		assert.Equal(t, tells, m.Tells(), says)
+	}
+}

@@ -47,6 +47,9 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 
 // whyNone says why there is no limit to ask for.
 func whyNone(m figures.Continuity) string {
+	if len(m.Beside) > 0 {
+		return "copper of its net that meets it is not counted: " + strings.Join(m.Beside, ", ")
+	}
 	if m.Bounds {
 		return "the shapes of the planes that it is tied to cannot be worked out"
 	}

@@ -188,4 +188,6 @@ func span(least, most float64) string {
 }
 
 // millimetres is a place to a millimetre: fields are known on a grid of about that.
-func millimetres(nm float64) string { return fmt.Sprintf("%.0f mm", math.Round(quantity.InMillimetres(nm))+0) // + 0: no -0 }
+func millimetres(nm float64) string {
+	return fmt.Sprintf("%.0f mm", math.Round(quantity.InMillimetres(nm))+0)
+}

@@ -57,6 +57,9 @@ func (m *maker) both(l figures.Continuity) string {
 	if l.Bounds {
 		with = "at most " + milliohms(l.With) + " mΩ"
 	}
+	if len(l.Beside) > 0 {
+		return fmt.Sprintf("%s with the wall; what %s %s of its net, which %s it, carries without it was not worked out", with, plural(len(l.Beside), "feature", "features"), listed(l.Beside), plural(len(l.Beside), "meets", "meet"))
+	}
 	switch {
 	case none && l.Vias:
 		return fmt.Sprintf("%s; nothing but this wall joins the two points, as long as no vias join %s", with, m.planes(l))
