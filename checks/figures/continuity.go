@@ -190,35 +190,54 @@ func (c *Conductors) longest(p *board.Plating) int {
 	return best
 }
 
-// Continuity is how a plating is measured; ok is false where nothing is plated, or
-// the copper or the thickness is not stated. It takes some tens of milliseconds a
-// plating with planes, and none without.
-func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
+// Along is where a plating is measured and what its wall alone comes to there, without
+// what else joins the probes; ok is false where nothing is plated, or the copper or the
+// thickness is not stated.
+func (c *Conductors) Along(p *board.Plating) (m Continuity, ok bool) {
+	m, _, ok = c.along(p)
+	return m, ok
+}
+
+// along is Along with the run that is measured.
+func (c *Conductors) along(p *board.Plating) (m Continuity, i int, ok bool) {
 	if c == nil || !p.Copper.Given() {
-		return m, false
+		return m, 0, false
 	}
-	i := c.longest(p)
-	if i < 0 {
-		return m, false
+	if i = c.longest(p); i < 0 {
+		return m, i, false
 	}
 	x := &c.ring.runs[i]
 	path := x.Profile.Path
 	m.Stretch = x.Stretch
-	from, to := x.From, x.To
 	way, sides := x.Length(), 1.0
 	if x.Round() {
-		to, way, sides = (x.From+x.To)/2, way/2, 2
+		way, sides = way/2, 2
 	}
-	m.From, m.To = path.At(from), path.At(math.Mod(to, path.Perimeter()))
-	if !x.Round() {
-		m.To = path.At(to)
-	}
-	m.Beside = featuresOn(c.b, p)
+	m.From, m.To = path.At(x.From), path.At(x.probe())
 	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p).wall)
-	if !(m.Wall > 0) || math.IsInf(m.Wall, 0) {
+	return m, i, m.Wall > 0 && !math.IsInf(m.Wall, 0)
+}
+
+// probe is where the second probe stands, along the path: at the run's end, or opposite
+// its start where it runs all round.
+func (r *run) probe() float64 {
+	if r.Round() {
+		return math.Mod((r.From+r.To)/2, r.Profile.Path.Perimeter())
+	}
+	return r.To
+}
+
+// Continuity is how a plating is measured; ok is false where nothing is plated, or
+// the copper or the thickness is not stated. It takes some tens of milliseconds a
+// plating with planes, and none without.
+func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
+	m, i, ok := c.along(p)
+	if !ok {
 		return m, false
 	}
-	a, b := c.ring.node(x.Profile, from), c.ring.node(x.Profile, to)
+	x := &c.ring.runs[i]
+	m.Beside = featuresOn(c.b, p)
+	a, b := c.ring.node(x.Profile, x.From), c.ring.node(x.Profile, x.probe())
 	bridged, settled := c.between(a, b, c.tied, c.ofTied[i], func(r *run, _, _ float64) float64 {
 		if r == x {
 			return 0
@@ -297,26 +316,11 @@ func featuresOn(b *board.Board, p *board.Plating) (names []string) {
 			continue
 		}
 		for s := range b.FinishedBy(p) {
-			if meets(f.Shape, s, reach) {
+			if s.DistanceTo(f.Shape) <= reach+board.Tolerance {
 				names = append(names, f.Name.Text)
 				break
 			}
 		}
 	}
 	return names
-}
-
-// meets tells whether a shape comes so near to a stretch, nm, or crosses it.
-func meets(shape *geom.Loop, s board.Stretch, reach float64) bool {
-	for _, piece := range s.Segments() {
-		if shape.Contains(piece.At(piece.Length() / 2)) {
-			return true
-		}
-		for _, side := range shape.Segments() {
-			if d, _, _ := geom.Distance(piece, side); d <= reach+board.Tolerance {
-				return true
-			}
-		}
-	}
-	return false
 }

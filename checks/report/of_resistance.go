@@ -22,7 +22,7 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 	case long <= 0:
 		return []Figure{none("resistance", "it plates nothing, or nothing that no plating stated before it plates")}
 	}
-	m, ok := figures.Conduct(b).Continuity(p)
+	m, ok := figures.Conduct(b).Along(p)
 	between := "of the wall alone, at 20 °C, smooth copper"
 	if ok && m.Stretch.Round() {
 		between += ", between opposite points: it runs all round"
@@ -36,11 +36,7 @@ func resistances(b *board.Board, p *board.Plating, long, height float64, known b
 		of("resistance along the longest stretch", m.Wall*1000, ok, "mΩ", noCopper).with(between),
 		of(fmt.Sprintf("resistance there at %.4g °C", 20+rise), m.Wall*1000*hot/physics.Rho20, ok && heated, "mΩ", "outside −100 to 200 °C").with("20 °C and a rise of " + whose),
 	}
-	limit := of("continuity limit to ask for there", m.Maximum()*1000, ok && m.Tells(), "mΩ", whyNone(m))
-	if limit.Value != nil {
-		limit = limit.with(limitNote(m))
-	}
-	return append(list, limit,
+	return append(list,
 		of("resistance from face to face", across*1000, also, "mΩ", noCopper).with("all stretches side by side"),
 		currentOf(b, p, rise, whose))
 }
@@ -99,6 +95,11 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 	if !ok {
 		return []Figure{none("resistance with all that is tied", "the planes' shapes cannot be worked out")}
 	}
+	limit := of("continuity limit to ask for there", m.Maximum()*1000, m.Tells(), "mΩ", whyNone(m))
+	if limit.Value != nil {
+		limit = limit.with(limitNote(m))
+	}
+	list = append(list, limit)
 	note := "the wall and its wraps"
 	if layers := v.LayerNames(b); len(layers) > 0 {
 		note += ", planes on " + strings.Join(layers, ", ")

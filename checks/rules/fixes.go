@@ -139,7 +139,7 @@ func bareFits(p *checks.Pass, e *board.Edge, from, to float64) bool {
 		need := edgeClearance(p, x.Layer.Text).Value
 		near := false
 		e.Profile.Near(x.Shape.Box(), need, func(float64, float64) { near = true })
-		if near && below(edgeDistance(x.Shape, bare), need) && !onOwnPin(p.Board, x) {
+		if near && below(bare.DistanceTo(x.Shape), need) && !onOwnPin(p.Board, x) {
 			return false
 		}
 	}

@@ -9,7 +9,7 @@ import (
 var leaveIdle = &checks.Rule{
 	Name: "leave_idle", Group: checks.GroupHouse, Category: finding.Tidy,
 	Finds:  "A `leave` names a query that a statement answers already: on the edges that it names, or anywhere where it names none; or leaves along some edges what is asked of the whole board. A query that is not asked of the board is not told of.",
-	Why:    "The shop reads both, and cannot know which of them holds. What is asked of the whole board stays open where it is left for some edges.",
+	Why:    "The shop reads both, and cannot know which of them holds. What is asked of the whole board stays open where it is left for some edges. Of `continuity_limit` nothing is said: whether it is answered takes too long to work out while a text is typed.",
 	Source: "the language's own",
 	Bad:    platedWith(`leave tab_places to shop because "its usual frame"`),
 	Good:   platedWith(`leave tab_places along west to shop because "one more where the frame needs it"`),

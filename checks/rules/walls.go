@@ -77,22 +77,6 @@ func nearWall(p *checks.Pass, shape *geom.Loop, reach, pad float64, bare bool, w
 	return best
 }
 
-// edgeDistance is the least distance between a shape and a run of the profile.
-func edgeDistance(shape *geom.Loop, s board.Stretch) float64 {
-	least := math.Inf(1)
-	for _, piece := range s.Segments() {
-		if shape.Contains(piece.At(piece.Length() / 2)) {
-			return 0
-		}
-		for _, side := range shape.Segments() {
-			if d, _, _ := geom.Distance(piece, side); d < least {
-				least = d
-			}
-		}
-	}
-	return least
-}
-
 // stripDistance is the least distance between a shape and the strip of a width
 // along a stretch, on the board's side.
 func stripDistance(shape *geom.Loop, s board.Stretch, width float64) float64 {

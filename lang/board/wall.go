@@ -54,6 +54,22 @@ func (s Stretch) Outward(width float64) []*geom.Loop {
 	return geom.Band(s.Segments(), width, s.Profile.Cutout)
 }
 
+// DistanceTo is how far a stretch is from a shape, nm: 0 where they meet.
+func (s Stretch) DistanceTo(shape *geom.Loop) float64 {
+	least := math.Inf(1)
+	for _, piece := range s.Segments() {
+		if shape.Contains(piece.At(piece.Length() / 2)) {
+			return 0
+		}
+		for _, side := range shape.Segments() {
+			if d, _, _ := geom.Distance(piece, side); d < least {
+				least = d
+			}
+		}
+	}
+	return least
+}
+
 // Widened is a stretch with more of the profile, nm, at both ends, up to all of it.
 func (s Stretch) Widened(by float64) Stretch { return s.widened(by, by) }
 

@@ -43,6 +43,9 @@ type Query struct {
 	Whole bool
 
 	applies func(*board.Board) bool
+	// slow tells that the answer takes planes' sheets, tens of milliseconds, too long for a
+	// keystroke: nothing is said of a leave of it.
+	slow bool
 	// answer is what the text's statements say, and what they lack.
 	answer func(*board.Board) (said, lacking []Part)
 }
@@ -174,7 +177,7 @@ func Idles(b *board.Board) []Idle {
 				list = append(list, Idle{Leave: l, Query: name, Whole: true})
 				continue
 			}
-			if q == nil || q.applies != nil && !q.applies(b) {
+			if q == nil || q.applies != nil && !q.applies(b) || q.slow {
 				continue
 			}
 			a, ok := kept[q.Name]
