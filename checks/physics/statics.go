@@ -15,6 +15,8 @@ const (
 	// BendingTypical, Pa, is what typical sheets reach lengthwise (data sheets
 	// give 689 and 720 MPa), for what must break.
 	BendingTypical = 689e6
+	// YoungLengthwise and YoungCrosswise, Pa, are typical of data sheets.
+	YoungLengthwise, YoungCrosswise = 24e9, 21e9
 	// Gravity is standard gravity, m/s² (ISO 80000-3).
 	Gravity = 9.80665
 )
@@ -92,4 +94,17 @@ func finite(values ...float64) bool {
 		}
 	}
 	return true
+}
+
+// Sag is how far, m, a board of mass (kg) spread evenly sags in its middle, held along
+// two opposite edges a length apart: 5·W·l³/(384·E·I), I = width·thickness³/12, for a
+// modulus of elasticity E in Pa. At room temperature only: above the glass transition E
+// drops several fold. Cutouts weaken the board further, copper stiffens it. Textbook
+// (uniformly loaded beam).
+func Sag(mass, length, width, thickness, modulus float64) (float64, bool) {
+	if !positive(mass, length, width, thickness, modulus) {
+		return 0, false
+	}
+	inertia := width * thickness * thickness * thickness / 12
+	return 5 * mass * Gravity * length * length * length / (384 * modulus * inertia), true
 }

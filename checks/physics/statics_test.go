@@ -125,3 +125,16 @@ func TestReactionsBalance(t *testing.T) {
 	_, ok := OnSprings(nil, 1, 0, 0)
 	assert.False(t, ok)
 }
+
+// Sag of a bare sheet held at both ends: 4.61 µm over 100 mm, 23.4 over 150, 44.3 over
+// 176, 100.4 over 216, 180.2 over 250 at 1.6 mm, 177.1 over 176 at 0.8 mm (computed from
+// 5·ρ·g·L⁴/(32·E·t²), E 24 GPa, ρ 1850 kg/m³).
+func TestSag(t *testing.T) {
+	for _, c := range []struct{ l, t, um float64 }{{100, 1.6, 4.61}, {150, 1.6, 23.4}, {176, 1.6, 44.3}, {216, 1.6, 100.4}, {250, 1.6, 180.2}, {176, 0.8, 177.1}} {
+		const width = 0.08
+		sag, ok := Sag(1850*c.l*1e-3*width*c.t*1e-3, c.l*1e-3, width, c.t*1e-3, YoungLengthwise)
+		near(t, c.um*1e-6, sag, ok, "computed")
+	}
+	_, ok := Sag(0, 1, 1, 1, 1)
+	assert.False(t, ok)
+}

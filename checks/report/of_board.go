@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hemline/checks/figures"
+	"hemline/checks/physics"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
 )
@@ -24,6 +25,7 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances, cavities []figu
 		if parts := b.Weights(); len(parts) > 0 {
 			list = append(list, of("mass, with parts", mass.Whole(), ok, "g", noThickness).with(fmt.Sprintf("%d with a mass stated", len(parts))))
 		}
+		list = append(list, sag(b, mass, t.Value, ok))
 		list = append(list, is("centre of mass, x", quantity.InMillimetres(c.X), "mm"), is("centre of mass, y", quantity.InMillimetres(c.Y), "mm"))
 		list = append(list, is("plated part of the outline", b.Finished(b.Outline()).Share*100, "%"))
 	}
@@ -45,6 +47,24 @@ func BoardFigures(b *board.Board, tolerances figures.Tolerances, cavities []figu
 		list = append(list, FirstMode(r))
 	}
 	return list
+}
+
+// sag is that of the board across its longer side, held along the two edges at its ends.
+func sag(b *board.Board, m figures.Mass, thickness float64, known bool) Figure {
+	const name = "sag across the longer side"
+	region, _ := b.Region()
+	box := b.Outline().Path.Box()
+	long := max(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
+	of := func(modulus float64) (float64, bool) {
+		s, ok := physics.Sag(m.Whole()/1000, quantity.InMetres(long), quantity.InSquareMetres(region.Area())/quantity.InMetres(long), quantity.InMetres(thickness), modulus)
+		return s * 1e6, ok && known
+	}
+	least, ok := of(physics.YoungLengthwise)
+	most, _ := of(physics.YoungCrosswise)
+	if !ok {
+		return none(name, noThickness)
+	}
+	return is(name, most, "µm").within(least, most).with("at room temperature, held along both ends, its mass spread evenly; none is stated for the oven, where it is several times as much")
 }
 
 // weighed says what counts in a board's mass.

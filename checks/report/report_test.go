@@ -77,7 +77,7 @@ castellation c on north from 10 mm to 20 mm pitch 2 mm hole 1 mm land 1.6 mm by 
 		name string
 		want float64
 	}{
-		{r.Board.Figures, "mass, bare", 27.87}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "first mode, top to bottom", 1.1571},
+		{r.Board.Figures, "mass, bare", 27.87}, {r.Board.Figures, "area", 8000}, {r.Board.Figures, "sag across the longer side", 6.20}, {r.Board.Figures, "first mode, top to bottom", 1.1571},
 		{r.Board.Figures, "wavelength in the board", 144.57}, {r.Board.Figures, "centre of mass, x", 50},
 		{r.Items[0].Figures, "plated", 355}, {r.Items[0].Figures, "wall area", 568}, {r.Items[0].Figures, "wrap on top", 179},
 		{r.Items[0].Figures, "copper mass, wall and wraps", 0.2074}, {r.Items[0].Figures, "current along the wall for 10 K", 4.156},
