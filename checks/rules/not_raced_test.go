@@ -1,0 +1,5 @@
+//go:build !race
+
+package rules
+
+const raced = false
