@@ -99,7 +99,7 @@ func TestAGapsCardTellsTheWorst(t *testing.T) {
 	assert.Contains(t, card.Markdown, "1 opening, the longest 10.00 mm, at worst 10.40 mm")
 	assert.Contains(t, card.Markdown, "alone at most 17.2 dB; at worst 10.40 mm, 1.4 of λ/20 (7.2286 mm), alone at most 16.8 dB")
 	// The south is bare, 60 mm of it: 20·log10(72.286/60) = 1.62 dB, by hand.
-	assert.Contains(t, card.Markdown, "shielding of the whole wall: at most 1.62 dB, at worst 1.56 dB")
+	assert.Contains(t, card.Markdown, "shielding bound of the wall: at most 1.62 dB, at worst 1.56 dB")
 	// 20·log10(144570/10) = 83.2 dB, by hand: past 60 dB a level is no number, here as in the report.
 	low := strings.Replace(head, "1 GHz", "1 MHz", 1)
 	a, at = analyze(t, low+"gap ‸g of wall on west at 20 mm width 5 mm\n")
@@ -107,5 +107,5 @@ func TestAGapsCardTellsTheWorst(t *testing.T) {
 	assert.Contains(t, card.Markdown, "of λ/20, alone over 60 dB; at worst 5.40 mm")
 	a, at = analyze(t, low+"plating ‸more { along north; net GND }\ntab t on north at 30 mm width 8 mm solid opens more margin 1 mm\n")
 	card, _ = Hover(a, at, new(Shown))
-	assert.Contains(t, card.Markdown, "- shielding of the whole wall: over 60 dB\n")
+	assert.Contains(t, card.Markdown, "- shielding bound of the wall: over 60 dB\n")
 }

@@ -73,7 +73,7 @@ func leaks(b *board.Board, p *board.Plating) string {
 		fmt.Fprintf(&s, "- opening at %s: %s\n", by, sizeOf(b, o, lambda, true))
 	}
 	if shield, ok := figures.ShieldOf(b, tolerances); ok {
-		s.WriteString("- shielding of the whole wall: " + figures.Says(shield) + "\n")
+		s.WriteString("- shielding bound of the wall: " + figures.Says(shield) + "\n")
 	}
 	return s.String()
 }
