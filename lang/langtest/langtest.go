@@ -15,7 +15,8 @@ import (
 )
 
 // EveryText visits every text below a folder, broken ones included, each whole
-// and with five lines taken out at a dozen places.
+// and with five lines taken out, at a dozen places of its file. A file of many
+// sections holds a text in each.
 func EveryText(t *testing.T, root string, visit func(path string, a *lang.Analysis)) {
 	t.Helper()
 	n := 0
@@ -27,11 +28,20 @@ func EveryText(t *testing.T, root string, visit func(path string, a *lang.Analys
 		f, err := source.Read(path)
 		require.NoError(t, err)
 		lines := strings.SplitAfter(f.Text(), "\n")
-		for i := 0; i <= len(lines); i += 1 + len(lines)/12 {
-			text := strings.Join(lines[:i], "") + strings.Join(lines[min(i+5, len(lines)):], "")
-			visit(path, lang.Analyze(source.New(path, text), source.Read, nil))
+		apart := 1 + len(lines)/12
+		for start := 0; start < len(lines); {
+			end := start + 1
+			for end < len(lines) && !strings.HasPrefix(lines[end], sectionMark) && !strings.HasPrefix(lines[end], fileMark) {
+				end++
+			}
+			text := lines[start:end]
+			visit(path, lang.Analyze(source.New(path, strings.Join(text, "")), source.Read, nil))
+			for i := (apart - start%apart) % apart; i < len(text); i += apart {
+				cut := strings.Join(text[:i], "") + strings.Join(text[min(i+5, len(text)):], "")
+				visit(path, lang.Analyze(source.New(path, cut), source.Read, nil))
+			}
+			start = end
 		}
-		visit(path, lang.Analyze(f, source.Read, nil))
 		return nil
 	}))
 	assert.Greater(t, n, 60, "the repository's texts are below %s", root)

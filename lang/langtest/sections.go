@@ -17,6 +17,11 @@ import (
 // RootPath is the path of a section's own text.
 const RootPath = "a.hem"
 
+const (
+	sectionMark = "// ==== "
+	fileMark    = "// ---- "
+)
+
 // Section is a text of a test, with the files that it may use. A file of the
 // tests holds many, each headed by a line
 //
@@ -37,10 +42,10 @@ func Sections(t testing.TB, pattern string) []Section {
 		require.NoError(t, err)
 		path := ""
 		for line := range strings.Lines(string(data)) {
-			if title, ok := strings.CutPrefix(line, "// ==== "); ok {
+			if title, ok := strings.CutPrefix(line, sectionMark); ok {
 				path = RootPath
 				list = append(list, Section{filepath.Base(file), strings.TrimSpace(title), map[string]string{}})
-			} else if other, ok := strings.CutPrefix(line, "// ---- "); ok {
+			} else if other, ok := strings.CutPrefix(line, fileMark); ok {
 				path = strings.TrimSpace(other)
 			}
 			require.NotEmpty(t, path, "%s starts with a section", file)

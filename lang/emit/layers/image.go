@@ -2,6 +2,7 @@ package layers
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -62,10 +63,17 @@ func (i *image) laid(yields bool) (list []*geom.Loop) {
 // edge may leave the board at a sharp corner or a narrow place.
 func (m *maker) trim(i *image) {
 	shapes := i.shapes(false)
-	if geom.AreaOf(shapes, []*geom.Shapes{m.outline}, func(c []int) bool { return c[0] == 0 }) > speck {
+	// Each shape alone: where many lie on one another, what they cover together
+	// takes far longer to say.
+	reach := func(in *geom.Shapes, keep func(cover []int) bool) bool {
+		return slices.ContainsFunc(shapes, func(l *geom.Loop) bool {
+			return geom.AreaOf([]*geom.Loop{l}, []*geom.Shapes{in}, keep) > speck
+		})
+	}
+	if reach(m.outline, func(c []int) bool { return c[0] == 0 }) {
 		i.erase(around(m.b.Outline().Path, shapes)...)
 	}
-	if geom.AreaOf(shapes, []*geom.Shapes{m.cut}, func(c []int) bool { return c[0] > 0 }) > speck {
+	if reach(m.cut, func(c []int) bool { return c[0] > 0 }) {
 		i.erase(m.cutouts()...)
 	}
 }
