@@ -31,7 +31,8 @@ func (s Section) AtWaist() bool { return s.Net == s.Waist }
 
 // WeakestSection is a tab's, cut free by a board's bits.
 func WeakestSection(t *board.Tab, bits *rout.Bits) Section {
-	s := Section{Root: rout.Root(t), Waist: bits.Waist(t), Bit: bits.Bit(t.Edge.Profile)}
+	cut := bits.Tab(t)
+	s := Section{Root: cut.Root, Waist: cut.Waist, Bit: cut.Bit}
 	s.Net = s.Waist
 	if t.Perforated {
 		s.Net = math.Max(0, math.Min(s.Waist, s.Root-float64(t.HoleCount())*t.Hole.Value))

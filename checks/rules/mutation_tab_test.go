@@ -361,7 +361,7 @@ func oneHole(s *subject) (mutant, bool) {
 	}
 	return perforated(func(s *subject, t *board.Tab) string {
 		// M = σ·b·h²/6 with 689 N/mm², in mm.
-		waist := rout.BitsOf(s.b, s.min("router_bit")).Waist(t)
+		waist := rout.BitsOf(s.b, s.min("router_bit")).Tab(t).Waist
 		b, h := min(waist, t.Width.Value-t.Hole.Value)/1e6, thick.Value/1e6
 		if 689*b*h*h/6 <= 1000 {
 			return s.text

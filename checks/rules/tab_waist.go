@@ -26,8 +26,8 @@ var tabWaist = &checks.Rule{
 			if bits.Spares(t) {
 				continue
 			}
-			what := fmt.Sprintf("waist of tab %s is %s", t.Name.Text, length(bits.Waist(t), t.Width))
-			if bits.Waist(t) <= board.Tolerance {
+			what := fmt.Sprintf("waist of tab %s is %s", t.Name.Text, length(bits.Tab(t).Waist, t.Width))
+			if bits.Tab(t).Waist <= board.Tolerance {
 				what = fmt.Sprintf("tab %s is cut through", t.Name.Text)
 			}
 			bit := bits.Bit(t.Edge.Profile)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"hemline/lang/geom"
 	"hemline/lang/source"
@@ -24,6 +25,17 @@ type Profile struct {
 	Kind string
 
 	index *geom.Index
+	kept  *sync.Map
+}
+
+// Keep is what make works out from the profile's shape alone, worked out once
+// and kept as long as the profile; key has a type of its maker's own.
+func (p *Profile) Keep(key any, make func() any) any {
+	if v, ok := p.kept.Load(key); ok {
+		return v
+	}
+	v, _ := p.kept.LoadOrStore(key, make())
+	return v
 }
 
 // Edge is a piece of a profile with a name.
@@ -199,7 +211,7 @@ func newProfile(path *geom.Loop, kind string) *Profile {
 	for i, s := range segs {
 		boxes[i] = s.Box()
 	}
-	return &Profile{Path: path, Kind: kind, index: geom.NewIndex(boxes)}
+	return &Profile{Path: path, Kind: kind, index: geom.NewIndex(boxes), kept: &sync.Map{}}
 }
 
 // rectangleProfile is a rectangle with four named edges.

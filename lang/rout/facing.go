@@ -68,7 +68,7 @@ func across(t *board.Tab, d float64) (list []Facing) {
 
 // struck is where a ray outward from a position of a tab's root strikes some of
 // its profile's segments.
-func struck(t *board.Tab, at, reach float64, segs []piece) (list []Facing) {
+func struck(t *board.Tab, at, reach float64, segs []side) (list []Facing) {
 	from, out := t.Edge.Point(at), t.Edge.Inward(at).Scale(-1)
 	ray := geom.Line(from, from.Add(out.Scale(reach)))
 	for _, g := range segs {
@@ -83,15 +83,15 @@ func struck(t *board.Tab, at, reach float64, segs []piece) (list []Facing) {
 	return list
 }
 
-// piece is a segment of a profile and where on the path it starts.
-type piece struct {
+// side is a segment of a profile and where on the path it starts.
+type side struct {
 	geom.Segment
 	start float64
 }
 
 // others are the segments of its profile that come within reach of a tab's
 // root, less the straight one that it stands on.
-func others(t *board.Tab, reach float64) (list []piece) {
+func others(t *board.Tab, reach float64) (list []side) {
 	path := t.Edge.Profile.Path
 	from, to := t.Range()
 	box := geom.BoxOf(t.Edge.Point(t.From()), t.Edge.Point(t.Position), t.Edge.Point(t.To()))
@@ -106,7 +106,7 @@ func others(t *board.Tab, reach float64) (list []piece) {
 			return
 		}
 		seen[i] = true
-		list = append(list, piece{g, start})
+		list = append(list, side{g, start})
 	})
 	return list
 }

@@ -1,9 +1,12 @@
-// Package rout works out how a board is cut from its panel: which stretches of
-// its profiles the first pass cuts, before plating, and which the final one,
-// and the bit of each profile. The bit runs beside the finished profile, off
-// the board, from one end of a stretch to the other: a tab's root, on the
-// profile, has its stated width, and the round ends of the slots beside it
-// narrow it by the bit's diameter halfway along a slot as wide as the bit.
+// Package rout works out how a board is cut from its panel, and what the bits
+// leave: which stretches of its profiles the first pass cuts, before plating,
+// and which the final one; the bit of each; the path of the bit's middle; the
+// edge that no bit reaches; and how wide a tab comes out.
+//
+// A bit runs beside the finished profile, off the board, from one end of a
+// stretch to the other: a tab's root, on the profile, has its stated width, and
+// the round ends of the slots beside it narrow it by the bit's diameter halfway
+// along a slot as wide as the bit.
 package rout
 
 import (
@@ -20,32 +23,38 @@ const mm = quantity.NmPerMillimetre
 // 0.8 to 2.54 mm).
 var usual = []float64{2.4 * mm, 2 * mm, 1.6 * mm, 1.2 * mm, 1 * mm, 0.8 * mm}
 
-// WaistShare is how much of a tab's width is left at least, halfway along the
-// slots, by a bit that is used beside it. Our own judgement, no source.
-const WaistShare = 0.4
+const (
+	// WaistShare is how much of a tab's width is left at least, halfway along the
+	// slots, by a bit that is used beside it. Our own judgement, no source.
+	WaistShare = 0.4
+	// sturdy, nm, is the finest bit that cuts a whole profile where a larger one
+	// would pass along most of it: thinner ones break (a fabricator's page: 0.8 mm
+	// breaks easily and is not for outlines).
+	sturdy = 1 * mm
+)
 
 // Bits are the bits that a board's profiles are cut by.
 type Bits struct {
+	b      *board.Board
 	of     map[*board.Profile]float64 // diameters, nm
 	across map[*board.Tab][]Facing
+	tabs   map[*board.Profile][]*board.Tab
 	least  float64 // the shop's finest, nm
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	rooms, tabs := map[*board.Profile]float64{}, map[*board.Profile][]*board.Tab{}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, least}
+	for _, t := range b.Tabs() {
+		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
+		if list := across(t, math.Max(usual[0], least)); list != nil {
+			x.across[t] = list
+		}
+	}
+	rooms := map[*board.Profile]float64{}
 	for _, c := range b.Cutouts() {
 		if c.Width.Given() { // the text states how wide it is at its narrowest
 			rooms[c.Profile] = c.Width.Value
-		}
-	}
-	for _, t := range b.Tabs() {
-		tabs[t.Edge.Profile] = append(tabs[t.Edge.Profile], t)
-	}
-	x := &Bits{map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, least}
-	for _, t := range b.Tabs() {
-		if list := across(t, math.Max(usual[0], least)); list != nil {
-			x.across[t] = list
 		}
 	}
 	for _, p := range b.Profiles() {
@@ -58,81 +67,104 @@ func BitsOf(b *board.Board, least float64) *Bits {
 				room = min(room, 2*g.Radius())
 			}
 		}
-		x.of[p] = x.largest(room, tabs[p])
+		x.of[p] = x.choose(p, room)
 	}
 	return x
 }
 
-// largest is the largest bit that is used where there is room for one of a
-// diameter: a usual one, else of whole tenths of a millimetre, else the finest.
-// A tab that faces its own board and that the finest cuts off has no say.
-func (x *Bits) largest(room float64, tabs []*board.Tab) float64 {
-	fits := func(d float64) bool {
-		if d > room+board.Tolerance || d < x.least-board.Tolerance {
-			return false
-		}
-		for _, t := range tabs {
-			if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) {
-				return false
-			}
-		}
-		return true
-	}
-	for _, d := range usual {
-		if fits(d) {
-			return d
-		}
-	}
-	for tenths := 7; tenths > 0; tenths-- {
-		if d := float64(tenths) * 0.1 * mm; fits(d) {
-			return d
-		}
-	}
-	return x.least
-}
-
-// Bit is the diameter of a profile's bit, nm: the largest usual one that passes
-// its inside corners, fits a cutout's width, leaves each of its tabs a waist,
-// fits between the board and the frame at its tabs' lengths and leaves frame
-// for its tabs that stand across from their own board. Where none is thin
-// enough it is the largest of whole tenths of a millimetre that is, if the shop
-// has bits so thin, else the shop's thinnest.
+// Bit is the diameter of the bit that cuts a profile, nm: the largest usual one
+// that passes its inside corners, throats and necks, fits a cutout's width, leaves
+// each of its tabs its root and a waist, fits between the board and the frame at
+// its tabs' lengths and leaves frame for its tabs that stand across from their own
+// board. Where none is thin enough it is the largest of whole tenths of a
+// millimetre that is, if the shop has bits so thin, else the shop's thinnest.
+// Where only a throat asks for one thinner than a millimetre, a sturdier one cuts
+// what it can reach, and finer ones the rest: see Cuts.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
 
-// Root is how wide a tab is on the profile, where the board begins, nm: as stated,
-// since the bit passes beside the board as far as there. A row of holes along the
-// profile leaves of it what the holes do not take.
-func Root(t *board.Tab) float64 { return t.Width.Value }
-
-// Waist is how wide a tab is at its narrowest between the round ends of the
-// slots beside it, nm, where they are as wide as its profile's bit: W - D on a
-// straight edge, less where the edge is hollow. 0 where the bit cuts it through.
-func (x *Bits) Waist(t *board.Tab) float64 {
-	return math.Max(0, waist(t, x.Bit(t.Edge.Profile)))
+// choose is a profile's bit, where its narrowest arcs and its stated width leave
+// room for one of a diameter.
+func (x *Bits) choose(p *board.Profile, room float64) float64 {
+	passes := func(d float64) bool { return d <= room+board.Tolerance && x.free(p, d) }
+	suits := func(d float64) bool { return d >= x.least-board.Tolerance && x.suits(p, d) }
+	d := x.least
+	for _, c := range candidates() {
+		if suits(c) && passes(c) {
+			d = c
+			break
+		}
+	}
+	if d >= sturdy-board.Tolerance || x.drawn(p) == nil {
+		return d
+	}
+	for _, c := range usual {
+		if c < sturdy-board.Tolerance {
+			break
+		}
+		if suits(c) && c > d && x.mostly(p, c) {
+			return c
+		}
+	}
+	return d
 }
 
-// waist is what is left between two bits of a diameter that stand off the
-// profile at either end of a tab's root, nm; under 0 where they overlap.
-func waist(t *board.Tab, d float64) float64 {
-	off := func(at float64) geom.Point { return t.Edge.Point(at).Sub(t.Edge.Inward(at).Scale(d / 2)) }
-	return off(t.From()).Dist(off(t.To())) - d
+// candidates are bits, largest first.
+func candidates() []float64 {
+	list := usual[:len(usual):len(usual)]
+	for tenths := 7; tenths > 0; tenths-- {
+		list = append(list, float64(tenths)*0.1*mm)
+	}
+	return list
 }
 
-// Spares tells whether a tab keeps as much of its width as a bit should leave it.
-func (x *Bits) Spares(t *board.Tab) bool { return spares(t, x.Bit(t.Edge.Profile)) }
+// drawn is the contour-following that a profile needs: none for a rectangle, a
+// circle or a slot, whose width and corners tell which bits pass.
+func (x *Bits) drawn(p *board.Profile) *board.Profile {
+	if p.Kind != "start" {
+		return nil
+	}
+	return p
+}
 
-func spares(t *board.Tab, d float64) bool {
-	return waist(t, d) >= WaistShare*t.Width.Value-board.Tolerance
+// free tells whether a bit passes along all of a profile that is cut.
+func (x *Bits) free(p *board.Profile, d float64) bool {
+	return x.drawn(p) == nil || len(x.left(p, d)) == 0
+}
+
+// mostly tells whether a bit passes along half of a profile at least.
+func (x *Bits) mostly(p *board.Profile, d float64) bool {
+	return x.left(p, d).Total() <= p.Path.Perimeter()/2
+}
+
+// left is what of a profile that is cut a bit does not reach.
+func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
+	round := p.Path.Perimeter()
+	var list geom.Intervals
+	for _, v := range contourOf(p, d/2).standing(0, round) {
+		list = append(list, geom.OnRing(v.From, v.To, round)...)
+	}
+	return geom.Subtract(list, x.roots(p), board.Tolerance)
+}
+
+// suits tells whether a bit may be used beside a profile's tabs. A tab that faces
+// its own board and that the finest cuts off has no say.
+func (x *Bits) suits(p *board.Profile, d float64) bool {
+	for _, t := range x.tabs[p] {
+		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.robs(t, d) {
+			return false
+		}
+	}
+	return true
 }
 
 // Plated are the stretches of a profile that the first pass cuts, before
 // plating, less its tabs' roots. The board's wall is plated there.
-func Plated(b *board.Board, p *board.Profile) []board.Stretch {
-	return untabbed(b, p, geom.Complement(bare(b, p), p.Path.Perimeter()))
+func (x *Bits) Plated(p *board.Profile) []board.Stretch {
+	return x.untabbed(p, geom.Complement(bare(x.b, p), p.Path.Perimeter()))
 }
 
 // Bare are the stretches that the final pass cuts, after plating, less tabs' roots.
-func Bare(b *board.Board, p *board.Profile) []board.Stretch { return untabbed(b, p, bare(b, p)) }
+func (x *Bits) Bare(p *board.Profile) []board.Stretch { return x.untabbed(p, bare(x.b, p)) }
 
 // bare is what of a profile is not plated.
 func bare(b *board.Board, p *board.Profile) (list geom.Intervals) {
@@ -152,17 +184,18 @@ func ring(from, to, round float64) geom.Intervals {
 	return geom.OnRing(from, to, round)
 }
 
-// untabbed is a part of a profile less the roots of its tabs.
-func untabbed(b *board.Board, p *board.Profile, part geom.Intervals) (list []board.Stretch) {
-	round := p.Path.Perimeter()
-	var tabs geom.Intervals
-	for _, t := range b.Tabs() {
-		if t.Edge.Profile == p {
-			from, to := t.Range()
-			tabs = append(tabs, ring(from, to, round)...)
-		}
+// roots are the parts of a profile that its tabs stand on.
+func (x *Bits) roots(p *board.Profile) (list geom.Intervals) {
+	for _, t := range x.tabs[p] {
+		from, to := t.Range()
+		list = append(list, ring(from, to, p.Path.Perimeter())...)
 	}
-	for _, run := range geom.Subtract(part, tabs, board.Tolerance).Runs(round, board.Tolerance) {
+	return list
+}
+
+// untabbed is a part of a profile less the roots of its tabs.
+func (x *Bits) untabbed(p *board.Profile, part geom.Intervals) (list []board.Stretch) {
+	for _, run := range geom.Subtract(part, x.roots(p), board.Tolerance).Runs(p.Path.Perimeter(), board.Tolerance) {
 		list = append(list, board.Stretch{Profile: p, From: run.From, To: run.To})
 	}
 	return list

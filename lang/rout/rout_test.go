@@ -54,12 +54,12 @@ func TestBits(t *testing.T) {
 func TestWaist(t *testing.T) {
 	b := read(t, plate+"tab t on south at middle width 4 mm solid")
 	bits := rout.BitsOf(b, 0.8*mm)
-	assert.InDelta(t, 1.6*mm, bits.Waist(b.Tabs()[0]), 1)
+	assert.InDelta(t, 1.6*mm, bits.Tab(b.Tabs()[0]).Waist, 1)
 	assert.True(t, bits.Spares(b.Tabs()[0]))
 	bits = rout.BitsOf(b, 2.41*mm)
 	assert.False(t, bits.Spares(b.Tabs()[0]))
 	bits = rout.BitsOf(b, 5*mm)
-	assert.Zero(t, bits.Waist(b.Tabs()[0]))
+	assert.Zero(t, bits.Tab(b.Tabs()[0]).Waist)
 }
 
 // On an arc the bits' middles stand on another circle: 2·(R ∓ D/2)·sin(W/2R) - D,
@@ -67,11 +67,11 @@ func TestWaist(t *testing.T) {
 // tab of 2 mm, and 0.981 mm by one of 0.8 mm; a tab no longer than a bit takes a finer one.
 func TestWaistOnArcs(t *testing.T) {
 	b := read(t, plate+"cutout bore circle 8 mm at (20 mm, 15 mm)\ntab t on bore.rim at 4 mm width 2 mm solid")
-	assert.InDelta(t, 0.482*mm, rout.BitsOf(b, 1.2*mm).Waist(b.Tabs()[0]), 0.001*mm)
-	assert.InDelta(t, 0.981*mm, rout.BitsOf(b, 0.8*mm).Waist(b.Tabs()[0]), 0.001*mm)
+	assert.InDelta(t, 0.482*mm, rout.BitsOf(b, 1.2*mm).Tab(b.Tabs()[0]).Waist, 0.001*mm)
+	assert.InDelta(t, 0.981*mm, rout.BitsOf(b, 0.8*mm).Tab(b.Tabs()[0]).Waist, 0.001*mm)
 	assert.InDelta(t, 0.8*mm, rout.BitsOf(b, 0.5*mm).Bit(b.Cutouts()[0].Profile), 1)
 	round := read(t, "outline circle 20 mm\ntab t on rim at 10 mm width 3 mm solid")
-	assert.InDelta(t, 1.288*mm, rout.BitsOf(round, 1.8*mm).Waist(round.Tabs()[0]), 0.001*mm)
+	assert.InDelta(t, 1.288*mm, rout.BitsOf(round, 1.8*mm).Tab(round.Tabs()[0]).Waist, 0.001*mm)
 	short := read(t, plate+"tab t on south at middle width 4 mm solid length 1.5 mm")
 	assert.InDelta(t, 1.2*mm, rout.BitsOf(short, 0.8*mm).Bit(short.Outline()), 1)
 }
@@ -91,7 +91,8 @@ tab v on west at 6 mm width 4 mm solid premetallised`)
 		return sum
 	}
 	outline := b.Outline()
-	plated, bare := rout.Plated(b, outline), rout.Bare(b, outline)
+	bits := rout.BitsOf(b, 0.8*mm)
+	plated, bare := bits.Plated(outline), bits.Bare(outline)
 	assert.InDelta(t, 30-6-4, long(plated), 1e-6)
 	assert.InDelta(t, 40+30+40-4+6-4, long(bare), 1e-6)
 	assert.Len(t, plated, 3, "beside the gap, and on either side of the premetallised tab")

@@ -9,8 +9,8 @@ import (
 )
 
 // control writes a numerical control file: metric, absolute, decimal points.
-// Paths run along the finished profile; G41 and G42 say on which side of it
-// the bit lies, so that the shop can take another bit and allow for plating.
+// Paths are those of the bit's middle, and the tool's diameter is the width
+// that it takes away.
 func (m *maker) control(p program) []byte {
 	var w bytes.Buffer
 	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
@@ -20,7 +20,8 @@ func (m *maker) control(p program) []byte {
 	}
 	line("; %s", comment(p.about))
 	if p.rout {
-		line("; paths run along the finished profile; the bit lies to its right (G42) or left (G41), off the board")
+		line("; paths are of the bit's middle, to the finished edge: allow for plating in the first rout")
+		line("; the board lies to the left of travel, outlines and cutouts alike")
 	}
 	line("METRIC,TZ")
 	for n, t := range p.tools {
@@ -60,29 +61,26 @@ func (m *maker) control(p program) []byte {
 }
 
 func (m *maker) path(line func(string, ...any), p path) {
-	// A sixth of a turn: readers that take I and J within a quarter alone
-	// find one centre and no more.
+	// A sixth of a turn: where a reader takes the nearer of two centres there is no doubt.
 	steps := stepsOf(p.segs, math.Pi/3)
-	if len(steps) == 0 {
+	line("; %s", comment(p.about))
+	if len(steps) == 0 { // a plunge
+		line("G00%s", xy(onGrid(p.segs[0].A)))
+		line("M15")
+		line("M16")
 		return
 	}
-	line("; %s", comment(p.about))
-	side := "G41"
-	if p.right {
-		side = "G42"
-	}
 	line("G00%s", xy(steps[0].from))
-	line(side)
 	line("M15")
 	for _, s := range steps {
 		if s.mode == "G01" {
 			line("G01%s", xy(s.to))
 		} else {
-			line("%s%sI%sJ%s", s.mode, xy(s.to), decimal(s.centre.x-s.from.x), decimal(s.centre.y-s.from.y))
+			r := math.Hypot(float64(s.centre.x-s.to.x), float64(s.centre.y-s.to.y))
+			line("%s%sA%s", s.mode, xy(s.to), millimetres(r))
 		}
 	}
 	line("M16")
-	line("G40")
 }
 
 func xy(g grid) string { return "X" + decimal(g.x) + "Y" + decimal(g.y) }
@@ -103,14 +101,5 @@ func decimal(nm int64) string {
 
 // millimetres writes a diameter.
 func millimetres(nm float64) string { return decimal(int64(math.Round(nm))) }
-
-// length is a path's on the finished profile, mm.
-func (p path) length() float64 {
-	sum := 0.0
-	for _, g := range p.segs {
-		sum += g.Length()
-	}
-	return sum / mm
-}
 
 func number(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }

@@ -22,6 +22,7 @@ import (
 	"hemline/lang/emit/bundle"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
+	"hemline/lang/rout"
 )
 
 // Options are what the files say beside the board. Lengths are in nm.
@@ -67,6 +68,9 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 		}
 	}
 	m := newMaker(b, o)
+	if err := m.reached(); err != nil {
+		return nil, err
+	}
 	images := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)
@@ -96,17 +100,26 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 	return append(files, bundle.File{Name: ReadmeName, About: "what each file holds", Data: m.readme(files)}), nil
 }
 
+// reached tells of edge that no bit of the shop's reaches.
+func (m *maker) reached() error {
+	for _, s := range m.routs.Left() {
+		return fmt.Errorf("%s: no bit reaches it, down to %s, the shop's finest; widen the way to it", s.Where(), quantity.Nanometres(m.o.RouterBit))
+	}
+	return nil
+}
+
 type maker struct {
 	b      *board.Board
 	o      Options
 	levels []level
 	metal  *copper.Map
+	routs  *rout.Bits
 
 	outline, cut *geom.Shapes // the board's area is that of outline less cut
 }
 
 func newMaker(b *board.Board, o Options) *maker {
-	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), outline: geom.NewShapes(b.Outline().Path)}
+	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), routs: rout.BitsOf(b, o.RouterBit), outline: geom.NewShapes(b.Outline().Path)}
 	m.cut = geom.NewShapes(m.cutouts()...)
 	return m
 }

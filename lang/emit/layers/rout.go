@@ -26,12 +26,15 @@ type tool struct {
 	paths    []path
 }
 
-// path is a run of the finished profile that a bit cuts, lying on one side.
+// path is the way of a bit's middle from where it is let down to where it is lifted.
 type path struct {
 	segs  []geom.Segment
-	right bool // the bit runs to the right of the path
+	cuts  float64 // of the finished profile, nm
 	about string
 }
+
+// length is that of the finished profile that a path cuts, mm.
+func (p path) length() float64 { return p.cuts / mm }
 
 func (m *maker) programs() []program {
 	span := fmt.Sprintf("1,%d", len(m.levels))
@@ -40,10 +43,12 @@ func (m *maker) programs() []program {
 			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and added via fences", true) + "; finished diameters"},
 		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.unplatedDrills(),
 			about: "holes to drill after plating: " + m.listed("the perforations of tabs", false) + "; finished diameters"},
-		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(rout.Plated),
+		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(rout.First),
 			about: "first rout, before plating: the stretches that are plated"},
-		{name: "rout_final", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(rout.Bare),
+		{name: "rout_final", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(rout.Final),
 			about: "final rout, after plating: the stretches that stay bare, tabs left standing"},
+		{name: "rout_tabs", function: "NonPlated," + span + ",NPTH,Rout", rout: true, tools: m.bits(rout.Removal),
+			about: "last rout: takes off the tabs that are routed off, along the profile"},
 	}
 }
 
@@ -124,28 +129,30 @@ func merged(tools []tool, t tool) []tool {
 	return append(tools, t)
 }
 
-// bits gives each profile's runs to its bit.
-func (m *maker) bits(runs func(*board.Board, *board.Profile) []board.Stretch) (tools []tool) {
-	bits := rout.BitsOf(m.b, m.o.RouterBit)
-	for _, p := range m.b.Profiles() {
-		list := paths(p, runs(m.b, p))
-		if len(list) == 0 {
-			continue
-		}
-		d := bits.Bit(p)
-		at := slices.IndexFunc(tools, func(t tool) bool { return t.diameter == d })
+// bits gives the passes of a kind to their bits.
+func (m *maker) bits(kind rout.Kind) (tools []tool) {
+	for _, pass := range m.routs.Passes(kind) {
+		at := slices.IndexFunc(tools, func(t tool) bool { return t.diameter == pass.Bit })
 		if at < 0 {
 			at = len(tools)
-			tools = append(tools, tool{diameter: d, about: "bit"})
+			tools = append(tools, tool{diameter: pass.Bit, about: "bit"})
 		}
-		tools[at].paths = append(tools[at].paths, list...)
+		cut := pass.Of.Length()
+		if pass.Frame {
+			cut = 0
+		}
+		tools[at].paths = append(tools[at].paths, path{slices.Concat(pass.In, pass.Path, pass.Out), cut, m.passAbout(pass)})
 	}
 	return tools
 }
 
-func paths(p *board.Profile, runs []board.Stretch) (list []path) {
-	for _, s := range runs {
-		list = append(list, path{segs: s.Segments(), right: !p.Cutout, about: "on " + p.Name})
+// passAbout says what a pass cuts.
+func (m *maker) passAbout(p rout.Pass) string {
+	switch {
+	case p.Frame:
+		return fmt.Sprintf("on %s: the slot as wide as tab %s is long", p.Of.Profile.Name, p.Tab.Name.Text)
+	case p.Tab != nil:
+		return fmt.Sprintf("on %s: tab %s", p.Of.Profile.Name, p.Tab.Name.Text)
 	}
-	return list
+	return "on " + p.Of.Profile.Name
 }
