@@ -140,7 +140,7 @@ func (x *Bits) mostly(p *board.Profile, d float64) bool {
 func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 	round := p.Path.Perimeter()
 	var list geom.Intervals
-	for _, v := range contourOf(p, d/2).standing(0, round) {
+	for _, v := range contourOf(p, d/2).standing(0, round, x.least) {
 		list = append(list, geom.OnRing(v.From, v.To, round)...)
 	}
 	return geom.Subtract(list, x.roots(p), board.Tolerance)

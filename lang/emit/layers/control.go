@@ -76,7 +76,8 @@ func (m *maker) path(line func(string, ...any), p path) {
 		if s.mode == "G01" {
 			line("G01%s", xy(s.to))
 		} else {
-			r := math.Hypot(float64(s.centre.x-s.to.x), float64(s.centre.y-s.to.y))
+			// Both ends are on the grid, and so the radius is known to ten of its steps.
+			r := 10 * math.Round(math.Hypot(float64(s.centre.x-s.to.x), float64(s.centre.y-s.to.y))/10)
 			line("%s%sA%s", s.mode, xy(s.to), millimetres(r))
 		}
 	}

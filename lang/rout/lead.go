@@ -1,0 +1,200 @@
+package rout
+
+import (
+	"math"
+	"slices"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// clear, nm, is how much farther from the finished edge than its radius a bit is
+// let down and lifted (common practice, no source).
+const clear = 0.5 * mm
+
+// led completes a pass that has its way: the bit is let down beside it, off the
+// edge, goes to its start through what is cut anyway, and leaves in the same way.
+// Where there is no room for that it is let down and lifted on the way itself.
+func (x *Bits) led(pass Pass, way []geom.Segment) Pass {
+	pass.Path = way
+	start, end := way[0].A, way[len(way)-1].B
+	long := 0.0
+	for _, g := range way {
+		long += g.Length()
+	}
+	reach := math.Min(long/2, pass.Bit)
+	if p := x.aside(pass, way, reach); x.clears(pass, geom.Line(p, start), start, end) {
+		pass.In = []geom.Segment{geom.Line(p, start)}
+	}
+	if p := x.aside(pass, way, long-reach); x.clears(pass, geom.Line(end, p), start, end) {
+		pass.Out = []geom.Segment{geom.Line(end, p)}
+	}
+	return pass
+}
+
+// aside is a point beside a way, off the board, at a distance along it.
+func (x *Bits) aside(pass Pass, way []geom.Segment, at float64) geom.Point {
+	i := 0
+	for i+1 < len(way) && at > way[i].Length() {
+		at -= way[i].Length()
+		i++
+	}
+	g := way[i]
+	if g.Length() == 0 {
+		_, s, _ := pass.Of.Profile.Path.Nearest(g.A)
+		return g.A.Add(pass.Of.Profile.Outward(s).Scale(clear))
+	}
+	return g.At(at).Sub(g.Tangent(at).Left().Scale(clear))
+}
+
+// clears tells whether a bit that leads to its way or off it cuts nothing of the
+// board, and no more of the tabs than it does at the ends of its way.
+func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
+	p, r := pass.Of.Profile, pass.Bit/2
+	long := g.Length()
+	const steps = 8
+	for i := range steps + 1 {
+		q := g.At(long * float64(i) / steps)
+		if _, _, d := p.Path.Nearest(q); d < r-touching || p.Path.Contains(q) != p.Cutout {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool {
+		if t == pass.Tab && pass.Kind == Removal {
+			return false
+		}
+		zone := t.Edge.Standing(t.Position, t.Width.Value, math.Max(t.Length.Value, pass.Bit), 0)
+		if !zone.Box().Grow(r).Overlaps(g.Box()) {
+			return false
+		}
+		for _, side := range zone.Segments() {
+			near := r
+			for _, end := range ends {
+				_, _, d := side.Nearest(end)
+				near = math.Min(near, d)
+			}
+			if d, _, _ := geom.Distance(side, g); d < near-joined {
+				return true
+			}
+		}
+		return zone.Contains(g.A)
+	})
+}
+
+// closed completes a pass all round a profile: it starts halfway along its longest
+// line, comes to it and leaves it along a round, and closes with an overlap.
+func (x *Bits) closed(pass Pass, c *contour) Pass {
+	longest := 0
+	for i, g := range c.pieces {
+		if g.Length() > c.pieces[longest].Length() {
+			longest = i
+		}
+	}
+	first := c.pieces[longest]
+	half := first.Length() / 2
+	way := []geom.Segment{first.Sub(half, 2*half)}
+	for i := 1; i < len(c.pieces); i++ {
+		way = append(way, c.pieces[(longest+i)%len(c.pieces)].Segment)
+	}
+	way = append(way, first.Sub(0, math.Min(2*half, half+overlap)))
+	pass.Path = slices.DeleteFunc(direct(pass.Of.Profile, way), func(g geom.Segment) bool { return g.Length() == 0 })
+	if len(pass.Path) == 0 {
+		pass.Path = way[:1]
+		return pass
+	}
+	for _, radius := range []float64{math.Max(pass.Bit/2, clear), clear, clear / 2} {
+		in, out := rounds(pass.Path, radius)
+		if x.clears(pass, in, in.B) && x.clears(pass, out, out.A) {
+			pass.In, pass.Out = []geom.Segment{in}, []geom.Segment{out}
+			break
+		}
+	}
+	return pass
+}
+
+// rounds are quarters of a circle that lead to a way from its right, and away.
+func rounds(way []geom.Segment, radius float64) (in, out geom.Segment) {
+	first, last := way[0], way[len(way)-1]
+	t, u := first.Tangent(0), last.Tangent(last.Length())
+	c, e := first.A.Sub(t.Left().Scale(radius)), last.B.Sub(u.Left().Scale(radius))
+	return geom.ArcAround(c.Sub(t.Scale(radius)), first.A, c, true), geom.ArcAround(last.B, e.Add(u.Scale(radius)), e, true)
+}
+
+// frames are the passes that widen the slot to the lengths of the tabs beside a
+// stretch: to the middle between two tabs that of each.
+func (x *Bits) frames(kind Kind, s board.Stretch, e ends) (list []Pass) {
+	p, d := s.Profile, x.Bit(s.Profile)
+	for _, side := range x.between(s) {
+		length := side.tab.Length.Value
+		if length <= d+board.Tolerance {
+			continue
+		}
+		from, to := math.Max(side.from, s.From+e.from), math.Min(side.to, s.To-e.to)
+		if to-from <= board.Tolerance {
+			continue
+		}
+		// No strip is left loose between two of them.
+		n := math.Ceil((length - d) / (0.75 * d))
+		near := contourOf(p, d/2)
+		for k := 1.0; k <= n; k++ {
+			off := d/2 + (length-d)*k/n
+			for _, run := range contourOf(p, off).between(from, to) {
+				way := direct(p, segments(run))
+				pass := Pass{Kind: kind, Bit: d, Of: board.Stretch{Profile: p, From: from, To: to}, Tab: side.tab, Frame: true, Path: way}
+				a, b := near.at(run[0].from, true), near.at(run[len(run)-1].to, false)
+				if p.Cutout {
+					a, b = b, a
+				}
+				start, end := way[0].A, way[len(way)-1].B
+				if in := geom.Line(a, start); x.clears(pass, in, start, end) {
+					pass.In = []geom.Segment{in}
+				}
+				if out := geom.Line(end, b); x.clears(pass, out, start, end) {
+					pass.Out = []geom.Segment{out}
+				}
+				list = append(list, pass)
+			}
+		}
+	}
+	return list
+}
+
+func segments(run []piece) (way []geom.Segment) {
+	for _, g := range run {
+		way = append(way, g.Segment)
+	}
+	return way
+}
+
+// flank is a part of a stretch and the tab that is nearest along it.
+type flank struct {
+	tab      *board.Tab
+	from, to float64
+}
+
+// between are the parts of a stretch that belong to the tabs before and after it.
+func (x *Bits) between(s board.Stretch) []flank {
+	p, round := s.Profile, s.Profile.Path.Perimeter()
+	var before, after flank
+	before.from, after.to = math.Inf(-1), math.Inf(1)
+	for _, t := range x.tabs[p] {
+		from, to := t.Range()
+		for _, shift := range [...]float64{-round, 0, round} {
+			if to+shift <= s.From+board.Tolerance && to+shift > before.from {
+				before = flank{tab: t, from: to + shift}
+			}
+			if from+shift >= s.To-board.Tolerance && from+shift < after.to {
+				after = flank{tab: t, to: from + shift}
+			}
+		}
+	}
+	if before.tab == nil || after.tab == nil {
+		return nil
+	}
+	middle := (before.from + after.to) / 2
+	if before.tab.Length.Value == after.tab.Length.Value {
+		middle = after.to
+	}
+	before.to, after.from = middle, middle
+	return []flank{before, after}
+}

@@ -1,0 +1,278 @@
+package rout
+
+import (
+	"math"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// Kind is when a pass is run.
+type Kind int
+
+const (
+	First   Kind = iota // before plating: what is plated
+	Final               // after plating: what stays bare
+	Removal             // last: the tabs that are routed off
+)
+
+// Cut is a part of a profile that one bit cuts in one pass, or that none reaches.
+type Cut struct {
+	board.Stretch
+	Bit float64 // diameter, nm
+}
+
+const (
+	// crossing is the angle, in radians, at which a bit crosses an edge of copper at
+	// least: at less it tears the foil along. Our own judgement, no source.
+	crossing = math.Pi / 6
+	// overlap, nm, is how far a finer bit starts before what a sturdier one has left
+	// (common practice: 0.5 to 1 mm).
+	overlap = 0.5 * mm
+)
+
+// Cuts are the parts of a stretch and the bit of each: the profile's, and finer
+// ones where it does not reach. What even the finest does not reach is in left.
+func (x *Bits) Cuts(s board.Stretch) (cuts []Cut, left []board.Stretch) {
+	d := x.Bit(s.Profile)
+	cuts = []Cut{{s, d}}
+	for _, v := range contourOf(s.Profile, d/2).standing(s.From, s.To, x.least) {
+		from, to := math.Max(s.From, v.From-overlap), math.Min(s.To, v.To+overlap)
+		finer, rest := x.finer(s.Profile, from, to, d)
+		for _, r := range rest {
+			r.From, r.To = math.Max(r.From, v.From), math.Min(r.To, v.To)
+			left = append(left, board.Stretch{Profile: s.Profile, From: r.From, To: r.To})
+		}
+		cuts = append(cuts, Cut{board.Stretch{Profile: s.Profile, From: from, To: to}, finer})
+	}
+	return cuts, left
+}
+
+// finer is the largest bit under d that cuts all of a part of a profile, else the
+// finest and what it leaves.
+func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left geom.Intervals) {
+	for _, c := range candidates() {
+		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.suits(p, c) && len(contourOf(p, c/2).standing(from, to, x.least)) == 0 {
+			return c, nil
+		}
+	}
+	bit = math.Min(d, x.least)
+	return bit, contourOf(p, bit/2).standing(from, to, x.least)
+}
+
+// Left are the parts of a board's profiles that no bit reaches, but for the
+// roundings of inside corners.
+func (x *Bits) Left() (list []board.Stretch) {
+	for _, p := range x.b.Profiles() {
+		if x.drawn(p) == nil {
+			continue // its width tells
+		}
+		for _, s := range append(x.Plated(p), x.Bare(p)...) {
+			_, left := x.Cuts(s)
+			list = append(list, left...)
+		}
+	}
+	return list
+}
+
+// Pass is one run of a bit, from where it is let down to where it is lifted. The
+// board lies to the left of its way, round outlines and in cutouts alike.
+type Pass struct {
+	Kind Kind
+	Bit  float64       // diameter, nm
+	Of   board.Stretch // what of the profile it cuts
+	// Tab is the tab that it takes off, or that its frame belongs to; nil else.
+	Tab *board.Tab
+	// Frame tells that it widens the slot to a tab's length.
+	Frame bool
+	// In leads from where the bit is let down, off the finished edge, to where Path
+	// starts, Out from where it ends to where the bit is lifted. Path is the way of
+	// the bit's middle.
+	In, Path, Out []geom.Segment
+}
+
+// Passes are a board's of one kind.
+func (x *Bits) Passes(kind Kind) (list []Pass) {
+	for _, p := range x.b.Profiles() {
+		switch kind {
+		case First:
+			for _, s := range x.Plated(p) {
+				list = append(list, x.run(kind, s)...)
+			}
+		case Final:
+			for _, s := range x.Bare(p) {
+				list = append(list, x.run(kind, s)...)
+			}
+		case Removal:
+			for _, t := range x.tabs[p] {
+				if t.Removal.How.Text == "rout" {
+					list = append(list, x.removal(t)...)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// run are the passes that cut a stretch: along the profile, then along the frame
+// where its tabs' lengths ask for a wider slot.
+func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
+	cuts, _ := x.Cuts(s)
+	ends := x.ends(kind, s)
+	for _, c := range cuts {
+		from, to := c.From, c.To
+		if from == s.From {
+			from += ends.from
+		}
+		if to == s.To {
+			to -= ends.to
+		}
+		list = append(list, x.along(Pass{Kind: kind, Bit: c.Bit, Of: c.Stretch}, from, to, c.Bit/2)...)
+	}
+	return append(list, x.frames(kind, s, ends)...)
+}
+
+// along completes a pass: the runs beside a part of the profile, at a distance, in
+// the direction of cutting, with what leads to them and away.
+func (x *Bits) along(pass Pass, from, to, off float64) (list []Pass) {
+	p := pass.Of.Profile
+	c := contourOf(p, off)
+	if pass.Of.Round() && to-from >= p.Path.Perimeter()-board.Tolerance && len(c.pieces) > 0 && c.whole() {
+		return []Pass{x.closed(pass, c)}
+	}
+	if to-from <= 1 {
+		at := c.at((from+to)/2, false)
+		return append(list, x.led(pass, []geom.Segment{geom.Line(at, at)}))
+	}
+	for _, run := range c.between(from, to) {
+		list = append(list, x.led(pass, direct(p, segments(run))))
+	}
+	return list
+}
+
+// whole tells whether a contour is one closed way, without a break.
+func (c *contour) whole() bool {
+	n := len(c.pieces)
+	for i, g := range c.pieces {
+		if g.B.Dist(c.pieces[(i+1)%n].A) > joined {
+			return false
+		}
+	}
+	return true
+}
+
+// direct turns a way along a profile's path so that the board lies to its left.
+func direct(p *board.Profile, way []geom.Segment) []geom.Segment {
+	if !p.Cutout {
+		return way
+	}
+	back := make([]geom.Segment, 0, len(way))
+	for i := len(way) - 1; i >= 0; i-- {
+		back = append(back, way[i].Reverse())
+	}
+	return back
+}
+
+// ends are by how much a stretch's passes stay short of it at either end, so that
+// no edge of copper is crossed along its length.
+type ends struct{ from, to float64 }
+
+// ends works them out: none at a tab's side, where nothing is plated beyond.
+func (x *Bits) ends(kind Kind, s board.Stretch) (e ends) {
+	if s.Round() {
+		return e
+	}
+	e.from, e.to = x.short(kind, s, s.From, 1), x.short(kind, s, s.To, -1)
+	return e
+}
+
+// short is how far from one of its ends a stretch's pass stays, nm. Where a
+// plated stretch meets a bare one the first bit leaves a round flank with copper
+// on it, from the profile outward. A final bit that began at the same place would
+// run into that copper all along its length. So both stay short of the place by as
+// much as makes the final bit cross it at 30 degrees, which leaves between them a
+// crest of 1.7 % of the bit's diameter on the profile.
+func (x *Bits) short(kind Kind, s board.Stretch, at, way float64) float64 {
+	p := s.Profile
+	if x.stands(p, at) {
+		return 0
+	}
+	off := x.Bit(p) / 2
+	c := contourOf(p, off)
+	need := 2 * off * math.Sin(crossing/2)
+	dist := func(h float64) float64 {
+		return c.at(at-h, false).Dist(c.at(at+h, true))
+	}
+	if dist(0) >= need { // at an outside corner they cross as it is
+		return 0
+	}
+	low, high := 0.0, 2*off
+	for range 40 {
+		if h := (low + high) / 2; dist(h) < need {
+			low = h
+		} else {
+			high = h
+		}
+	}
+	return math.Min(high, s.Length()/2)
+}
+
+// stands tells whether a tab stands at a place of a profile, or begins there.
+func (x *Bits) stands(p *board.Profile, at float64) bool {
+	round := p.Path.Perimeter()
+	for _, t := range x.tabs[p] {
+		from, to := t.Range()
+		for _, shift := range [...]float64{-round, 0, round} {
+			if at >= from+shift-board.Tolerance && at <= to+shift+board.Tolerance {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// removal is the last pass over a tab's root, along the profile from slot to slot.
+func (x *Bits) removal(t *board.Tab) []Pass {
+	from, to := t.Range()
+	p := t.Edge.Profile
+	d := x.Bit(p)
+	s := board.Stretch{Profile: p, From: from, To: to}
+	pass := Pass{Kind: Removal, Bit: d, Of: s, Tab: t}
+	before, after := x.margin(p, from, -1), x.margin(p, to, 1)
+	return x.along(pass, from-before, to+after, d/2)
+}
+
+// margin is how far past a tab's side, along way, its removal starts: in the slot
+// beside it, and clear of copper; into the tab where the wall is plated up to it, so
+// that the bit crosses the copper of that flank.
+func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
+	least := overlap
+	hit := false
+	low, high := at-overlap, at
+	if way > 0 {
+		low, high = at, at+overlap
+	}
+	x.b.Wall(p).PlatedIn(low, high, func(s board.Stretch) {
+		round := p.Path.Perimeter()
+		for _, shift := range [...]float64{-round, 0, round} {
+			a, b := s.From+shift, s.To+shift
+			if b < low-board.Tolerance || a > high+board.Tolerance {
+				continue
+			}
+			hit = true
+			if way > 0 {
+				least = math.Min(least, math.Max(0, a-at))
+			} else {
+				least = math.Min(least, math.Max(0, at-b))
+			}
+		}
+	})
+	apart := x.Bit(p) * math.Sin(crossing/2)
+	switch {
+	case !hit:
+		return overlap
+	case least > board.Tolerance: // no farther than the final pass has gone
+		return math.Max(-apart, math.Min(overlap, least-apart/2))
+	}
+	return -apart
+}

@@ -1,0 +1,93 @@
+package rout
+
+import (
+	"math"
+	"slices"
+
+	"hemline/lang/board"
+	"hemline/lang/geom"
+)
+
+// TabCut is a tab as the bits leave it.
+type TabCut struct {
+	Bit float64 // diameter of the bit beside it, nm
+	// Root is how wide it is on the profile, nm: as stated, unless a bit that has to
+	// cut an inside corner beside it cuts into it, or does not come as near as its side.
+	Root float64
+	// Waist is how wide it is at its narrowest between the slots beside it, nm, where
+	// they are as wide as the bit: W - D on a straight edge, less where the edge is
+	// hollow. 0 where the bit cuts it through.
+	Waist float64
+	// Radius is that of the rounds at its root, nm, which the slots' ends leave.
+	Radius float64
+}
+
+// Tab is a tab as its profile's bit leaves it.
+func (x *Bits) Tab(t *board.Tab) TabCut {
+	d := x.Bit(t.Edge.Profile)
+	return TabCut{Bit: d, Root: x.root(t, d), Waist: math.Max(0, waist(t, d)), Radius: d / 2}
+}
+
+// Spares tells whether a tab keeps as much of its width as a bit should leave it.
+func (x *Bits) Spares(t *board.Tab) bool { return spares(t, x.Bit(t.Edge.Profile)) }
+
+func spares(t *board.Tab, d float64) bool {
+	return waist(t, d) >= WaistShare*t.Width.Value-board.Tolerance
+}
+
+// waist is what is left between two bits of a diameter that stand off the
+// profile at either end of a tab's root, nm; under 0 where they overlap.
+func waist(t *board.Tab, d float64) float64 {
+	off := func(at float64) geom.Point { return t.Edge.Point(at).Sub(t.Edge.Inward(at).Scale(d / 2)) }
+	return off(t.From()).Dist(off(t.To())) - d
+}
+
+// root is how wide a tab comes out on the profile by a bit, nm.
+func (x *Bits) root(t *board.Tab, d float64) float64 {
+	p := t.Edge.Profile
+	if len(p.Path.Segments()) == 1 {
+		return t.Width.Value
+	}
+	from, to := t.Range()
+	c := contourOf(p, d/2)
+	return c.touched(to, 1) - c.touched(from, -1)
+}
+
+// robs tells whether a bit cuts into a tab's root or does not come as near as its
+// side, and a finer one does better.
+func (x *Bits) robs(t *board.Tab, d float64) bool {
+	wrong := func(d float64) bool { return math.Abs(x.root(t, d)-t.Width.Value) > joined }
+	return wrong(d) && !wrong(x.least)
+}
+
+// touched is how near to a tab's middle the bit touches the profile that is to
+// come as near as a side of the tab, which lies in the direction way of its
+// middle: there, or where the nearest piece of its path does that is run.
+func (c *contour) touched(side float64, way float64) float64 {
+	i, in := c.missing(side)
+	if !in {
+		return side
+	}
+	m := c.missed[i]
+	from, to := m.from, m.to
+	if round := c.profile.Path.Perimeter(); side < from {
+		from, to = from-round, to-round
+	}
+	// In an inside corner the bit touches both sides of it at once.
+	if (way < 0) != m.corner {
+		return from
+	}
+	return to
+}
+
+// missing is the missed part of the profile in which a place lies, its ends not.
+func (c *contour) missing(s float64) (i int, ok bool) {
+	round := c.profile.Path.Perimeter()
+	if s = math.Mod(s, round); s < 0 {
+		s += round
+	}
+	i = slices.IndexFunc(c.missed, func(m missed) bool {
+		return s > m.from+joined && s < m.to-joined || s+round > m.from+joined && s+round < m.to-joined
+	})
+	return i, i >= 0
+}
