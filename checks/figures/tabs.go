@@ -35,7 +35,8 @@ func WeakestSection(t *board.Tab, bits *rout.Bits) Section {
 	s := Section{Root: cut.Root, Waist: cut.Waist, Bit: cut.Bit}
 	s.Net = s.Waist
 	if t.Perforated {
-		s.Net = math.Max(0, math.Min(s.Waist, s.Root-float64(t.HoleCount())*t.Hole.Value))
+		taken := float64(t.HoleCount())*t.Hole.Value + 2*math.Min(0, t.EndWeb(s.Root))
+		s.Net = math.Max(0, math.Min(s.Waist, s.Root-taken))
 	}
 	return s
 }

@@ -14,7 +14,7 @@ import (
 func TabItem(b *board.Board, t *board.Tab, bits *rout.Bits) Item {
 	f := figures.TabFigures(b, t, bits)
 	i := Item{Kind: "tab", Name: t.Name.Text}
-	i.Figures = append(i.Figures, is("width", quantity.InMillimetres(t.Width.Value), "mm").with("at its root, on the profile"),
+	i.Figures = append(i.Figures, is("width", quantity.InMillimetres(f.Section.Root), "mm").with("at its root, on the profile, as the bits leave it"),
 		is("waist", quantity.InMillimetres(f.Section.Waist), "mm").with(fmt.Sprintf("halfway along slots of a bit of %s", quantity.Nanometres(f.Section.Bit))))
 	if t.Perforated {
 		i.Figures = append(i.Figures, rowOf(t, f)...)
@@ -46,7 +46,7 @@ func rowOf(t *board.Tab, f figures.TabFigure) []Figure {
 		list = append(list, is("web between holes", quantity.InMillimetres(math.Max(0, t.Pitch.Value-t.Hole.Value)), "mm"))
 	}
 	return append(list, is("row of holes", quantity.InMillimetres(span), "mm").with("from the first hole's side to the last one's"),
-		is("web at each end", quantity.InMillimetres((f.Section.Root-span)/2), "mm").with("from the row to the slot beside the root"))
+		is("web at each end", quantity.InMillimetres(math.Max(0, t.EndWeb(f.Section.Root))), "mm").with("from the row to the slot beside the root"))
 }
 
 // carried is what a tab bears of the board, or why that is not told.

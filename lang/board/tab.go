@@ -90,13 +90,23 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	return t
 }
 
-// HoleCount is how many holes a tab's row has: as many as fit its width at the
-// pitch. 0 for a tab that is not perforated, and where a hole is wider than the tab.
+// HoleCount is how many holes a tab's row has: as few as leave at either end of it
+// no more board than between two holes, so that the tab snaps along all of its root;
+// a hole at an end may break into the slot beside the tab. 0 for a tab that is not
+// perforated, and where a hole is wider than the tab.
 func (t *Tab) HoleCount() int {
-	if !t.Perforated || t.Hole.Value > t.Width.Value || t.Hole.Value <= 0 || t.Pitch.Value <= 0 {
+	w, d, p := t.Width.Value, t.Hole.Value, t.Pitch.Value
+	if !t.Perforated || d > w || d <= 0 || p <= 0 {
 		return 0
 	}
-	return int(math.Floor((t.Width.Value-t.Hole.Value)/t.Pitch.Value+1e-9)) + 1
+	return max(0, int(math.Ceil((w-d-2*math.Max(0, p-d))/p-1e-9))) + 1
+}
+
+// EndWeb is how much board is left between a tab's row of holes and the slot at
+// either end of it, nm, for a root of a width; under 0 where the last hole breaks
+// into the slot.
+func (t *Tab) EndWeb(root float64) float64 {
+	return (root - float64(t.HoleCount()-1)*t.Pitch.Value - t.Hole.Value) / 2
 }
 
 // Holes are the middles of a tab's row of holes, HoleCount of them, the row
