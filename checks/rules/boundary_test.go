@@ -246,7 +246,7 @@ func TestCountsAndMomentsMetExactly(t *testing.T) {
 	assert.True(t, firesOn("fabricator shop { limit tab_snap_moment maximum 1653.5999 Nmm }\n"+snap, "tab_stubborn"))
 	// The built-in 1000 N·mm lie between two nanometres of net width at 2 mm:
 	// 6000 / (689 · 4) = 2.1770682 mm.
-	thick := "board b { thickness 2 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 6 * 0.5 mm + %s perforated hole 0.5 mm pitch 0.8 mm\n"
+	thick := "board b { thickness 2 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 7 * 0.5 mm + %s perforated hole 0.5 mm pitch 0.8 mm\n"
 	assert.False(t, firesOn(fmt.Sprintf(thick, "2.177068 mm"), "tab_stubborn"))
 	assert.True(t, firesOn(fmt.Sprintf(thick, "2.177069 mm"), "tab_stubborn"))
 }
