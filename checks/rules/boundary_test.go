@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -118,6 +119,7 @@ var boundaries = []boundary{
 	{"inner_clearance", true, "plane_short", strings.Replace(inner, "net GND", "net GND; layers mid", 1) + "plane on mid net V5 pullback 0.3 mm + V"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 20 mm { body 4 mm }\nconnector d on south at 24 mm + V { body 4 mm }"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 3 mm { body 4 mm reach 2 mm }\nconnector d on west at 4 mm + V { body 4 mm reach 3 mm }"},
+	{"router_bit", true, "edge_standing", "outline { start (0 mm, 0 mm); line s to (20 mm, 0 mm); line a to (20 mm, 4 mm); line b to (20 mm + V, 4 mm); line c to (20 mm + V, 0 mm); line d to (50 mm, 0 mm); line e to (50 mm, 30 mm); line n to (0 mm, 30 mm); close w }"},
 	{"router_bit", true, "tab_short", bare + "tab t on south at 20 mm width 30 mm solid length V"},
 	{"router_bit", true, "tab_waist", bare + "tab t on south at 20 mm width V / 0.6 solid\ntab u on south at 40 mm width 30 mm solid"},
 	{"router_bit", true, "tab_faces_board", bare + "cutout c slot 20 mm by 3 mm + V at (30 mm, 20 mm)\ntab t on c.rim at 5 mm width 3 mm solid"},
@@ -140,6 +142,24 @@ var boundaries = []boundary{
 
 // Counts and moments are not written as one value in a text; see below.
 var elsewhere = map[string]bool{"tolerance_thickness": true, "tab_count": true, "tab_snap_moment": true}
+
+// leftTo are limits that a rule reads to leave what does not meet them to another
+// rule, as its texts show, and those that TestFlanks tries.
+var leftTo = map[string]bool{
+	"edge_standing slot_width": true, "edge_standing plated_slot_width": true, "tab_flank tab_gap": true, "tab_flank router_bit": true,
+}
+
+// Half of the bit times the sine of 15 degrees is bare beside a plated edge, to a
+// nanometre, for shops with other bits.
+func TestFlanks(t *testing.T) {
+	shop := "fabricator shop { limit router_bit minimum %g mm; limit tab_gap minimum 0.01 mm }\n"
+	for _, bit := range []float64{0.5, 0.8, 1, 1.1} {
+		flank := fmt.Sprintf(shop, bit) + bare + "plating wall { along west from 0 mm to 10 mm; net GND }\ntab t on west at 12 mm + %.6f mm width 4 mm solid"
+		need := bit / 2 * math.Sin(math.Pi/12)
+		assert.False(t, firesOn(fmt.Sprintf(flank, math.Ceil(need*1e6)/1e6), "tab_flank"), bit)
+		assert.True(t, firesOn(fmt.Sprintf(flank, math.Floor(need*1e6)/1e6), "tab_flank"), bit)
+	}
+}
 
 func firesOn(text, rule string) bool {
 	for _, f := range All().Check(analyze(text), checks.Options{Only: []*checks.Rule{All().Named(rule)}}).Findings {
@@ -304,7 +324,7 @@ func TestEveryLimitARuleReadsIsTried(t *testing.T) {
 	for _, r := range All() {
 		for _, l := range r.Limits {
 			tried := slices.ContainsFunc(boundaries, func(b boundary) bool { return b.rule == r.Name && b.parameter == l })
-			assert.True(t, tried || elsewhere[l], "%s reads %s", r.Name, l)
+			assert.True(t, tried || elsewhere[l] || leftTo[r.Name+" "+l], "%s reads %s", r.Name, l)
 		}
 	}
 }

@@ -11,7 +11,7 @@ func All() checks.Catalogue { return all }
 // test holds it to the rules that the package declares.
 var all = checks.Catalogue{
 	// shape
-	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, edgeStanding, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
 	// the board
 	boardThickness, toleranceFine, markingMisplaced, serviceMissing,
 	// plating
@@ -24,7 +24,7 @@ var all = checks.Catalogue{
 	reliefMissing, reliefShort, maskWeb, maskBares, reliefIdle, reliefStray, reliefConflict,
 	// tabs
 	tabOnPlating, premetallisedBare, tabGapTight, tabsCrowded, tabMissing, tabCount, tabSpacing, tabCorner, tabNearConnector, tabWidth,
-	tabUnbalanced, tabShort, tabFacesBoard, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
+	tabUnbalanced, tabShort, tabFacesBoard, tabFlank, tabWaist, tabWeak, tabStubborn, perforationHole, perforationWeb, perforationOffset,
 	// half holes
 	castellationHole, castellationSpacing, castellationLand, castellationCorner, castellationOnPlating,
 	// via fence

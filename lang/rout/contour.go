@@ -11,8 +11,10 @@ import (
 
 const (
 	// touching, nm, is how much nearer to the profile than its radius the middle of
-	// a bit may come for rounding.
-	touching = 50.0
+	// a bit on an arc may come: a drawn arc's radius is known to board.RadiusSlip.
+	touching = board.RadiusSlip
+	// exact is the same on a line.
+	exact = 10 * board.Tolerance
 	// joined, nm, is how far from each other two pieces of its path may end and
 	// start and still be one: what the rounding of an inside corner leaves.
 	joined = 20e3
@@ -61,7 +63,7 @@ func trace(p *board.Profile, off float64) *contour {
 			continue
 		}
 		for _, next := range append(cuts, long) {
-			if next-at <= touching {
+			if next-at <= exact {
 				continue
 			}
 			c.add(piece{g.Sub(at, next), g.from + (g.to-g.from)*at/long, g.from + (g.to-g.from)*next/long})
@@ -74,7 +76,11 @@ func trace(p *board.Profile, off float64) *contour {
 
 // add takes a piece on that comes nowhere nearer to the profile.
 func (c *contour) add(g piece) {
-	if _, _, d := c.profile.Path.Nearest(g.At(g.Length() / 2)); d >= c.off-touching {
+	slip := exact
+	if g.Arc || g.Length() == 0 {
+		slip = touching
+	}
+	if _, _, d := c.profile.Path.Nearest(g.At(g.Length() / 2)); d >= c.off-slip {
 		c.pieces = append(c.pieces, g)
 	}
 }
@@ -160,7 +166,7 @@ func (c *contour) gaps() (list []missed) {
 		if to-g.to <= touching {
 			continue
 		}
-		m := missed{from: g.to, to: to, parted: g.B.Dist(next.A) > joined}
+		m := missed{from: c.snap(g.to), to: c.snap(to), parted: g.B.Dist(next.A) > joined}
 		if !m.parted && g.from < g.to && next.from < next.to {
 			m.radius, m.corner = c.hollow(m)
 		}
@@ -169,8 +175,19 @@ func (c *contour) gaps() (list []missed) {
 	return list
 }
 
-// hollow tells whether all that is missed turns inward, by less than straight
-// back, and is reached from both sides: an inside corner and no opening; and the
+// snap puts a place that is hardly off the end of a segment there.
+func (c *contour) snap(s float64) float64 {
+	i, local := c.profile.Path.SegmentAt(s)
+	if long := c.profile.Path.Segments()[i].Length(); local > long-2*touching {
+		return s + long - local
+	} else if local < 2*touching {
+		return s - local
+	}
+	return s
+}
+
+// hollow tells whether all that is missed turns inward, by straight
+// back at most, and is reached from both sides: an inside corner and no opening; and the
 // radius of its widest round.
 func (c *contour) hollow(m missed) (radius float64, ok bool) {
 	path, turn := c.profile.Path, 0.0
@@ -199,7 +216,7 @@ func (c *contour) hollow(m missed) (radius float64, ok bool) {
 		turn -= by
 		i = next
 	}
-	return radius, turn < math.Pi-1e-6
+	return radius, turn < math.Pi+1e-6 // straight back: the floor of a notch as wide as the bit
 }
 
 // at is where the middle of the bit is beside a place of the profile, as the

@@ -12,6 +12,10 @@ import (
 // let down and lifted (common practice, no source).
 const clear = 0.5 * mm
 
+// slack, nm, is how much more of a tab's end at the frame, which is waste, what leads
+// to a way may take.
+const slack = 0.05 * mm
+
 // led completes a pass that has its way: the bit is let down beside it, off the
 // edge, goes to its start through what is cut anyway, and leaves in the same way.
 // Where there is no room for that it is let down and lifted on the way itself.
@@ -73,7 +77,7 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 				_, _, d := side.Nearest(end)
 				near = math.Min(near, d)
 			}
-			if d, _, _ := geom.Distance(side, g); d < near-joined {
+			if d, _, _ := geom.Distance(side, g); d < near-slack {
 				return true
 			}
 		}

@@ -246,33 +246,27 @@ func (x *Bits) removal(t *board.Tab) []Pass {
 // beside it, and clear of copper; into the tab where the wall is plated up to it, so
 // that the bit crosses the copper of that flank.
 func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
-	least := overlap
-	hit := false
-	low, high := at-overlap, at
-	if way > 0 {
-		low, high = at, at+overlap
-	}
-	x.b.Wall(p).PlatedIn(low, high, func(s board.Stretch) {
-		round := p.Path.Perimeter()
-		for _, shift := range [...]float64{-round, 0, round} {
-			a, b := s.From+shift, s.To+shift
-			if b < low-board.Tolerance || a > high+board.Tolerance {
-				continue
-			}
-			hit = true
-			if way > 0 {
-				least = math.Min(least, math.Max(0, a-at))
-			} else {
-				least = math.Min(least, math.Max(0, at-b))
-			}
-		}
-	})
-	apart := x.Bit(p) * math.Sin(crossing/2)
+	least, apart := x.bareTo(p, at, way), 2*FlankMargin(x.Bit(p))
 	switch {
-	case !hit:
+	case math.IsInf(least, 1):
 		return overlap
 	case least > board.Tolerance: // no farther than the final pass has gone
 		return math.Max(-apart, math.Min(overlap, least-apart/2))
 	}
 	return -apart
+}
+
+// Passing is about how wide a bit reaches all of a part of a profile, nm, to a
+// hundredth of a millimetre downward; 0 where none of a twentieth does.
+func Passing(s board.Stretch) float64 {
+	const step = 0.01 * mm
+	low, high := 0.0, usual[0]
+	for high-low > step/2 {
+		if d := (low + high) / 2; len(trace(s.Profile, d/2).standing(s.From, s.To, d)) == 0 {
+			low = d
+		} else {
+			high = d
+		}
+	}
+	return step * math.Floor(low/step)
 }

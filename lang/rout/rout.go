@@ -150,7 +150,7 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 // its own board and that the finest cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	for _, t := range x.tabs[p] {
-		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.robs(t, d) {
+		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.robs(t, d) || x.strips(t, d) {
 			return false
 		}
 	}

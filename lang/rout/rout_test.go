@@ -1,6 +1,7 @@
 package rout_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -130,4 +131,136 @@ func TestFaces(t *testing.T) {
 		assert.InDelta(t, c.across*mm, face.Across, 10, c.text)
 		assert.InDelta(t, c.needed*mm, face.Needed, 10, c.text)
 	}
+}
+
+// throat is a board of 50 by 30 mm with a pocket behind a throat in its south edge.
+func throat(width string, more string) string {
+	return "outline {\n start (0 mm, 0 mm)\n line s0 to (20 mm, 0 mm)\n line t1 to (20 mm, 10 mm)\n line p1 to (16 mm, 10 mm) corner 1.5 mm\n" +
+		" line p2 to (16 mm, 16 mm) corner 1.5 mm\n line p3 to (26 mm, 16 mm) corner 1.5 mm\n line p4 to (26 mm, 10 mm) corner 1.5 mm\n" +
+		" line p5 to (20 mm + " + width + ", 10 mm)\n line t2 to (20 mm + " + width + ", 0 mm)\n line s1 to (50 mm, 0 mm)\n line e to (50 mm, 30 mm)\n line n to (0 mm, 30 mm)\n close w\n}\n" + more
+}
+
+// The largest bit that passes a throat cuts the profile; one under a millimetre cuts
+// the throat alone, and of one that none passes both sides stand: 10 mm each.
+func TestThroats(t *testing.T) {
+	for _, c := range []struct {
+		width string
+		main  float64 // mm
+		cuts  []float64
+		left  float64 // mm
+	}{
+		{"2.4 mm", 2.4, []float64{2.4}, 0},
+		{"2.3 mm", 2, []float64{2}, 0},
+		{"1.2 mm", 1.2, []float64{1.2}, 0},
+		{"0.9 mm", 2.4, []float64{2.4, 0.8, 0.8}, 0},
+		{"0.8 mm", 2.4, []float64{2.4, 0.8, 0.8}, 0},
+		{"0.5 mm", 2.4, []float64{2.4, 0.8, 0.8}, 20},
+	} {
+		b := read(t, throat(c.width, ""))
+		bits := rout.BitsOf(b, 0.8*mm)
+		assert.InDelta(t, c.main*mm, bits.Bit(b.Outline()), 1, c.width)
+		var cuts []float64
+		left := 0.0
+		for _, s := range bits.Bare(b.Outline()) {
+			list, rest := bits.Cuts(s)
+			for _, cut := range list {
+				cuts = append(cuts, cut.Bit/mm)
+			}
+			for _, r := range rest {
+				left += r.Length() / mm
+			}
+		}
+		assert.InDeltaSlice(t, c.cuts, cuts, 1e-6, c.width)
+		assert.InDelta(t, c.left, left, 1e-3, c.width)
+	}
+}
+
+// Where a plated stretch meets a bare one the circles of both bits' ends stand
+// 2·R·sin 15° apart, so that they cross at 30 degrees, by hand 0.62117 mm for a bit
+// of 2.4 mm, half of it on either side; at a tab's side and a sharp corner they end
+// where the stretch does.
+func TestPassesMeetAtThirtyDegrees(t *testing.T) {
+	b := read(t, plate+"plating w { along south from 10 mm to 40 mm; net G }\ntab t on south at 5 mm width 4 mm solid")
+	bits := rout.BitsOf(b, 0.8*mm)
+	first, final := bits.Passes(rout.First), bits.Passes(rout.Final)
+	require.Len(t, first, 1)
+	assert.Equal(t, 2.4*mm, first[0].Bit, "which leaves two fifths of the tab")
+	assert.InDelta(t, 10*mm+1.2*mm*math.Sin(math.Pi/12), first[0].Path[0].A.X, 10)
+	assert.InDelta(t, 40*mm, first[0].Path[len(first[0].Path)-1].B.X, 10, "to the sharp corner")
+	assert.InDelta(t, -1.2*mm, first[0].Path[0].A.Y, 10)
+	require.Len(t, final, 2)
+	ends := map[string]float64{}
+	for _, p := range final {
+		last := p.Path[len(p.Path)-1].B
+		if last.Y < 0 && last.X > 6*mm && last.X < 20*mm {
+			ends["before"] = last.X / mm
+			ends["from tab"] = p.Path[0].A.X / mm
+		}
+	}
+	assert.InDelta(t, 10-1.2*math.Sin(math.Pi/12), ends["before"], 1e-5)
+	assert.InDelta(t, 7, ends["from tab"], 1e-6)
+}
+
+// The board lies to the left of every pass; a bit comes down and goes up half a
+// millimetre off the edge where there is room, and nowhere nearer than it cuts.
+func TestLeads(t *testing.T) {
+	b := read(t, plate+"cutout c rectangle 12 mm by 9 mm corner 2 mm at (20 mm, 15 mm)\ncutout d slot 6 mm by 1 mm at (33 mm, 15 mm)\ntab t on south at middle width 4 mm solid")
+	bits := rout.BitsOf(b, 0.8*mm)
+	led := 0
+	for _, p := range bits.Passes(rout.Final) {
+		for _, g := range p.Path {
+			if g.Length() < 1 || p.Of.Profile.Name == "d" { // whose sides both touch
+				continue
+			}
+			at := g.At(g.Length() / 2)
+			near, _, d := p.Of.Profile.Path.Nearest(at)
+			assert.InDelta(t, p.Bit/2, d, 10)
+			assert.Positive(t, g.Tangent(g.Length()/2).Cross(near.Sub(at)), "the edge is to the left, %s", p.Of.Profile.Name)
+		}
+		if len(p.In) > 0 {
+			led++
+			_, _, d := p.Of.Profile.Path.Nearest(p.In[0].A)
+			assert.Greater(t, d, p.Bit/2+0.4*mm, p.Of.Profile.Name)
+			assert.Equal(t, p.Path[0].A, p.In[len(p.In)-1].B)
+		}
+	}
+	assert.Equal(t, 2, led, "the outline and the wide cutout; in a slot as wide as the bit there is no room")
+}
+
+// A slot as wide as the tab is long is cut in passes side by side, 2.4 mm and then up
+// to 5 mm off the profile; the last pass takes a tab off from slot to slot, and starts
+// within it where copper runs up to its side.
+func TestFramesAndRemoval(t *testing.T) {
+	b := read(t, plate+"tab t on south at middle width 4 mm solid length 5 mm removal rout")
+	bits := rout.BitsOf(b, 0.8*mm)
+	most, frames := 0.0, 0
+	for _, p := range bits.Passes(rout.Final) {
+		if p.Frame {
+			frames++
+		}
+		for _, g := range p.Path {
+			most = math.Min(most, g.A.Y)
+		}
+	}
+	assert.Equal(t, 2, frames, "(5 - 2.4) / (0.75 · 2.4) is 1.4")
+	assert.InDelta(t, -3.8*mm, most, 100, "5 mm less half the bit")
+	off := bits.Passes(rout.Removal)
+	require.Len(t, off, 1)
+	assert.InDelta(t, 17.5*mm, off[0].Path[0].A.X, 10, "half a millimetre before the side, at 18 mm")
+	assert.InDelta(t, 22.5*mm, off[0].Path[len(off[0].Path)-1].B.X, 10)
+	over := read(t, plate+"plating w { along south; net G }\ntab t on south at middle width 4 mm solid premetallised removal rout")
+	off = rout.BitsOf(over, 0.8*mm).Passes(rout.Removal)
+	require.Len(t, off, 1)
+	assert.InDelta(t, 18*mm+2.4*mm*math.Sin(math.Pi/12), off[0].Path[0].A.X, 10)
+}
+
+// A bit that cuts an inside corner touches both of its sides half its diameter from
+// it: 2.4 mm leave a tab that starts 1 mm from it 0.2 mm less, so 2 mm are taken.
+func TestRootsBesideInsideCorners(t *testing.T) {
+	b := read(t, plate+"cutout c rectangle 20 mm by 12 mm at (20 mm, 15 mm)\ntab t on c.south at 3.5 mm width 5 mm solid")
+	assert.InDelta(t, 2*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Cutouts()[0].Profile), 1)
+	assert.InDelta(t, 5*mm, rout.BitsOf(b, 0.8*mm).Tab(b.Tabs()[0]).Root, 1)
+	thick := rout.BitsOf(b, 2.4*mm).Tab(b.Tabs()[0])
+	assert.InDelta(t, 4.8*mm, thick.Root, 1)
+	assert.InDelta(t, 1.2*mm, thick.Radius, 1)
 }

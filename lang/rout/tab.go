@@ -54,10 +54,9 @@ func (x *Bits) root(t *board.Tab, d float64) float64 {
 }
 
 // robs tells whether a bit cuts into a tab's root or does not come as near as its
-// side, and a finer one does better.
+// side.
 func (x *Bits) robs(t *board.Tab, d float64) bool {
-	wrong := func(d float64) bool { return math.Abs(x.root(t, d)-t.Width.Value) > joined }
-	return wrong(d) && !wrong(x.least)
+	return math.Abs(x.root(t, d)-t.Width.Value) > joined
 }
 
 // touched is how near to a tab's middle the bit touches the profile that is to
@@ -90,4 +89,48 @@ func (c *contour) missing(s float64) (i int, ok bool) {
 		return s > m.from+joined && s < m.to-joined || s+round > m.from+joined && s+round < m.to-joined
 	})
 	return i, i >= 0
+}
+
+// Margin is how much of the profile between a tab's side and the plated stretch
+// next to it is bare, nm, the nearer of both sides; infinite where nothing is
+// plated near it, and 0 for one that the plating runs up to.
+func (x *Bits) Margin(t *board.Tab) float64 {
+	from, to := t.Range()
+	p := t.Edge.Profile
+	return math.Min(x.bareTo(p, from, -1), x.bareTo(p, to, 1))
+}
+
+// bareTo is how far along a profile it is bare from a place, in the direction way,
+// nm; infinite past what a bit of the largest radius could touch.
+func (x *Bits) bareTo(p *board.Profile, at, way float64) float64 {
+	least, round := math.Inf(1), p.Path.Perimeter()
+	low, high := at-overlap, at
+	if way > 0 {
+		low, high = at, at+overlap
+	}
+	x.b.Wall(p).PlatedIn(low, high, func(s board.Stretch) {
+		for _, shift := range [...]float64{-round, 0, round} {
+			a, b := s.From+shift, s.To+shift
+			if b < low-board.Tolerance || a > high+board.Tolerance {
+				continue
+			}
+			if way > 0 {
+				least = math.Min(least, math.Max(0, a-at))
+			} else {
+				least = math.Min(least, math.Max(0, at-b))
+			}
+		}
+	})
+	return least
+}
+
+// FlankMargin is how much of the profile beside a tab has to be bare, nm, so that
+// the final pass of a bit crosses the copper on the first one's round end at no less
+// than 30 degrees before it comes to the tab's side: 0.13 of its diameter.
+func FlankMargin(bit float64) float64 { return bit * math.Sin(crossing/2) / 2 }
+
+// strips tells whether a bit leaves copper on a tab's flank.
+func (x *Bits) strips(t *board.Tab, d float64) bool {
+	m := x.Margin(t)
+	return m > board.Tolerance && m < FlankMargin(d)-board.Tolerance
 }
