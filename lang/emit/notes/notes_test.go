@@ -44,21 +44,21 @@ var cases = []struct {
 }{
 	{notes.Datum, "outline circle 50 mm", "Read coordinates as (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
 	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { thickness 1 mm }", "no class"},
-	{notes.Material, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy.\nFinish of the board: ENIG.\nSolder mask: green.\nLegend: white.", "board b { class 2; material \"TBD\" }", "nothing decided"},
-	{notes.Impedance, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
-	{notes.Impedance, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
+	{notes.Class, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy.\nFinish of the board: ENIG.\nSolder mask: green.\nLegend: white.", "board b { class 2; material \"TBD\" }", "nothing decided"},
+	{notes.Electrical, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
+	{notes.Electrical, "board b { impedance \"50 ohm, 5 %, line to the antenna.\" }", "Controlled impedance: 50 ohm, 5 %, line to the antenna.", "board b { impedance \"?\" }", "nothing decided"},
 	{notes.Tolerances, "tolerance { outline 5 mil; thickness 10 % }", "Tolerance of the outline: 0.127 mm either way.\nTolerance of the finished thickness: 10 % either way.", "board b { class 2 }", "not stated"},
 	{notes.Delivery, "delivery single", "Deliver the boards singly.", "delivery panel \"?\"", "nothing decided"},
 	{notes.Delivery, "delivery panel \"a.hem\" \"b.hem\"", "Deliver the boards in their panels: a.hem and b.hem.", outline, "not stated"},
-	{notes.Marks, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Mark: date code, on the bottom face at (5, 6); on no wall, no wrap and no land.\nMark: maker's mark; on no wall, no wrap and no land.\nAdd no mark of your own and no date code.", "marking \"TBD\"", "nothing decided"},
-	{notes.Left, outline + "leave tab_places tab_length along south west to shop because \"its usual frame.\"\nleave class to shop because \"as ever\"", "Left to the shop, along south and west: tab places and tab length (its usual frame).\nLeft to the shop: class (as ever).", outline, "nothing left"},
+	{notes.Delivery, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Mark: date code, on the bottom face at (5, 6); on no wall, no wrap and no land.\nMark: maker's mark; on no wall, no wrap and no land.\nAdd no mark of your own and no date code.", "marking \"TBD\"", "nothing decided"},
+	{notes.Delivery, outline + "leave tab_places tab_length along south west to shop because \"its usual frame.\"\nleave class to shop because \"as ever\"", "Left to the shop, along south and west: tab places and tab length (its usual frame).\nLeft to the shop: class (as ever).", outline, "nothing left"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 3 mm solid removal rout by shop within 0.15 mm\ntab b on north at 30 mm width 3 mm solid removal hand", "Tab, centred at: a (10, 30); 3 mm wide at the root, routed, routed off by the shop, to within 0.15 mm of the profile.\nTab, centred at: b (30, 30); 3 mm wide at the root, routed, broken off by hand.", outline, "no tab"},
-	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG thickness 4 um, 50 nm }", 1), "Plating wall: finish the wall and its wraps in ENIG, from the copper outward 4 µm and 0.05 µm thick.", outline + strings.Replace(wall, "}", "; finish \"TBD\" }", 1), "nothing decided"},
+	{notes.Wrap, outline + strings.Replace(wall, "}", "; finish ENIG thickness 4 um, 50 nm }", 1), "Plating wall: finish the wall and its wraps in ENIG, from the copper outward 4 µm and 0.05 µm thick.", outline + strings.Replace(wall, "}", "; finish \"TBD\" }", 1), "nothing decided"},
 	{notes.Criteria, "criteria { voids maximum 1.5 mm; blisters none; adhesion \"tape test.\"; coupon required; electrical_test all; bow maximum 0.75 % }",
 		"Accept voids in plated copper of at most 1.5 mm.\nAccept no blister of plated copper.\nAdhesion of the wall: tape test.\nMake a coupon of the plated edge.\nElectrical test: every board.\nBow and twist: at most 0.75 %.", "criteria { adhesion \"TBD\" }", "nothing decided"},
 	{notes.Criteria, "criteria { coupon none; electrical_test none; burrs maximum 0.1 mm; microsection \"one\"; sample \"each\" }",
 		"Accept burrs and nodules of at most 0.1 mm.\nMicrosections: one.\nMake no coupon of the plated edge.\nBoards are not tested electrically.\nBoards to measure: each.", "board b { class 2 }", "not stated"},
-	{notes.Voltage, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
+	{notes.Electrical, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V.\nTouching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
 		"Plating wall: put 25 µm of copper on the wall, on average (class 3 of IPC-6012).\nPlating wall: leave no spot of the wall with less than 20 µm of copper (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
@@ -66,27 +66,27 @@ var cases = []struct {
 		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 18 µm of copper (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
 	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm least 25 um }", 1),
 		"Plating wall: put 30 µm of copper on the wall, on average.\nPlating wall: leave no spot of the wall with less than 25 µm of copper.", "board b { class 1 }\n" + outline, "no plating"},
-	{notes.Material, "stack { copper top 35 um base 18 um; dielectric p 1 mm material \"ceramic\"; copper bottom 35 um }\n" + outline, "Copper of layer top: foil of 18 µm, 35 µm when finished.\nLaminate of layer p: ceramic.", outline, "no stack"},
+	{notes.Class, "stack { copper top 35 um base 18 um; dielectric p 1 mm material \"ceramic\"; copper bottom 35 um }\n" + outline, "Copper of layer top: foil of 18 µm, 35 µm when finished.\nLaminate of layer p: ceramic.", outline, "no stack"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; wrap top 32 mil; wrap bottom 0 mm }", 1),
 		"Plating wall: wrap the copper 0.813 mm over the top face, from the profile inward.\nPlating wall: wrap no copper over the bottom face.", outline + wall, "no wrap"},
 	{notes.Extension, outline + strings.Replace(wall, "}", "; extend 0.5 mm }", 1), "Plating wall: the artwork's copper runs 0.5 mm past the profile on purpose; do not clip it.", outline + wall, "no extend"},
-	{notes.Plated, outline + "plating wall { along south from 5 mm to 20 mm; net GND }", "Plate wall 1: south, from (5, 0) to (20, 0), 15 mm long.", outline, "no plating"},
-	{notes.Plated, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Plate tube 1: all round bore, 31.416 mm long.", outline, "no plating"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on west at middle width 6 mm for ant bridged\nconnector ant on west at middle { body 9 mm; pin top width 1 mm length 3 mm }\ngap h of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid",
+	{notes.Stretches, outline + "plating wall { along south from 5 mm to 20 mm; net GND }", "Plate wall 1: south, from (5, 0) to (20, 0), 15 mm long.", outline, "no plating"},
+	{notes.Stretches, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Plate tube 1: all round bore, 31.416 mm long.", outline, "no plating"},
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on west at middle width 6 mm for ant bridged\nconnector ant on west at middle { body 9 mm; pin top width 1 mm length 3 mm }\ngap h of wall on south at 20 mm width 5 mm\ntab t on south at 20 mm width 3 mm solid",
 		"Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap h; tab t stands here).\nLeave bare: west, from (0, 18) to (0, 12), 6 mm long (gap g, where connector ant launches and its metal closes the opening).", "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }", "nothing bare"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap g, for tab t; tab t stands here).", outline, "nothing plated"},
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ngap g of wall on south at 20 mm width 5 mm for t\ntab t on south at 20 mm width 3 mm solid", "Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap g, for tab t; tab t stands here).", outline, "nothing plated"},
 	// What opens it, once for all platings that it opens, and each of those that overlap.
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\nplating more { along south from 15 mm to 45 mm; net GND }\ntab t on south at 20 mm width 3 mm solid opens margin 1 mm\ntab u on south at 24 mm width 3 mm solid opens margin 1 mm\n" +
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\nplating more { along south from 15 mm to 45 mm; net GND }\ntab t on south at 20 mm width 3 mm solid opens margin 1 mm\ntab u on south at 24 mm width 3 mm solid opens margin 1 mm\n" +
 		"connector j on west at 15 mm { body 9 mm; pin top width 1 mm length 3 mm; opens margin 1 mm bridged }\nconnector k on east at 15 mm { body 9 mm; opens span 4 mm }",
 		"Leave bare: south, from (17.5, 0) to (26.5, 0), 9 mm long (the gap of tab t; the gap of tab u).\nLeave bare: east, from (60, 13) to (60, 17), 4 mm long (the gap of connector k).\n" +
 			"Leave bare: west, from (0, 16.5) to (0, 13.5), 3 mm long (the gap of connector j, whose metal closes the opening).", outline, "nothing plated"},
-	{notes.Bare, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (half hole c is plated).", outline, "nothing plated"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ngap g of wall on south from 10 mm to 18 mm\ntab t on south at 20 mm width 4 mm solid premetallised\ntab u on south at 30 mm width 4 mm solid premetallised\ntab v on north at 20 mm width 4 mm solid premetallised",
+	{notes.Stretches, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }", "Leave the outline bare all round.", outline, "nothing plated"},
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along south east west; net GND }\ncastellation c on north at middle hole 1 mm land 2 mm by 1 mm\n", "Leave bare: north, from (60, 30) to (0, 30), 60 mm long (half hole c is plated).", outline, "nothing plated"},
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ngap g of wall on south from 10 mm to 18 mm\ntab t on south at 20 mm width 4 mm solid premetallised\ntab u on south at 30 mm width 4 mm solid premetallised\ntab v on north at 20 mm width 4 mm solid premetallised",
 		"Leave bare: south, from (10, 0) to (22, 0), 12 mm long (gap g; the root of premetallised tab t, which is bare once the tab is cut).\nLeave bare: south, from (28, 0) to (32, 0), 4 mm long (the root of premetallised tab u, which is bare once the tab is cut).\nLeave bare: east north west, from (60, 0) to (0, 0), 120 mm long (tab v stands here).", outline, "nothing plated"},
-	{notes.Bare, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ntab t on south at 20 mm width 3 mm solid\ngap g of wall on south at 20 mm width 5 mm for t bridged\ngap h of wall on south at 40 mm width 4 mm bridged",
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along all; net GND }\ntab t on south at 20 mm width 3 mm solid\ngap g of wall on south at 20 mm width 5 mm for t bridged\ngap h of wall on south at 40 mm width 4 mm bridged",
 		"Leave bare: south, from (17.5, 0) to (22.5, 0), 5 mm long (gap g, for tab t; tab t stands here).\nLeave bare: south, from (38, 0) to (42, 0), 4 mm long (gap h).", outline, "nothing plated"},
-	{notes.Plated, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ntab t on south at 20 mm width 4 mm solid premetallised\nplating late { along south from 50 mm to 60 mm; along east; net GND }",
+	{notes.Stretches, "outline rectangle 60 mm by 30 mm\nplating wall { along south; net GND }\ntab t on south at 20 mm width 4 mm solid premetallised\nplating late { along south from 50 mm to 60 mm; along east; net GND }",
 		"Plate wall 1: south, from (0, 0) to (18, 0), 18 mm long.\nPlate wall 2: south, from (22, 0) to (60, 0), 38 mm long.\nPlate late 1: east, from (60, 0) to (60, 30), 30 mm long.", outline, "no plating"},
 	{notes.Layers, "stack { copper top 35 um; dielectric d 0.5 mm; copper gnd 35 um; dielectric e 0.5 mm; copper pwr 35 um; dielectric f 0.5 mm; copper bottom 35 um }\n" + outline +
 		"plating wall { along south; net GND; wrap bottom 1 mm; layers top gnd }\nplane on gnd net GND pullback 0.5 mm\nplane on pwr net V3 pullback 1 mm\n",
@@ -103,8 +103,8 @@ var cases = []struct {
 			"On layer bottom keep copper of other nets than GND away from plating a.\nOn layer bottom keep copper of other nets than GND away from plating b.\nOn layer bottom keep copper of other nets than GND away from plating c.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
 		"Hole mount: ⌀3.2 mm finished, centre (4, 4), plated, net GND, land ⌀6 mm on both faces.\nHole peg: ⌀3.175 mm finished, centre (56, 4), unplated.\nDrill plated holes before plating.\nDrill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
-	{notes.Finish, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
-	{notes.Finish, "board b { finish HASL }\n" + outline + wall + "plating own { along north; net GND; finish ENIG }", "Plating wall: finish the wall and its wraps in HASL.\nPlating own: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
+	{notes.Wrap, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Plating wall: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
+	{notes.Wrap, "board b { finish HASL }\n" + outline + wall + "plating own { along north; net GND; finish ENIG }", "Plating wall: finish the wall and its wraps in HASL.\nPlating own: finish the wall and its wraps in ENIG.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on north at 20 mm width 3 mm solid premetallised",
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: cut the bare stretches up to the roots of tabs, and nothing of the plated ones.", outline, "nothing plated"},
 	{notes.Sequence, outline + wall + "tab t on south at 20 mm width 3 mm solid premetallised",
@@ -113,8 +113,8 @@ var cases = []struct {
 		"First rout, before plating: cut the plated stretches.\nFinal rout, after plating: free the board; nothing is left to cut but what holds it.", outline, "nothing plated"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab b on north at 50 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm inset 0.1 mm\ntab c on south at 30 mm width 3 mm solid length 2 mm",
 		"Tabs, centred at: a (10, 30) and b (50, 30); 4 mm wide at the root, perforated, 5 holes ⌀0.5 mm, pitch 0.8 mm, 0.1 mm inside the profile.\nTab, centred at: c (30, 0); 3 mm wide at the root, 2 mm from the profile to the frame, routed.\nDrill the perforations of tabs after plating; leave their holes unplated.", outline, "no tab"},
-	{notes.Zones, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
-	{notes.Score, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
+	{notes.Edges, outline + "tab c on south at 30 mm width 3 mm solid", "Keep every layer free of copper at tab c.", outline + "tab c on south at 30 mm width 3 mm solid premetallised", "its edge is metal"},
+	{notes.Tabs, outline + wall, "Cut no score along or across a plated stretch.", outline, "nothing plated"},
 	{notes.Mask, outline + wall + "relief r over wall on top bottom reach 0.9 mm margin 0.1 mm", "Open the solder mask over plating wall on top and bottom: 0.9 mm from the profile inward, and 0.1 mm past the ends of the copper.\nPut no solder mask on a plated wall.", outline, "no relief"},
 	{notes.Mask, outline + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c on top reach 1.5 mm", "Open the solder mask over half hole c on top: 1.5 mm from the profile inward.", outline, "no relief"},
 	{notes.Mask, outline + wall + "castellation c on west at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\ncastellation d on east at 5 mm hole 1 mm land 1.6 mm by 1.2 mm\nrelief r over c wall d on top reach 1.5 mm margin 0.1 mm",
@@ -317,8 +317,8 @@ func TestTextAndMarkdown(t *testing.T) {
 	b := read("board b { title \"A *star*\"; revision \"C\" }\nnote \"use <b> and net_1\"")
 	list := notes.Make(b, notes.Figures{})
 	var text, page strings.Builder
-	require.NoError(t, notes.Text(&text, b, list))
-	require.NoError(t, notes.Markdown(&page, b, list))
+	require.NoError(t, notes.Text(&text, b, list, nil))
+	require.NoError(t, notes.Markdown(&page, b, list, nil))
 	assert.Equal(t, "Fabrication notes: A *star*, b, revision C\n\n  1. use <b> and net_1\n  2. "+notes.Last+"\n", text.String())
 	assert.Equal(t, "# Fabrication notes: A \\*star\\*, b, revision C\n\n1. use \\<b> and net_1\n2. "+notes.Last+"\n", page.String())
 }
