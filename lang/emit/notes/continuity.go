@@ -26,7 +26,7 @@ func (m *maker) continuity(list []figures.Continuity) {
 			limit := stated.Maximum.Quantity
 			m.say(Continuity, append(from, stated.Clause), "Measure the wall four-wire %s: at most %s at 20 °C.", m.where(l), limit)
 			if says := wrong(l, limit); says != "" {
-				m.say(Continuity, append(from, stated.Clause), "Of %s that limit %s.", m.labels[l.Stretch], says)
+				m.say(Continuity, append(from, stated.Clause), "At %s that limit %s.", m.labels[l.Stretch], says)
 			}
 		case l.Tells():
 			m.say(Continuity, from, "Measure the wall four-wire %s: at most %s mΩ at 20 °C; agree the limit.", m.where(l), milliohms(l.Maximum()))
@@ -81,7 +81,7 @@ func wrong(l figures.Continuity, limit quantity.Quantity) string {
 	var says []string
 	if l.Rejects(limit) {
 		least, most := l.Sound()
-		says = append(says, fmt.Sprintf("may reject sound boards, of %s to %s mΩ", milliohms(least), milliohms(most)))
+		says = append(says, fmt.Sprintf("may reject sound boards (%s to %s mΩ)", milliohms(least), milliohms(most)))
 	}
 	if l.Passes(limit) {
 		says = append(says, "may pass boards without that wall")

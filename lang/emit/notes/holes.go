@@ -117,10 +117,10 @@ func (m *maker) cutouts() {
 	}
 	how := "; all stay unplated"
 	if plated {
-		how = "; where it says plated, the size is the finished one"
+		how = "; sizes of plated ones are finished sizes"
 	}
 	if part {
-		how += ", and in part is as " + table("Plated stretches") + " lists"
+		how += "; those plated in part are so where " + table("Plated stretches") + " says"
 	}
 	m.say(Cutouts, from, "%s: %s%s.", plural(len(from), "Cutout", "Cutouts"), table("Cutouts"), how)
 }

@@ -71,9 +71,6 @@ type Figures struct {
 	Room copper.Room
 	// TabGap is how far copper keeps from either side of a tab.
 	TabGap copper.Distance
-	// MaskMargin, nm, is how far mask openings go past the copper where their
-	// reliefs do not say.
-	MaskMargin float64
 }
 
 // Last closes every list.
@@ -102,7 +99,7 @@ type group struct {
 // inside a topic they keep the order of the text. A board without any statement
 // has the closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, tabGap: f.TabGap, margin: f.MaskMargin}
+	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, tabGap: f.TabGap}
 	for _, g := range m.groups(f) {
 		m.group = g.heading
 		for _, make := range g.makers {
@@ -141,7 +138,6 @@ type maker struct {
 	metal  *copper.Map
 	room   copper.Room
 	tabGap copper.Distance
-	margin float64 // of mask openings, nm
 }
 
 // Most is how many characters sentences may have together under one number: three

@@ -125,7 +125,7 @@ func ends(s board.Stretch) string {
 // bare says which stretches stay bare on profiles that have plated ones: those that
 // a table has by it, each of the others with what the spec says stands there.
 func (m *maker) bare() {
-	var gaps, roots []source.Place
+	var roots []source.Place
 	var others []board.Stretch
 	for _, p := range m.b.Profiles() {
 		wall := m.b.Finished(p)
@@ -136,14 +136,19 @@ func (m *maker) bare() {
 			continue // a cutout that is not plated says so among the cutouts
 		}
 		for _, s := range wall.Bare {
-			switch gap, root := m.gapAt(s), m.rootAt(s); {
-			case gap != nil:
-				gaps = with(gaps, gap.Keyword)
+			switch root := m.rootAt(s); {
+			case m.isGap(s):
 			case root != nil:
 				roots = with(roots, root.Keyword)
 			default:
 				others = append(others, s)
 			}
+		}
+	}
+	var gaps []source.Place
+	for _, g := range m.b.Gaps() {
+		if g.Edge != nil {
+			gaps = with(gaps, g.Keyword)
 		}
 	}
 	if len(gaps) > 0 {
@@ -161,14 +166,9 @@ func (m *maker) bare() {
 	}
 }
 
-// gapAt is the gap that is all of a bare stretch; nil for none.
-func (m *maker) gapAt(s board.Stretch) *board.Gap {
-	for _, g := range m.b.GapsIn(s) {
-		if covers(s, g.Edge, g.From, g.To) {
-			return g
-		}
-	}
-	return nil
+// isGap tells whether a gap is all of a bare stretch.
+func (m *maker) isGap(s board.Stretch) bool {
+	return slices.ContainsFunc(m.b.GapsIn(s), func(g *board.Gap) bool { return covers(s, g.Edge, g.From, g.To) })
 }
 
 // rootAt is the premetallised tab whose root is all of a bare stretch; nil for none.

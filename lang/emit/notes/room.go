@@ -46,6 +46,7 @@ type kept struct {
 type kinds struct {
 	layers []string
 	names  string
+	lands  bool
 }
 
 // rooms says how far the copper of each layer keeps from what it gives way to; a
@@ -70,38 +71,46 @@ func (m *maker) rooms() {
 		}
 	}
 	for _, k := range list {
-		m.say(Room, k.from, "Keep %s %s from %s.", k.who, asked(k.Distance), k.said())
+		m.say(Room, k.from, "%s.", k.said())
 	}
 }
 
 // add adds a layer's way to those of the same distance.
 func (k *kept) add(layer string, w way) {
-	names := w.names()
-	i := slices.IndexFunc(k.on, func(x kinds) bool { return x.names == names })
+	names, lands := w.names(), !w.bare && (w.kinds[copper.Land] || w.kinds[copper.Pad] || w.kinds[copper.Ring])
+	i := slices.IndexFunc(k.on, func(x kinds) bool { return x.names == names && x.lands == lands })
 	if i < 0 {
-		i, k.on = len(k.on), append(k.on, kinds{names: names})
+		i, k.on = len(k.on), append(k.on, kinds{names: names, lands: lands})
 	}
 	k.on[i].layers = append(k.on[i].layers, layer)
 }
 
-// said lists what room is given to, layer by layer where these differ.
+// said tells what room is given to, layer by layer where these differ.
 func (k *kept) said() string {
 	of := ""
 	if !k.bare {
 		of = " of other nets"
 	}
+	if len(k.on) == 1 {
+		x := k.on[0]
+		if x.lands {
+			of += " and their lands"
+		}
+		return fmt.Sprintf("On %s keep %s %s from %s%s", counted("layer", "layers", x.layers), k.who, asked(k.Distance), x.names, of)
+	}
 	var list []string
 	for _, x := range k.on {
-		list = append(list, fmt.Sprintf("on %s %s", listed(x.layers), x.names))
-	}
-	if len(k.on) == 1 {
-		return k.on[0].names + of + ", on " + counted("layer", "layers", k.on[0].layers)
+		lands := ""
+		if x.lands {
+			lands = " with their lands"
+		}
+		list = append(list, fmt.Sprintf("on %s %s%s", listed(x.layers), x.names, lands))
 	}
 	what := "what is" + of
 	if k.bare {
-		what = "what is drilled and not plated"
+		what = "what is drilled and stays unplated"
 	}
-	return what + ": " + strings.Join(list, ", ")
+	return fmt.Sprintf("Keep %s %s from %s: %s", k.who, asked(k.Distance), what, strings.Join(list, ", "))
 }
 
 // keeper says what of a layer's copper gives way: its planes, or where it has
@@ -156,7 +165,7 @@ func (w way) has(k copper.Kind) bool {
 	return w.kinds[k]
 }
 
-// names lists the kinds that room is given to, with their lands.
+// names lists the kinds that room is given to.
 func (w way) names() string {
 	var names []string
 	for _, c := range called {
@@ -164,11 +173,7 @@ func (w way) names() string {
 			names = append(names, c.name)
 		}
 	}
-	says := listed(names)
-	if !w.bare && (w.kinds[copper.Land] || w.kinds[copper.Pad] || w.kinds[copper.Ring]) {
-		says += " with their lands"
-	}
-	return says
+	return listed(names)
 }
 
 // asked is a distance and who asks for it.
