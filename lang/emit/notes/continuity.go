@@ -26,7 +26,7 @@ func (m *maker) continuity(list []figures.Continuity) {
 			limit := stated.Maximum.Quantity
 			m.say(Continuity, append(from, stated.Clause), "Measure the wall four-wire %s: at most %s at 20 °C.", m.where(l), limit)
 			if says := wrong(l, limit); says != "" {
-				m.say(Continuity, append(from, stated.Clause), "At %s that limit %s.", m.labels[l.Stretch], says)
+				m.say(Continuity, append(from, stated.Clause), "At stretch %s that limit %s.", m.labels[l.Stretch], says)
 			}
 		case l.Tells():
 			m.say(Continuity, from, "Measure the wall four-wire %s: at most %s mΩ at 20 °C; agree the limit.", m.where(l), milliohms(l.Maximum()))
@@ -44,14 +44,14 @@ func (m *maker) continuity(list []figures.Continuity) {
 // where is between which ends a wall is measured.
 func (m *maker) where(l figures.Continuity) string {
 	if l.Stretch.Round() {
-		return fmt.Sprintf("across %s, all round, between %s and %s", m.labels[l.Stretch], point(l.From), point(l.To))
+		return fmt.Sprintf("across stretch %s, all round, between %s and %s", m.labels[l.Stretch], point(l.From), point(l.To))
 	}
-	return fmt.Sprintf("from end to end of %s, the longest stretch of its plating", m.labels[l.Stretch])
+	return fmt.Sprintf("from end to end of stretch %s, the longest of its plating", m.labels[l.Stretch])
 }
 
 // computed says what a wall's resistance was worked out as.
 func (m *maker) computed(l figures.Continuity) {
-	m.say(Continuity, at(l.Stretch.Plating.Keyword), "Computed for even copper, %s: %s.", m.labels[l.Stretch], m.both(l))
+	m.say(Continuity, at(l.Stretch.Plating.Keyword), "Computed for even copper, stretch %s: %s.", m.labels[l.Stretch], m.both(l))
 }
 
 // blind says of which walls the resistance tells nothing, and what does.
@@ -67,7 +67,7 @@ func (m *maker) blind(list []figures.Continuity) {
 		}
 	}
 	if n := len(straight); n > 0 {
-		where = append([]string{"from end to end of " + listed(straight) + plural(n, ", the longest stretch of its plating", ", the longest stretches of their platings")}, where...)
+		where = append([]string{"from end to end of " + counted("stretch", "stretches", straight) + plural(n, ", the longest of its plating", ", the longest of their platings")}, where...)
 	}
 	m.say(Continuity, append(from, chosen...), "Measured %s, resistance does not tell a wall from none.", strings.Join(where, ", or "))
 	for _, l := range list {

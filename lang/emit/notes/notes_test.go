@@ -66,11 +66,13 @@ var cases = []struct {
 	{notes.Electrical, "board b { voltage 48 V; hazard none }", "Voltage between the wall and other copper: at most 48 V. Touching the wall: the wall carries no hazardous voltage.", "board b { class 2 }", "neither"},
 	// IPC-6012 as a fabricator cites it, from memory: class 3 is 25 and 20 µm, class 1 and 2 are 20 and 18 µm.
 	{notes.Copper, "board b { class 3 }\n" + outline + wall,
-		"Put 25 µm of copper on each wall, on average (class 3 of IPC-6012). Leave no spot of a wall with less than 20 µm of copper (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
+		"Put 25 µm of copper on each wall, on average, and no less than 20 µm on any spot (class 3 of IPC-6012).", outline + wall, "neither copper nor class"},
 	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm }", 1),
 		"Put on each wall, on average, the copper that table “Platings” states. Leave no spot of a wall with less than 18 µm of copper (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
 	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm least 25 um }", 1),
 		"Put on each wall, on average, the copper that table “Platings” states. Leave no spot of a wall with less than the least that table “Platings” states.", "board b { class 1 }\n" + outline, "no plating"},
+	{notes.Copper, "board b { class 1 }\n" + outline + strings.Replace(wall, "}", "; copper 0.03 mm least 25 um }", 1) + strings.NewReplacer("wall", "other", "south", "north").Replace(wall),
+		"Put on each wall, on average, the copper that table “Platings” states, and where it states none 20 µm (class 1 of IPC-6012).\nLeave no spot of a wall with less than the least that table “Platings” states, or where it states none 18 µm (class 1 of IPC-6012).", "board b { class 1 }\n" + outline, "no plating"},
 	{notes.Class, "stack { copper top 35 um base 18 um; dielectric p 1 mm material \"ceramic\"; copper bottom 35 um }\n" + outline, "Layers from the top and finished thicknesses: table “Stack”.", outline, "no stack"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; wrap top 32 mil; wrap bottom 0 mm }", 1),
 		"Wrap the copper over the faces as far as table “Platings” states, from the profile inward; 0 is no wrap.", outline + wall, "no wrap"},
@@ -242,7 +244,7 @@ func TestContinuityNamesItsStretch(t *testing.T) {
 	b := read(outline + wall)
 	s := b.Wall(b.Outline()).Plated[0]
 	list := notes.Make(b, notes.Figures{Continuity: []figures.Continuity{{Stretch: s, From: s.Profile.Path.At(s.From), To: s.Profile.Path.At(s.To), With: 0.0431, Without: math.Inf(1)}}})
-	assert.Equal(t, "Measure the wall four-wire from end to end of wall 1, the longest stretch of its plating: at most 61 mΩ at 20 °C; agree the limit. Computed for even copper, wall 1: about 43.1 mΩ; nothing but this wall joins the two points.", told(list, notes.Continuity))
+	assert.Equal(t, "Measure the wall four-wire from end to end of stretch wall 1, the longest of its plating: at most 61 mΩ at 20 °C; agree the limit. Computed for even copper, stretch wall 1: about 43.1 mΩ; nothing but this wall joins the two points.", told(list, notes.Continuity))
 }
 
 // Where the resistance tells nothing, the note says what the criteria judge the wall
@@ -254,7 +256,7 @@ func TestContinuityThatTellsNothing(t *testing.T) {
 		"criteria { coupon required }":      "2 mΩ with the wall, 3 mΩ without it, through the plane on layer top. Judge the wall by the coupon, where it is tied to nothing.",
 		"criteria { microsection \"one\" }": "Judge the wall by the microsections.",
 		"criteria { microsection \"one\"; coupon required }":      "Judge the wall by the coupon and the microsections.",
-		"criteria { continuity maximum 5 mohm; coupon required }": "at most 5 mohm at 20 °C. At wall 1 that limit may pass boards without that wall. Computed for even copper, wall 1: about 2 mΩ with the wall, 3 mΩ without it, through the plane on layer top.",
+		"criteria { continuity maximum 5 mohm; coupon required }": "at most 5 mohm at 20 °C. At stretch wall 1 that limit may pass boards without that wall. Computed for even copper, stretch wall 1: about 2 mΩ with the wall, 3 mΩ without it, through the plane on layer top.",
 	} {
 		b := read(outline + wall + criteria)
 		l := figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.002, Without: 0.003, Layers: []string{"top"}, Vias: true}
@@ -280,21 +282,21 @@ func noted(t *testing.T, text string) string {
 func TestContinuityGoesByWhatItPrints(t *testing.T) {
 	const walled = foiled + "plating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }\n"
 	thick := strings.NewReplacer("35 um", "60 um", "1.53 mm", "1.48 mm").Replace(foiled)
-	const figures = "Computed for even copper, wall 1: about 23 mΩ with the wall, 49.3 mΩ without it, through its wraps"
+	const figures = "Computed for even copper, stretch wall 1: about 23 mΩ with the wall, 49.3 mΩ without it, through its wraps"
 	assert.Contains(t, noted(t, walled), ": at most 32.5 mΩ at 20 °C; agree the limit. "+figures+".")
 	for limit, want := range map[string]string{
-		"20 mohm":   " At wall 1 that limit may reject sound boards (19.2 to 28.7 mΩ).",
-		"28.6 mohm": " At wall 1 that limit may reject sound boards (19.2 to 28.7 mΩ).",
+		"20 mohm":   " At stretch wall 1 that limit may reject sound boards (19.2 to 28.7 mΩ).",
+		"28.6 mohm": " At stretch wall 1 that limit may reject sound boards (19.2 to 28.7 mΩ).",
 		"29 mohm":   "", "41 mohm": "",
-		"41.2 mohm": " At wall 1 that limit may pass boards without that wall.",
+		"41.2 mohm": " At stretch wall 1 that limit may pass boards without that wall.",
 	} {
 		assert.Contains(t, noted(t, walled+"criteria { continuity maximum "+limit+" }"), ": at most "+limit+" at 20 °C."+want+" "+figures+".", limit)
 	}
 	// 12.7 and 18 mΩ with 60 µm and 0.8 mm: 15 to 15.8 does both.
 	got := noted(t, thick+"plating wall { along south; net GND; copper 25 um; wrap top bottom 0.8 mm }\ncriteria { continuity maximum 15.5 mohm }")
-	assert.Contains(t, got, " At wall 1 that limit may reject sound boards (10.6 to 15.8 mΩ), and may pass boards without that wall. Computed for even copper, wall 1: about 12.7 mΩ")
+	assert.Contains(t, got, " At stretch wall 1 that limit may reject sound boards (10.6 to 15.8 mΩ), and may pass boards without that wall. Computed for even copper, stretch wall 1: about 12.7 mΩ")
 	assert.Contains(t, noted(t, thick+"plating wall { along south; net GND; copper 25 um; wrap top bottom 0.5 mm }"),
-		"does not tell a wall from none. Computed for even copper, wall 1: about 17.2 mΩ with the wall, 28.7 mΩ without it, through its wraps.")
+		"does not tell a wall from none. Computed for even copper, stretch wall 1: about 17.2 mΩ with the wall, 28.7 mΩ without it, through its wraps.")
 }
 
 // Planes that nothing joins: without the wall it is infinite, which tells best, and

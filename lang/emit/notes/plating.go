@@ -14,7 +14,14 @@ import (
 // copper states the average and the thinnest spot that the author asks for, else
 // the class's.
 func (m *maker) copper() {
-	average, thinnest, _ := m.b.ClassCopper()
+	average, thinnest, classed := m.b.ClassCopper()
+	if classed && !slices.ContainsFunc(m.b.Platings(), func(p *board.Plating) bool { return p.Copper.Given() || p.Least.Given() }) {
+		if from := m.platings(); len(from) > 0 {
+			m.say(Copper, append(from, m.b.Info().Class.At), "Put %s of copper on each wall, on average, and no less than %s on any spot (class %g of IPC-6012).",
+				wording.Micrometres(average), wording.Micrometres(thinnest), m.b.Info().Class.Value)
+		}
+		return
+	}
 	m.onWalls(func(p *board.Plating) board.Value { return p.Copper }, average,
 		wordings{"Put on each wall, on average, the copper that TABLE states.", "Put FIGURE of copper on each wall, on average (CLASS).", "Put on each wall, on average, the copper that TABLE states, and where it states none FIGURE (CLASS)."})
 	m.onWalls(func(p *board.Plating) board.Value { return p.Least }, thinnest,

@@ -89,11 +89,11 @@ func (m *maker) tabs() {
 	if len(all) == 0 {
 		return
 	}
-	m.say(Tabs, all, "Leave the tabs of %s standing, widths at the root%s.", table("Tabs"), lengths)
+	m.say(Tabs, all, "Leave the %s of %s standing, %s at the root%s.", plural(len(all), "tab", "tabs"), table("Tabs"), plural(len(all), "width", "widths"), lengths)
 	for _, k := range kinds {
 		who := counted("Tab", "Tabs", k.names) + plural(len(k.names), " is ", " are ")
-		if len(k.names) == len(all) {
-			who = plural(len(all), "It is ", "All are ")
+		if n := len(k.names); n > 1 && n == len(all) {
+			who = "All tabs are "
 		}
 		m.say(Tabs, k.from, "%s%s.", who, k.how)
 	}
