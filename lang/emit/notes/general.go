@@ -69,7 +69,10 @@ func (m *maker) datum() {
 		return
 	}
 	where := map[string]string{"rectangle": "the sharp southwest corner of the outline", "circle": "the centre of the outline", "start": "the origin of the drawn outline"}[m.b.Outline().Kind]
-	m.say(Datum, at(m.b.Outline().At), "Coordinates are (x, y) in mm from %s, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", where)
+	m.say(Datum, at(m.b.Outline().At), "Coordinates are (x, y) in mm from %s, x to the east, y to the north, seen from the top.", where)
+	if m.b.Plated() {
+		m.say(Datum, m.platings(), "Stretches run counterclockwise.")
+	}
 }
 
 func (m *maker) delivery() {
@@ -104,10 +107,10 @@ func (m *maker) marks() {
 	}
 	where := ""
 	if placed {
-		where = "; places: " + table("Marks by the shop")
+		where = " (places: " + table("Marks by the shop") + ")"
 	}
 	if len(marks) > 0 {
-		m.say(Delivery, from, "Mark the boards: %s; on no wall, no wrap and no land%s.", listed(marks), where)
+		m.say(Delivery, from, "Mark the boards, on no wall, no wrap and no land: %s%s.", listed(marks), where)
 	}
 }
 

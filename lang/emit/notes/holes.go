@@ -115,14 +115,15 @@ func (m *maker) cutouts() {
 	if len(from) == 0 {
 		return
 	}
-	how := "; all stay unplated"
+	n := len(from)
+	how := plural(n, "; it stays unplated", "; all stay unplated")
 	if plated {
-		how = "; sizes of plated ones are finished sizes"
+		how = plural(n, "; its size is the finished one", "; sizes of plated ones are finished sizes")
 	}
 	if part {
-		how += "; those plated in part are so where " + table("Plated stretches") + " says"
+		how += plural(n, "; it is plated where ", "; those plated in part are so where ") + table("Plated stretches") + " says"
 	}
-	m.say(Cutouts, from, "%s: %s%s.", plural(len(from), "Cutout", "Cutouts"), table("Cutouts"), how)
+	m.say(Cutouts, from, "%s: %s%s.", plural(n, "Cutout", "Cutouts"), table("Cutouts"), how)
 }
 
 // holes says how the table's holes are to be read, and when they are drilled.
@@ -137,11 +138,11 @@ func (m *maker) holes() {
 			unplated = append(unplated, h.Keyword)
 		}
 		if h.Land.Given() {
-			lands = ", lands on both faces"
+			lands = ", with " + plural(len(m.b.Holes()), "its land", "lands") + " on both faces"
 		}
 	}
 	if len(all) > 0 {
-		m.say(Holes, all, "%s: %s, finished diameters%s.", plural(len(all), "Hole", "Holes"), table("Holes"), lands)
+		m.say(Holes, all, "%s: %s, %s%s.", plural(len(all), "Hole", "Holes"), table("Holes"), plural(len(all), "finished diameter", "finished diameters"), lands)
 	}
 	if len(plated) > 0 {
 		m.say(Holes, plated, "Drill plated holes before plating.")

@@ -47,7 +47,8 @@ var cases = []struct {
 	with, want    string
 	without, note string
 }{
-	{notes.Datum, "outline circle 50 mm", "Coordinates are (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
+	{notes.Datum, "outline circle 50 mm", "Coordinates are (x, y) in mm from the centre of the outline, x to the east, y to the north, seen from the top.", "board b { thickness 1 mm }", "no outline"},
+	{notes.Datum, outline + wall, "Coordinates are (x, y) in mm from the sharp southwest corner of the outline, x to the east, y to the north, seen from the top. Stretches run counterclockwise.", "board b { thickness 1 mm }", "no outline"},
 	{notes.Class, "board b { class 2 }", "Build and accept to class 2 of IPC-6012.", "board b { title \"B\" }", "no class"},
 	{notes.Class, "board b { material \"glass and epoxy\"; finish ENIG; mask green; legend white }", "Laminate: glass and epoxy. Finish of the board: ENIG. Solder mask: green. Legend: white.", "board b { material \"TBD\" }", "nothing decided"},
 	{notes.Electrical, "board b { impedance none }", "No line is of controlled impedance.", "board b { class 2 }", "not stated"},
@@ -55,7 +56,7 @@ var cases = []struct {
 	{notes.Tolerances, "tolerance { outline 5 mil; thickness 10 % }", "Tolerances, either way: outline 0.127 mm; finished thickness 10 %.", "board b { class 2 }", "not stated"},
 	{notes.Delivery, "delivery single", "Deliver the boards singly.", "delivery panel \"?\"", "nothing decided"},
 	{notes.Delivery, "delivery panel \"a.hem\" \"b.hem\"", "Deliver the boards in their panels: a.hem and b.hem.", outline, "not stated"},
-	{notes.Delivery, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Add no mark of your own and no date code. Mark the boards: date code and maker's mark; on no wall, no wrap and no land; places: table “Marks by the shop”.", "marking \"TBD\"", "nothing decided"},
+	{notes.Delivery, outline + "marking \"date code\" on bottom at (5 mm, 6 mm)\nmarking \"maker's mark\"\nmarking none", "Add no mark of your own and no date code. Mark the boards, on no wall, no wrap and no land: date code and maker's mark (places: table “Marks by the shop”).", "marking \"TBD\"", "nothing decided"},
 	{notes.Delivery, outline + "leave tab_places tab_length along south west to shop because \"its usual frame.\"\nleave class to shop because \"as ever\"", "Left to the shop, along south and west: tab places and tab length (its usual frame). Left to the shop: class (as ever).", outline, "nothing left"},
 	{notes.Tabs, outline + "tab a on north at 10 mm width 3 mm solid removal rout by shop within 0.15 mm\ntab b on north at 30 mm width 3 mm solid removal hand", "Leave the tabs of table “Tabs” standing, widths at the root. Tab a is routed off by the shop, to within 0.15 mm of the profile. Tab b is broken off by hand.", outline, "no tab"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; finish ENIG thickness 4 um, 50 nm }", 1), "Finish the walls and their wraps as table “Platings” states, thicknesses from the copper outward.", outline + strings.Replace(wall, "}", "; finish \"TBD\" }", 1), "nothing decided"},
@@ -104,7 +105,7 @@ var cases = []struct {
 		"plating a { along south; net GND; layers gnd }\nplating b { along north; net GND; layers top }\nplating c { along west; net GND; layers gnd }\nplane on gnd net GND pullback 0.3 mm\n",
 		"Each wall has the net, and joins the copper of the layers, that table “Platings” states. Keep planes from the profile as table “Planes” states; they run to the walls that it names.", outline, "no plating"},
 	{notes.Holes, outline + "hole mount diameter 3.2 mm at (4 mm, 4 mm) plated net GND land 6 mm\nhole peg diameter 125 mil at (56 mm, 4 mm) unplated",
-		"Holes: table “Holes”, finished diameters, lands on both faces. Drill plated holes before plating. Drill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
+		"Holes: table “Holes”, finished diameters, with lands on both faces. Drill plated holes before plating. Drill unplated holes after plating; leave no copper in them.", outline + wall, "no hole"},
 	{notes.Wrap, outline + strings.Replace(wall, "}", "; finish ENIG }", 1), "Finish the walls and their wraps as table “Platings” states.", outline + wall, "no finish"},
 	{notes.Wrap, "board b { finish HASL }\n" + outline + wall + "plating own { along north; net GND; finish ENIG }", "Finish the walls and their wraps as table “Platings” states.", outline + wall, "no finish"},
 	{notes.Sequence, outline + wall + "tab t on north at 20 mm width 3 mm solid premetallised",
@@ -130,8 +131,9 @@ var cases = []struct {
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\ncutout w rectangle 6 mm by 4 mm at (10 mm, 15 mm)\ncutout s slot 8 mm by 2 mm at (48 mm, 15 mm)\nplating tube { along bore.rim w.south; net GND }",
 		"Cutouts: table “Cutouts”; sizes of plated ones are finished sizes; those plated in part are so where table “Plated stretches” says.", outline, "no cutout"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm net GND", "Via fence: table “Via fences”; centres inside the profile by the inset.", outline, "no fence"},
+	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)", "Cutout: table “Cutouts”; it stays unplated.", outline, "no cutout"},
 	{notes.Cutouts, outline + "cutout bore circle 10 mm at (30 mm, 15 mm)\nplating tube { along bore.rim; net GND }\ntab t on bore.rim at 5 mm width 3 mm solid premetallised",
-		"Cutout: table “Cutouts”; sizes of plated ones are finished sizes; those plated in part are so where table “Plated stretches” says.", outline, "no cutout"},
+		"Cutout: table “Cutouts”; its size is the finished one; it is plated where table “Plated stretches” says.", outline, "no cutout"},
 	{notes.Fences, "outline circle 20 mm\nfence f along rim inset 2 mm pitch 12 mm hole 0.3 mm\nfence g along rim inset 2 mm pitch 11.313709 mm hole 0.3 mm",
 		"Via fences: table “Via fences”; centres inside the profile by the inset; even: evenly all round the rim, at most the pitch apart.", "outline circle 20 mm", "no fence"},
 	{notes.Fences, outline + "fence f along south from 10 mm to 20 mm inset 1 mm pitch 2 mm hole 0.3 mm land 0.6 mm", "Via fence: table “Via fences”; centres inside the profile by the inset.", outline, "no fence"},

@@ -20,8 +20,11 @@ func (m *maker) layers() {
 			}
 		}
 	}
-	if len(from) > 0 {
-		m.say(Layers, from, "Each wall has the net, and joins the copper of the layers, that %s states.", table("Platings"))
+	if says := "Each wall has the net that %s states."; len(from) > 0 {
+		if slices.ContainsFunc(m.b.Platings(), func(p *board.Plating) bool { return len(m.b.Joined(p)) > 0 }) {
+			says = "Each wall has the net, and joins the copper of the layers, that %s states."
+		}
+		m.say(Layers, from, says, table("Platings"))
 	}
 	var planes []source.Place
 	runs, cut := "", ""
