@@ -237,6 +237,8 @@ func TestWallsThatLayersDoNotJoin(t *testing.T) {
 		{"plating w { along south; net GND; wrap top bottom 1 mm }\nplating v { along north; net GND; wrap top bottom 1 mm }", "On layers a and b keep copper of other nets than GND 0.5 mm (standard) from platings w and v."},
 		{"plating w { along south; net GND; wrap top bottom 1 mm }\nplating v { along north; wrap top bottom 1 mm; layers top bottom a }",
 			"On layers a and b keep copper of other nets than GND 0.5 mm (standard) from plating w. On layer b keep copper 0.5 mm (standard) from plating v."},
+		{"plating w { along south; net GND; wrap top bottom 1 mm }\nplating v { along north; net GND; wrap top bottom 1 mm; layers top bottom a }",
+			"On layers a and b keep copper of other nets than GND 0.5 mm (standard) from plating w. On layer b keep copper of other nets than GND 0.5 mm (standard) from plating v."},
 		{"plating w { along south; net GND; wrap top bottom 1 mm; layers a b top }", "On layer bottom join no copper to the wrap of plating w; keep what is not its own 0.3 mm (common practice) off it."},
 		{"plane on a net GND pullback 0.5 mm within (0 mm, 0 mm) to (20 mm, 9 mm)\nplating w { along south; net GND; wrap top bottom 1 mm; layers a b top bottom }",
 			"On layer a, where no plane of its net lies, keep copper of other nets than GND 0.5 mm (standard) from plating w."},
