@@ -72,10 +72,17 @@ func TestTablesThatNotesName(t *testing.T) {
 	for path, a := range examples(t) {
 		said := strings.Join(notes.Texts(notes.Make(a.Board(), notes.Figures{Room: room})), "\n")
 		for _, x := range tablesOf(a.Board(), 0) {
+			if slices.ContainsFunc(dimensions, func(name string) bool { return strings.HasPrefix(x.Title, name) }) {
+				continue
+			}
 			assert.True(t, slices.ContainsFunc(name.FindAllStringSubmatch(said, -1), func(found []string) bool { return titled(x, found[1]) }), "%s: no note names table %q", path, x.Title)
 		}
 	}
 }
+
+// dimensions are how titles of tables begin that hold dimensions alone, of drawn paths and
+// of what the artwork has itself: there is nothing to do by them that a note would say.
+var dimensions = []string{"Outline, drawn", "Cutout ", "Copper features", "Connectors"}
 
 // titled tells whether a table has a name: the first words of its title.
 func titled(x wording.Table, name string) bool {
