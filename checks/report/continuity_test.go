@@ -101,9 +101,10 @@ func TestOneThickness(t *testing.T) {
 
 // Notes say the limits in force, and who asks for them.
 func TestNotesSayTheLimitsInForce(t *testing.T) {
-	room := NoteFigures(lang.Analyze(source.New("a.hem", "fabricator near { limit wrap_clearance minimum 0.3 mm; limit inner_clearance minimum 0.6 mm }"), nil, nil)).Room
+	figures := NoteFigures(lang.Analyze(source.New("a.hem", "fabricator near { limit wrap_clearance minimum 0.3 mm; limit inner_clearance minimum 0.6 mm; limit tab_gap minimum 0.7 mm }"), nil, nil))
 	assert.Equal(t, copper.Room{
 		Copper: copper.Distance{By: 0.15e6, Who: "common practice"}, EdgeOuter: copper.Distance{By: 0.25e6, Who: "common practice"}, EdgeInner: copper.Distance{By: 0.4e6, Who: "common practice"},
-		Wrap: copper.Distance{By: 0.3e6, Who: "near"}, WallInner: copper.Distance{By: 0.6e6, Who: "near"},
-	}, room)
+		Wrap: copper.Distance{By: 0.3e6, Who: "fabricator near"}, WallInner: copper.Distance{By: 0.6e6, Who: "fabricator near"},
+	}, figures.Room)
+	assert.Equal(t, copper.Distance{By: 0.7e6, Who: "fabricator near"}, figures.TabGap)
 }

@@ -83,7 +83,7 @@ func handedOver(a *lang.Analysis, files []bundle.File) error {
 	b := a.Board()
 	list := notes.Make(b, notes.Figures{})
 	shapes := scene.Build(b, 0)
-	sheets, err := drawing.Make(b, shapes, drawing.Options{Notes: notes.Texts(list)})
+	sheets, err := drawing.Make(b, shapes, drawing.Options{Notes: notes.Sections(list)})
 	if err != nil {
 		return err
 	}
@@ -100,8 +100,8 @@ func handedOver(a *lang.Analysis, files []bundle.File) error {
 		return err
 	}
 	for _, write := range []func(io.Writer) error{
-		func(w io.Writer) error { return notes.Text(w, b, list) },
-		func(w io.Writer) error { return notes.Markdown(w, b, list) },
+		func(w io.Writer) error { return notes.Text(w, b, list, drawing.Tables(b, shapes)) },
+		func(w io.Writer) error { return notes.Markdown(w, b, list, drawing.Tables(b, shapes)) },
 		func(w io.Writer) error {
 			return queries.Markdown(w, a.Root().Path(), asked, func(source.Place) (string, int) { return "", 0 })
 		},

@@ -6,6 +6,7 @@ import (
 
 	"hemline/checks/report"
 	"hemline/lang"
+	"hemline/lang/emit/drawing"
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/wording"
 )
@@ -18,10 +19,10 @@ type notesCommand struct {
 
 // Help is shown under `hemline notes --help`.
 func (notesCommand) Help() string {
-	return `What a shop must know to build the board, one fact a line: class, copper, wrap,
-which stretches are plated and which stay bare and why, layers, finish, the two
-routs, tabs, mask, half holes, cutouts, fences, continuity, and the text's own
-notes last. What the text does not say is not said.
+	return `What a shop must know to build the board, numbered under headings: general,
+plating, copper and planes, routs and tabs, solder mask, holes, acceptance, and
+the text's own notes last. The drawing has the same notes. Its tables, which they
+refer to, stand beneath them. What the text does not say is not said.
 
 Examples:
   hemline notes board.hem
@@ -40,7 +41,7 @@ func (c notesCommand) Run(s *streams) error {
 		write = notes.Markdown
 	}
 	var text bytes.Buffer
-	if err := write(&text, r.analysis.Board(), list); err != nil {
+	if err := write(&text, r.analysis.Board(), list, tablesOf(r.analysis)); err != nil {
 		return err
 	}
 	r.stands(s, "the notes are written all the same")
@@ -58,4 +59,9 @@ func (c notesCommand) Run(s *streams) error {
 // fabricationNotes are the notes of a board with the figures that they state.
 func fabricationNotes(a *lang.Analysis) []notes.Note {
 	return notes.Make(a.Board(), report.NoteFigures(a))
+}
+
+// tablesOf are the drawing's tables of a board, which its notes refer to.
+func tablesOf(a *lang.Analysis) []wording.Table {
+	return drawing.Tables(a.Board(), shapesOf(a))
 }

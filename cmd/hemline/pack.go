@@ -111,13 +111,13 @@ func folderOf(r result) string {
 func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time) ([]bundle.File, error) {
 	b := r.analysis.Board()
 	shapes := shapesOf(r.analysis)
-	list := fabricationNotes(r.analysis)
+	list, tables := fabricationNotes(r.analysis), drawing.Tables(b, shapes)
 	var made []bundle.File
 	var fault error
 	var beside sync.WaitGroup // what takes longest beside the drawing, at the same time
 	beside.Go(func() { made, fault = layerFiles(r, issued) })
 	defer beside.Wait()
-	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Texts(list)})
+	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Sections(list)})
 	if err != nil {
 		return nil, err
 	}
@@ -131,8 +131,8 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 		name, about string
 		write       func(io.Writer) error
 	}{
-		{"notes.txt", "the fabrication notes", func(w io.Writer) error { return notes.Text(w, b, list) }},
-		{"notes.md", "the same, in Markdown", func(w io.Writer) error { return notes.Markdown(w, b, list) }},
+		{"notes.txt", "the fabrication notes, and the tables that they refer to", func(w io.Writer) error { return notes.Text(w, b, list, tables) }},
+		{"notes.md", "the same, in Markdown", func(w io.Writer) error { return notes.Markdown(w, b, list, tables) }},
 		{"queries.md", "what a shop would ask: answered, open, left to it", func(w io.Writer) error {
 			return queries.Markdown(w, r.analysis.Root().Path(), asked, lineOf(r.analysis))
 		}},

@@ -23,13 +23,13 @@ import (
 
 // Options say how a board is drawn.
 type Options struct {
-	Format     string       // of the sheets; "" for the smallest from A3 on that does
-	Scale      string       // of the faces; "" for the largest that fits
-	ThirdAngle bool         // the method of projection; the first angle's otherwise
-	Date       time.Time    // of issue; zero leaves its field empty
-	Notes      []string     // the fabrication notes, in order
-	Findings   []Finding    // what stands against the board, in order
-	Field      *scene.Field // of a mode of the planes, nil for none
+	Format     string            // of the sheets; "" for the smallest from A3 on that does
+	Scale      string            // of the faces; "" for the largest that fits
+	ThirdAngle bool              // the method of projection; the first angle's otherwise
+	Date       time.Time         // of issue; zero leaves its field empty
+	Notes      []wording.Section // the fabrication notes, in order
+	Findings   []Finding         // what stands against the board, in order
+	Field      *scene.Field      // of a mode of the planes, nil for none
 	// Marked draws the findings at what they are about, and no details or tables.
 	Marked bool
 }

@@ -73,7 +73,7 @@ func TestLabelsLieFree(t *testing.T) {
 		boards[name] = example(t, name)
 	}
 	for name, b := range boards {
-		liesFree(t, name, drawn(t, b, Options{Notes: notes.Texts(notes.Make(b, notes.Figures{}))}))
+		liesFree(t, name, drawn(t, b, Options{Notes: notes.Sections(notes.Make(b, notes.Figures{}))}))
 	}
 }
 
@@ -81,7 +81,7 @@ func TestLabelsLieFreeOnSmallSheets(t *testing.T) {
 	for _, name := range examples {
 		b := example(t, name)
 		for _, format := range []string{"A4", "A4-landscape", "A2"} {
-			sheets := drawn(t, b, Options{Format: format, Notes: notes.Texts(notes.Make(b, notes.Figures{}))})
+			sheets := drawn(t, b, Options{Format: format, Notes: notes.Sections(notes.Make(b, notes.Figures{}))})
 			liesFree(t, name+" on "+format, sheets)
 			last := sheets[len(sheets)-1]
 			assert.Contains(t, strings.ToLower(last.Title), "notes")

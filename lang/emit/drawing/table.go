@@ -155,7 +155,7 @@ func (t table) block(most float64) *block {
 	if t.cells == nil {
 		t.cells, t.tall = make([]lines, len(t.rows)), make([]float64, len(t.rows))
 		for i, row := range t.rows {
-			t.cells[i] = cells(row, w, false)
+			t.cells[i] = cells(row, w, t.heading(i))
 			t.tall[i] = t.cells[i].height()
 		}
 	}
@@ -173,6 +173,9 @@ func (t table) block(most float64) *block {
 		}
 		if n == len(t.rows)-1 {
 			n-- // no row stands alone
+		}
+		if n > 0 && n < len(t.rows) && t.heading(n-1) {
+			n-- // nor a heading without what is under it
 		}
 		if n < 2 && n < len(t.rows) {
 			return nil, nil, false
@@ -217,7 +220,7 @@ func (t table) draw(s *sheet.Sheet, at sheet.Point, w []float64) {
 		rule(y, sheet.Thick)
 	}
 	for i, list := range t.cells {
-		row(list, false)
+		row(list, t.heading(i))
 		if i+1 < len(t.cells) {
 			rule(y, sheet.Thin)
 		}

@@ -26,7 +26,7 @@ func (a *author) blocks() []*block {
 	if a.o.Field != nil {
 		list = append(list, a.field())
 	}
-	return append(list, a.list(a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.marks(), a.stack(), a.notes())...)
+	return append(list, a.list(append(a.tables(), a.notes())...)...)
 }
 
 // list makes blocks of the tables that have rows.
@@ -77,7 +77,7 @@ func (a *author) platings() table {
 				copper += ", least " + micrometres(p.Least)
 			}
 		}
-		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), named(a.b.FinishOf(p))})
+		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), a.finished(p)})
 	}
 	return t
 }
@@ -363,14 +363,6 @@ func (a *author) atEdge(layer string) string {
 		list = append(list, "not joined to "+strings.Join(away, ", "))
 	}
 	return strings.Join(list, "; ")
-}
-
-func (a *author) notes() table {
-	t := table{title: "Notes", kind: "notes", head: []string{"", ""}}
-	for i, n := range a.o.Notes {
-		t.rows = append(t.rows, []string{fmt.Sprint(i + 1), n})
-	}
-	return t
 }
 
 func (a *author) findings() table {

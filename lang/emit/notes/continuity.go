@@ -15,39 +15,78 @@ import (
 const tests = "face to face on a stretch with no via beside it, a coupon whose wall is tied to nothing, or a microsection"
 
 // continuity says what to measure where that can tell a wall from none, and else
-// what can; its figures were computed, and it says so.
+// what can, once for all walls; its figures were computed, and it says so.
 func (m *maker) continuity(list []figures.Continuity) {
 	stated := m.b.CriterionOf("continuity")
+	var blind []figures.Continuity
 	for _, l := range list {
-		s := l.Stretch
-		from := at(s.Plating.Keyword)
-		where := fmt.Sprintf("from end to end of %s, its longest stretch, between %s and %s", m.labels[s], point(l.From), point(l.To))
-		if s.Round() {
-			where = fmt.Sprintf("across %s, all round, between %s and %s", m.labels[s], point(l.From), point(l.To))
-		}
-		computed := "computed for even copper: " + m.both(l)
+		from := at(l.Stretch.Plating.Keyword)
 		switch {
 		case stated.Answers():
-			m.say(Continuity, append(from, stated.Clause), "%s: measure the wall four-wire %s: at most %s at 20 °C%s (%s).", plating(s.Plating), where, stated.Maximum.Quantity, wrong(l, stated.Maximum.Quantity), computed)
+			limit := stated.Maximum.Quantity
+			m.say(Continuity, append(from, stated.Clause), "Measure the wall four-wire %s: at most %s at 20 °C.", m.where(l), limit)
+			if says := wrong(l, limit); says != "" {
+				m.say(Continuity, append(from, stated.Clause), "At stretch %s that limit %s.", m.labels[l.Stretch], says)
+			}
 		case l.Tells():
-			m.say(Continuity, from, "%s: measure the wall four-wire %s: at most %s mΩ at 20 °C (%s; agree the limit).", plating(s.Plating), where, milliohms(l.Maximum()), computed)
+			m.say(Continuity, from, "Measure the wall four-wire %s: at most %s mΩ at 20 °C; agree the limit.", m.where(l), milliohms(l.Maximum()))
 		default:
-			by, chosen := m.judged()
-			m.say(Continuity, append(from, chosen...), "%s: measuring the resistance %s does not tell a wall from none (%s); %s.", plating(s.Plating), where, computed, by)
+			blind = append(blind, l)
+			continue
 		}
+		m.computed(l)
+	}
+	if len(blind) > 0 {
+		m.blind(blind)
 	}
 }
 
+// where is between which ends a wall is measured.
+func (m *maker) where(l figures.Continuity) string {
+	if l.Stretch.Round() {
+		return fmt.Sprintf("across stretch %s, all round, between %s and %s", m.labels[l.Stretch], point(l.From), point(l.To))
+	}
+	return fmt.Sprintf("from end to end of stretch %s, the longest of its plating", m.labels[l.Stretch])
+}
+
+// computed says what a wall's resistance was worked out as.
+func (m *maker) computed(l figures.Continuity) {
+	m.say(Continuity, at(l.Stretch.Plating.Keyword), "Computed for even copper, stretch %s: %s.", m.labels[l.Stretch], m.both(l))
+}
+
+// blind says of which walls the resistance tells nothing, and what does.
+func (m *maker) blind(list []figures.Continuity) {
+	by, chosen := m.judged()
+	var straight, where []string
+	var from []source.Place
+	for _, l := range list {
+		if from = append(from, l.Stretch.Plating.Keyword); l.Stretch.Round() {
+			where = append(where, m.where(l))
+		} else {
+			straight = append(straight, m.labels[l.Stretch])
+		}
+	}
+	if n := len(straight); n > 0 {
+		where = append([]string{"from end to end of " + counted("stretch", "stretches", straight) + plural(n, ", the longest of its plating", ", the longest of their platings")}, where...)
+	}
+	m.say(Continuity, append(from, chosen...), "Measured %s, resistance does not tell a wall from none.", strings.Join(where, ", or "))
+	for _, l := range list {
+		m.computed(l)
+	}
+	m.say(Continuity, append(from, chosen...), "%s.", by)
+}
+
 // wrong says what a stated limit may do to boards, "" where it tells them apart.
-func wrong(l figures.Continuity, limit quantity.Quantity) (says string) {
+func wrong(l figures.Continuity, limit quantity.Quantity) string {
+	var says []string
 	if l.Rejects(limit) {
 		least, most := l.Sound()
-		says = fmt.Sprintf(". That may reject sound boards: about %s mΩ (%s to %s) is worked out with the wall", milliohms(l.With), milliohms(least), milliohms(most))
+		says = append(says, fmt.Sprintf("may reject sound boards (%s to %s mΩ)", milliohms(least), milliohms(most)))
 	}
 	if l.Passes(limit) {
-		says += ". A board without that wall may pass"
+		says = append(says, "may pass boards without that wall")
 	}
-	return says
+	return strings.Join(says, ", and ")
 }
 
 // both are the resistances with the wall and without it, and what the current then
@@ -104,13 +143,13 @@ func (m *maker) judged() (by string, from []source.Place) {
 	coupon, section := m.b.CriterionOf("coupon"), m.b.CriterionOf("microsection")
 	switch {
 	case coupon.Is("required") && section.Answers():
-		return "judge the wall by the coupon and the microsections", append(at(coupon.Clause), section.Clause)
+		return "Judge the wall by the coupon and the microsections", append(at(coupon.Clause), section.Clause)
 	case coupon.Is("required"):
-		return "judge the wall by the coupon, where it is tied to nothing", at(coupon.Clause)
+		return "Judge the wall by the coupon, where it is tied to nothing", at(coupon.Clause)
 	case section.Answers():
-		return "judge the wall by the microsections", at(section.Clause)
+		return "Judge the wall by the microsections", at(section.Clause)
 	}
-	return "agree a test that can: " + tests, nil
+	return "Agree a test that can tell a wall from none: " + tests, nil
 }
 
 // milliohms writes a resistance to three digits.

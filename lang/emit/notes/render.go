@@ -30,23 +30,44 @@ func title(b *board.Board) string {
 	return wording.OneLine(s)
 }
 
-// Text writes numbered notes for a terminal or a letter.
-func Text(w io.Writer, b *board.Board, list []Note) error {
+// Text writes numbered notes for a terminal or a letter, and beneath them the
+// tables that they refer to.
+func Text(w io.Writer, b *board.Board, list []Note, tables []wording.Table) error {
 	var s strings.Builder
-	fmt.Fprintf(&s, "%s\n\n", title(b))
-	for i, n := range list {
-		fmt.Fprintf(&s, "%3d. %s\n", i+1, wording.OneLine(n.Text))
+	s.WriteString(title(b) + "\n")
+	number := 0
+	for _, x := range Sections(list) {
+		fmt.Fprintf(&s, "\n%s\n", x.Heading)
+		for _, line := range x.Lines {
+			number++
+			fmt.Fprintf(&s, "%3d. %s\n", number, wording.OneLine(line))
+		}
+	}
+	for _, t := range tables {
+		s.WriteString("\n" + t.Text())
 	}
 	_, err := io.WriteString(w, s.String())
 	return err
 }
 
-// Markdown writes numbered notes for a page.
-func Markdown(w io.Writer, b *board.Board, list []Note) error {
+// Markdown writes numbered notes for a page, and beneath them the tables that
+// they refer to.
+func Markdown(w io.Writer, b *board.Board, list []Note, tables []wording.Table) error {
 	var s strings.Builder
-	fmt.Fprintf(&s, "# %s\n\n", wording.Markdown(title(b)))
-	for i, n := range list {
-		fmt.Fprintf(&s, "%d. %s\n", i+1, wording.Markdown(n.Text))
+	fmt.Fprintf(&s, "# %s\n", wording.Markdown(title(b)))
+	number := 0
+	for _, x := range Sections(list) {
+		fmt.Fprintf(&s, "\n## %s\n\n", x.Heading)
+		for _, line := range x.Lines {
+			number++
+			fmt.Fprintf(&s, "%d. %s\n", number, wording.Markdown(line))
+		}
+	}
+	if len(tables) > 0 {
+		s.WriteString("\n## Tables\n")
+	}
+	for _, t := range tables {
+		s.WriteString("\n" + t.Markdown())
 	}
 	_, err := io.WriteString(w, s.String())
 	return err

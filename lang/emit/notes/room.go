@@ -34,43 +34,83 @@ type way struct {
 	kinds [copper.Kinds]bool
 }
 
-// rooms says how far the copper of each layer keeps from what it gives way to;
-// layers that keep the same are in one note.
+// kept is what some layers' copper gives way to by one distance.
+type kept struct {
+	who string
+	way
+	on   []kinds
+	from []source.Place
+}
+
+// kinds are what gives room on layers, in words.
+type kinds struct {
+	layers []string
+	names  string
+	lands  bool
+}
+
+// rooms says how far the copper of each layer keeps from what it gives way to; a
+// distance is said once for all layers.
 func (m *maker) rooms() {
 	if m.room == (copper.Room{}) {
 		return
 	}
-	type note struct {
-		layers []string
-		keeps  string
-		from   []source.Place
-		stated map[source.Place]bool
-	}
-	var list []*note
+	var list []*kept
 	for _, l := range m.b.Layers() {
 		ways, from := m.waysOf(l)
-		if len(ways) == 0 {
-			continue
-		}
 		who, planes := m.keeper(l)
-		keeps := who + " " + distances(ways)
-		i := slices.IndexFunc(list, func(n *note) bool { return n.keeps == keeps })
-		if i < 0 {
-			i = len(list)
-			list = append(list, &note{keeps: keeps, stated: map[source.Place]bool{}})
-		}
-		n := list[i]
-		n.layers = append(n.layers, l)
-		for _, p := range append(planes, from...) {
-			if !n.stated[p] {
-				n.stated[p] = true
-				n.from = append(n.from, p)
+		for _, w := range ways {
+			i := slices.IndexFunc(list, func(k *kept) bool { return k.who == who && k.Distance == w.Distance && k.bare == w.bare })
+			if i < 0 {
+				i, list = len(list), append(list, &kept{who: who, way: w})
+			}
+			list[i].add(l, w)
+			for _, p := range append(planes, from...) {
+				list[i].from = with(list[i].from, p)
 			}
 		}
 	}
-	for _, n := range list {
-		m.say(Layers, n.from, "On %s %s %s.", plural(len(n.layers), "layer", "layers"), listed(n.layers), n.keeps)
+	for _, k := range list {
+		m.say(Room, k.from, "%s.", k.said())
 	}
+}
+
+// add adds a layer's way to those of the same distance.
+func (k *kept) add(layer string, w way) {
+	names, lands := w.names(), !w.bare && (w.kinds[copper.Land] || w.kinds[copper.Pad] || w.kinds[copper.Ring])
+	i := slices.IndexFunc(k.on, func(x kinds) bool { return x.names == names && x.lands == lands })
+	if i < 0 {
+		i, k.on = len(k.on), append(k.on, kinds{names: names, lands: lands})
+	}
+	k.on[i].layers = append(k.on[i].layers, layer)
+}
+
+// said tells what room is given to, layer by layer where these differ.
+func (k *kept) said() string {
+	of := ""
+	if !k.bare {
+		of = " of other nets"
+	}
+	if len(k.on) == 1 {
+		x := k.on[0]
+		if x.lands {
+			of += " and their lands"
+		}
+		return fmt.Sprintf("On %s keep %s %s from %s%s", counted("layer", "layers", x.layers), k.who, asked(k.Distance), x.names, of)
+	}
+	var list []string
+	for _, x := range k.on {
+		lands := ""
+		if x.lands {
+			lands = " with their lands"
+		}
+		list = append(list, fmt.Sprintf("on %s %s%s", listed(x.layers), x.names, lands))
+	}
+	what := "what is" + of
+	if k.bare {
+		what = "what is drilled and stays unplated"
+	}
+	return fmt.Sprintf("Keep %s %s from %s: %s", k.who, asked(k.Distance), what, strings.Join(list, ", "))
 }
 
 // keeper says what of a layer's copper gives way: its planes, or where it has
@@ -82,12 +122,12 @@ func (m *maker) keeper(layer string) (says string, planes []source.Place) {
 		}
 	}
 	if len(planes) > 0 {
-		return "keep planes", planes
+		return "planes", planes
 	}
 	if _, outer := m.b.FaceOf(layer); outer && m.b.Plated() {
-		return "keep copper, wraps aside,", nil // they run on over premetallised tabs
+		return "copper, wraps aside,", nil // they run on over premetallised tabs
 	}
-	return "keep copper", nil
+	return "copper", nil
 }
 
 // waysOf lists what a layer gives way to, each distance once, and what states it.
@@ -125,29 +165,20 @@ func (w way) has(k copper.Kind) bool {
 	return w.kinds[k]
 }
 
-// distances writes ways as parts of a sentence.
-func distances(ways []way) string {
-	var list []string
-	for _, w := range ways {
-		var names []string
-		for _, c := range called {
-			if w.has(c.kind) {
-				names = append(names, c.name)
-			}
+// names lists the kinds that room is given to.
+func (w way) names() string {
+	var names []string
+	for _, c := range called {
+		if w.has(c.kind) {
+			names = append(names, c.name)
 		}
-		from := listed(names)
-		if !w.bare {
-			from += " of other nets"
-			if w.kinds[copper.Land] || w.kinds[copper.Pad] || w.kinds[copper.Ring] {
-				from += " and their lands"
-			}
-		}
-		list = append(list, fmt.Sprintf("%s from %s", asked(w.Distance), from))
 	}
-	return strings.Join(list, ", ")
+	return listed(names)
 }
 
 // asked is a distance and who asks for it.
 func asked(d copper.Distance) string {
-	return fmt.Sprintf("%s mm (%s)", wording.Millimetres(d.By), d.Who)
+	return fmt.Sprintf("%s (%s)", millimetres(d), d.Who)
 }
+
+func millimetres(d copper.Distance) string { return wording.Millimetres(d.By) + " mm" }

@@ -25,3 +25,12 @@ func TestMarkdownIsPlain(t *testing.T) {
 		assert.Equal(t, want, Markdown(text), text)
 	}
 }
+
+// A table in a text stands in columns; on a page its words are no markup.
+func TestTable(t *testing.T) {
+	x := Table{Title: "Holes (mm)", Head: []string{"hole", "⌀", "net"}, Rows: [][]string{{"a_", "3.2", "|"}, {"long one", "–", ""}}}
+	assert.Equal(t, "Holes (mm)\n  hole      ⌀    net\n  a_        3.2  |\n  long one  –\n", x.Text())
+	assert.Equal(t, "**Holes (mm)**\n\n| hole | ⌀ | net |\n| --- | --- | --- |\n| a\\_ | 3.2 | \\| |\n| long one | – |  |\n", x.Markdown())
+	x = Table{Title: "T\nx", Head: []string{"a"}, Rows: [][]string{{"b\x1b[1m"}}}
+	assert.Equal(t, "T x\n  a\n  b [1m\n", x.Text(), "nothing commands a terminal")
+}

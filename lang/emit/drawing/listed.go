@@ -1,0 +1,58 @@
+package drawing
+
+import (
+	"hemline/lang/board"
+	"hemline/lang/emit/scene"
+	"hemline/lang/emit/wording"
+)
+
+// Tables are the tables of a board's drawing that have rows, in the drawing's
+// order, of a board without an outline too: what stands in them is written
+// once, and notes that refer to them are whole without the sheets.
+func Tables(b *board.Board, s *scene.Scene) (list []wording.Table) {
+	a := &author{b: b, scene: s}
+	a.collect()
+	for _, t := range a.tables() {
+		if len(t.rows) > 0 {
+			list = append(list, wording.Table{Title: t.title, Head: t.head, Rows: t.rows})
+		}
+	}
+	return list
+}
+
+// tables are all of a board's, with rows or without.
+func (a *author) tables() []table {
+	return []table{a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.marks(), a.stack()}
+}
+
+// finished is the finish of a plating and how thick its layers are, from the copper outward.
+func (a *author) finished(p *board.Plating) string {
+	finish := named(a.b.FinishOf(p))
+	for i, v := range p.FinishLayers {
+		if i > 0 {
+			finish += ","
+		}
+		finish += " " + micrometres(v)
+	}
+	return finish
+}
+
+// notes are numbered through all of their sections, whose headings have no number.
+func (a *author) notes() table {
+	t := table{title: "Notes", kind: notesKind, head: []string{"", ""}}
+	n := 0
+	for _, s := range a.o.Notes {
+		t.rows = append(t.rows, []string{"", s.Heading})
+		for _, line := range s.Lines {
+			n++
+			t.rows = append(t.rows, []string{figure(float64(n)), line})
+		}
+	}
+	return t
+}
+
+// notesKind is the word for notes among a sheet's contents.
+const notesKind = "notes"
+
+// heading tells whether a row is the heading of the rows under it.
+func (t table) heading(i int) bool { return t.kind == notesKind && t.rows[i][0] == "" }
