@@ -8,9 +8,10 @@ import (
 	"strings"
 )
 
-// control writes a numerical control file: metric, absolute, decimal points.
-// Paths run along the finished profile; G41 and G42 say on which side of it
-// the bit lies, so that the shop can take another bit and allow for plating.
+// control writes a numerical control file of drills or of paths as XNC has it:
+// millimetres with their decimal points, absolute, finished diameters; no
+// compensation, no repeats, no options of zeros. Source: XNC format specification,
+// revision 2019.02.16, title and contents; what they hold from memory.
 func (m *maker) control(p program) []byte {
 	var w bytes.Buffer
 	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
@@ -19,38 +20,25 @@ func (m *maker) control(p program) []byte {
 		line("; #@! TF%s", a)
 	}
 	line("; %s", comment(p.about))
-	if p.rout {
-		line("; paths run along the finished profile; the bit lies to its right (G42) or left (G41), off the board")
-	}
-	line("METRIC,TZ")
+	line("; %s", comment(m.counted()))
+	line("METRIC")
 	for n, t := range p.tools {
 		if t.aperture != "" {
 			line("; #@! TA.AperFunction,%s", t.aperture)
 		}
-		line("; %s", t.about)
+		line("; %s", comment(t.about))
 		line("T%02dC%s", n+1, millimetres(t.diameter))
 		if t.aperture != "" {
 			line("; #@! TD")
 		}
 	}
 	line("%%")
-	line("G90")
+	if !p.rout {
+		line("G05")
+	}
 	for n, t := range p.tools {
-		if !p.rout {
-			line("G05")
-		}
 		line("T%02d", n+1)
-		net := ""
-		for k, h := range t.holes {
-			if len(t.nets) > 0 && t.nets[k].Text != net {
-				net = t.nets[k].Text
-				line("; #@! TO.N,%s", field(net))
-			}
-			line("%s", xy(onGrid(h)))
-		}
-		if net != "" {
-			line("; #@! TD")
-		}
+		m.hits(line, t)
 		for _, path := range t.paths {
 			m.path(line, path)
 		}
@@ -59,10 +47,29 @@ func (m *maker) control(p program) []byte {
 	return w.Bytes()
 }
 
+// hits writes a drill's holes, each after its net.
+func (m *maker) hits(line func(string, ...any), t tool) {
+	net := ""
+	for k, h := range t.holes {
+		if len(t.nets) > 0 && t.nets[k].Text != net {
+			if net != "" {
+				line("; #@! TD")
+			}
+			if net = t.nets[k].Text; net != "" {
+				line("; #@! TO.N,%s", field(net))
+			}
+		}
+		line("%s", xy(m.onGrid(h)))
+	}
+	if net != "" {
+		line("; #@! TD")
+	}
+}
+
 func (m *maker) path(line func(string, ...any), p path) {
 	// A sixth of a turn: readers that take I and J within a quarter alone
 	// find one centre and no more.
-	steps := stepsOf(p.segs, math.Pi/3)
+	steps := m.stepsOf(p.segs, math.Pi/3)
 	if len(steps) == 0 {
 		return
 	}

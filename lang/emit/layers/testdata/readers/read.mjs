@@ -13,7 +13,9 @@ function plot(file) {
   return new Promise((resolve, reject) => {
     const out = {shapes: [], tools: {}, paths: [], warnings: []}
     let dark = true
-    const parser = gerberParser()
+    // XNC has no option of zeros, since its numbers carry their points; told any, the
+    // reader does not look for one.
+    const parser = gerberParser(file.endsWith('.xnc') ? {zero: 'T', places: [4, 6]} : {})
     const plotter = gerberPlotter()
     const commands = []
     parser.on('data', (c) => {
@@ -35,8 +37,12 @@ function plot(file) {
       out.format = parser.format
       resolve(out)
     })
-    // The reader has no quadrant mode for numerical control and would guess.
-    if (file.endsWith('.xnc')) plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
+    // XNC is absolute without a word, and the reader has no quadrant mode for numerical
+    // control; it would guess.
+    if (file.endsWith('.xnc')) {
+      plotter.write({type: 'set', prop: 'nota', value: 'A', line: 0})
+      plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
+    }
     createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(plotter)
   })
 }
