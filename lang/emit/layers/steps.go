@@ -14,7 +14,8 @@ const wide = 79
 // lying says where the files' coordinates count from, and what is known of how they
 // lie to the artwork.
 func (m *maker) lying() string {
-	text := "\nWhere the files lie\n\n" + wrapped(fmt.Sprintf("(0, 0) of every file is the point %s of the board's text. x grows east and y north, all seen from the top, the bottom's files too; nothing is mirrored. Lengths are in mm. *.gbr are Gerber X2 files (format 4.6, regions, exact arcs), *.xnc numerical control files (XNC: metric, decimal points, finished diameters).", point(m.o.Origin)), wide) + "\n\n"
+	text := "\nWhere the files lie\n\n" + fmt.Sprintf("(0, 0) of every file is the point %s of the board's text.\n", point(m.o.Origin)) +
+		wrapped("x grows east and y north, all seen from the top, the bottom's files too; nothing is mirrored. Lengths are in mm. *.gbr are Gerber X2 files (format 4.6, regions, exact arcs), *.xnc numerical control files (XNC: metric, decimal points, finished diameters).", wide) + "\n\n"
 	carry := "They carry .SameCoordinates," + m.same() + "\n"
 	if m.o.Same != "" {
 		return text + carry + wrapped("which was stated as what the artwork's files carry: they lie on those as they are. It was not held against the artwork; step 1 does that.", wide) + "\n"
