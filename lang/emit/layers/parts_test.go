@@ -124,13 +124,12 @@ func TestMaskOverHalfHolesOnACurve(t *testing.T) {
 		_, all := made(t, text, usual)
 		assert.Empty(t, Strays(b, 0), text)
 		mask := all["mask_top_open.gbr"]
-		off := 0.0 // of a rectangle on the tangent what lies past the edge
-		if c.inside {
-			off = w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
-		}
-		far := c.r - 0.5
-		if c.inside {
-			far = c.r + 0.5
+		// Of a rectangle on the tangent what lies past the edge, or what of the board lies
+		// past the tangent.
+		off := w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
+		far := c.r + 0.5
+		if !c.inside {
+			off, far = -off, c.r-0.5
 		}
 		assert.InDelta(t, w*reach-off+math.Abs(far*far-c.r*c.r)/2*w/c.r, mask.Area, exact, text)
 	}

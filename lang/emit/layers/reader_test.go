@@ -18,6 +18,19 @@ import (
 // the concern of the independent readers; this one sees what changes.
 func readPlainly(t *testing.T, files []bundle.File) map[string]reading {
 	t.Helper()
+	all, _ := readEach(t, files)
+	return all
+}
+
+// readImages are the Gerber files among some, read plainly.
+func readImages(t *testing.T, files []bundle.File) map[string]image {
+	t.Helper()
+	_, shown := readEach(t, files)
+	return shown
+}
+
+func readEach(t *testing.T, files []bundle.File) (map[string]reading, map[string]image) {
+	t.Helper()
 	all, shown := map[string]reading{}, map[string]image{}
 	for _, f := range files {
 		r := &plainReader{t: t, reading: reading{Units: "mm", Tools: map[string]float64{}}, tooled: map[string]string{}}
@@ -47,7 +60,7 @@ func readPlainly(t *testing.T, files []bundle.File) map[string]reading {
 		}
 		all[name] = r
 	}
-	return all
+	return all, shown
 }
 
 // covered is the area that every one of some images shows, mm².
