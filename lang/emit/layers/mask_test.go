@@ -152,3 +152,31 @@ func TestMaskOverHalfHolesInAHollow(t *testing.T) {
 		assert.Greater(t, n, 1000, on)
 	}
 }
+
+// By shapely: from copper that ends at a blunt corner, an inside one, in the middle of a
+// straight edge, on a bulge and in a hollow, and from a half hole's land there, mask is
+// everywhere as far as the margin says, and nowhere farther than it need be.
+func TestReadersSeeTheMargin(t *testing.T) {
+	files, err := Build(read(t, `board b { thickness 1 mm }
+outline {
+  start (0 mm, 0 mm)
+  line south to (60 mm, 0 mm)
+  line blunt to (66 mm, 6 mm)
+  line east to (66 mm, 40 mm)
+  line north to (45 mm, 40 mm)
+  arc hollow to (35 mm, 40 mm) around (40 mm, 40 mm) clockwise
+  line top to (20 mm, 40 mm)
+  line notch to (20 mm, 30 mm)
+  line step to (8 mm, 30 mm)
+  arc bulge to (0 mm, 22 mm) around (8 mm, 22 mm)
+  close west
+}
+plating w { along south; along east from 10 mm to 20 mm; along hollow from 3 mm to 6 mm; along step; along bulge from 4 mm to 8 mm; net G; wrap top 1 mm; wrap bottom 1 mm }
+castellation h on hollow at 11 mm hole 0.6 mm land 1.4 mm by 1.1 mm net X
+relief r over w h on top margin 0.12 mm
+relief s over w on bottom reach 1 mm margin 0.2 mm`), usual)
+	require.NoError(t, err)
+	all := readBack(t, files)
+	assert.InDelta(t, 0.12, all["mask_top_open.gbr"].Margin, 1e-3)
+	assert.InDelta(t, 0, all["mask_bottom_open.gbr"].Margin, 1e-6, "the reach stated is that of the wrap, so that mask meets it inside")
+}
