@@ -5,6 +5,7 @@
 //   node read.mjs FOLDER…
 import {createReadStream, readFileSync, readdirSync} from 'node:fs'
 import {join} from 'node:path'
+import {Transform} from 'node:stream'
 import gerberParser from 'gerber-parser'
 import gerberPlotter from 'gerber-plotter'
 import tracespace from '@tracespace/parser'
@@ -43,7 +44,34 @@ function plot(file) {
       plotter.write({type: 'set', prop: 'nota', value: 'A', line: 0})
       plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
     }
-    createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(plotter)
+    createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(centred()).pipe(plotter)
+  })
+}
+
+// centred gives arcs that are stated by their radius a centre. The parser reads the
+// radius, and the plotter takes a wrong corner of the chord for it: it would draw another
+// arc. At most half a turn, as XNC has it; a radius that does not reach is an error.
+function centred() {
+  let at = [0, 0]
+  let mode = 'i'
+  return new Transform({
+    objectMode: true,
+    transform(c, _, done) {
+      if (c.type === 'set' && c.prop === 'mode') mode = c.value
+      if (c.type !== 'op') return done(null, c)
+      const {x = at[0], y = at[1], a} = c.coord
+      if (c.op === 'int' && a != null) {
+        const [dx, dy] = [x - at[0], y - at[1]]
+        const chord = Math.hypot(dx, dy)
+        if (chord / 2 > a + 2e-6) return done(new Error(`line ${c.line}: an arc that does not reach`))
+        const rise = (Math.sqrt(Math.max(0, a * a - (chord * chord) / 4)) / chord) * (mode === 'ccw' ? 1 : -1)
+        c = {...c, coord: {x, y, i: dx / 2 - dy * rise, j: dy / 2 + dx * rise}}
+      }
+      at = [x, y]
+      done(null, c)
+    },
+  }).on('error', (e) => {
+    throw e
   })
 }
 
