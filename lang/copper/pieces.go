@@ -310,17 +310,15 @@ func (m *Map) Ties(p *board.Plating, layer string) (list []Tie) {
 	return []Tie{{Width: StripWidth, Kind: Strip}}
 }
 
-// relief makes the openings of a relief, one a face for each stretch or land, and for
-// each end of a stretch at which the profile turns.
+// relief makes the openings of a relief, one a face for each stretch or land.
 func (m *Map) relief(r *board.Relief) (list []Piece) {
 	for _, o := range m.b.Openings(r, m.asked.Margin) {
 		if o.Row == nil {
-			list = append(list, siteOf(o.Stretch).piece(Opening, r, m.faces[o.Face], o.Reach))
+			x := siteOf(o.Stretch).piece(Opening, r, m.faces[o.Face], o.Reach)
 			for _, l := range o.Ends() {
-				x := ready(Opening, r, m.faces[o.Face], none, l)
-				x.site.stretch = o.Stretch
-				list = append(list, x)
+				x.site.ends, x.box = append(x.site.ends, l), x.box.Union(l.Box())
 			}
+			list = append(list, x)
 			continue
 		}
 		x := ready(Opening, r, m.faces[o.Face], o.Hole, o.Loops()[0])
