@@ -41,3 +41,37 @@ func TestAFullDisk(t *testing.T) {
 		})
 	}
 }
+
+// A disk that takes nothing: it says so, and what was there stays.
+func TestADiskThatTakesNothing(t *testing.T) {
+	board, err := filepath.Abs("../../examples/receiver.hem")
+	require.NoError(t, err)
+	for name, args := range map[string][]string{
+		"layers":         {"layers", board, "-o", "x"},
+		"layers anew":    {"layers", board, "--origin=1mm,2mm", "-o", "there"},
+		"package":        {"pack", board, "-o", "x.zip"},
+		"package placed": {"pack", board, "--same", "a", "-o", "x.zip"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			disk := t.TempDir()
+			if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, ""); err != nil {
+				t.Skipf("a disk of its own takes the right to mount one: %s", err)
+			}
+			defer func() { require.NoError(t, syscall.Unmount(disk, 0)) }()
+			require.Equal(t, exitClean, run([]string{"layers", board, "-o", filepath.Join(disk, "there")}, &streams{out: &strings.Builder{}, err: &strings.Builder{}}))
+			before, err := os.ReadFile(filepath.Join(disk, "there", "profile.gbr"))
+			require.NoError(t, err)
+			require.NoError(t, syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
+			args[len(args)-1] = filepath.Join(disk, args[len(args)-1])
+			var said strings.Builder
+			assert.Equal(t, exitFailed, run(args, &streams{out: &strings.Builder{}, err: &said}))
+			assert.Contains(t, said.String(), "read-only file system")
+			left, err := os.ReadDir(disk)
+			require.NoError(t, err)
+			assert.Len(t, left, 1, "%v", left)
+			after, err := os.ReadFile(filepath.Join(disk, "there", "profile.gbr"))
+			require.NoError(t, err)
+			assert.Equal(t, before, after)
+		})
+	}
+}

@@ -19,6 +19,26 @@ type layersCommand struct {
 	File string `arg:"" help:"The board."`
 	Out  string `short:"o" required:"" placeholder:"FOLDER" help:"The folder to write; one that holds anything else is never touched."`
 	Date string `help:"The creation date that the files carry, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
+	placeFlags
+}
+
+// placeFlags say how layers lie to the artwork.
+type placeFlags struct {
+	Origin *string `placeholder:"X,Y" help:"The point of the text that is (0, 0) of the layers' files, as 10mm,5mm; without it the text's own origin."`
+	Same   *string `placeholder:"IDENT" help:"What the artwork's files carry in .SameCoordinates, letter for letter: the layers' files then say that they lie as those do. Without it they say so of each other alone."`
+}
+
+// place is what the flags say.
+func (f placeFlags) place() (p layers.Place, err error) {
+	if f.Origin != nil {
+		if p.Origin, err = layers.ParseOrigin(*f.Origin); err != nil {
+			return p, err
+		}
+	}
+	if f.Same != nil {
+		p.Same, err = *f.Same, layers.CheckSame(*f.Same)
+	}
+	return p, err
 }
 
 // Help is shown under `hemline layers --help`.
@@ -26,11 +46,13 @@ func (layersCommand) Help() string {
 	return `Writes what a spec adds to a board's artwork, in open formats: Gerber X2 for the
 profile, the copper to add at the edge of each layer, the area to keep free of
 copper, the mask openings; numerical control for the two routs and the drills.
-The same board gives the same bytes. A README.txt says what each file holds.
+The same board gives the same bytes. A README.txt says what each file holds, where
+its coordinates count from, and step by step how it is put into the artwork.
 
 Examples:
   hemline layers board.hem -o board-layers
-  hemline layers board.hem -o board-layers --date 2026-11-25`
+  hemline layers board.hem -o board-layers --date 2026-11-25
+  hemline layers board.hem -o board-layers --origin=-20mm,15mm --same 6f1c`
 }
 
 // Run writes the folder.
@@ -39,11 +61,15 @@ func (c layersCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	place, err := c.place()
+	if err != nil {
+		return err
+	}
 	r := checkFile(c.File, s.today())
 	if err := r.inFull(s); err != nil {
 		return err
 	}
-	files, err := layerFiles(r, created)
+	files, err := layerFiles(r, created, place)
 	if err != nil {
 		return err
 	}
@@ -57,9 +83,9 @@ func (c layersCommand) Run(s *streams) error {
 }
 
 // layerFiles are the layers of a board, with the limits of its fabricator.
-func layerFiles(r result, created time.Time) ([]bundle.File, error) {
+func layerFiles(r result, created time.Time, place layers.Place) ([]bundle.File, error) {
 	o := checks.LimitsFor(r.analysis).ForLayers()
-	o.Version, o.Created = release(), created
+	o.Version, o.Created, o.Place = release(), created, place
 	files, err := layers.Build(r.analysis.Board(), o)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.path, err)

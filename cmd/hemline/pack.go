@@ -27,6 +27,7 @@ type packCommand struct {
 	Out     string `short:"o" required:"" placeholder:"FILE.zip" help:"The package to write."`
 	Despite bool   `help:"Pack although findings stand; the cover says so."`
 	sheetFlags
+	placeFlags
 }
 
 // Help is shown under `hemline pack --help`.
@@ -49,6 +50,10 @@ func (c packCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	place, err := c.place()
+	if err != nil {
+		return err
+	}
 	if strings.ToLower(filepath.Ext(c.Out)) != ".zip" {
 		return fmt.Errorf("%s: expected a name that ends in .zip", c.Out)
 	}
@@ -61,7 +66,7 @@ func (c packCommand) Run(s *streams) error {
 		return exitCode(exitFindings)
 	}
 	asked := queries.Ask(r.analysis.Board())
-	files, err := c.files(s, r, asked, issued)
+	files, err := c.files(s, r, asked, issued, place)
 	if err != nil {
 		return err
 	}
@@ -108,14 +113,14 @@ func folderOf(r result) string {
 }
 
 // files are all of a package, the cover first and the manifest last.
-func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time) ([]bundle.File, error) {
+func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time, place layers.Place) ([]bundle.File, error) {
 	b := r.analysis.Board()
 	shapes := shapesOf(r.analysis)
 	list, tables := fabricationNotes(r.analysis), drawing.Tables(b, shapes)
 	var made []bundle.File
 	var fault error
 	var beside sync.WaitGroup // what takes longest beside the drawing, at the same time
-	beside.Go(func() { made, fault = layerFiles(r, issued) })
+	beside.Go(func() { made, fault = layerFiles(r, issued, place) })
 	defer beside.Wait()
 	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Sections(list)})
 	if err != nil {

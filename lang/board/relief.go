@@ -44,6 +44,64 @@ type Bared struct {
 	Width   float64       // over a half hole, along the edge, nm
 	Margin  float64       // past the copper's ends, nm
 	Reach   float64       // inward from the profile, nm
+
+	before, after float64 // the margin that Stretch has past the copper's ends, nm
+}
+
+// Loops is what is opened on the board, as loops whose union it is, cut to the board.
+func (o Bared) Loops() []*geom.Loop {
+	if o.Row == nil {
+		return append(o.Stretch.Inward(o.Reach), o.Ends()...)
+	}
+	at := o.Row.Centres[o.Hole]
+	return []*geom.Loop{o.Row.Edge.Standing(at, o.Width, o.Row.Edge.rise(at, o.Width/2), o.Reach)}
+}
+
+// Ends is what the margin opens past the ends of a stretch's copper where the profile
+// turns there. The band of the opening turns with the profile; the copper ends square to
+// it, and would have less margin, or none, the deeper it is.
+func (o Bared) Ends() (loops []*geom.Loop) {
+	s := o.Stretch
+	if o.Row != nil || s.Round() {
+		return nil
+	}
+	path := s.Profile.Path
+	end := func(along, way, margin float64) {
+		if margin <= Tolerance {
+			return
+		}
+		// The copper's side of the end is the one to go by: there may be a corner at it.
+		at, far := path.At(along), path.At(along+way*margin)
+		on := path.Tangent(along - way*2*Tolerance).Scale(way)
+		to := at.Add(on.Scale(margin))
+		if to.Dist(far) <= Tolerance {
+			return
+		}
+		in := on.Left().Scale(way * o.Reach)
+		if s.Profile.Cutout {
+			in = in.Scale(-1)
+		}
+		loops = append(loops, geom.Polygon(at, to, to.Add(in), at.Add(in)))
+	}
+	end(s.From+o.before, -1, o.before)
+	end(s.To-o.after, 1, o.after)
+	return loops
+}
+
+// rise is how far the profile comes over the tangent at a position, away from the
+// board's inside, within half a width on both sides: on an arc that is hollow seen from
+// outside the board lies there too. 0 on others, nm.
+func (e *Edge) rise(position, half float64) float64 {
+	i, _ := e.Profile.Path.SegmentAt(e.Along(position))
+	if i < 0 {
+		return 0
+	}
+	g := e.Profile.Path.Segments()[i]
+	if !g.Arc || g.Clockwise == e.Profile.Cutout {
+		return 0
+	}
+	r := g.Radius()
+	return r - math.Sqrt(math.Max(0, r*r-half*half))
 }
 
 // FaceNames are the faces' words.
@@ -131,7 +189,8 @@ func (b *Board) Openings(r *Relief, shop float64) []Bared {
 			if p := b.PlatingNamed(n.Text); p != nil {
 				for s := range b.PlatedBy(p) {
 					for _, x := range r.within(s, margin) {
-						list = append(list, Bared{Face: f, Over: n.Text, Stretch: x, Margin: margin, Reach: reach})
+						x.Face, x.Over, x.Margin, x.Reach = f, n.Text, margin, reach
+						list = append(list, x)
 					}
 				}
 				continue
@@ -150,12 +209,12 @@ func (b *Board) Openings(r *Relief, shop float64) []Bared {
 
 // within are the parts of a plated stretch that the relief is for, with the margin
 // past the stretch's own ends.
-func (r *Relief) within(s Stretch, margin float64) []Stretch {
+func (r *Relief) within(s Stretch, margin float64) []Bared {
 	if len(r.Along) == 0 {
-		return []Stretch{s.Widened(margin)}
+		return []Bared{{Stretch: s.Widened(margin), before: margin, after: margin}}
 	}
 	l := s.Profile.Path.Perimeter()
-	var list []Stretch
+	var list []Bared
 	for _, v := range geom.Intersect(ring(nil, s.From, s.To, l), r.on(s.Profile), Tolerance).Runs(l, Tolerance) {
 		before, after := 0.0, 0.0
 		if onRing(v.From-s.From, l) {
@@ -164,7 +223,7 @@ func (r *Relief) within(s Stretch, margin float64) []Stretch {
 		if onRing(v.To-s.To, l) {
 			after = margin
 		}
-		list = append(list, Stretch{s.Profile, s.Plating, v.From, v.To}.widened(before, after))
+		list = append(list, Bared{Stretch: Stretch{s.Profile, s.Plating, v.From, v.To}.widened(before, after), before: before, after: after})
 	}
 	return list
 }

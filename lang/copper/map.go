@@ -79,12 +79,12 @@ func Since(old *Map, b *board.Board, look *Look) *Map {
 	diff := &change{number: old.number}
 	update(diff, &m.features, old.features, b.Features(), m.feature)
 	update(diff, &m.holes, old.holes, b.Holes(), m.hole)
-	update(diff, &m.fences, old.fences, b.Fences(), m.fence)
 	update(diff, &m.connectors, old.connectors, b.Connectors(), m.connector)
 	update(diff, &m.castellations, old.castellations, b.Castellations(), m.castellation)
 	update(diff, &m.tabs, old.tabs, b.Tabs(), m.tab)
 	update(diff, &m.openings, old.openings, b.Cutouts(), m.cutout)
 	update(diff, &m.planes, old.planes, b.Planes(), m.plane)
+	m.updateFences(diff, old)
 	m.updateWalls(diff, old)
 	m.updateReliefs(diff, old)
 	m.updateLegs(diff, old)
@@ -191,6 +191,17 @@ func update[T comparable](c *change, to *column[T], old column[T], items []T, pi
 	}
 	c.lose(old.pieces[front : len(old.pieces)-back])
 	to.items, to.pieces = items, append(pieces, old.pieces[len(old.pieces)-back:]...)
+}
+
+// updateFences makes the vias of fences. Those that are to be added have pads where
+// planes of their net lie.
+func (m *Map) updateFences(c *change, old *Map) {
+	before := old.fences
+	if len(before.items) > 0 && !sameItems(m.planes.items, old.planes.items) {
+		c.lose(before.pieces)
+		before = column[*board.Fence]{}
+	}
+	update(c, &m.fences, before, m.b.Fences(), m.fence)
 }
 
 // updateWalls makes the pieces of the profiles' stretches. How a plating joins

@@ -196,6 +196,39 @@ func TestAPatchedMapOfAPlaneInARectangle(t *testing.T) {
 	assert.Equal(t, [2]int{0, 3}, [2]int{runs, strips})
 }
 
+// A via that is to be added has a pad where a plane of its net lies, which is seen as
+// planes come and go; the artwork's own has those that are stated.
+func TestPadsInside(t *testing.T) {
+	const fence = "fence yet along west from 10 mm to 20 mm inset 2 mm pitch 5 mm hole 0.3 mm land 0.6 mm net V9 added\n"
+	look := within(0.1 * mm)
+	layers := func(m *copper.Map) (list []string) {
+		for _, p := range m.Pieces(func(p *copper.Piece) bool { return p.Kind == copper.Pad && p.Name() == "yet" }) {
+			on := ""
+			for _, l := range []string{"top", "mid", "bottom"} {
+				if p.Layers&m.Layer(l) != 0 {
+					on += l[:1]
+				}
+			}
+			list = append(list, on)
+		}
+		return list
+	}
+	a := lang.Analyze(source.New("b.hem", everyKind+fence), nil, nil)
+	m := copper.Of(a.Board(), look)
+	assert.Equal(t, []string{"tb", "tb", "tb"}, layers(m))
+	const plane = "plane on mid net V9 pullback 1 mm within (0 mm, 0 mm) to (3 mm, 16 mm)\n"
+	a = lang.Analyze(source.New("b.hem", everyKind+fence+plane), nil, a)
+	m = copper.Since(m, a.Board(), look)
+	assert.Equal(t, []string{"tmb", "tmb", "tb"}, layers(m))
+	a = lang.Analyze(source.New("b.hem", everyKind+fence), nil, a)
+	m = copper.Since(m, a.Board(), look)
+	assert.Equal(t, []string{"tb", "tb", "tb"}, layers(m))
+	for _, other := range []string{strings.Replace(fence, " added", "", 1), strings.Replace(fence, " net V9", "", 1), strings.Replace(fence, "V9", "GND", 1)} {
+		m = copper.Of(boardOf(t, everyKind+other+plane), look)
+		assert.Equal(t, strings.Contains(other, "GND"), layers(m)[0] == "tmb", other)
+	}
+}
+
 // A map that is made from the one before tells what one made anew tells.
 func TestAPatchedMapTellsWhatANewOneTells(t *testing.T) {
 	pieces := []string{"feature more on top circle 1 mm at (1.5 mm, 9 mm) net V9\n", "gap g of wall on west at middle width 4 mm\n", "hole more diameter 1 mm at (10.5 mm, 11 mm) unplated\n",

@@ -41,6 +41,7 @@ type site struct {
 	shape *geom.Loop
 	row   *board.Castellation // that an opening lies over
 	plane *board.Plane        // whose run it is
+	ends  []*geom.Loop        // of an opening, past copper that ends where the profile turns
 }
 
 // Of is whose the piece is; nil for an edge of the outline.
@@ -165,7 +166,8 @@ func (p *Piece) Shape() []*geom.Loop {
 }
 
 // A piece has parts, each with a box: one a segment that it lies along, and one
-// where a strip along two of them gapes between them. Most pieces are one part.
+// where a strip along two of them gapes between them; an opening's ends follow. Most
+// pieces are one part.
 
 // parts are a piece's parts: the number of each, and a box that holds it.
 func (p *Piece) parts() iter.Seq2[int, geom.Box] {
@@ -181,6 +183,22 @@ func (p *Piece) parts() iter.Seq2[int, geom.Box] {
 // count is how many parts a piece has, and how many places at which a strip does
 // not gape.
 func (p *Piece) count() int {
+	if p.site == nil {
+		return p.strips()
+	}
+	return p.strips() + len(p.site.ends)
+}
+
+// end is a part that is an opening's end; nil for others.
+func (p *Piece) end(i int) *geom.Loop {
+	if p.site == nil || len(p.site.ends) == 0 || i < p.strips() {
+		return nil
+	}
+	return p.site.ends[i-p.strips()]
+}
+
+// strips is the count without ends.
+func (p *Piece) strips() int {
 	switch {
 	case p.Kind == Plane:
 		return 0
@@ -202,6 +220,9 @@ func (p *Piece) boxOf(i int) geom.Box {
 
 // whole holds a part, whatever rectangle it is cut to.
 func (p *Piece) whole(i int) geom.Box {
+	if end := p.end(i); end != nil {
+		return end.Box()
+	}
 	switch {
 	case p.site == nil || p.site.boxes == nil:
 		return p.box
@@ -214,7 +235,7 @@ func (p *Piece) whole(i int) geom.Box {
 // along is the segment of a profile that a part is, or lies along; nil for others.
 func (p *Piece) along(i int) *geom.Segment {
 	switch {
-	case p.site == nil || len(p.site.segs) == 0:
+	case p.site == nil || len(p.site.segs) == 0 || p.end(i) != nil:
 		return nil
 	case p.width == 0:
 		return &p.site.segs[i]
@@ -234,6 +255,9 @@ func (p *Piece) loops(i int) []*geom.Loop {
 }
 
 func (p *Piece) uncut(i int) []*geom.Loop {
+	if end := p.end(i); end != nil {
+		return []*geom.Loop{end}
+	}
 	if p.site == nil || len(p.site.segs) == 0 {
 		return []*geom.Loop{p.alone()}
 	}

@@ -62,7 +62,7 @@ func (m *Map) fence(x *board.Fence) []Piece {
 	for i, at := range x.Vias {
 		list = append(list, round(Via, x, Through, i, at, x.Hole.Value))
 		if x.Land.Given() {
-			list = append(list, round(Pad, x, m.faces[board.Top]|m.faces[board.Bottom], i, at, x.Land.Value))
+			list = append(list, round(Pad, x, m.faces[board.Top]|m.faces[board.Bottom]|m.planed(x, at), i, at, x.Land.Value))
 		}
 	}
 	return slices.Clip(list)
@@ -71,6 +71,21 @@ func (m *Map) fence(x *board.Fence) []Piece {
 // shallow is how deep a body is that does not say how far it reaches over the
 // board, nm: it stands on the edge and on nothing else.
 const shallow = 2e3
+
+// planed are the inner layers on which a plane of its net lies where a via that is to
+// be added stands, so that it has a pad there. What pads the artwork's own vias have
+// inside is not known.
+func (m *Map) planed(x *board.Fence, at geom.Point) (l Layers) {
+	if !x.Added || !x.Net.Given() {
+		return 0
+	}
+	for _, p := range m.planes.items {
+		if p.Net.Text == x.Net.Text && (p.Within == nil || p.Within.Overlaps(geom.BoxOf(at))) {
+			l |= m.Layer(p.Layer.Text)
+		}
+	}
+	return l
+}
 
 func (m *Map) connector(c *board.Connector) []Piece {
 	list := []Piece{ready(Body, c, m.faces[board.Top]|m.faces[board.Bottom], none, c.Edge.Standing(c.Position, c.Body.Value, c.Overhang.Value, max(c.BodyReach.Value, shallow)))}
@@ -299,10 +314,14 @@ func (m *Map) Ties(p *board.Plating, layer string) (list []Tie) {
 func (m *Map) relief(r *board.Relief) (list []Piece) {
 	for _, o := range m.b.Openings(r, m.asked.Margin) {
 		if o.Row == nil {
-			list = append(list, siteOf(o.Stretch).piece(Opening, r, m.faces[o.Face], o.Reach))
+			x := siteOf(o.Stretch).piece(Opening, r, m.faces[o.Face], o.Reach)
+			for _, l := range o.Ends() {
+				x.site.ends, x.box = append(x.site.ends, l), x.box.Union(l.Box())
+			}
+			list = append(list, x)
 			continue
 		}
-		x := ready(Opening, r, m.faces[o.Face], o.Hole, o.Row.Edge.Standing(o.Row.Centres[o.Hole], o.Width, 0, o.Reach))
+		x := ready(Opening, r, m.faces[o.Face], o.Hole, o.Loops()[0])
 		x.site.row = o.Row
 		list = append(list, x)
 	}

@@ -8,9 +8,12 @@ import (
 	"strings"
 )
 
-// control writes a numerical control file: metric, absolute, decimal points.
-// Paths are those of the bit's middle, and the tool's diameter is the width
-// that it takes away.
+// control writes a numerical control file of drills or of paths as XNC has it:
+// millimetres with their decimal points, absolute, finished diameters; no
+// compensation, no repeats, no options of zeros. Paths are those of the bit's
+// middle, and the tool's diameter is the width that it takes away. Source: XNC
+// format specification, revision 2019.02.16, title and contents; what they hold
+// from memory.
 func (m *maker) control(p program) []byte {
 	var w bytes.Buffer
 	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
@@ -23,35 +26,25 @@ func (m *maker) control(p program) []byte {
 		line("; paths are of the bit's middle, to the finished edge: allow for plating in the first rout")
 		line("; the board lies to the left of travel, outlines and cutouts alike")
 	}
-	line("METRIC,TZ")
+	line("; %s", comment(m.counted()))
+	line("METRIC")
 	for n, t := range p.tools {
 		if t.aperture != "" {
 			line("; #@! TA.AperFunction,%s", t.aperture)
 		}
-		line("; %s", t.about)
+		line("; %s", comment(t.about))
 		line("T%02dC%s", n+1, millimetres(t.diameter))
 		if t.aperture != "" {
 			line("; #@! TD")
 		}
 	}
 	line("%%")
-	line("G90")
+	if !p.rout {
+		line("G05")
+	}
 	for n, t := range p.tools {
-		if !p.rout {
-			line("G05")
-		}
 		line("T%02d", n+1)
-		net := ""
-		for k, h := range t.holes {
-			if len(t.nets) > 0 && t.nets[k].Text != net {
-				net = t.nets[k].Text
-				line("; #@! TO.N,%s", field(net))
-			}
-			line("%s", xy(onGrid(h)))
-		}
-		if net != "" {
-			line("; #@! TD")
-		}
+		m.hits(line, t)
 		for _, path := range t.paths {
 			m.path(line, path)
 		}
@@ -60,12 +53,31 @@ func (m *maker) control(p program) []byte {
 	return w.Bytes()
 }
 
+// hits writes a drill's holes, each after its net.
+func (m *maker) hits(line func(string, ...any), t tool) {
+	net := ""
+	for k, h := range t.holes {
+		if len(t.nets) > 0 && t.nets[k].Text != net {
+			if net != "" {
+				line("; #@! TD")
+			}
+			if net = t.nets[k].Text; net != "" {
+				line("; #@! TO.N,%s", field(net))
+			}
+		}
+		line("%s", xy(m.onGrid(h)))
+	}
+	if net != "" {
+		line("; #@! TD")
+	}
+}
+
 func (m *maker) path(line func(string, ...any), p path) {
 	// A sixth of a turn: where a reader takes the nearer of two centres there is no doubt.
-	steps := stepsOf(p.segs, math.Pi/3)
+	steps := m.stepsOf(p.segs, math.Pi/3)
 	line("; %s", comment(p.about))
 	if len(steps) == 0 { // a plunge
-		line("G00%s", xy(onGrid(p.segs[0].A)))
+		line("G00%s", xy(m.onGrid(p.segs[0].A)))
 		line("M15")
 		line("M16")
 		return

@@ -10,10 +10,11 @@ import (
 )
 
 // profile is the outline as one region. Cutouts are in the rout files, as the
-// format's specification asks.
+// format's specification asks. Its flag is of the contour that it shows: a board
+// with metal in its cutouts alone has no plated edge.
 func (m *maker) profile() image {
 	flag := "NP"
-	if m.b.Plated() {
+	if len(m.b.Wall(m.b.Outline()).Plated) > 0 {
 		flag = "P"
 	}
 	i := image{name: "profile", function: "Profile," + flag, about: "the board's outline; cutouts are in the rout files"}

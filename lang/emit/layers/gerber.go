@@ -8,6 +8,7 @@ import (
 	"math"
 	"strings"
 	"time"
+	"unicode"
 
 	"hemline/lang/geom"
 )
@@ -23,6 +24,7 @@ func (m *maker) gerber(i image) []byte {
 	w.command("FSLAX46Y46")
 	w.command("MOMM")
 	w.line("G04 " + comment(i.about) + "*")
+	w.line("G04 " + comment(m.counted()) + "*")
 	w.line("G75*")
 	w.line("G01*")
 	w.command("LPD")
@@ -39,7 +41,7 @@ func (m *maker) gerber(i image) []byte {
 			w.command("TO.N," + field(o.net))
 		}
 		for _, l := range o.loops {
-			w.region(l)
+			w.region(m.stepsOf(l.Segments(), math.Pi))
 		}
 		if o.hasNet || o.aperture != "" {
 			w.command("TD")
@@ -54,17 +56,19 @@ func (m *maker) attributes(function string) []string {
 	if !m.o.Created.IsZero() {
 		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format("2006-01-02T15:04:05+00:00"))
 	}
-	name, revision := FileStem(m.b), ""
-	if m.b.Info() != nil {
-		if m.b.Info().Name.Text != "" {
-			name = m.b.Info().Name.Text
-		}
-		revision = m.b.Info().Revision.Text
+	name, revision := m.name(), "none"
+	if i := m.b.Info(); i != nil && i.Revision.Text != "" {
+		revision = i.Revision.Text
 	}
-	if revision == "" {
-		revision = "none"
+	return append(list, ".ProjectId,"+field(name)+","+guid(name)+","+field(revision), ".Part,Single", ".FileFunction,"+function, ".SameCoordinates,"+m.same())
+}
+
+// name is the board's, or what stands for it.
+func (m *maker) name() string {
+	if i := m.b.Info(); i != nil && i.Name.Text != "" {
+		return i.Name.Text
 	}
-	return append(list, ".ProjectId,"+field(name)+","+guid(name)+","+field(revision), ".Part,Single", ".FileFunction,"+function, ".SameCoordinates,"+guid(name))
+	return FileStem(m.b)
 }
 
 // guid is an identifier made of a name alone (RFC 4122, version 5, in the name
@@ -76,27 +80,38 @@ func guid(name string) string {
 	return fmt.Sprintf("%x-%x-%x-%x-%x", h[0:4], h[4:6], h[6:8], h[8:10], h[10:16])
 }
 
-// field escapes what ends or parts a field of an attribute.
-func field(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		if r < ' ' || r == 0x7f || strings.ContainsRune(`%*,\`, r) {
-			fmt.Fprintf(&b, `\u%04X`, r)
-		} else {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
+// field escapes what ends or parts a field of an attribute, and all that is not
+// ASCII: readers of before 2020 take nothing else.
+func field(s string) string { return ascii(s, `%*,\`) }
 
-// comment drops what would end a comment.
-func comment(s string) string {
+// comment drops what would end a comment, and escapes what is not ASCII.
+func comment(s string) string { return ascii(printable(s), "") }
+
+// printable drops what would end a comment or a line.
+func printable(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == '*' || r == '%' || r == 0x7f {
+		if unicode.IsControl(r) || r == '*' || r == '%' {
 			return ' '
 		}
 		return r
 	}, s)
+}
+
+// ascii escapes what is not printable ASCII, and some letters that are, as the
+// format does.
+func ascii(s, some string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r > 0xffff:
+			fmt.Fprintf(&b, `\U%08X`, r)
+		case r < ' ' || r > '~' || strings.ContainsRune(some, r):
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }
 
 type gerberWriter struct{ bytes.Buffer }
@@ -113,16 +128,8 @@ func (w *gerberWriter) end() []byte {
 	return w.Bytes()
 }
 
-// grid is a point in whole nanometres.
-type grid struct{ x, y int64 }
-
-func onGrid(p geom.Point) grid {
-	return grid{int64(math.Round(p.X)), int64(math.Round(p.Y))}
-}
-
-// region writes a loop as one closed contour.
-func (w *gerberWriter) region(l *geom.Loop) {
-	steps := stepsOf(l.Segments(), math.Pi)
+// region writes the steps of a loop as one closed contour.
+func (w *gerberWriter) region(steps []step) {
 	if len(steps) < 2 {
 		return // a loop smaller than the grid encloses nothing
 	}
@@ -155,7 +162,7 @@ type step struct {
 // stepsOf puts segments on the grid. Arcs are cut so that none turns farther
 // than most, and what is shorter than the grid is left out: an arc whose ends
 // fall on one point would be read as a full circle.
-func stepsOf(segs []geom.Segment, most float64) (steps []step) {
+func (m *maker) stepsOf(segs []geom.Segment, most float64) (steps []step) {
 	for _, g := range segs {
 		n := 1
 		if g.Arc {
@@ -167,12 +174,12 @@ func stepsOf(segs []geom.Segment, most float64) (steps []step) {
 			if n > 1 {
 				part = g.Sub(long*float64(k)/float64(n), long*float64(k+1)/float64(n))
 			}
-			s := step{mode: "G01", from: onGrid(part.A), to: onGrid(part.B)}
+			s := step{mode: "G01", from: m.onGrid(part.A), to: m.onGrid(part.B)}
 			if s.from == s.to {
 				continue
 			}
 			if part.Arc {
-				s.centre = onGrid(part.C)
+				s.centre = m.onGrid(part.C)
 				s.mode = "G03"
 				if part.Clockwise {
 					s.mode = "G02"

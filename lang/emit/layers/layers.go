@@ -6,9 +6,9 @@
 // copper or mask layer: each holds what the spec adds to one, keeps free of
 // it, or opens in it, and its .FileFunction is Other with a text that says so.
 //
-// Sources: the Gerber layer format specification (attributes, regions, arcs)
-// and the numerical control format of IPC-NC-349 in its common metric subset,
-// both from memory and held to independent readers by the tests.
+// Sources: the Gerber layer format specification (attributes, regions, arcs) and
+// XNC, the numerical control format beside it (revision 2019.02.16: its title and
+// contents), both from memory and held to independent readers by the tests.
 package layers
 
 import (
@@ -31,6 +31,8 @@ type Options struct {
 	Version string
 	// Created is the creation date that the files carry; none when zero.
 	Created time.Time
+	// Place is how the files lie.
+	Place
 	// Room is what the copper of a layer gives.
 	copper.Room
 	// MaskMargin is how far a mask opening goes past the copper where its relief
@@ -48,8 +50,6 @@ const (
 	pastProfile = 0.5 * mm
 	// speck, nm², is an area that rounding may leave.
 	speck = 1e6
-	// farthest, nm, is the largest coordinate that the format 4.6 writes.
-	farthest = 9999.999999 * mm
 )
 
 // ErrNoOutline tells that there is no board to make files of.
@@ -61,13 +61,10 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 	if b.Outline() == nil {
 		return nil, ErrNoOutline
 	}
-	for _, p := range b.Profiles() {
-		box := p.Path.Box()
-		if box.Empty() || min(box.Min.X, box.Min.Y) < -farthest/2 || max(box.Max.X, box.Max.Y) > farthest/2 {
-			return nil, fmt.Errorf("%s reaches farther than 5 m from the origin, which the layer files cannot write", p.Name)
-		}
-	}
 	m := newMaker(b, o)
+	if err := m.reach(); err != nil {
+		return nil, err
+	}
 	if err := m.reached(); err != nil {
 		return nil, err
 	}

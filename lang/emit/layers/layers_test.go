@@ -28,6 +28,7 @@ func file(t testing.TB, files []bundle.File, name string) string {
 
 func TestHeader(t *testing.T) {
 	o := usual
+	o.Same = `of\u002Cthe artwork`
 	var err error
 	o.Created, err = ParseDate("2026-03-04T05:06:07+01:00")
 	require.NoError(t, err)
@@ -39,7 +40,7 @@ func TestHeader(t *testing.T) {
 %TF.ProjectId,slope_receiver,61275a81-cfce-51cf-b5f8-ef4e06b2af28,B*%
 %TF.Part,Single*%
 %TF.FileFunction,Other,Edge copper to add on L2 Inr*%
-%TF.SameCoordinates,61275a81-cfce-51cf-b5f8-ef4e06b2af28*%
+%TF.SameCoordinates,of\u002Cthe artwork*%
 %TF.FilePolarity,Positive*%
 %FSLAX46Y46*%
 %MOMM*%

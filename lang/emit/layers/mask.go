@@ -60,13 +60,12 @@ func (m *maker) opening(r *board.Relief, f board.Face) (in, out []*geom.Loop) {
 		if o.Face != f {
 			continue
 		}
+		in = append(in, o.Loops()...)
 		if o.Row == nil {
-			in = append(in, o.Stretch.Inward(o.Reach)...)
 			out = append(out, m.beyond(o.Stretch, max(pastProfile, o.Stretch.Plating.Extend.Value))...)
 			continue
 		}
 		position := o.Row.Centres[o.Hole]
-		in = append(in, o.Row.Edge.Standing(position, o.Width, 0, o.Reach))
 		out = append(out, pastHalfHole(o.Row.Edge, position, o.Width)...)
 	}
 	return in, out

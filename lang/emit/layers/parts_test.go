@@ -124,13 +124,12 @@ func TestMaskOverHalfHolesOnACurve(t *testing.T) {
 		_, all := made(t, text, usual)
 		assert.Empty(t, Strays(b, 0), text)
 		mask := all["mask_top_open.gbr"]
-		off := 0.0 // of a rectangle on the tangent what lies past the edge
-		if c.inside {
-			off = w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
-		}
-		far := c.r - 0.5
-		if c.inside {
-			far = c.r + 0.5
+		// Of a rectangle on the tangent what lies past the edge, or what of the board lies
+		// past the tangent.
+		off := w*c.r - w/2*math.Sqrt(c.r*c.r-w*w/4) - c.r*c.r*math.Asin(w/2/c.r)
+		far := c.r + 0.5
+		if !c.inside {
+			off, far = -off, c.r-0.5
 		}
 		assert.InDelta(t, w*reach-off+math.Abs(far*far-c.r*c.r)/2*w/c.r, mask.Area, exact, text)
 	}
@@ -347,4 +346,51 @@ func TestPadsOfVias(t *testing.T) {
 		assert.InDelta(t, 3*math.Pi*0.3*0.3, all[name].Inside, 1e-3, name)
 		assert.Equal(t, []string{"ViaPad G", "ViaPad G", "ViaPad G"}, all[name].Labels)
 	}
+}
+
+// Vias that are to be added have pads on the faces and on the inner layers on which a
+// plane of their net lies where they stand; on the others copper keeps from their holes,
+// and on all planes of other nets keep from pads.
+func TestPadsOfAddedVias(t *testing.T) { eachReader(t, padsOfAddedVias) }
+
+func padsOfAddedVias(t *testing.T, readAll reader) {
+	t.Helper()
+	build := func(fence string) map[string]reading {
+		files, err := Build(read(t, `stack { copper top 35 um; dielectric a 0.4 mm; copper one 35 um; dielectric b 0.4 mm; copper two 35 um; dielectric c 0.4 mm; copper three 35 um; dielectric d 0.4 mm; copper bottom 35 um }
+outline rectangle 40 mm by 30 mm
+plane on one net G pullback 1 mm
+plane on two net G pullback 1 mm within (0 mm, 0 mm) to (11 mm, 30 mm)
+plane on two net H pullback 1 mm within (12 mm, 0 mm) to (40 mm, 30 mm)
+plane on bottom net H pullback 1 mm
+`+fence), usual)
+		require.NoError(t, err)
+		return readAll(t, files)
+	}
+	// Vias at 10, 15 and 20 mm, 3 mm inside.
+	const fence = "fence f along south from 10 mm to 20 mm inset 3 mm pitch 5 mm hole 0.3 mm land 0.6 mm "
+	disc := func(d float64) float64 { return math.Pi * d * d / 4 }
+	near := func(want, got float64, what string) { assert.InDelta(t, want, got, 1e-3, what) }
+	none, all := build(""), build(fence+"net G added")
+	assert.Equal(t, [][3]any{{"1", 10.0, 3.0}, {"1", 15.0, 3.0}, {"1", 20.0, 3.0}}, all["drill_plated.xnc"].Pads)
+	for name, pads := range map[string]float64{"L1_top": 3, "L2_one": 3, "L3_two": 1, "L5_bottom": 3} {
+		near(pads*disc(0.6), all["copper_"+name+"_add.gbr"].Area, name)
+	}
+	assert.NotContains(t, all, "copper_L4_three_add.gbr", "no plane lies there")
+	free := func(name string) float64 {
+		return all["copper_"+name+"_free.gbr"].Inside - none["copper_"+name+"_free.gbr"].Inside
+	}
+	near(0, free("L1_top"), "no plane lies there")
+	near(0, free("L2_one"), "all of their own plane")
+	near(2*disc(0.3+2*0.2), free("L3_two"), "two of them in the other net's rectangle")
+	near(3*disc(0.3+2*0.2), free("L4_three"), "all drilled through")
+	near(3*(disc(0.6+2*0.2)-disc(0.6)), free("L5_bottom"), "the other net's plane keeps from pads")
+
+	all = build(fence + "net G")
+	for _, name := range []string{"copper_L1_top_add.gbr", "copper_L2_one_add.gbr", "drill_plated.xnc"} {
+		assert.NotContains(t, all, name, "what the artwork has is not added")
+	}
+	all = build(fence + "added")
+	near(3*disc(0.6), all["copper_L1_top_add.gbr"].Area, "of no net")
+	assert.NotContains(t, all, "copper_L2_one_add.gbr", "joins nothing")
+	near(3*disc(0.3+2*0.2), free("L2_one"), "keeps from it")
 }

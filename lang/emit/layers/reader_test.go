@@ -1,7 +1,6 @@
 package layers
 
 import (
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -18,6 +17,19 @@ import (
 // the writers write, and nothing else is let pass. What the files mean by it is
 // the concern of the independent readers; this one sees what changes.
 func readPlainly(t *testing.T, files []bundle.File) map[string]reading {
+	t.Helper()
+	all, _ := readEach(t, files)
+	return all
+}
+
+// readImages are the Gerber files among some, read plainly.
+func readImages(t *testing.T, files []bundle.File) map[string]image {
+	t.Helper()
+	_, shown := readEach(t, files)
+	return shown
+}
+
+func readEach(t *testing.T, files []bundle.File) (map[string]reading, map[string]image) {
 	t.Helper()
 	all, shown := map[string]reading{}, map[string]image{}
 	for _, f := range files {
@@ -48,7 +60,7 @@ func readPlainly(t *testing.T, files []bundle.File) map[string]reading {
 		}
 		all[name] = r
 	}
-	return all
+	return all, shown
 }
 
 // covered is the area that every one of some images shows, mm².
@@ -87,16 +99,16 @@ type plainReader struct {
 	tool    string
 	held    string            // attributes in force, as "function net"
 	tooled  map[string]string // those that a tool was stated with
+	drills  bool              // G05 is in force
+	down    bool              // the bit is
 	side    string            // of the bit: G41 left, G42 right, G40 none
 }
 
 var (
-	gerberStep  = regexp.MustCompile(`^X(-?\d+)Y(-?\d+)(?:I(-?\d+)J(-?\d+))?D0([12])\*$`)
-	controlStep = regexp.MustCompile(`^(G0[0-3])?X(-?\d+\.\d+)Y(-?\d+\.\d+)(?:I(-?\d+\.\d+)J(-?\d+\.\d+))?$`)
+	gerberStep = regexp.MustCompile(`^X(-?\d+)Y(-?\d+)(?:I(-?\d+)J(-?\d+))?D0([12])\*$`)
 	// A comment ends with its one asterisk, so that nothing of it is a command.
 	gerberComment = regexp.MustCompile(`^G04 [^*%]*\*$`)
 	attributeOf   = regexp.MustCompile(`^%?(TA\.AperFunction|TO\.N),(.*?)(?:\*%)?$`)
-	controlTool   = regexp.MustCompile(`^T0?(\d+)(?:C(\d+\.\d+))?$`)
 )
 
 func (r *plainReader) gerber(text string) {
@@ -150,56 +162,6 @@ func (r *plainReader) hold(line string) {
 	} else if strings.Trim(line, "%*") == "TD" {
 		r.held = ""
 	}
-}
-
-func (r *plainReader) control(text string) {
-	down := false
-	for line := range strings.Lines(text) {
-		line = strings.TrimSuffix(line, "\n")
-		if attribute, ok := strings.CutPrefix(line, "; #@! "); ok {
-			r.Second.Attributes = append(r.Second.Attributes, attribute)
-			if strings.HasPrefix(attribute, "TO.N,") {
-				r.held = "" // one net follows another
-			}
-			r.hold(attribute)
-			continue
-		}
-		if m := controlTool.FindStringSubmatch(line); m != nil {
-			if r.tool = m[1]; m[2] != "" {
-				r.Tools[r.tool], r.tooled[r.tool] = r.number(m[2]), r.held
-			}
-			require.Contains(r.t, r.Tools, r.tool, "no such tool")
-			continue
-		}
-		if m := controlStep.FindStringSubmatch(line); m != nil {
-			to := geom.Point{X: mm * r.number(m[2]), Y: mm * r.number(m[3])}
-			switch r.mode = m[1]; r.mode {
-			case "":
-				r.Pads = append(r.Pads, [3]any{r.tool, r.number(m[2]), r.number(m[3])})
-				r.Labels = append(r.Labels, strings.TrimSpace(r.tooled[r.tool]+" "+r.held))
-			case "G00":
-				require.False(r.t, down, "moved across the board with the bit down")
-			default:
-				require.True(r.t, down && r.side != "G40", "a cut without a bit, or without its side")
-				g := r.step(to, m[4], m[5], mm)
-				require.LessOrEqual(r.t, math.Abs(g.Sweep()), math.Pi/2, "some readers take I and J within a quarter alone")
-				r.Length += g.Length() / mm
-			}
-			r.at = to
-			continue
-		}
-		switch {
-		case line == "G40", line == "G41", line == "G42":
-			r.side = line
-		case line == "M15", line == "M16":
-			down = line == "M15"
-		case line == "M48", line == "METRIC,TZ", line == "%", line == "G90", line == "G05", line == "M30", strings.HasPrefix(line, "; "):
-		default:
-			require.Fail(r.t, "not read", line)
-		}
-	}
-	require.False(r.t, down, "the bit is left down")
-	require.Empty(r.t, r.held, "attributes stay in force")
 }
 
 // step is what leads from where the reader is to a point; i and j, in units of

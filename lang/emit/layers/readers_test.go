@@ -24,6 +24,7 @@ import (
 // a circle's.
 type reading struct {
 	Area, Inside, Shared, Length float64
+	Margin                       float64 // of a mask, from copper to add; the independent readers' alone
 	Bounds                       []float64
 	Regions                      int
 	Units                        string

@@ -32,23 +32,13 @@ func (m *maker) readme(files []bundle.File) []byte {
 			revision = i.Revision.Text
 		}
 	}
-	fmt.Fprintf(&w, ReadmeMark+"\nBoard: %s\nRevision: %s\n", comment(name), comment(revision))
+	fmt.Fprintf(&w, ReadmeMark+"\nBoard: %s\nRevision: %s\n", printable(name), printable(revision))
 	if t, ok := m.b.Thickness(); ok {
 		fmt.Fprintf(&w, "Thickness: %s mm\n", number(t.Value/mm, 3))
 	}
-	w.WriteString(`
-All files share one origin and are seen from the top; lengths are in mm.
-*.gbr are Gerber X2 files (format 4.6, regions, exact arcs), *.xnc numerical
-control files (metric, decimal points, I and J from an arc's start).
-
-None of them is a whole copper or mask layer: the board's own artwork comes
-apart from these. Lay "add" on the layer's copper, take "free" away from it.
-Copper and mask openings past the profile show what is meant; they go with
-the rout.
-
-`)
+	w.WriteString(m.lying() + m.steps(files) + "\nThe files\n\n")
 	for _, f := range files {
-		fmt.Fprintf(&w, "%s\n    %s\n", f.Name, comment(f.About))
+		fmt.Fprintf(&w, "%s\n    %s\n    for %s\n", f.Name, printable(f.About), forWhom(f.Name))
 	}
 	for _, p := range m.programs() {
 		if len(p.tools) == 0 {
@@ -68,7 +58,20 @@ the rout.
 			}
 		}
 	}
+	w.WriteString(alongPaths)
 	fmt.Fprintf(&w, `
+Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
+ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
+tabs, and gaps as deep as the wrap beside them. Pins of connectors, features and
+stated pads of vias are left out of the area.
+%s
+%s
+`, millimetres(m.o.EdgeOuter.By), millimetres(m.o.EdgeInner.By), millimetres(m.o.WallInner.By), millimetres(m.o.TabGap), m.besideWalls()+m.givenWay(), wrapped(wording.Caution, wide))
+	return []byte(w.String())
+}
+
+// alongPaths says how the paths of the routs are meant.
+const alongPaths = `
 The paths run along the finished profile, the bit beside it (G42 right, G41
 left). The bits named are the largest in common use, or where none of these is
 thin enough one that the shop has, that pass the inside corners and leave tabs
@@ -76,16 +79,7 @@ a waist; the shop may take others, and adds what the plating needs. A path ends
 where a tab's root begins: the root, on the profile, has the tab's width, and
 the slots' round ends narrow the tab by the bit's diameter halfway along a slot
 that is as wide as the bit.
-
-Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
-ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside
-tabs, and gaps as deep as the wrap beside them. Pins of connectors, features and
-stated pads of vias are left out of the area.
-%s
-%s
-`, millimetres(m.o.EdgeOuter.By), millimetres(m.o.EdgeInner.By), millimetres(m.o.WallInner.By), millimetres(m.o.TabGap), m.besideWalls()+m.givenWay(), wrapped(wording.Caution))
-	return []byte(w.String())
-}
+`
 
 // besideWalls says for which copper free is meant beside a wall that an inner
 // layer does not join, and where a plane keeps less from one of its own net.
@@ -145,12 +139,12 @@ tracks of the net in its middle may lie in it.
 	return text
 }
 
-// wrapped breaks a text into lines as long as the readme's.
-func wrapped(text string) string {
+// wrapped breaks a text into lines of so many letters at most.
+func wrapped(text string, most int) string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
-		if line != "" && len(line)+1+len(word) > 79 {
+		if line != "" && len(line)+1+len(word) > most {
 			lines, line = append(lines, line), ""
 		}
 		if line != "" {

@@ -299,16 +299,15 @@ func (m *maker) relief(r *board.Relief) Item {
 	longest := 0.0
 	var open [2][]*geom.Loop
 	for _, o := range m.b.Openings(r, m.scene.MaskMargin) {
+		open[o.Face] = append(open[o.Face], o.Loops()...)
 		if o.Row != nil {
 			at0 := o.Row.Centres[o.Hole]
-			open[o.Face] = append(open[o.Face], o.Row.Edge.Standing(at0, o.Width, 0, o.Reach))
 			if longest == 0 {
 				longest = o.Width
 				i.At, i.Out = at(o.Row.Edge.Point(at0)), Point{}
 			}
 			continue
 		}
-		open[o.Face] = append(open[o.Face], o.Stretch.Inward(o.Reach)...)
 		if s := o.Stretch; s.Length() > longest {
 			longest = s.Length()
 			i.At, i.Out = at(s.Profile.Path.At(s.From+longest*2/3)), Point{}

@@ -433,6 +433,12 @@ func TestRunsOverTheStartOfARim(t *testing.T) {
 	assert.InDelta(t, 2.5, length(gap.Parts[0].Paths), 1e-9)
 	// 0.2 mm more at each end, along the rim; the band's area is length times the mean radius over the radius.
 	opening := (20*math.Pi - 2.5 + 0.4) * 1.2 * (10 - 0.6) / 10
+	// Square to the rim the 0.2 mm are wider inside than along the rim: at each end a rectangle
+	// of 0.2 mm by 1.2 mm in the circle, less what the band has of it, a ring's sector of
+	// 0.02 but for what of that is farther in than the rectangle.
+	const inner, end, turn = 10 - 1.2, 0.2, 0.02
+	rectangle := end/2*math.Sqrt(100-end*end) + 50*math.Asin(turn) - inner*end
+	opening += 2 * (rectangle - ((100-inner*inner)*turn/2 - inner*inner/2*(math.Tan(turn)-turn)))
 	assert.InDelta(t, opening, area(s, part(t, find(t, s, "relief r"), Opening, Top)), 1e-6)
 }
 

@@ -11,6 +11,7 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 CHORDS = 256
+SEAM = 1e-3  # mm
 
 
 def corners(path, chords=lambda radius: CHORDS):
@@ -46,6 +47,17 @@ def image(shapes):
     return total
 
 
+def margin(images, face):
+    """How far mask is from the copper to add on a face, on a board without cutouts."""
+    layers = sorted(name for name in images if name.endswith("_add.gbr"))
+    outer = layers[0] if face == "top" else layers[-1]
+    board = images["profile.gbr"]
+    closed = board.difference(images["mask_%s_open.gbr" % face])
+    # Two runs of chords along one arc leave seams between them that are no mask.
+    closed = closed.buffer(-SEAM).buffer(SEAM)
+    return images[outer].intersection(board).distance(closed)
+
+
 def main():
     files = json.load(sys.stdin)
     images = {name: image(f["shapes"]) for name, f in files.items() if name.endswith(".gbr")}
@@ -59,6 +71,8 @@ def main():
             other = name.replace("_add", "_free")
             if other != name and other in images:
                 f["shared"] = images[name].intersection(images[other]).area
+            if name.startswith("mask_"):
+                f["margin"] = margin(images, name.split("_")[1])
         f["length"] = sum(math.dist(s["start"][:2], s["end"][:2]) if s["type"] == "line" else s["radius"] * s["sweep"]
                           for p in f["paths"] for s in p["path"])
         f["widths"] = [p["width"] for p in f["paths"]]

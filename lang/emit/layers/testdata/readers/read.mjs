@@ -5,6 +5,7 @@
 //   node read.mjs FOLDER…
 import {createReadStream, readFileSync, readdirSync} from 'node:fs'
 import {join} from 'node:path'
+import {Transform} from 'node:stream'
 import gerberParser from 'gerber-parser'
 import gerberPlotter from 'gerber-plotter'
 import tracespace from '@tracespace/parser'
@@ -13,7 +14,9 @@ function plot(file) {
   return new Promise((resolve, reject) => {
     const out = {shapes: [], tools: {}, paths: [], warnings: []}
     let dark = true
-    const parser = gerberParser()
+    // XNC has no option of zeros, since its numbers carry their points; told any, the
+    // reader does not look for one.
+    const parser = gerberParser(file.endsWith('.xnc') ? {zero: 'T', places: [4, 6]} : {})
     const plotter = gerberPlotter()
     const commands = []
     parser.on('data', (c) => {
@@ -35,9 +38,40 @@ function plot(file) {
       out.format = parser.format
       resolve(out)
     })
-    // The reader has no quadrant mode for numerical control and would guess.
-    if (file.endsWith('.xnc')) plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
-    createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(plotter)
+    // XNC is absolute without a word, and the reader has no quadrant mode for numerical
+    // control; it would guess.
+    if (file.endsWith('.xnc')) {
+      plotter.write({type: 'set', prop: 'nota', value: 'A', line: 0})
+      plotter.write({type: 'set', prop: 'arc', value: 'm', line: 0})
+    }
+    createReadStream(file, {encoding: 'utf8'}).pipe(parser).pipe(centred()).pipe(plotter)
+  })
+}
+
+// centred gives arcs that are stated by their radius a centre. The parser reads the
+// radius, and the plotter takes a wrong corner of the chord for it: it would draw another
+// arc. At most half a turn, as XNC has it; a radius that does not reach is an error.
+function centred() {
+  let at = [0, 0]
+  let mode = 'i'
+  return new Transform({
+    objectMode: true,
+    transform(c, _, done) {
+      if (c.type === 'set' && c.prop === 'mode') mode = c.value
+      if (c.type !== 'op') return done(null, c)
+      const {x = at[0], y = at[1], a} = c.coord
+      if (c.op === 'int' && a != null) {
+        const [dx, dy] = [x - at[0], y - at[1]]
+        const chord = Math.hypot(dx, dy)
+        if (chord / 2 > a + 2e-6) return done(new Error(`line ${c.line}: an arc that does not reach`))
+        const rise = (Math.sqrt(Math.max(0, a * a - (chord * chord) / 4)) / chord) * (mode === 'ccw' ? 1 : -1)
+        c = {...c, coord: {x, y, i: dx / 2 - dy * rise, j: dy / 2 + dx * rise}}
+      }
+      at = [x, y]
+      done(null, c)
+    },
+  }).on('error', (e) => {
+    throw e
   })
 }
 
