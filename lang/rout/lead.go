@@ -16,39 +16,40 @@ const clear = 0.5 * mm
 // to a way may take.
 const slack = 0.05 * mm
 
-// led completes a pass that has its way: the bit is let down beside it, off the
-// edge, goes to its start through what is cut anyway, and leaves in the same way.
-// Where there is no room for that it is let down and lifted on the way itself.
-func (x *Bits) led(pass Pass, way []geom.Segment) Pass {
+// led completes a pass that runs beside a part of the profile: the bit is let down
+// aside of its way, off the edge, comes to its start, and leaves in the same way. A
+// final pass that is short may do so over the slot that it opens into. Where there is
+// no room for that the bit is let down and lifted on the way itself.
+func (x *Bits) led(pass Pass, way []geom.Segment, c *contour, from, to float64) Pass {
 	pass.Path = way
 	start, end := way[0].A, way[len(way)-1].B
-	long := 0.0
-	for _, g := range way {
-		long += g.Length()
+	forward := 1.0
+	if pass.Of.Profile.Cutout {
+		from, to, forward = to, from, -1
 	}
-	reach := math.Min(long/2, pass.Bit)
-	if p := x.aside(pass, way, reach); x.clears(pass, geom.Line(p, start), start, end) {
-		pass.In = []geom.Segment{geom.Line(p, start)}
+	reach := math.Min(math.Abs(to-from)/2, pass.Bit)
+	tries := []float64{reach}
+	if pass.Kind != First {
+		tries = append(tries, pass.Bit, -pass.Bit)
 	}
-	if p := x.aside(pass, way, long-reach); x.clears(pass, geom.Line(end, p), start, end) {
-		pass.Out = []geom.Segment{geom.Line(end, p)}
+	for _, by := range tries {
+		if in := geom.Line(c.aside(from+forward*by), start); len(pass.In) == 0 && x.clears(pass, in, start, end) {
+			pass.In = []geom.Segment{in}
+		}
+		if out := geom.Line(end, c.aside(to-forward*by)); len(pass.Out) == 0 && x.clears(pass, out, start, end) {
+			pass.Out = []geom.Segment{out}
+		}
 	}
 	return pass
 }
 
-// aside is a point beside a way, off the board, at a distance along it.
-func (x *Bits) aside(pass Pass, way []geom.Segment, at float64) geom.Point {
-	i := 0
-	for i+1 < len(way) && at > way[i].Length() {
-		at -= way[i].Length()
-		i++
+// aside is a point beside the way of the bit's middle, farther off the board.
+func (c *contour) aside(s float64) geom.Point {
+	p := c.profile
+	if round := p.Path.Perimeter(); s < 0 {
+		s += round
 	}
-	g := way[i]
-	if g.Length() == 0 {
-		_, s, _ := pass.Of.Profile.Path.Nearest(g.A)
-		return g.A.Add(pass.Of.Profile.Outward(s).Scale(clear))
-	}
-	return g.At(at).Sub(g.Tangent(at).Left().Scale(clear))
+	return c.at(s, false).Add(p.Outward(s).Scale(clear))
 }
 
 // clears tells whether a bit that leads to its way or off it cuts nothing of the
@@ -56,7 +57,7 @@ func (x *Bits) aside(pass Pass, way []geom.Segment, at float64) geom.Point {
 func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 	p, r := pass.Of.Profile, pass.Bit/2
 	long := g.Length()
-	const steps = 8
+	const steps = 48
 	for i := range steps + 1 {
 		q := g.At(long * float64(i) / steps)
 		if _, _, d := p.Path.Nearest(q); d < r-touching || p.Path.Contains(q) != p.Cutout {
@@ -81,7 +82,7 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 				return true
 			}
 		}
-		return zone.Contains(g.A)
+		return zone.Contains(g.At(long / 2))
 	})
 }
 

@@ -64,9 +64,6 @@ func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left g
 // roundings of inside corners.
 func (x *Bits) Left() (list []board.Stretch) {
 	for _, p := range x.b.Profiles() {
-		if x.drawn(p) == nil {
-			continue // its width tells
-		}
 		for _, s := range append(x.Plated(p), x.Bare(p)...) {
 			_, left := x.Cuts(s)
 			list = append(list, left...)
@@ -142,10 +139,10 @@ func (x *Bits) along(pass Pass, from, to, off float64) (list []Pass) {
 	}
 	if to-from <= 1 {
 		at := c.at((from+to)/2, false)
-		return append(list, x.led(pass, []geom.Segment{geom.Line(at, at)}))
+		return append(list, x.led(pass, []geom.Segment{geom.Line(at, at)}, c, from, to))
 	}
 	for _, run := range c.between(from, to) {
-		list = append(list, x.led(pass, direct(p, segments(run))))
+		list = append(list, x.led(pass, direct(p, segments(run)), c, run[0].from, run[len(run)-1].to))
 	}
 	return list
 }
@@ -213,6 +210,9 @@ func (x *Bits) short(kind Kind, s board.Stretch, at, way float64) float64 {
 		} else {
 			high = h
 		}
+	}
+	if other := s.From + s.To - at; x.stands(p, other) {
+		return math.Min(high, s.Length())
 	}
 	return math.Min(high, s.Length()/2)
 }

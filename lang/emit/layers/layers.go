@@ -65,9 +65,6 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 	if err := m.reach(); err != nil {
 		return nil, err
 	}
-	if err := m.reached(); err != nil {
-		return nil, err
-	}
 	images := []image{m.profile()}
 	for _, l := range m.levels {
 		add, err := m.add(l)
@@ -82,6 +79,9 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 			return nil, err
 		}
 		images = append(images, mask)
+	}
+	if err := m.reached(); err != nil {
+		return nil, err
 	}
 	var files []bundle.File
 	for _, i := range images {

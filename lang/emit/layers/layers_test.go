@@ -69,10 +69,9 @@ func TestArcsStayArcs(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(profile, "I-25000000")+strings.Count(profile, "I25000000"), "a circle in two halves")
 	assert.Len(t, regexp.MustCompile(`D01\*`).FindAllString(profile, -1), 2)
 	rout := file(t, files, "rout_plated.xnc")
-	assert.Contains(t, rout, "G03X")
-	assert.Contains(t, rout, "\nG41\n", "the bit runs inside a cutout, to the left of its path")
-	assert.NotContains(t, rout, "\nG42\n")
-	assert.Contains(t, file(t, files, "rout_final.xnc"), "\nG42\n")
+	assert.Contains(t, rout, "G02X", "in a cutout clockwise, the board to the left")
+	assert.NotContains(t, rout, "G03X")
+	assert.Contains(t, file(t, files, "rout_final.xnc"), "G03X", "round the outline counterclockwise")
 }
 
 func TestOneBitForEachRoom(t *testing.T) {
@@ -89,7 +88,7 @@ tab t on south at middle width 4 mm solid`)
 	assert.Contains(t, final, "T01C2.4\n", "the outline: two fifths of 4 mm are left of the tab")
 	assert.Contains(t, final, "T02C1.6\n", "the slot of 1.7 mm")
 	assert.Contains(t, final, "T03C2.0\n", "corners of 1 mm")
-	assert.Contains(t, final, "G00X17.0Y0.0\nG42\nM15\nG01X18.0Y0.0\nM16\nG40\n", "to the tab's root")
+	assert.Contains(t, final, "G01X17.310583Y-1.2\nG01X18.0Y-1.2\n", "from half of 2.4·sin 15° past the plated end to the tab's root")
 }
 
 func TestFolderNames(t *testing.T) {

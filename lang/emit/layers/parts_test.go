@@ -13,6 +13,13 @@ import (
 	"hemline/lang/emit/wording"
 )
 
+// fine is usual for a shop whose bits go down to 0.2 mm.
+func fine() Options {
+	o := usual
+	o.RouterBit = 0.2 * mm
+	return o
+}
+
 // made builds the files of a text and reads them back plainly.
 func made(t *testing.T, text string, o Options) ([]bundle.File, map[string]reading) {
 	t.Helper()
@@ -75,7 +82,9 @@ func TestBitOfANarrowCutout(t *testing.T) {
 func TestNoBitThinnerThanTheShopHas(t *testing.T) {
 	o := usual
 	o.RouterBit = 1.5 * mm
-	_, all := made(t, plain+"cutout s slot 8 mm by 1.3 mm at (20 mm, 15 mm)", o)
+	_, err := Build(read(t, plain+"cutout s slot 8 mm by 1.3 mm at (20 mm, 15 mm)"), o)
+	assert.ErrorContains(t, err, "all round s: no bit reaches it, down to 1.50 mm")
+	_, all := made(t, plain+"cutout s slot 8 mm by 1.55 mm at (20 mm, 15 mm)", o)
 	assert.Equal(t, map[string]float64{"1": 2.4, "2": 1.5}, all["rout_final.xnc"].Tools)
 }
 
@@ -104,7 +113,7 @@ relief r over w on top reach 5 mm`, usual)
 
 	_, all = made(t, plain+`cutout s rectangle 8 mm by 0.4 mm at (20 mm, 15 mm)
 plating w { along s.south; net G; wrap top 1 mm; wrap bottom 1 mm }
-relief r over w on top reach 1 mm`, usual)
+relief r over w on top reach 1 mm`, fine())
 	assert.InDelta(t, 8*(1+0.25), all["mask_top_open.gbr"].Area, exact, "0.5 mm past the profile would reach over the slot; half of it does not")
 }
 
@@ -139,7 +148,7 @@ func TestMaskOverHalfHolesOnACurve(t *testing.T) {
 // side's own copper lies.
 func TestBothSidesOfASlot(t *testing.T) {
 	_, all := made(t, plain+`cutout s rectangle 8 mm by 0.4 mm at (20 mm, 15 mm)
-plating w { along s.south s.north; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.5 mm }`, usual)
+plating w { along s.south s.north; net G; wrap top 1 mm; wrap bottom 1 mm; extend 0.5 mm }`, fine())
 	assert.InDelta(t, 8*(1+0.4+1), all["copper_L1_top_add.gbr"].Area, exact)
 }
 
@@ -277,8 +286,11 @@ func TestRoutsEndAtTheRoots(t *testing.T) {
 tab t on south at middle width 4 mm perforated hole 0.5 mm pitch 0.8 mm premetallised
 tab u on north at middle width 3 mm solid`
 	files, all := made(t, text, usual)
-	assert.InDelta(t, 40-4, all["rout_plated.xnc"].Length, exact)
-	assert.InDelta(t, 40+30+30-3, all["rout_final.xnc"].Length, exact)
+	// Two runs of 18 mm, each led to and off aside: 1.6 mm along, half a millimetre out.
+	aside := math.Hypot(1.6, 0.5)
+	assert.InDelta(t, 40-4+4*aside, all["rout_plated.xnc"].Length, exact)
+	// Round two sharp corners the bit's middle rolls a quarter of 0.8 mm.
+	assert.InDelta(t, 40+30+30-3+math.Pi*0.8+4*aside, all["rout_final.xnc"].Length, exact)
 	assert.Equal(t, map[string]float64{"1": 1.6}, all["rout_final.xnc"].Tools, "one bit for one profile")
 	read := file(t, files, ReadmeName)
 	assert.Contains(t, read, "the root, on the profile, has the tab's width")

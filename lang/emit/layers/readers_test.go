@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -15,6 +16,7 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
+	"hemline/lang/rout"
 )
 
 // What independent readers make of the files: gerber-parser with
@@ -127,15 +129,16 @@ func readersSeeTheModel(t *testing.T, readAll reader) {
 			}
 			outline := b.Outline().Path.Box()
 			assert.InDeltaSlice(t, []float64{outline.Min.X / mm, outline.Min.Y / mm, outline.Max.X / mm, outline.Max.Y / mm}, all["profile.gbr"].Bounds, 1e-3)
-			plated, bare := 0.0, 0.0
-			for _, p := range b.Profiles() {
-				plated += p.Path.Perimeter() * b.Wall(p).Share / mm
-				bare += p.Path.Perimeter() * (1 - b.Wall(p).Share) / mm
+			bits := rout.BitsOf(b, usual.RouterBit)
+			for name, kind := range map[string]rout.Kind{"rout_plated.xnc": rout.First, "rout_final.xnc": rout.Final, "rout_tabs.xnc": rout.Removal} {
+				long := 0.0
+				for _, p := range bits.Passes(kind) {
+					for _, g := range slices.Concat(p.In, p.Path, p.Out) {
+						long += g.Length() / mm
+					}
+				}
+				assert.InDelta(t, long, all[name].Length, 1e-3, name)
 			}
-			assert.InDelta(t, plated, all["rout_plated.xnc"].Length, 1e-3, "every plated stretch is in the first rout")
-			final := all["rout_final.xnc"]
-			assert.Greater(t, final.Length, 0.0)
-			assert.Less(t, final.Length, bare, "tabs are left standing")
 		})
 	}
 }
@@ -153,12 +156,17 @@ func readersSeeWhatTheTextSays(t *testing.T, readAll reader) {
 	assert.InDelta(t, 95*1.2, all["copper_L1_top_add.gbr"].Inside, 1e-6)
 	assert.Contains(t, all["copper_L1_top_add.gbr"].Second.Attributes, "%TO.N,CHASSIS*%")
 	assert.InDelta(t, 95*1.3, all["mask_bottom_open.gbr"].Inside, 1e-6)
-	assert.InDelta(t, 95.0, all["rout_plated.xnc"].Length, 1e-6)
+	// Four runs of 95 mm; each of their eight ends is short by half of 2.4·sin 15°, and
+	// each run is led to and off aside: 2.4 mm along, half a millimetre out.
+	short, aside := 1.2*math.Sin(math.Pi/12), math.Hypot(2.4, 0.5)
+	assert.InDelta(t, 95-8*short+8*aside, all["rout_plated.xnc"].Length, 1e-4)
 	// A bit of 2.4 mm leaves two fifths of a tab of 4 mm. In each gap of 5 mm one
 	// is left to cut; on the other sides each tab's root takes 4 mm.
 	assert.Equal(t, map[string]float64{"1": 2.4}, all["rout_final.xnc"].Tools)
 	around := 2*(120-2) + 2*(25-2) + 2*math.Pi*1 - 110.0
-	assert.InDelta(t, 3*(5-4)+around-5*4, all["rout_final.xnc"].Length, 1e-6)
+	// Six of half a millimetre beside tabs, and six round the rest, short at its two
+	// ends; round the corners the bit's middle is 1.2 mm farther out.
+	assert.InDelta(t, 6*(0.5-short)+around+2*math.Pi*1.2-5*4-2*short+24*aside, all["rout_final.xnc"].Length, 1e-4)
 	// Eight tabs of 4 mm with holes of 0.5 mm at 0.8 mm: five holes each.
 	assert.Equal(t, map[string]float64{"1": 0.5}, all["drill_unplated.xnc"].Tools)
 	assert.Len(t, all["drill_unplated.xnc"].Pads, 40)
@@ -182,7 +190,9 @@ func readersSeeWhatTheTextSays(t *testing.T, readAll reader) {
 	assert.InDelta(t, receiver.WrapArea(receiver.Platings()[0], board.Top)/mm/mm, all["copper_L1_top_add.gbr"].Inside, 0.01)
 	assert.NotContains(t, all, "copper_L3_power_add.gbr", "the supply is kept away from the wall")
 	assert.Contains(t, all, "copper_L3_power_free.gbr")
-	assert.InDelta(t, 3*5+6*(4-3), all["rout_final.xnc"].Length, 1e-6, "three launches, and what the tabs leave of their gaps")
+	// Three launches of 5 mm and twelve half millimetres beside tabs, by a bit of 1.6 mm.
+	short, aside = 0.8*math.Sin(math.Pi/12), math.Hypot(1.6, 0.5)
+	assert.InDelta(t, 3*(5-2*short)+12*(0.5-short)+30*aside, all["rout_final.xnc"].Length, 1e-4)
 }
 
 // handWorked is a board whose layers are worked out by hand below. Its south

@@ -119,7 +119,7 @@ plating w { along west; net G; wrap top 0.5 mm; wrap bottom 0.5 mm }
 // is kept free.
 func TestRunsKeepFromBareEdges(t *testing.T) {
 	disc := func(d float64) float64 { return math.Pi * d * d / 4 }
-	_, all := made(t, strings.Replace(pour, "along south", "along south from 5 mm to 35 mm", 1)+"cutout c circle 0.6 mm at (20 mm, 1.2 mm)", usual)
+	_, all := made(t, strings.Replace(pour, "along south", "along south from 5 mm to 35 mm", 1)+"cutout c circle 0.6 mm at (20 mm, 1.2 mm)", fine())
 	assert.InDelta(t, 30*2-disc(0.6+2*0.25), all["copper_L1_top_add.gbr"].Area, exact)
 	assert.InDelta(t, 30*2-disc(0.6+2*0.4), all["copper_L2_one_add.gbr"].Area, exact)
 	for _, layer := range []string{"copper_L1_top", "copper_L2_one"} {

@@ -20,7 +20,9 @@ func TestStraysAreWhatBuildRefuses(t *testing.T) {
 		text := openings(rand.New(rand.NewPCG(seed, 20)))
 		a := lang.Analyze(source.New("b.hem", text), nil, nil)
 		require.Empty(t, a.Findings(), text)
-		_, err := Build(a.Board(), usual)
+		thin := usual
+		thin.RouterBit = 0.05 * mm
+		_, err := Build(a.Board(), thin)
 		list := Strays(a.Board(), 0)
 		require.Equal(t, err != nil, len(list) > 0, "%v, %v\n%s", err, list, text)
 		if err == nil {
