@@ -412,6 +412,8 @@ func (v *view) mark(number string, item *scene.Item, i int, reach float64) bool 
 	v.sheet.Add(sheet.Shape{ID: v.name + ".finding." + number + "." + fmt.Sprint(i), Line: sheet.Thick, Fill: sheet.White, Paths: []sheet.Path{sheet.Circle(c, r)}})
 	t.At = c.Add(0, -sheet.Small/2)
 	v.sheet.Write(t)
+	within := sheet.Rect{Min: c, Max: c}.Grow(r * math.Sqrt2 / 2)
+	v.place.boxes.add(within, within) // no leader crosses it
 	return true
 }
 

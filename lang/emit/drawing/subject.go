@@ -52,7 +52,7 @@ func (c *closeup) tab(t *board.Tab) {
 	if t.Inset.Value != 0 {
 		c.up(0, y, first+(n-1)*step+radius+2, 1, figure(math.Abs(t.Inset.Value)/mm))
 	}
-	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, fmt.Sprintf("%g× ⌀%s", n, length(t.Hole)))
+	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, aside(fmt.Sprintf("%g× ⌀%s", n, length(t.Hole))))
 }
 
 // connector draws the body over the edge and the pins on the top face.
@@ -151,7 +151,7 @@ func (c *closeup) row(row *board.Castellation) {
 	if n := len(row.Centres); n > 1 {
 		words = fmt.Sprintf("%d× %s", n, words)
 	}
-	c.point(sheet.Point{X: right + radius*math.Sqrt2/2, Y: -radius * math.Sqrt2 / 2}, words)
+	c.point(sheet.Point{X: right + radius*math.Sqrt2/2, Y: -radius * math.Sqrt2 / 2}, aside(words))
 }
 
 // point notes a leader with a text, which is drawn below the view at its right.

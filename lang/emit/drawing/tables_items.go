@@ -173,7 +173,7 @@ func radius(p *board.Profile, c board.Corner) float64 {
 // drawnPath is a drawn profile piece by piece as it is drawn: where each ends, the
 // centre of an arc, and the radius that rounds its end. The ends are sharp points.
 func drawnPath(what string, p *board.Profile) table {
-	t := table{title: what + ", drawn (mm, from the datum; ends are sharp points)", head: []string{"piece", "to x, y", "arc about x, y", "(arc R)", "corner R at its end"}}
+	t := table{title: what + ", drawn: ends are sharp points (mm)", head: []string{"piece", "to x, y", "arc about x, y", "(arc R)", "corner R at its end"}}
 	for i, e := range p.Edges {
 		g := e.Piece
 		if i == 0 {
