@@ -361,7 +361,7 @@ func (v *view) edgeNames() {
 		box := t.Box()
 		off := 3 + math.Abs(in.X)*box.W()/2 + math.Abs(in.Y)*box.H()/2
 		beside := foot.Add(in.X*off, in.Y*off)
-		if c, ok := v.place.find(beside, box.W(), box.H(), 30); ok {
+		if c, ok := v.place.find(beside, foot, box.W(), box.H(), 30); ok {
 			t.At = c.Add(0, -sheet.Small/2)
 			if moved := math.Hypot(c.X-beside.X, c.Y-beside.Y); moved > 4 && moved > v.along(e)/3 {
 				v.place.lead(foot, t.Box(), v.name+".edge."+e.Name)
@@ -398,10 +398,7 @@ func (v *view) marks() {
 func (v *view) mark(number string, item *scene.Item, i int, reach float64) bool {
 	t := sheet.Text{S: number, Height: sheet.Small, Align: sheet.Centre, Bold: true}
 	at, out, r := v.at(item.At), v.way2(item.Out), math.Max(2.6, t.Width()/2+0.8)
-	c, ok := v.place.find(at.Add((r+1.5)*out.X, (r+1.5)*out.Y), 2*r, 2*r, reach)
-	if !ok { // the ring of another may lie there
-		c, ok = v.place.find(at, 2*r, 2*r, reach)
-	}
+	c, ok := v.place.find(at.Add((r+1.5)*out.X, (r+1.5)*out.Y), at, 2*r, 2*r, reach)
 	if !ok {
 		return false
 	}

@@ -262,7 +262,7 @@ func (v *view) centres() {
 func (v *view) datum() {
 	o := v.origin
 	if v.a.far && !v.a.o.Marked {
-		near := sheet.Point{X: math.Min(math.Max(o.X, v.box.Min.X), v.box.Max.X), Y: math.Min(math.Max(o.Y, v.box.Min.Y), v.box.Max.Y)}
+		near := v.box.Nearest(o)
 		d := math.Hypot(o.X-near.X, o.Y-near.Y)
 		o = near.Add((o.X-near.X)/d*clear, (o.Y-near.Y)/d*clear)
 		k := sketch{}
