@@ -49,17 +49,17 @@ func TestEachDimensionIsStatedOnce(t *testing.T) {
 
 func TestEachDimensionOfAnyBoardIsStatedOnce(t *testing.T) {
 	drawnOnes := 0
-	for seed := range uint64(200) {
+	for seed := uint64(0); drawnOnes < 200; seed++ {
 		text := anyBoard(rand.New(rand.NewPCG(seed, 31)))
 		b := read(t, text)
+		require.Less(t, seed, uint64(300))
 		if b.Outline() == nil {
-			continue
+			continue // a round that leaves its piece
 		}
 		drawnOnes++
 		o := Options{Format: []string{"", "A4", "A3"}[seed%3], ThirdAngle: seed%2 == 0}
 		statesAll(t, fmt.Sprintf("board %d\n%s", seed, text), b, o)
 	}
-	assert.Greater(t, drawnOnes, 190)
 }
 
 // scribe writes a board in which anything may stand anywhere.

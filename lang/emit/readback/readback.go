@@ -40,7 +40,7 @@ func Wrong(b *board.Board, margin float64, sheets []*sheet.Sheet) (list []string
 			list = append(list, gather(t, found)...)
 		}
 		for i, x := range s.Texts {
-			if !theirs[i] && !x.Bold && !inBlock(s, x) && measure.MatchString(x.S) {
+			if bare := brackets.ReplaceAllString(x.S, ""); !theirs[i] && !x.Bold && !inBlock(s, x) && (measure.MatchString(bare) || within.MatchString(bare)) {
 				loose[x.S]++
 			}
 		}
@@ -69,8 +69,13 @@ func Wrong(b *board.Board, margin float64, sheets []*sheet.Sheet) (list []string
 	return list
 }
 
-// measure is a text that is a figure, or states one outside brackets.
-var measure = regexp.MustCompile(`^(\d+× )?[R⌀]?-?\d+(\.\d+)?( × \d+(\.\d+)?)?$|^-?\d+(\.\d+)?, -?\d+(\.\d+)?$`)
+// measure is a text that is a figure, within one that holds a figure of a size
+// beside words.
+var (
+	measure  = regexp.MustCompile(`^(\d+× )?[R⌀]?-?\d+(\.\d+)?( × \d+(\.\d+)?)?$|^-?\d+(\.\d+)?, -?\d+(\.\d+)?$`)
+	within   = regexp.MustCompile(`⌀\d|\d × \d| -?\d+(\.\d+)?°`)
+	brackets = regexp.MustCompile(`\([^)]*\)`)
+)
 
 // inBlock tells whether a text stands in the title block or in the frame's strip
 // of references.
