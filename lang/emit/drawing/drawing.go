@@ -61,6 +61,7 @@ type author struct {
 	min, max scene.Point
 	far      bool
 	free     bool     // the bottom face does not stand beside the top one
+	unnamed  bool     // some names have no room on the faces
 	ringless []string // numbers of findings that no ring had room for
 	cover    bool     // it is the cover of a package
 	dense    int      // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too

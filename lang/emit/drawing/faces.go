@@ -267,12 +267,19 @@ func (a *author) view(s *sheet.Sheet, side scene.Side, corner sheet.Point) *view
 	return v
 }
 
+// named labels something on the face; where that has no room the legend says so.
+func (v *view) named(at, foot sheet.Point, words string) {
+	const reach = 28
+	if !v.place.label(at, words, "", reach, foot) {
+		v.a.unnamed = true
+	}
+}
+
 // inner labels what lies inside the board: cutouts, holes, the stretches round them,
 // what no track takes, and the edges' names.
 func (v *view) inner(list []label) {
-	const reach = 45
 	if o := v.origin; !v.a.o.Marked && !v.a.far {
-		v.place.label(o.Add(4, 4), "datum", v.name+".datum.name", reach, o)
+		v.place.label(o.Add(4, 4), "datum", v.name+".datum.name", 45, o)
 	}
 	for _, c := range v.a.b.Cutouts() {
 		if c.Profile != nil && v.a.dense < 2 {
@@ -280,23 +287,23 @@ func (v *view) inner(list []label) {
 			if c.Kind == "start" {
 				at = v.model(c.Profile.Path.Centroid())
 			}
-			v.place.label(at, cutoutLabel(c), "", reach, at)
+			v.named(at, at, cutoutLabel(c))
 		}
 	}
 	for _, h := range v.a.b.Holes() {
 		if v.a.dense < 2 {
-			v.place.label(v.model(h.Centre), holeLabel(h), "", reach, v.model(h.Centre))
+			v.named(v.model(h.Centre), v.model(h.Centre), holeLabel(h))
 		}
 	}
 	for _, r := range v.a.runs {
 		if r.Plating != nil && r.Profile.Cutout && v.a.dense < 2 {
 			at := v.model(r.Profile.Path.At(r.From + r.Length()/3))
-			v.place.label(at, shown(r.label, 24), "", reach, at)
+			v.named(at, at, shown(r.label, 24))
 		}
 	}
 	for _, l := range list {
 		foot, out := v.model(l.at), v.way(l.out)
-		v.place.label(foot.Add(4*out.X, 4*out.Y), l.text, "", reach, foot)
+		v.named(foot.Add(4*out.X, 4*out.Y), foot, l.text)
 	}
 	v.features()
 	v.edgeNames()
@@ -310,9 +317,8 @@ func (v *view) features() {
 	for _, f := range v.a.b.Features() {
 		face, ok := v.a.b.FaceOf(f.Layer.Text)
 		if ok && f.Shape != nil && (face == board.Bottom) == (v.side == scene.Bottom) {
-			const near = 12
 			half := (f.Shape.Box().Max.Y - f.Shape.Box().Min.Y) / 2 / mm * v.k
-			v.place.label(v.model(f.Centre).Add(0, half+2.5), shown(f.Name.Text, 16), "", near, v.model(f.Centre).Add(0, half))
+			v.named(v.model(f.Centre).Add(0, half+2.5), v.model(f.Centre).Add(0, half), shown(f.Name.Text, 16))
 		}
 	}
 }

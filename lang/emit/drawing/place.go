@@ -16,7 +16,12 @@ type placer struct {
 	boxes  squares[sheet.Rect]     // of the texts
 	shapes int                     // of the sheet that are in lines
 	texts  int
+	misses int // of searches
 }
+
+// mostMisses is how many searches may find no place before they look near at hand
+// alone: on a full sheet all further ones would be in vain.
+const mostMisses = 150
 
 func newPlacer(s *sheet.Sheet, bounds sheet.Rect) *placer {
 	return &placer{sheet: s, bounds: bounds, lines: squares[[2]sheet.Point]{}, boxes: squares[sheet.Rect]{}}
@@ -109,6 +114,9 @@ func (p *placer) clearLine(a, b sheet.Point) bool {
 // where there is none within reach.
 func (p *placer) find(at, foot sheet.Point, w, h, reach float64) (sheet.Point, bool) {
 	p.update()
+	if p.misses > mostMisses {
+		reach = min(reach, 4)
+	}
 	for r := 0.0; r <= reach; r += 1.5 {
 		n := max(1, int(r*1.6))
 		for i := range n {
@@ -123,6 +131,7 @@ func (p *placer) find(at, foot sheet.Point, w, h, reach float64) (sheet.Point, b
 			}
 		}
 	}
+	p.misses++
 	return at, false
 }
 

@@ -151,6 +151,8 @@ func (a *author) remarks() []string {
 		list = append(list, "Too dense for names: these are in the tables alone.")
 	case a.dense == 2:
 		list = append(list, "Too dense for labels: names and ordinates are in the tables alone.")
+	case a.unnamed:
+		list = append(list, "Some names have no room on the faces: these are in the tables alone.")
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hemline/lang/board"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/geom"
 )
@@ -131,18 +132,30 @@ func onSide(b geom.Box, p geom.Point, side int) geom.Point {
 // across tells whether the straight way from a point of the profile to a side runs
 // over the board or along its edge.
 func (a *author) across(p geom.Point, side int) bool {
-	const beside, steps = 1e3, 48 // nm
-	o := a.b.Outline().Path
+	const beside = 1e3 // nm
+	o := a.b.Outline()
 	way := outwards[side]
-	far := onSide(o.Box(), p, side).Sub(p).Dot(way)
-	if far <= 2*beside {
+	end := onSide(o.Path.Box(), p, side)
+	if end.Sub(p).Dot(way) <= 2*beside {
 		return false
 	}
-	for i := range steps {
-		// The first places are near the point, where a narrow piece may be.
-		d := beside + (far-beside)*math.Pow(float64(i)/(steps-1), 2)
-		q := p.Add(way.Scale(math.Min(d, far-beside)))
-		if o.Contains(q.Add(way.Left().Scale(beside))) || o.Contains(q.Sub(way.Left().Scale(beside))) {
+	ray := geom.Line(p.Add(way.Scale(beside)), end)
+	cuts := []float64{0, ray.Length()}
+	o.Near(geom.BoxOf(ray.A, ray.B), beside, func(from, to float64) {
+		i, _ := o.Path.SegmentAt((from + to) / 2)
+		g := o.Path.Segments()[i]
+		for _, q := range append(geom.Intersections(ray, g, board.Tolerance), g.A, g.B) {
+			_, s, _ := ray.Nearest(q)
+			cuts = append(cuts, s)
+		}
+	})
+	slices.Sort(cuts)
+	for i := 1; i < len(cuts); i++ {
+		if cuts[i]-cuts[i-1] < 2*board.Tolerance {
+			continue
+		}
+		q := ray.At((cuts[i] + cuts[i-1]) / 2)
+		if o.Path.Contains(q.Add(way.Left().Scale(beside))) || o.Path.Contains(q.Sub(way.Left().Scale(beside))) {
 			return true
 		}
 	}
