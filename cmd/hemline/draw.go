@@ -22,6 +22,7 @@ import (
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
+	"hemline/lang/rout"
 	"hemline/lang/source"
 )
 
@@ -83,6 +84,11 @@ func (c drawCommand) Run(s *streams) error {
 func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*sheet.Sheet, error) {
 	b := r.analysis.Board()
 	o.Findings, o.Accepted = listed(shapes, r.analysis.Root(), r.Findings), len(r.Accepted)
+	bits := checks.BitsOf(b)
+	o.Cut = func(t *board.Tab) drawing.Cut {
+		d := bits.Bit(t.Edge.Profile)
+		return drawing.Cut{Bit: d, Root: rout.Root(t), Waist: bits.Waist(t), Radius: d / 2}
+	}
 	if f := report.FieldOf(b, r.Resonances); f != nil && f.Met {
 		o.Field = f
 	}

@@ -31,6 +31,8 @@ type Options struct {
 	Findings   []Finding    // what stands against the board, in order
 	Accepted   int          // how many findings are agreed
 	Field      *scene.Field // of a mode of the planes, nil for none
+	// Cut tells how the bits leave a tab; nil where that is not known.
+	Cut func(*board.Tab) Cut
 	// Marked draws the findings at what they are about, and no details or tables.
 	Marked bool
 }
@@ -40,6 +42,10 @@ type Finding struct {
 	Category, Rule, Message, Where string
 	Items                          []int
 }
+
+// Cut is a tab as the bits leave it: the diameter of the bit beside it, its width
+// on the profile and at its narrowest, and the radius of the rounds at its root, nm.
+type Cut struct{ Bit, Root, Waist, Radius float64 }
 
 // ErrNoOutline is returned for a board without a closed outline.
 var ErrNoOutline = errors.New("the board has no outline that closes; state one, such as: outline rectangle 62 mm by 38 mm")

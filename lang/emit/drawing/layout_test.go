@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/lang/board"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/geom"
@@ -227,4 +228,34 @@ func TestPartsOfARowOfHalfHoles(t *testing.T) {
 		{"k.3 to .5", "south", "10, 0", "(14, 0)", "3", "0.8", "2", "1.2 × 1", "–"},
 		{"k.6", "south", "18, 0", "–", "1", "0.8", "–", "1.2 × 1", "–"},
 	}, a.halfHoles().rows)
+}
+
+// A tab is drawn as the bit beside it leaves it: the rounds of the slots' ends at its
+// root, and between them the waist; the figures follow, so they are in brackets.
+func TestATabIsDrawnAsItsBitLeavesIt(t *testing.T) {
+	b := read(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\ntab t on south at 30 mm width 4 mm perforated hole 0.5 mm pitch 0.8 mm\n")
+	o := Options{Cut: func(*board.Tab) Cut { return Cut{Bit: 1.2 * mm, Root: 4 * mm, Waist: 2.8 * mm, Radius: 0.6 * mm} }}
+	sheets := drawn(t, b, o)
+	liesFree(t, "as routed", sheets)
+	statesAll(t, "as routed", b, o)
+	assert.Contains(t, words(sheets), "\nt\n(1.2)\n(4)\n(R0.6)\n(2.8)\n")
+	for _, s := range sheets {
+		for _, x := range s.Shapes {
+			if x.ID != "detail.tab" {
+				continue
+			}
+			k := 4 * 10.0 // 10:1
+			box := boxOf(s, "detail.tab")
+			assert.InDelta(t, k, box.W(), 0.01)
+			var inner []float64
+			for _, p := range x.Paths {
+				require.True(t, p.Steps[0].Arc)
+				one := between(sheet.Path{Start: p.Start, Steps: p.Steps[:1]}.Flat()...)
+				inner = append(inner, one.Min.X, one.Max.X)
+			}
+			assert.InDelta(t, 28, inner[2]-inner[1], 0.05, "the waist between the rounds")
+			return
+		}
+	}
+	assert.Fail(t, "no tab is drawn")
 }

@@ -30,7 +30,7 @@ func (a *author) blocks() []*block {
 
 // tables are all that state what the faces show, and the notes last.
 func (a *author) tables() []table {
-	list := []table{a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.connectors()}
+	list := []table{a.platings(), a.stretches(), a.gaps(), a.tabs(), a.cutTabs(), a.halfHoles(), a.connectors()}
 	if o := a.b.Outline(); o.Kind == "start" {
 		list = append(list, drawnPath("Outline", o))
 	}
@@ -207,6 +207,21 @@ func (a *author) tabs() table {
 			continue
 		}
 		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), tabKind(x, true)})
+	}
+	return t
+}
+
+// cutTabs are the tabs as the bits leave them, which follows from what is stated.
+func (a *author) cutTabs() table {
+	t := table{title: "Tabs as routed (mm)", head: []string{"tab", "(bit ⌀)", "(root)", "(R at the root)", "(waist)"}}
+	if a.o.Cut == nil {
+		return t
+	}
+	for _, x := range a.b.Tabs() {
+		if x.Edge != nil {
+			c := a.o.Cut(x)
+			t.rows = append(t.rows, []string{x.Name.Text, aside(figure(c.Bit / mm)), aside(figure(c.Root / mm)), aside("R" + figure(c.Radius/mm)), aside(figure(c.Waist / mm))})
+		}
 	}
 	return t
 }

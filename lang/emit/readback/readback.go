@@ -95,6 +95,7 @@ var names = map[string][]string{
 	"Plated stretches":     {"stretch", "net", "on"},
 	"Gaps":                 {"gap", "in", "edge", "for"},
 	"Tabs":                 {"tab", "edge"},
+	"Tabs as routed":       {"tab"},
 	"Half holes, plated":   {"row", "edge", "nets"},
 	"Connectors":           {"connector", "edge"},
 	"Cutouts":              {"cutout", "plated"},
