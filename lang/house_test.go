@@ -26,7 +26,7 @@ var floors = [][]string{
 	{"lang", "lang/copper", "lang/rout"},
 	{"lang/langtest", "checks/figures"},
 	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
-	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
+	{"lang/emit/drawing", "lang/emit/readback", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
 	{"checks/asked"},
 	{"checks"},
 	{"checks/rules"},

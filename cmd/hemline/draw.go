@@ -34,8 +34,8 @@ type drawCommand struct {
 
 // sheetFlags are what may be asked of a drawing's sheets, alone or in a package.
 type sheetFlags struct {
-	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; default: the smallest from A3 on that does."`
-	ThirdAngle bool   `help:"Third-angle projection; default: first-angle."`
+	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; default: A3."`
+	Projection string `enum:"first,third" default:"first" help:"The method of projection, first or third: of its angle. The bottom face stands right of the top one, or left of it."`
 	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
 }
 
@@ -63,7 +63,7 @@ func (c drawCommand) Run(s *streams) error {
 	if r.err != nil {
 		return r.err
 	}
-	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Sections(fabricationNotes(r.analysis))})
+	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.Projection == "third", Date: issued, Notes: notes.Sections(fabricationNotes(r.analysis))})
 	if err != nil {
 		return err
 	}
@@ -82,7 +82,8 @@ func (c drawCommand) Run(s *streams) error {
 // drawn draws a board with what stands against it.
 func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*sheet.Sheet, error) {
 	b := r.analysis.Board()
-	o.Findings = listed(shapes, r.analysis.Root(), r.Findings)
+	o.Findings, o.Accepted = listed(shapes, r.analysis.Root(), r.Findings), len(r.Accepted)
+	o.Cut = checks.BitsOf(b).Tab
 	if f := report.FieldOf(b, r.Resonances); f != nil && f.Met {
 		o.Field = f
 	}

@@ -122,7 +122,7 @@ func (c packCommand) files(s *streams, r result, asked []queries.Result, issued 
 	var beside sync.WaitGroup // what takes longest beside the drawing, at the same time
 	beside.Go(func() { made, fault = layerFiles(r, issued, place) })
 	defer beside.Wait()
-	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.ThirdAngle, Date: issued, Notes: notes.Sections(list)})
+	sheets, err := drawn(s, r, shapes, drawing.Options{Format: c.Sheet, ThirdAngle: c.Projection == "third", Date: issued, Notes: notes.Sections(list)})
 	if err != nil {
 		return nil, err
 	}

@@ -90,7 +90,7 @@ func drawnProfile(pieces []piece) *Profile {
 		return from, to
 	}
 	for i, q := range pieces {
-		e := &Edge{Name: q.name, Profile: p, Length: q.seg.Length(), Base: q.from, Reversed: reversed, Closed: n == 1, At: q.at}
+		e := &Edge{Name: q.name, Profile: p, Length: q.seg.Length(), Base: q.from, Reversed: reversed, Closed: n == 1, Piece: q.seg, At: q.at}
 		e.From, e.To = ran(starts[i], starts[i]+q.to-q.from)
 		p.Edges = append(p.Edges, e)
 	}

@@ -53,7 +53,10 @@ type Edge struct {
 	Reversed bool    // positions run against the path
 	Base     float64 // the position of the end of the piece where positions start
 	Closed   bool    // the edge is all of the profile
-	At       source.Place
+	// Piece is a drawn path's piece as it is drawn, between its sharp points; the zero
+	// segment on other profiles.
+	Piece geom.Segment
+	At    source.Place
 }
 
 // Straight is the turn between two pieces, in radians, up to which their joint

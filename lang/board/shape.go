@@ -15,6 +15,9 @@ type Cutout struct {
 	Profile *Profile
 	// Kind is the shape's keyword: rectangle, circle, slot, or start for a drawn path.
 	Kind string
+	// Centre is where the text places a rectangle, circle or slot; zero for a drawn path,
+	// whose points are its place.
+	Centre geom.Point
 	// Width is the narrow side of a rectangle or slot, a circle's diameter; absent for a drawn path.
 	Width Value
 }
@@ -68,6 +71,9 @@ func (m *meaning) shape(r *syntax.Reading, base Item) *shape {
 		s.slot(m, r.Get("slot"), r.Get("turned"), centre)
 	case r.Get("start") != nil:
 		s.drawn(m, r)
+	}
+	if s.Kind != "start" {
+		s.Centre = centre
 	}
 	if s.Profile == nil {
 		if s.open != nil {

@@ -37,7 +37,7 @@ type Accepted struct {
 // Cover draws the first pages of a package: what it is of, what stands against
 // it, what is left open, and which files it holds.
 func Cover(b *board.Board, s *scene.Scene, p Package) []*sheet.Sheet {
-	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings}, cover: true, format: sheet.Formats[0]}
+	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings, Accepted: len(p.Accepted)}, cover: true, format: sheet.Formats[0]}
 	first := a.page("Cover")
 	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), a.contents(p))...)
 	room := first.Format.Room()

@@ -25,7 +25,7 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 		"Questions that a shop would ask: 3 answered, 1 open, 0 left to the shop.", "Open questions\n1\nWhich class?\n", "Left to the shop\n1\nWhere may tabs hold the board? its usual frame\n",
 		// FIPS 180-2, appendix B.1, from memory: the hash of "abc".
 		"ba7816bf8f01cfea414140de5dae2223\nb00361a396177a9cb410ff61f20015ad\n",
-		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds, not\nmeasurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
+		"The fabricator's word, local codes and licensed practice come first; computed figures are bounds,\nnot measurements.", "2026-03-04", "Cover of a package", "\nScale\n–\nProjection\n–\n",
 	} {
 		assert.Contains(t, said, want)
 	}
@@ -38,7 +38,7 @@ func TestTheCoverSaysWhatThePackageIs(t *testing.T) {
 	assert.Contains(t, said, "Packed with 1 finding unresolved, listed below. Clear it with the designer before anything is built.")
 	assert.Contains(t, said, "1 risky, tab_count (line 3): too few tabs")
 	assert.NotContains(t, said, "No finding stands")
-	assert.NotContains(t, said, "ccepted")
+	assert.NotContains(t, said, "finding accepted")
 	assert.NotContains(t, said, "verified")
 
 	// What is agreed, and what nothing has been held against, is no silence.
@@ -69,7 +69,7 @@ func TestTheTitleBlockSaysWhatTheTextStates(t *testing.T) {
 	p := Package{Date: time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), Findings: []Finding{{Category: "risky", Rule: "tab_count", Message: "too few", Where: "line 3"}}}
 	said = words(Cover(b, scene.Build(b, 0), p))
 	assert.Contains(t, said, "Date of issue\n2026-12-01\n")
-	assert.Contains(t, said, "Document status\nreleased; 1 finding stands\n")
+	assert.Contains(t, said, "Document status\nreleased\nCheck\n1 finding stands, 0 accepted\n")
 }
 
 // However much there is to list, it flows over pages.

@@ -320,7 +320,7 @@ func (c *closeup) said(within []string) []string {
 	list := []string{s + "."}
 	switch {
 	case c.s.tab != nil:
-		kind := tabKind(c.s.tab)
+		kind := tabKind(c.s.tab, false)
 		if c.s.own() {
 			kind += "; in its own gap"
 		}

@@ -19,17 +19,21 @@ import (
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
+	"hemline/lang/rout"
 )
 
 // Options say how a board is drawn.
 type Options struct {
-	Format     string            // of the sheets; "" for the smallest from A3 on that does
+	Format     string            // of the sheets; "" for A3
 	Scale      string            // of the faces; "" for the largest that fits
 	ThirdAngle bool              // the method of projection; the first angle's otherwise
 	Date       time.Time         // of issue; zero leaves its field empty
 	Notes      []wording.Section // the fabrication notes, in order
 	Findings   []Finding         // what stands against the board, in order
+	Accepted   int               // how many findings are agreed
 	Field      *scene.Field      // of a mode of the planes, nil for none
+	// Cut tells how the bits leave a tab; nil where that is not known.
+	Cut func(*board.Tab) rout.TabCut
 	// Marked draws the findings at what they are about, and no details or tables.
 	Marked bool
 }
@@ -55,8 +59,15 @@ type author struct {
 	sheets []*sheet.Sheet
 	runs   []run
 	left   bool // some kinds have no detail
-	cover  bool // it is the cover of a package
-	dense  int  // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
+	// min and max are the corners of what the faces show, mm; far tells that the datum
+	// lies too far off the board to be within.
+	min, max scene.Point
+	far      bool
+	free     bool     // the bottom face does not stand beside the top one
+	unnamed  bool     // some names have no room on the faces
+	ringless []string // numbers of findings that no ring had room for
+	cover    bool     // it is the cover of a package
+	dense    int      // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
 
 	widths map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
 	bared  map[string][]board.Bared   // mask taken off, by what it is over
@@ -81,7 +92,9 @@ func Make(b *board.Board, s *scene.Scene, o Options) ([]*sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.faces(plan)
+	for _, v := range a.faces(plan) {
+		v.label(plan.inner)
+	}
 	blocks := a.blocks()
 	a.flow(blocks)
 	for i, x := range a.sheets {
@@ -105,6 +118,7 @@ func (a *author) collect() {
 			a.runs = append(a.runs, run{s, fmt.Sprintf("bare.%s.%d", p.Name, i+1), ""})
 		}
 	}
+	a.extend()
 	a.widths, a.bared = map[*board.Profile]float64{}, map[string][]board.Bared{}
 	for _, c := range a.b.Cutouts() {
 		if _, known := a.widths[c.Profile]; !known && c.Width.Given() {
@@ -116,6 +130,18 @@ func (a *author) collect() {
 			a.bared[o.Over] = append(a.bared[o.Over], o)
 		}
 	}
+}
+
+// extend makes what the faces show hold the datum, where that is not much farther
+// off the board than the board is large.
+func (a *author) extend() {
+	a.min, a.max = a.scene.Min, a.scene.Max
+	off := math.Max(math.Max(a.min.X, -a.max.X), math.Max(a.min.Y, -a.max.Y))
+	if a.far = off > math.Max(a.max.X-a.min.X, a.max.Y-a.min.Y); a.far {
+		return
+	}
+	a.min = scene.Point{X: math.Min(a.min.X, 0), Y: math.Min(a.min.Y, 0)}
+	a.max = scene.Point{X: math.Max(a.max.X, 0), Y: math.Max(a.max.Y, 0)}
 }
 
 // page starts a sheet.

@@ -20,26 +20,9 @@ func Tables(b *board.Board, s *scene.Scene) (list []wording.Table) {
 	return list
 }
 
-// tables are all of a board's, with rows or without.
-func (a *author) tables() []table {
-	return []table{a.platings(), a.stretches(), a.gaps(), a.tabs(), a.halfHoles(), a.cutouts(), a.holes(), a.openings(), a.planes(), a.fences(), a.marks(), a.stack()}
-}
-
-// finished is the finish of a plating and how thick its layers are, from the copper outward.
-func (a *author) finished(p *board.Plating) string {
-	finish := named(a.b.FinishOf(p))
-	for i, v := range p.FinishLayers {
-		if i > 0 {
-			finish += ","
-		}
-		finish += " " + micrometres(v)
-	}
-	return finish
-}
-
 // notes are numbered through all of their sections, whose headings have no number.
 func (a *author) notes() table {
-	t := table{title: "Notes", kind: notesKind, head: []string{"", ""}}
+	t := table{title: "Notes (dimensions that a table states are auxiliary here)", kind: notesKind, head: []string{"", ""}}
 	n := 0
 	for _, s := range a.o.Notes {
 		t.rows = append(t.rows, []string{"", s.Heading})

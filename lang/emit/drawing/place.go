@@ -16,7 +16,12 @@ type placer struct {
 	boxes  squares[sheet.Rect]     // of the texts
 	shapes int                     // of the sheet that are in lines
 	texts  int
+	misses int // of searches
 }
+
+// mostMisses is how many searches may find no place before they look near at hand
+// alone: on a full sheet all further ones would be in vain.
+const mostMisses = 150
 
 func newPlacer(s *sheet.Sheet, bounds sheet.Rect) *placer {
 	return &placer{sheet: s, bounds: bounds, lines: squares[[2]sheet.Point]{}, boxes: squares[sheet.Rect]{}}
@@ -105,9 +110,13 @@ func (p *placer) clearLine(a, b sheet.Point) bool {
 }
 
 // find is the free place nearest to a point for a rectangle of a size, as the
-// rectangle's middle; ok is false where there is none within reach.
-func (p *placer) find(at sheet.Point, w, h, reach float64) (sheet.Point, bool) {
+// rectangle's middle, with a leader from a foot that runs over no text; ok is false
+// where there is none within reach.
+func (p *placer) find(at, foot sheet.Point, w, h, reach float64) (sheet.Point, bool) {
 	p.update()
+	if p.misses > mostMisses {
+		reach = min(reach, 4)
+	}
 	for r := 0.0; r <= reach; r += 1.5 {
 		n := max(1, int(r*1.6))
 		for i := range n {
@@ -117,11 +126,12 @@ func (p *placer) find(at sheet.Point, w, h, reach float64) (sheet.Point, bool) {
 				c = at
 			}
 			box := sheet.Rect{Min: c.Add(-w/2, -h/2), Max: c.Add(w/2, h/2)}
-			if p.free(box) && p.clearLine(at, c) {
+			if p.free(box) && p.clearLine(foot, c) && p.clearLine(foot, box.Nearest(foot)) {
 				return c, true
 			}
 		}
 	}
+	p.misses++
 	return at, false
 }
 
@@ -130,7 +140,7 @@ func (p *placer) find(at sheet.Point, w, h, reach float64) (sheet.Point, bool) {
 func (p *placer) label(at sheet.Point, s, id string, reach float64, foot sheet.Point) bool {
 	t := sheet.Text{ID: id, S: s, Height: sheet.Small, Align: sheet.Centre}
 	box := t.Box()
-	c, ok := p.find(at, box.W(), box.H(), reach)
+	c, ok := p.find(at, foot, box.W(), box.H(), reach)
 	if !ok {
 		return false
 	}
@@ -142,7 +152,7 @@ func (p *placer) label(at sheet.Point, s, id string, reach float64, foot sheet.P
 
 // lead draws a leader from a point, where it ends in a dot, to a text's box.
 func (p *placer) lead(at sheet.Point, box sheet.Rect, id string) {
-	near := sheet.Point{X: math.Min(math.Max(at.X, box.Min.X), box.Max.X), Y: math.Min(math.Max(at.Y, box.Min.Y), box.Max.Y)}
+	near := box.Nearest(at)
 	if math.Hypot(near.X-at.X, near.Y-at.Y) < 2 {
 		return
 	}

@@ -310,11 +310,11 @@ func (l level) words() string {
 		if l.Name.Text == "" {
 			return ""
 		}
-		return l.Name.Text + " " + length(l.Thickness)
+		return l.Name.Text + " " + aside(length(l.Thickness))
 	}
 	s := l.Name.Text
 	if l.Thickness.Given() {
-		s += " " + micrometres(l.Thickness)
+		s += " " + aside(micrometres(l.Thickness))
 	}
 	net := l.net
 	if net == "" {
@@ -333,7 +333,7 @@ func (l level) words() string {
 func (k *cross) said(p *board.Plating, finish board.Name, reach [2]float64) []string {
 	s := "Typical of every plated stretch. Black: plated copper"
 	if p.Copper.Given() {
-		s += ", " + micrometres(p.Copper) + " on the wall on average"
+		s += " " + aside(micrometres(p.Copper)+" on the wall on average")
 	}
 	if p.Net.Given() {
 		s += ", net " + p.Net.Text

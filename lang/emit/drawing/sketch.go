@@ -17,7 +17,8 @@ type sketch struct {
 }
 
 // dimension is a measure (ISO 129-1): the distance of two places, with a line
-// that stands off the drawing.
+// that stands off the drawing. Tables state all that is measured so; here its
+// figure is in brackets.
 type dimension struct {
 	a, b float64 // the two places, a < b
 	from float64 // where the extension lines start, off the line's direction
@@ -84,7 +85,7 @@ func (k *sketch) measured(m dimension, row float64) sheet.Text {
 	for _, u := range [...]float64{m.a, m.b} {
 		k.Add(sheet.Strokes(sheet.Thin, p(u, m.from+m.out), p(u, row+1.5*m.out)))
 	}
-	t := sheet.Text{S: m.text, Height: sheet.Small, Align: sheet.Centre, Up: m.up}
+	t := sheet.Text{S: aside(m.text), Height: sheet.Small, Align: sheet.Centre, Up: m.up}
 	off := row + 0.8
 	if m.up {
 		off = row - 0.8

@@ -28,8 +28,8 @@ func (c *closeup) tab(t *board.Tab) {
 	l, r := c.x(t.From()), c.x(t.To())
 	l, r = math.Min(l, r), math.Max(l, r)
 	high := c.tabLength() * c.k
-	c.Add(sheet.Shape{ID: "detail.tab", Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{
-		sheet.Polyline(false, sheet.Point{X: l}, sheet.Point{X: l, Y: high}), sheet.Polyline(false, sheet.Point{X: r}, sheet.Point{X: r, Y: high})}})
+	high = math.Max(high, c.rounds(t, l, r))
+	c.Add(sheet.Shape{ID: "detail.tab", Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{c.flank(t, l, high, -1), c.flank(t, r, high, 1)}})
 	c.cutOff(sheet.Point{X: l - 1.5, Y: high}, sheet.Point{X: r + 1.5, Y: high})
 	c.Add(sheet.Strokes(sheet.Phantom, sheet.Point{X: l}, sheet.Point{X: r}))
 	c.across(l, r, high, 1, length(t.Width))
@@ -52,7 +52,34 @@ func (c *closeup) tab(t *board.Tab) {
 	if t.Inset.Value != 0 {
 		c.up(0, y, first+(n-1)*step+radius+2, 1, figure(math.Abs(t.Inset.Value)/mm))
 	}
-	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, fmt.Sprintf("%g× ⌀%s", n, length(t.Hole)))
+	c.point(sheet.Point{X: first + (n-1)*step + radius*math.Sqrt2/2, Y: y - radius*math.Sqrt2/2}, aside(fmt.Sprintf("%g× ⌀%s", n, length(t.Hole))))
+}
+
+// flank is a side of a tab up to a height: straight, or where the bit is known the
+// round that the slot beside it ends in, as wide as the bit.
+func (c *closeup) flank(t *board.Tab, x, high, side float64) sheet.Path {
+	p := sheet.Path{Start: sheet.Point{X: x}}
+	if c.a.o.Cut != nil {
+		if r := c.a.o.Cut(t).Radius / mm * c.k; r > 0 {
+			p.Steps = append(p.Steps, sheet.Step{To: sheet.Point{X: x, Y: 2 * r}, Arc: true, Clockwise: side > 0, Centre: sheet.Point{X: x, Y: r}})
+		}
+	}
+	return sheet.Path{Start: p.Start, Steps: append(p.Steps, sheet.Step{To: sheet.Point{X: x, Y: high}})}
+}
+
+// rounds measures what the bit leaves between a tab's sides, and is how high its
+// rounds reach.
+func (c *closeup) rounds(t *board.Tab, l, r float64) float64 {
+	if c.a.o.Cut == nil {
+		return 0
+	}
+	cut := c.a.o.Cut(t)
+	radius := cut.Radius / mm * c.k
+	if half := cut.Waist / 2 / mm * c.k; half > 0 {
+		c.across((l+r)/2-half, (l+r)/2+half, radius, 1, figure(cut.Waist/mm))
+	}
+	c.point(sheet.Point{X: r - radius*math.Sqrt2/2, Y: radius * (1 - math.Sqrt2/2)}, aside("R"+figure(cut.Radius/mm)))
+	return 2 * radius
 }
 
 // connector draws the body over the edge and the pins on the top face.
@@ -151,7 +178,7 @@ func (c *closeup) row(row *board.Castellation) {
 	if n := len(row.Centres); n > 1 {
 		words = fmt.Sprintf("%d× %s", n, words)
 	}
-	c.point(sheet.Point{X: right + radius*math.Sqrt2/2, Y: -radius * math.Sqrt2 / 2}, words)
+	c.point(sheet.Point{X: right + radius*math.Sqrt2/2, Y: -radius * math.Sqrt2 / 2}, aside(words))
 }
 
 // point notes a leader with a text, which is drawn below the view at its right.
@@ -164,8 +191,8 @@ type leader struct {
 }
 
 func (c *closeup) pointed() {
-	for _, l := range c.leaders {
-		to := sheet.Point{X: c.right + 4, Y: -c.deep*c.k - 3}
+	for i, l := range c.leaders {
+		to := sheet.Point{X: c.right + 4, Y: -c.deep*c.k - 3 + float64(i)*(pitch+1)}
 		t := text(to.Add(4, -sheet.Small/2), l.s, sheet.Small)
 		c.Add(sheet.Strokes(sheet.Thin, l.at, to, to.Add(3, 0)), arrow(to, l.at),
 			sheet.Shape{Fill: sheet.White, Paths: []sheet.Path{sheet.Box(t.Box().Grow(0.2))}})

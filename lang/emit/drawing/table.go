@@ -159,12 +159,12 @@ func (t table) block(most float64) *block {
 			t.tall[i] = t.cells[i].height()
 		}
 	}
-	top := nameH
+	top := float64(len(t.titles(most))) * nameH
 	if t.headed() {
 		top += cells(t.head, w, true).height()
 	}
 	b := &block{kind: cmp.Or(t.kind, "tables"), w: sum(w), h: top + sum(t.tall)}
-	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w) }
+	b.draw = func(s *sheet.Sheet, at sheet.Point) { t.draw(s, at, w, t.titles(most)) }
 	b.split = func(h float64) (head, rest *block, ok bool) {
 		n, used := 0, top
 		for n < len(t.rows) && used+t.tall[n] <= h {
@@ -189,16 +189,24 @@ func (t table) block(most float64) *block {
 	return b
 }
 
-func (t table) headed() bool { return strings.Join(t.head, "") != "" }
-
-// draw draws it with its upper left corner at a point.
-func (t table) draw(s *sheet.Sheet, at sheet.Point, w []float64) {
+// titles are the lines of its title, no wider than the column.
+func (t table) titles(most float64) []string {
 	title := t.title
 	if t.more {
 		title += ", continued"
 	}
-	s.Write(bold(at.Add(0, -sheet.Large-0.3), title, sheet.Large))
-	y := at.Y - nameH
+	return wrapped(shown(title, 0), most*sheet.Small/sheet.Large, true)
+}
+
+func (t table) headed() bool { return strings.Join(t.head, "") != "" }
+
+// draw draws it with its upper left corner at a point.
+func (t table) draw(s *sheet.Sheet, at sheet.Point, w []float64, titles []string) {
+	y := at.Y
+	for _, line := range titles {
+		s.Write(bold(sheet.Point{X: at.X, Y: y - sheet.Large - 0.3}, line, sheet.Large))
+		y -= nameH
+	}
 	total := sum(w)
 	rule := func(y float64, l sheet.Line) {
 		s.Add(sheet.Strokes(l, sheet.Point{X: at.X, Y: y}, sheet.Point{X: at.X + total, Y: y}))

@@ -3,7 +3,6 @@ package drawing
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -29,6 +28,21 @@ func (a *author) blocks() []*block {
 	return append(list, a.list(append(a.tables(), a.notes())...)...)
 }
 
+// tables are all that state what the faces show, with rows or without.
+func (a *author) tables() []table {
+	list := []table{a.platings(), a.stretches(), a.gaps(), a.tabs(), a.cutTabs(), a.halfHoles(), a.connectors()}
+	if o := a.b.Outline(); o != nil && o.Kind == "start" {
+		list = append(list, drawnPath("Outline", o))
+	}
+	list = append(list, a.cutouts())
+	for _, c := range a.b.Cutouts() {
+		if c.Profile != nil && c.Kind == "start" {
+			list = append(list, drawnPath("Cutout "+c.Name.Text, c.Profile))
+		}
+	}
+	return append(list, a.holes(), a.openings(), a.planes(), a.features(), a.fences(), a.marks(), a.stack())
+}
+
 // list makes blocks of the tables that have rows.
 func (a *author) list(tables ...table) []*block {
 	var list []*block
@@ -51,6 +65,10 @@ func (t table) shown() table {
 }
 
 func pair(p geom.Point) string { return wording.Pair(p) }
+
+// aside marks a figure that another place states, or that follows from what is
+// stated: an auxiliary dimension (ISO 129-1), in brackets.
+func aside(s string) string { return "(" + s + ")" }
 
 // stated is a length of the text, or a dash where it states none.
 func stated(v board.Value) string {
@@ -77,9 +95,18 @@ func (a *author) platings() table {
 				copper += ", least " + micrometres(p.Least)
 			}
 		}
-		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), a.finished(p)})
+		t.rows = append(t.rows, []string{p.Name.Text, named(p.Net), copper, stated(p.Wrap[board.Top]), stated(p.Wrap[board.Bottom]), stated(p.Extend), a.joined(p), a.finish(p)})
 	}
 	return t
+}
+
+// finish is that of a plating, with what the text says of its metals' thickness.
+func (a *author) finish(p *board.Plating) string {
+	s := named(a.b.FinishOf(p))
+	for i, v := range p.FinishLayers {
+		s += map[bool]string{true: " ", false: ", "}[i == 0] + micrometres(v)
+	}
+	return s
 }
 
 // joined lists the layers that a plating joins.
@@ -88,7 +115,7 @@ func (a *author) joined(p *board.Plating) string {
 }
 
 func (a *author) stretches() table {
-	t := table{title: "Plated stretches (mm, from the datum)", head: []string{"stretch", "net", "on", "from x, y", "to x, y", "length"}}
+	t := table{title: "Plated stretches (mm, from the datum)", head: []string{"stretch", "net", "on", "from x, y", "to x, y", "(length)"}}
 	for _, r := range a.runs {
 		if r.Plating == nil {
 			continue
@@ -98,33 +125,79 @@ func (a *author) stretches() table {
 		if r.Round() {
 			from, to = "all round", "all round"
 		}
-		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), strings.Join(r.Edges(), " "), from, to, figure(r.Length() / mm)})
+		t.rows = append(t.rows, []string{r.label, named(r.Plating.Net), strings.Join(r.Edges(), " "), from, to, aside(figure(r.Length() / mm))})
 	}
 	return t
 }
 
+// gaps are the bare stretches that the text makes. Where one ends at a plated
+// stretch that one's table states the place.
 func (a *author) gaps() table {
-	t := table{title: "Gaps: not plated (mm)", head: []string{"gap", "in", "edge", "from x, y", "to x, y", "width", "for"}}
+	t := table{title: "Gaps: not plated (mm)", head: []string{"gap", "in", "edge", "from x, y", "to x, y", "(width)", "for"}}
+	ends := a.plated()
 	for _, g := range a.b.Gaps() {
 		if g.Edge == nil {
 			continue
 		}
-		name, for_ := g.Name.Text, named(g.For)
+		name := g.Name.Text
 		if g.Opened() {
 			name = "–"
 		}
-		if g.Connector != nil {
-			for_ = "connector " + for_
+		end := func(position float64) string {
+			p := g.Edge.Point(position)
+			if ends.holds(p) {
+				return aside(pair(p))
+			}
+			ends.add(p)
+			return pair(p)
 		}
-		if g.ForTab(a.b) != nil {
-			for_ = "tab " + for_
-		}
-		if g.BridgedBy(a.b) != nil {
-			for_ += ", bridged by it"
-		}
-		t.rows = append(t.rows, []string{name, g.Of.Text, g.Edge.Name, pair(g.Edge.Point(g.From)), pair(g.Edge.Point(g.To)), figure((g.To - g.From) / mm), for_})
+		t.rows = append(t.rows, []string{name, g.Of.Text, g.Edge.Name, end(g.From), end(g.To), aside(figure((g.To - g.From) / mm)), a.madeFor(g)})
 	}
 	return t
+}
+
+// madeFor is what a gap makes room for: what the text says, else the tabs that
+// stand in it.
+func (a *author) madeFor(g *board.Gap) string {
+	word := named(g.For)
+	switch {
+	case g.ForTab(a.b) != nil:
+		word = "tab " + word
+	case g.Connector != nil || g.ForConnector(a.b) != nil:
+		word = "connector " + word
+	case !g.For.Given():
+		var names []string
+		for _, t := range a.b.Tabs() {
+			if t.Edge == g.Edge && t.From() < g.To-board.Tolerance && g.From+board.Tolerance < t.To() {
+				names = append(names, t.Name.Text)
+			}
+		}
+		if len(names) > 0 {
+			word = map[bool]string{true: "tab ", false: "tabs "}[len(names) == 1] + strings.Join(names, " ")
+		}
+	}
+	if g.BridgedBy(a.b) != nil {
+		word += ", bridged by it"
+	}
+	return word
+}
+
+// spots are places, the same within a micrometre.
+type spots map[string]bool
+
+func (s spots) add(p geom.Point)        { s[pair(p)] = true }
+func (s spots) holds(p geom.Point) bool { return s[pair(p)] }
+
+// plated are the ends of the plated stretches, which their table states.
+func (a *author) plated() spots {
+	list := spots{}
+	for _, r := range a.runs {
+		if r.Plating != nil && !r.Round() {
+			list.add(r.Profile.Path.At(r.From))
+			list.add(r.Profile.Path.At(r.To))
+		}
+	}
+	return list
 }
 
 func (a *author) tabs() table {
@@ -133,15 +206,33 @@ func (a *author) tabs() table {
 		if x.Edge == nil {
 			continue
 		}
-		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), tabKind(x)})
+		t.rows = append(t.rows, []string{x.Name.Text, x.Edge.Name, pair(x.Edge.Point(x.Position)), length(x.Width), stated(x.Length), tabKind(x, true)})
 	}
 	return t
 }
 
-// tabKind says how a tab comes away.
-func tabKind(t *board.Tab) string {
+// cutTabs are the tabs as the bits leave them, which follows from what is stated.
+func (a *author) cutTabs() table {
+	t := table{title: "Tabs as routed (mm)", head: []string{"tab", "(bit ⌀)", "(root)", "(R at the root)", "(waist)"}}
+	if a.o.Cut == nil {
+		return t
+	}
+	for _, x := range a.b.Tabs() {
+		if x.Edge != nil {
+			c := a.o.Cut(x)
+			t.rows = append(t.rows, []string{x.Name.Text, aside(figure(c.Bit / mm)), aside(figure(c.Root / mm)), aside("R" + figure(c.Radius/mm)), aside(figure(c.Waist / mm))})
+		}
+	}
+	return t
+}
+
+// tabKind says how a tab comes away, with or without the figures of its holes.
+func tabKind(t *board.Tab, figures bool) string {
 	s := "solid"
 	if t.Perforated {
+		s = "perforated"
+	}
+	if t.Perforated && figures {
 		s = fmt.Sprintf("perforated, %d× ⌀%s, pitch %s", t.HoleCount(), length(t.Hole), length(t.Pitch))
 		if t.Inset.Given() {
 			s += ", inset " + length(t.Inset)
@@ -151,85 +242,6 @@ func tabKind(t *board.Tab) string {
 		s += ", premetallised, root bare once cut"
 	}
 	return s
-}
-
-func (a *author) halfHoles() table {
-	t := table{title: "Half holes, plated (mm)", head: []string{"row", "edge", "first x, y", "last x, y", "no.", "⌀", "pitch", "land", "nets"}}
-	for _, c := range a.b.Castellations() {
-		if c.Edge == nil || len(c.Centres) == 0 {
-			continue
-		}
-		n := len(c.Centres)
-		var nets []string
-		for _, x := range c.Nets {
-			nets = append(nets, x.Text)
-		}
-		number, land := fmt.Sprint(n), length(c.LandWidth)+" × "+length(c.LandLength)
-		if c.Left > 0 {
-			number += fmt.Sprintf(", less %d", c.Left)
-		}
-		if len(c.Layers) > 0 {
-			land += " on " + strings.Join(c.LandLayers(), " ")
-		}
-		add := func(name string, first, last int, number, nets string) {
-			end := "–"
-			if last > first {
-				end = pair(c.Edge.Point(c.Centres[last]))
-			}
-			t.rows = append(t.rows, []string{name, c.Edge.Name, pair(c.Edge.Point(c.Centres[first])), end, number, length(c.Hole), stated(c.Pitch), land, nets})
-		}
-		if c.Pitch.Given() || n == 1 {
-			add(c.Name.Text, 0, n-1, number, strings.Join(nets, " "))
-			continue
-		}
-		for i := range c.Centres {
-			add(fmt.Sprint(c.Name.Text, ".", i+1), i, i, "1", c.NetOf(i).Text)
-		}
-	}
-	return t
-}
-
-func (a *author) cutouts() table {
-	t := table{title: "Cutouts (mm)", head: []string{"cutout", "shape", "across x × y", "centre x, y", "rim", "plated"}}
-	for _, c := range a.b.Cutouts() {
-		if c.Profile == nil {
-			continue
-		}
-		path, box := c.Profile.Path, c.Profile.Path.Box()
-		shape := c.Kind
-		switch shape {
-		case "start":
-			shape = "drawn path"
-		case "slot":
-			shape = "slot " + figure(slotLength(c)/mm) + " × " + length(c.Width) + ", turned " + figure(turned(c)) + "°"
-		case "circle":
-			shape = "⌀" + length(c.Width)
-		}
-		word := "no"
-		switch wall := a.b.Finished(c.Profile); {
-		case wall.Whole():
-			word = "yes"
-		case len(wall.Plated) > 0:
-			word = "in part"
-		}
-		t.rows = append(t.rows, []string{c.Name.Text, shape, figure((box.Max.X-box.Min.X)/mm) + " × " + figure((box.Max.Y-box.Min.Y)/mm), pair(path.Centroid()), figure(path.Perimeter() / mm), word})
-	}
-	return t
-}
-
-// turned is the angle of a slot's length against x, degrees from 0 to under 180.
-func turned(c *board.Cutout) float64 {
-	for _, s := range c.Profile.Path.Segments() {
-		if !s.Arc {
-			t := s.Tangent(0)
-			d := math.Mod(math.Atan2(t.Y, t.X)*180/math.Pi+360, 180)
-			if d > 180-1e-6 {
-				d = 0
-			}
-			return d
-		}
-	}
-	return 0
 }
 
 // planes are the copper areas and how far they stay off the profile.
@@ -267,39 +279,6 @@ func corners(p *board.Plane) string {
 	return pair(p.Within.Min) + " to " + pair(p.Within.Max)
 }
 
-func (a *author) openings() table {
-	t := table{title: "Solder mask openings (mm)", head: []string{"opening", "over", "faces", "reach from profile", "past the ends"}}
-	for _, r := range a.b.Reliefs() {
-		var reach []string // in the order of the faces, or of what it is over
-		for _, o := range a.b.Openings(r, a.scene.MaskMargin) {
-			if s := wording.Millimetres(o.Reach); !slices.Contains(reach, s) {
-				reach = append(reach, s)
-			}
-		}
-		t.rows = append(t.rows, []string{r.Name.Text, r.OverNames() + r.Where(), strings.Join(r.FaceNames(), " "), cmp.Or(strings.Join(reach, ", "), "-"), wording.Millimetres(r.Beyond(a.scene.MaskMargin))})
-	}
-	return t
-}
-
-func (a *author) fences() table {
-	t := table{title: "Via fences (mm)", head: []string{"fence", "vias", "hole", "land ⌀", "pitch", "inset", "net"}}
-	for _, f := range a.b.Fences() {
-		pitch := length(f.Pitch)
-		if f.Even {
-			pitch = "≤ " + pitch + ", even"
-		}
-		vias := fmt.Sprint(len(f.Vias))
-		if f.LeftOut > 0 {
-			vias += fmt.Sprintf(", %d left out", f.LeftOut)
-		}
-		if f.Added {
-			vias += ", to add"
-		}
-		t.rows = append(t.rows, []string{f.Name.Text, vias, length(f.Hole), stated(f.Land), pitch, length(f.Inset), named(f.Net)})
-	}
-	return t
-}
-
 // marks are those that have a place; the notes have the others.
 func (a *author) marks() table {
 	t := table{title: "Marks by the shop (mm)", head: []string{"mark", "face", "centre x, y"}}
@@ -311,13 +290,8 @@ func (a *author) marks() table {
 	return t
 }
 
-func (a *author) holes() table {
-	t := table{title: "Holes (mm)", head: []string{"hole", "⌀ finished", "centre x, y", "wall", "net", "land ⌀"}}
-	for _, h := range a.b.Holes() {
-		t.rows = append(t.rows, []string{h.Name.Text, length(h.Diameter), pair(h.Centre), h.State(), named(h.Net), stated(h.Land)})
-	}
-	return t
-}
+// includes says what the finished thickness is measured over, as the language means it.
+const includes = "finished thickness, nominal, over the copper of the outer layers; solder mask and the edge's plating on the faces not counted"
 
 func (a *author) stack() table {
 	t := table{title: "Stack, top first", head: []string{"layer", "material", "thickness", "at the plated edge"}}
@@ -340,7 +314,12 @@ func (a *author) stack() table {
 		t.rows = append(t.rows, []string{l.Name.Text, copper, micrometres(l.Thickness), a.atEdge(l.Name.Text)})
 	}
 	if th, ok := a.b.Thickness(); ok {
-		t.rows = append(t.rows, []string{"board", "finished thickness, nominal", length(th) + " mm", ""})
+		// The sum of a stack that is stated follows from it.
+		value := length(th) + " mm"
+		if a.b.Stack() != nil {
+			value = aside(value)
+		}
+		t.rows = append(t.rows, []string{"board", includes, value, ""})
 	}
 	return t
 }

@@ -22,8 +22,8 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	field := func(at, w float64, line int, caption, value string) {
 		low := y + float64(line)*row
 		s.Add(framed(sheet.Rect{Min: sheet.Point{X: x + at, Y: low}, Max: sheet.Point{X: x + at + w, Y: low + row}}, sheet.Thin, sheet.Clear))
-		s.Write(text(sheet.Point{X: x + at + 1, Y: low + row - 3}, caption, 1.8))
-		t := text(sheet.Point{X: x + at + 1, Y: low + 1.4}, shown(value, 0), sheet.Large)
+		s.Write(text(sheet.Point{X: x + at + 1, Y: low + row - sheet.Small - 0.6}, caption, sheet.Small))
+		t := text(sheet.Point{X: x + at + 1, Y: low + 1.2}, shown(value, 0), sheet.Large)
 		if t.Width() > w-2 {
 			t.S, t.Height = fitted(value, w-2), sheet.Small
 		}
@@ -37,10 +37,6 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	}
 	if !a.o.Date.IsZero() {
 		date = a.o.Date.Format(time.DateOnly)
-	}
-	if k := len(a.o.Findings); k > 0 { // whatever the text says of itself
-		stands := wording.Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1]
-		status = strings.TrimPrefix(status+"; "+stands, "; ")
 	}
 	kind := "Fabrication drawing"
 	switch {
@@ -78,11 +74,18 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	field(77, 50, 1, "Projection", word)
 	field(127, 27, 1, "Dimensions in", "mm")
 	field(154, 26, 1, "Sheet size", s.Format.Name[:2])
-	field(0, 25, 0, "Revision", revision)
-	field(25, 40, 0, "Date of issue", date)
-	field(65, 20, 0, "Language", "en")
-	field(85, 65, 0, "Document status", status)
-	field(150, 30, 0, "Sheet", fmt.Sprintf("%d / %d", n, of))
+	field(0, 20, 0, "Revision", revision)
+	field(20, 26, 0, "Date of issue", date)
+	field(46, 18, 0, "Language", "en")
+	field(64, 34, 0, "Document status", status)
+	field(98, 60, 0, "Check", a.checked())
+	field(158, 22, 0, "Sheet", fmt.Sprintf("%d / %d", n, of))
+}
+
+// checked says what checking the board came to, whatever the text says of its status.
+func (a *author) checked() string {
+	k := len(a.o.Findings)
+	return wording.Plural(k, "finding") + map[bool]string{true: " stands", false: " stand"}[k == 1] + fmt.Sprintf(", %d accepted", a.o.Accepted)
 }
 
 // projection draws the symbol of the method of projection (ISO 5456-2, from
@@ -118,7 +121,13 @@ func (a *author) strip(s *sheet.Sheet) {
 
 // remarks are the sentences under the legend.
 func (a *author) remarks() []string {
-	list := []string{"Ordinates in mm from the datum. They apply to both faces."}
+	list := []string{"Ordinates in mm from the datum. They apply to both faces. Figures in brackets are auxiliary: a table states them."}
+	if a.free {
+		list = append(list, "The bottom face, turned about the y axis, stands free of the method of projection.")
+	}
+	if a.far {
+		list = append(list, "The datum lies farther off the board than its mark is drawn.")
+	}
 	// A legend on a later sheet is drawn before what follows is known.
 	if n := len(a.sheets); a.legendOnFirst() && n == 2 && !a.o.Marked {
 		list = append(list, a.sheets[1].Title+": sheet 2.")
@@ -128,7 +137,10 @@ func (a *author) remarks() []string {
 	if a.o.Marked {
 		list = []string{"Numbers are those of the list of findings."}
 	} else if len(a.o.Findings) > 0 {
-		list = append(list, "Findings stand; their numbers are in rings, their list is on sheet 2.")
+		list = append(list, "Findings stand; their numbers are in rings, their list is on a later sheet.")
+	}
+	if n := len(a.ringless); n > 0 {
+		list = append(list, "No room for the rings of "+wording.Plural(n, "finding")+": "+enumerated(a.ringless)+".")
 	}
 	if a.left {
 		list = append(list, "Too many kinds of walls, tabs, gaps or half holes to draw each: some are in the tables alone.")
@@ -139,6 +151,8 @@ func (a *author) remarks() []string {
 		list = append(list, "Too dense for names: these are in the tables alone.")
 	case a.dense == 2:
 		list = append(list, "Too dense for labels: names and ordinates are in the tables alone.")
+	case a.unnamed:
+		list = append(list, "Some names have no room on the faces: these are in the tables alone.")
 	}
 	return list
 }
@@ -176,17 +190,21 @@ func (a *author) legend(width float64) *block {
 	}
 	cols := max(1, min(3, int(width/66)))
 	lines := (len(entries) + cols - 1) / cols
-	b := &block{kind: "legend", w: width, h: float64(lines+4)*row + 2}
+	b := &block{kind: "legend", w: width, h: float64(lines)*row + 7*lineH + 2}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) {
 		for i, e := range entries {
 			p := at.Add(float64(i/lines)*width/float64(cols), -float64(i%lines+1)*row)
 			e.sample(s, p)
 			s.Write(text(p.Add(14, 0), e.word, sheet.Small))
 		}
+		y := at.Y - float64(lines)*row - 2
 		for i, r := range a.remarks() {
-			t := text(at.Add(0, -float64(lines+i+1)*row-2), r, sheet.Small)
-			t.Bold = i > 0
-			s.Write(t)
+			for _, part := range wrapped(r, width, i > 0) {
+				y -= lineH
+				t := text(sheet.Point{X: at.X, Y: y}, part, sheet.Small)
+				t.Bold = i > 0
+				s.Write(t)
+			}
 		}
 	}
 	return b

@@ -2,9 +2,9 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/sheet"
@@ -23,6 +23,7 @@ type label struct {
 	out      geom.Point // the way out of the board there
 	text     string
 	ordinate bool
+	only     bool // no table states it, so that it is never left out
 }
 
 // What a track takes, mm: from the board to its dimension line, from there to
@@ -52,11 +53,18 @@ func (l label) side() int {
 
 func upright(side int) bool { return side%2 == 0 } // the track runs upwards
 
-// tracks are the labels of the top face, by side.
-func (a *author) tracks() (list [4][]label) {
-	all := a.labels()
-	for _, l := range all {
-		list[l.side()] = append(list[l.side()], l)
+// tracks are the labels of the top face, by side, and those that no side takes:
+// the line to them would run across the face.
+func (a *author) tracks() (list [4][]label, inner []label) {
+	for _, l := range a.labels() {
+		side := l.side()
+		if a.across(l.at, side) {
+			if !l.ordinate && a.dense == 0 {
+				inner = append(inner, l)
+			}
+			continue
+		}
+		list[side] = append(list[side], l)
 	}
 	for s := range list {
 		list[s] = a.thin(s, merged(list[s]))
@@ -68,37 +76,90 @@ func (a *author) tracks() (list [4][]label) {
 		}
 		slices.SortStableFunc(list[s], func(x, y label) int { return cmp.Compare(along(x), along(y)) })
 	}
-	return list
+	return list, inner
 }
 
-// thin leaves out what the tables say as well where there is no room for it,
-// and every ordinate that a side has already.
+// thin leaves out what the tables state where there is no room for it, and every
+// ordinate that a side has already.
 func (a *author) thin(side int, list []label) []label {
 	seen := map[string]bool{}
 	has := false
 	kept := list[:0]
 	for _, l := range list {
-		if l.ordinate && a.dense >= 2 || !l.ordinate && a.dense >= 1 || l.ordinate && seen[l.text] {
+		value := strings.Trim(l.text, "()")
+		if !l.only && (l.ordinate && a.dense >= 2 || !l.ordinate && a.dense >= 1) || l.ordinate && seen[value] {
 			continue
 		}
 		if l.ordinate {
-			seen[l.text], has = true, true
+			seen[value], has = true, true
 		}
 		kept = append(kept, l)
 	}
-	if has && !seen["0"] {
-		if box := a.b.Outline().Path.Box(); upright(side) && box.Min.Y <= 0 && 0 <= box.Max.Y || !upright(side) && box.Min.X <= 0 && 0 <= box.Max.X {
-			zero := label{ordinate: true, text: "0", out: geom.Point{X: [4]float64{1, 0, -1, 0}[side], Y: [4]float64{0, 1, 0, -1}[side]}}
-			zero.at = geom.Point{X: math.Min(math.Max(0, box.Min.X), box.Max.X), Y: math.Min(math.Max(0, box.Min.Y), box.Max.Y)}
-			if upright(side) {
-				zero.at.X = [4]float64{box.Max.X, 0, box.Min.X, 0}[side]
-			} else {
-				zero.at.Y = [4]float64{0, box.Max.Y, 0, box.Min.Y}[side]
-			}
-			kept = append(kept, zero)
+	if !has || seen["0"] || a.far {
+		return kept
+	}
+	// The ordinates count from the datum, which the side shows too where the line to
+	// it does not run across the face.
+	box := a.b.Outline().Path.Box()
+	zero := label{ordinate: true, text: aside("0"), out: outwards[side]}
+	foot := geom.Point{X: math.Min(math.Max(0, box.Min.X), box.Max.X), Y: math.Min(math.Max(0, box.Min.Y), box.Max.Y)}
+	if foot == (geom.Point{}) {
+		zero.at = onSide(box, foot, side)
+	} else if a.across(zero.at, side) {
+		return kept
+	}
+	return append(kept, zero)
+}
+
+// outwards are the ways out of the face, by side.
+var outwards = [4]geom.Point{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
+
+// onSide is where the straight way from a point to a side leaves a box.
+func onSide(b geom.Box, p geom.Point, side int) geom.Point {
+	switch side {
+	case 0:
+		p.X = b.Max.X
+	case 1:
+		p.Y = b.Max.Y
+	case 2:
+		p.X = b.Min.X
+	default:
+		p.Y = b.Min.Y
+	}
+	return p
+}
+
+// across tells whether the straight way from a point of the profile to a side runs
+// over the board or along its edge.
+func (a *author) across(p geom.Point, side int) bool {
+	const beside = 1e3 // nm
+	o := a.b.Outline()
+	way := outwards[side]
+	end := onSide(o.Path.Box(), p, side)
+	if end.Sub(p).Dot(way) <= 2*beside {
+		return false
+	}
+	ray := geom.Line(p.Add(way.Scale(beside)), end)
+	cuts := []float64{0, ray.Length()}
+	o.Near(geom.BoxOf(ray.A, ray.B), beside, func(from, to float64) {
+		i, _ := o.Path.SegmentAt((from + to) / 2)
+		g := o.Path.Segments()[i]
+		for _, q := range append(geom.Intersections(ray, g, board.Tolerance), g.A, g.B) {
+			_, s, _ := ray.Nearest(q)
+			cuts = append(cuts, s)
+		}
+	})
+	slices.Sort(cuts)
+	for i := 1; i < len(cuts); i++ {
+		if cuts[i]-cuts[i-1] < 2*board.Tolerance {
+			continue
+		}
+		q := ray.At((cuts[i] + cuts[i-1]) / 2)
+		if o.Path.Contains(q.Add(way.Left().Scale(beside))) || o.Path.Contains(q.Sub(way.Left().Scale(beside))) {
+			return true
 		}
 	}
-	return kept
+	return false
 }
 
 // merged joins names that stand at one place, within a micrometre.
@@ -130,138 +191,6 @@ func merged(list []label) []label {
 		out = append(out, l)
 	}
 	return out
-}
-
-// labels are all that the top face is labelled with at its edge.
-func (a *author) labels() []label {
-	var list []label
-	list = append(list, a.sizes()...)
-	for _, r := range a.runs {
-		if r.Plating == nil || r.Profile.Cutout {
-			continue
-		}
-		list = append(list, label{at: r.Profile.Path.At(r.From + r.Length()/2), out: r.Profile.Outward(r.From + r.Length()/2), text: shown(r.label, 24)})
-		if !r.Round() {
-			// Just inside the stretch, so that an end at a corner counts as of its own edge.
-			list = append(list, a.ordinate(r.Profile, r.From, r.From+10), a.ordinate(r.Profile, r.To, r.To-10))
-		}
-	}
-	for _, g := range a.b.Gaps() {
-		if g.Edge != nil && !g.Edge.Profile.Cutout && !g.Opened() { // else what opens it has a label
-			list = append(list, onEdge(g.Edge, (g.From+g.To)/2, shown(g.Name.Text, 24)))
-		}
-	}
-	for _, t := range a.b.Tabs() {
-		if t.Edge != nil && !t.Edge.Profile.Cutout {
-			list = append(list, onEdge(t.Edge, t.Position, shown(t.Name.Text, 24)+a.whereOf(t)))
-		}
-	}
-	for _, c := range a.b.Connectors() {
-		if c.Edge != nil && !c.Edge.Profile.Cutout {
-			list = append(list, onEdge(c.Edge, c.Position, shown(c.Name.Text, 24)))
-		}
-	}
-	return append(list, a.rows()...)
-}
-
-func onEdge(e *board.Edge, position float64, text string) label {
-	return label{at: e.Point(position), out: e.Inward(position).Scale(-1), text: text}
-}
-
-// whereOf gives a tab's middle where no gap of the same middle does.
-func (a *author) whereOf(t *board.Tab) string {
-	for _, g := range a.b.Gaps() {
-		if g.Edge == t.Edge && math.Abs((g.From+g.To)/2-t.Position) < 1 {
-			return ""
-		}
-	}
-	return " at " + position(t.Edge.Point(t.Position), t.Edge.Inward(t.Position))
-}
-
-// position is the ordinate along a straight edge, or both.
-func position(p, in geom.Point) string {
-	switch {
-	case math.Abs(in.X) < 1e-6:
-		return figure(p.X / mm)
-	case math.Abs(in.Y) < 1e-6:
-		return figure(p.Y / mm)
-	}
-	return "(" + figure(p.X/mm) + ", " + figure(p.Y/mm) + ")"
-}
-
-// rows are the labels of half holes: the first one's ordinate, and what they are.
-func (a *author) rows() []label {
-	var list []label
-	for _, c := range a.b.Castellations() {
-		if c.Edge == nil || c.Edge.Profile.Cutout || len(c.Centres) == 0 {
-			continue
-		}
-		first := c.Centres[0]
-		what := shown(c.Name.Text, 16) + ": "
-		n := len(c.Centres)
-		if n > 1 && c.Pitch.Given() {
-			what += figure(float64(n)) + "× ⌀" + length(c.Hole) + ", pitch " + length(c.Pitch)
-			l := onEdge(c.Edge, first, position(c.Edge.Point(first), c.Edge.Inward(first)))
-			l.ordinate = true
-			list = append(list, l, onEdge(c.Edge, (first+c.Centres[n-1])/2+c.Hole.Value*0.02, what))
-			continue
-		}
-		for i, p := range c.Centres {
-			if n > 1 {
-				what = fmt.Sprintf("%s.%d: ", shown(c.Name.Text, 16), i+1)
-			}
-			list = append(list, onEdge(c.Edge, p, what+"⌀"+length(c.Hole)+" at "+position(c.Edge.Point(p), c.Edge.Inward(p))))
-		}
-	}
-	return list
-}
-
-// ordinate labels a point of a profile; where it lies on is told by a point beside it.
-func (a *author) ordinate(p *board.Profile, along, beside float64) label {
-	at, out := p.Path.At(along), p.Outward(beside)
-	s := position(at, out)
-	return label{at: at, out: out, text: s, ordinate: s[0] != '('}
-}
-
-// sizes are the ordinates of the outline's extremes and corners, its diameter,
-// and the radius of its rounded corners.
-func (a *author) sizes() []label {
-	o := a.b.Outline()
-	box := o.Path.Box()
-	west, south := geom.Point{X: -1}, geom.Point{Y: -1}
-	var list []label
-	add := func(p, out geom.Point, v float64) {
-		list = append(list, label{at: p, out: out, text: figure(v / mm), ordinate: true})
-	}
-	if o.Kind == "circle" {
-		r := (box.Max.X - box.Min.X) / 2
-		d := geom.Point{X: math.Cos(0.7), Y: math.Sin(0.7)}
-		return append(list, label{at: o.Path.Centroid().Add(d.Scale(r)), out: d, text: "⌀" + figure(2*r/mm)})
-	}
-	if o.Kind == "rectangle" {
-		add(box.Min, south, box.Min.X)
-		add(geom.Point{X: box.Max.X, Y: box.Min.Y}, south, box.Max.X)
-		add(box.Min, west, box.Min.Y)
-		add(geom.Point{X: box.Min.X, Y: box.Max.Y}, west, box.Max.Y)
-	} else {
-		for _, g := range o.Path.Segments() {
-			add(g.A, south, g.A.X)
-			add(g.A, west, g.A.Y)
-		}
-	}
-	if o.Kind == "rectangle" && len(o.Corners) > 0 {
-		c := o.Corners[0]
-		r := (c.To - c.From) / (math.Pi / 2)
-		middle := (c.From + c.To) / 2
-		list = append(list, label{at: o.Path.At(middle), out: geom.Point{X: 1}, text: "4× R" + figure(r/mm)})
-		return list
-	}
-	for _, g := range o.Path.Segments() {
-		if g.Arc {
-			list = append(list, label{at: g.At(g.Length() / 2), out: g.At(g.Length() / 2).Sub(box.Center()), text: "R" + figure(g.Radius()/mm)})
-		}
-	}
-	return list
 }
 
 // depth is what a track takes beyond the board's drawing, mm.

@@ -85,8 +85,8 @@ relief b over p on top reach 2 mm margin 0.2 mm
 `)
 	a := author{b: b, scene: scene.Build(b, 0.1*mm)}
 	assert.Equal(t, [][]string{
-		{"a", "p c along south from 3.00 mm to 9.00 mm, west", "top bottom", "1.1, 1.4, 1.3", "0.1"},
-		{"b", "p", "top", "2", "0.2"},
+		{"a", "p c", "south from 3, 0 to 9, 0; west", "top bottom", "1.1, 1.4, 1.3", "0.1"},
+		{"b", "p", "all of it", "top", "2", "0.2"},
 	}, a.openings().rows)
 }
 
@@ -104,7 +104,7 @@ connector c on west at middle { body 9 mm overhang 7.3 mm; pin top width 1 mm le
 	for _, x := range a.detail(a.subjects()[0], 1, []string{"g"}, nil).Texts {
 		said = append(said, x.S)
 	}
-	assert.Contains(t, said, "7.3")
+	assert.Contains(t, said, "(7.3)")
 }
 
 // Each round of a drawn outline has its own radius.
@@ -117,5 +117,5 @@ func TestRadiiOfADrawnOutline(t *testing.T) {
 			texts = append(texts, l.text)
 		}
 	}
-	assert.ElementsMatch(t, []string{"R2", "R3"}, texts)
+	assert.ElementsMatch(t, []string{"(R2)", "(R3)"}, texts)
 }

@@ -20,6 +20,7 @@ type view struct {
 	mirror bool        // seen from below: x runs to the left
 	origin sheet.Point // where the datum lies
 	box    sheet.Rect  // of all that is drawn of the board
+	area   sheet.Rect  // of the sheet, for the face and its labels
 	place  *placer
 }
 
@@ -256,10 +257,19 @@ func (v *view) centres() {
 	}
 }
 
-// datum marks the origin that ordinates count from.
+// datum marks the origin that ordinates count from. Where it lies far off the
+// board the mark stands beside the nearest corner, and a broken line between them.
 func (v *view) datum() {
-	o := v.at(scene.Point{})
-	if !v.box.Grow(1).Holds(sheet.Rect{Min: o, Max: o}) {
+	o := v.origin
+	if v.a.far && !v.a.o.Marked {
+		near := v.box.Nearest(o)
+		d := math.Hypot(o.X-near.X, o.Y-near.Y)
+		o = near.Add((o.X-near.X)/d*clear, (o.Y-near.Y)/d*clear)
+		k := sketch{}
+		k.cutOff(near, o)
+		v.sheet.Add(k.Shapes...)
+	}
+	if v.a.far && v.a.o.Marked {
 		return
 	}
 	datum(v.sheet, o, v.name+".datum")

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -56,19 +55,19 @@ func ScaleNamed(name string) (Scale, bool) {
 }
 
 // Letterings: the heights of capitals, mm (ISO 3098, from memory: 2.5 and more).
+// The small one is a little more, so that a sheet printed at the next smaller
+// size, smaller by the root of 2, still has 1.8 mm, the least of that standard.
 const (
-	Small = 2.5
+	Small = 2.6
 	Large = 3.5
 	Huge  = 5.0
 )
 
 // Frame draws the border, the centring marks and the grid references (ISO
-// 5457, from memory): fields of 50 mm, counted from the middle, letters
-// downwards without I and O, numerals to the right. An A4 sheet has them on
-// the top and the right side alone.
+// 5457, from memory): letters downwards without I and O, numerals to the right.
+// An A4 sheet has them on the top and the right side alone.
 func (s *Sheet) Frame() {
 	f, in := s.Format, s.Format.Room()
-	const strip = 5
 	s.Add(Shape{ID: "frame", Line: Border, Fill: Clear, Paths: []Path{Box(in)}}, Shape{Line: Thin, Fill: Clear, Paths: []Path{Box(in.Grow(strip))}})
 	mx, my := f.W/2, f.H/2
 	for _, m := range [...][2]Point{
@@ -77,46 +76,59 @@ func (s *Sheet) Frame() {
 	} {
 		s.Add(Strokes(Border, m[0], m[1]))
 	}
-	upright := strings.HasPrefix(f.Name, "A4")
-	s.grid(in.Min.X, in.Max.X, mx, false, upright)
-	s.grid(in.Min.Y, in.Max.Y, my, true, upright)
+	both := !strings.HasPrefix(f.Name, "A4")
+	bounds := fields(in.Min.X, in.Max.X, mx)
+	for i := 1; i < len(bounds); i++ {
+		s.reference(bounds[i-1], bounds[i], in.Max.Y, fmt.Sprint(i), false)
+		if both {
+			s.reference(bounds[i-1], bounds[i], in.Min.Y-strip, fmt.Sprint(i), false)
+		}
+	}
+	bounds = fields(in.Min.Y, in.Max.Y, my)
+	for i := 1; i < len(bounds); i++ {
+		name := fieldLetters[len(bounds)-1-i : len(bounds)-i]
+		s.reference(bounds[i-1], bounds[i], in.Max.X, name, true)
+		if both {
+			s.reference(bounds[i-1], bounds[i], in.Min.X-strip, name, true)
+		}
+	}
 }
 
-// grid letters one direction's references on both sides.
-func (s *Sheet) grid(from, to, middle float64, vertical, one bool) {
-	const field, strip, tall = 50.0, 5.0, 2.5
-	in := s.Format.Room()
-	half := int(math.Floor((middle - from) / field))
-	after := int(math.Floor((to - middle) / field))
-	var marks []float64
-	for i := -half; i <= after; i++ {
-		marks = append(marks, middle+float64(i)*field)
+const (
+	strip        = 5.0 // how wide the strip of grid references is, mm
+	fieldLetters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+)
+
+// fields are the bounds of the grid's fields along a side: 50 mm each, counted
+// from its middle; what is left over at its ends is a field of its own, or, where
+// it is less than half of one, part of the last.
+func fields(from, to, middle float64) []float64 {
+	const field = 50.0
+	count := func(long float64) int { return int(long / field) }
+	left := func(long float64) float64 { return long - field*float64(count(long)) }
+	bounds := []float64{from}
+	for i := -count(middle - from); i <= count(to-middle); i++ {
+		bounds = append(bounds, middle+float64(i)*field)
 	}
-	bounds := append(append([]float64{from}, marks...), to)
-	n := 0
-	names := "ABCDEFGHJKLMNPQRSTUVWXYZ"
-	for i := 0; i+1 < len(bounds); i++ {
-		a, b := bounds[i], bounds[i+1]
-		if vertical {
-			a, b = bounds[len(bounds)-2-i], bounds[len(bounds)-1-i]
-		}
-		if b-a < 8 {
-			continue // too narrow for a field of its own: part of its neighbour
-		}
-		at := (a + b) / 2
-		sides := [][3]Point{{{at, in.Max.Y + (strip-tall)/2}, {b, in.Max.Y}, {b, in.Max.Y + strip}}, {{at, in.Min.Y - strip + (strip-tall)/2}, {b, in.Min.Y}, {b, in.Min.Y - strip}}}
-		name := fmt.Sprint(n + 1)
-		if vertical {
-			name = names[n%len(names) : n%len(names)+1]
-			sides = [][3]Point{{{in.Max.X + strip/2, at - tall/2}, {in.Max.X, a}, {in.Max.X + strip, a}}, {{in.Min.X - strip/2, at - tall/2}, {in.Min.X, a}, {in.Min.X - strip, a}}}
-		}
-		n++
-		for k, side := range sides {
-			if one && k == 1 {
-				break
-			}
-			s.Write(Text{At: side[0], S: name, Height: tall, Align: Centre})
-			s.Add(Strokes(Thin, side[1], side[2]))
-		}
+	bounds = append(bounds, to)
+	// Less than half, and a little: of the sizes in use A0 has 24.5 mm left over.
+	const least = 20
+	if left(middle-from) < least {
+		bounds = append(bounds[:1], bounds[2:]...)
 	}
+	if left(to-middle) < least {
+		bounds = append(bounds[:len(bounds)-2], to)
+	}
+	return bounds
+}
+
+// reference letters one field in a strip, and draws where the field ends.
+func (s *Sheet) reference(from, to, at float64, name string, upright bool) {
+	const low = (strip - Small) / 2
+	middle, line := Point{(from + to) / 2, at + low}, Strokes(Thin, Point{to, at}, Point{to, at + strip})
+	if upright {
+		middle, line = Point{at + strip/2, (from+to)/2 - Small/2}, Strokes(Thin, Point{at, from}, Point{at + strip, from})
+	}
+	s.Write(Text{At: middle, S: name, Height: Small, Align: Centre})
+	s.Add(line)
 }

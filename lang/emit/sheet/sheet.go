@@ -196,6 +196,11 @@ func (r Rect) H() float64 { return r.Max.Y - r.Min.Y }
 // Grow moves its sides out.
 func (r Rect) Grow(d float64) Rect { return Rect{r.Min.Add(-d, -d), r.Max.Add(d, d)} }
 
+// Nearest is the point of it that lies nearest to another.
+func (r Rect) Nearest(p Point) Point {
+	return Point{math.Min(math.Max(p.X, r.Min.X), r.Max.X), math.Min(math.Max(p.Y, r.Min.Y), r.Max.Y)}
+}
+
 // Meets tells whether two rectangles share more than a border.
 func (r Rect) Meets(o Rect) bool {
 	return r.Min.X < o.Max.X && o.Min.X < r.Max.X && r.Min.Y < o.Max.Y && o.Min.Y < r.Max.Y

@@ -1,7 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,6 +27,49 @@ func TestFormats(t *testing.T) {
 	}
 	_, ok = FormatNamed("B5")
 	assert.False(t, ok)
+}
+
+// ISO 5457, from memory: 24 fields by 16 on A0, then 16 by 12, 12 by 8, 8 by 6,
+// 6 by 4 on A4; lettered downwards without I and O, numbered to the right.
+func TestFields(t *testing.T) {
+	want := map[string][2]int{"A0": {24, 16}, "A1": {16, 12}, "A2": {12, 8}, "A3": {8, 6}, "A4": {4, 6}, "A4-landscape": {6, 4}}
+	for _, f := range Formats {
+		s := Sheet{Format: f}
+		s.Frame()
+		room := f.Room()
+		var rows, columns []Text
+		for _, x := range s.Texts {
+			if x.At.X > room.Max.X {
+				rows = append(rows, x)
+			}
+			if x.At.Y > room.Max.Y {
+				columns = append(columns, x)
+			}
+		}
+		require.Len(t, columns, want[f.Name][0], f.Name)
+		require.Len(t, rows, want[f.Name][1], f.Name)
+		slices.SortFunc(columns, func(a, b Text) int { return cmp.Compare(a.At.X, b.At.X) })
+		slices.SortFunc(rows, func(a, b Text) int { return cmp.Compare(b.At.Y, a.At.Y) })
+		for i, x := range columns {
+			assert.Equal(t, strconv.Itoa(i+1), x.S)
+		}
+		letters := ""
+		for _, x := range rows {
+			letters += x.S
+		}
+		assert.Equal(t, "ABCDEFGHJKLMNPQR"[:len(rows)], letters, f.Name)
+		// Of a field within the sheet both sides are 25 mm from its middle.
+		assert.InDelta(t, f.W/2-25, columns[len(columns)/2-1].At.X, 1e-9, f.Name)
+		assert.InDelta(t, f.H/2+25, rows[len(rows)/2-1].At.Y+Small/2, 1e-9, f.Name)
+		if f.Name[:2] == "A4" {
+			assert.Len(t, s.Texts, len(rows)+len(columns), "on two sides alone")
+		}
+	}
+}
+
+// A sheet printed at the next smaller size keeps the least lettering of ISO 3098.
+func TestSmallLetteringStaysLegibleASizeSmaller(t *testing.T) {
+	assert.GreaterOrEqual(t, Small/math.Sqrt2, 1.8)
 }
 
 // ISO 5455, from memory: 1, 2 and 5 and their tenfolds.
