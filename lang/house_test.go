@@ -25,7 +25,7 @@ var floors = [][]string{
 	{"lang/board", "lang/syntax/highlight", "checks/cavity"},
 	{"lang", "lang/copper", "lang/rout"},
 	{"lang/langtest", "checks/figures"},
-	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers"},
+	{"lang/emit/scene", "lang/emit/sheet", "lang/emit/layers", "lang/emit/build"},
 	{"lang/emit/drawing", "lang/emit/plot", "lang/emit/notes", "lang/emit/queries"},
 	{"checks/asked"},
 	{"checks"},

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"math"
+	"sync"
 
 	"hemline/checks/physics"
 	"hemline/lang/board"
@@ -76,7 +77,8 @@ func (c Continuity) LayerNames(b *board.Board) []string {
 	return Measured{Layers: c.Layers}.LayerNames(b)
 }
 
-// Conductors is a board's plated copper and what it is tied to.
+// Conductors is a board's plated copper and what it is tied to. Several goroutines may
+// use one.
 type Conductors struct {
 	b      *board.Board
 	height float64 // nm
@@ -87,9 +89,12 @@ type Conductors struct {
 	ofTied    map[int][]int
 	net       map[string]int // a node for the planes of each
 
-	plates []*plate // by need
-	broken bool     // one of them cannot be worked out
+	mu     sync.Mutex // of what follows
+	plates []*plate   // by need
+	broken bool       // one of them cannot be worked out
 	meshed bool
+	// known are the resistances that have been worked out.
+	known map[measurement]*measuring
 }
 
 // Conduct is the copper of a board; nil where its thickness is not stated.
@@ -98,7 +103,7 @@ func Conduct(b *board.Board) *Conductors {
 	if !known || !(t.Value > 0) {
 		return nil
 	}
-	c := &Conductors{b: b, height: t.Value, net: map[string]int{}}
+	c := &Conductors{b: b, height: t.Value, net: map[string]int{}, known: map[measurement]*measuring{}}
 	c.ring = newRing(b, t.Value, c.planeEnds)
 	nodes := c.ring.nodes
 	for _, x := range b.Planes() {

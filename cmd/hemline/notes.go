@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"hemline/checks/report"
-	"hemline/lang"
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/wording"
 )
@@ -34,7 +33,7 @@ func (c notesCommand) Run(s *streams) error {
 	if err := r.inFull(s); err != nil {
 		return err
 	}
-	list := fabricationNotes(r.analysis)
+	list := fabricationNotes(r)
 	write := notes.Text
 	if c.Format == "markdown" {
 		write = notes.Markdown
@@ -56,6 +55,6 @@ func (c notesCommand) Run(s *streams) error {
 }
 
 // fabricationNotes are the notes of a board with the figures that they state.
-func fabricationNotes(a *lang.Analysis) []notes.Note {
-	return notes.Make(a.Board(), report.NoteFigures(a))
+func fabricationNotes(r result) []notes.Note {
+	return notes.Make(r.analysis.Board(), report.NoteFigures(r.analysis, r.modes))
 }

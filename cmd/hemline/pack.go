@@ -111,7 +111,7 @@ func folderOf(r result) string {
 func (c packCommand) files(s *streams, r result, asked []queries.Result, issued time.Time) ([]bundle.File, error) {
 	b := r.analysis.Board()
 	shapes := shapesOf(r.analysis)
-	list := fabricationNotes(r.analysis)
+	list := fabricationNotes(r)
 	var made []bundle.File
 	var fault error
 	var beside sync.WaitGroup // what takes longest beside the drawing, at the same time

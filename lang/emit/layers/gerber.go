@@ -2,6 +2,7 @@ package layers
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/md5"
 	"crypto/sha1"
 	"fmt"
@@ -54,17 +55,8 @@ func (m *maker) attributes(function string) []string {
 	if !m.o.Created.IsZero() {
 		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format("2006-01-02T15:04:05+00:00"))
 	}
-	name, revision := FileStem(m.b), ""
-	if m.b.Info() != nil {
-		if m.b.Info().Name.Text != "" {
-			name = m.b.Info().Name.Text
-		}
-		revision = m.b.Info().Revision.Text
-	}
-	if revision == "" {
-		revision = "none"
-	}
-	return append(list, ".ProjectId,"+field(name)+","+guid(name)+","+field(revision), ".Part,Single", ".FileFunction,"+function, ".SameCoordinates,"+guid(name))
+	p := ProjectOf(m.b)
+	return append(list, ".ProjectId,"+field(p.Name)+","+p.ID+","+field(p.Revision), ".Part,"+cmp.Or(m.o.Part, "Single"), ".FileFunction,"+function, ".SameCoordinates,"+p.ID)
 }
 
 // guid is an identifier made of a name alone (RFC 4122, version 5, in the name
