@@ -20,7 +20,7 @@ func (m *maker) gerber(i image) []byte {
 	for _, a := range m.attributes(i.function) {
 		w.command("TF" + a)
 	}
-	w.command("TF.FilePolarity,Positive")
+	w.command("TF.FilePolarity," + Polarity)
 	w.command("FSLAX46Y46")
 	w.command("MOMM")
 	w.line("G04 " + comment(i.about) + "*")
@@ -53,7 +53,7 @@ func (m *maker) gerber(i image) []byte {
 func (m *maker) attributes(function string) []string {
 	list := []string{".GenerationSoftware,hemline,hemline," + field(m.o.Version)}
 	if !m.o.Created.IsZero() {
-		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format("2006-01-02T15:04:05+00:00"))
+		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format(DateLayout))
 	}
 	p := ProjectOf(m.b)
 	return append(list, ".ProjectId,"+field(p.Name)+","+p.ID+","+field(p.Revision), ".Part,"+cmp.Or(m.o.Part, "Single"), ".FileFunction,"+function, ".SameCoordinates,"+p.ID)

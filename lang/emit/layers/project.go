@@ -6,6 +6,12 @@ import (
 	"hemline/lang/board"
 )
 
+// Polarity is every file's .FilePolarity.
+const Polarity = "Positive"
+
+// DateLayout is how dates are written in files.
+const DateLayout = "2006-01-02T15:04:05+00:00"
+
 // Project is what a board's files call what they are of.
 type Project struct {
 	Name string
