@@ -46,7 +46,7 @@ func (c packCommand) made(s *streams, r result, issued time.Time) (*made, error)
 	var beside sync.WaitGroup
 	for i, work := range []func() error{
 		func() (err error) { p.layers, err = layerFiles(r, issued); return err },
-		func() error { p.asked = queries.Ask(b); return nil },
+		func() error { p.asked = queries.AskWith(b, r.modes); return nil },
 		p.report,
 		func() error { return p.makeCoupons(s) },
 	} {
