@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hemline/checks"
-	"hemline/lang/board"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/coupon"
 	"hemline/lang/emit/drawing"
@@ -25,7 +24,7 @@ func (p *made) makeCoupons(s *streams) error {
 		return nil
 	}
 	taken := map[string]bool{}
-	for _, c := range coupon.Make(b, couponLimits(checks.LimitsFor(p.r.analysis), b)) {
+	for _, c := range coupon.Make(b, checks.LimitsFor(p.r.analysis).ForCoupon(b)) {
 		name := strings.ToLower(layers.Plain(c.Name))
 		for taken[name] {
 			name += "_"
@@ -84,19 +83,4 @@ func (p *made) makeCoupon(s *streams, c coupon.Coupon) (files []bundle.File, say
 		files = append(files, f)
 	}
 	return files, says, nil
-}
-
-// couponLimits are what the shop in use asks for of a coupon's own things.
-func couponLimits(l *checks.Limits, b *board.Board) coupon.Limits {
-	thickness, _ := b.Thickness()
-	return coupon.Limits{
-		TabWidth:   [2]float64{l.Minimum("tab_width_solid").Value, l.Maximum("tab_width_solid").Value},
-		TabGap:     l.Minimum("tab_gap").Value,
-		TabCorner:  l.Minimum("tab_corner").Value,
-		TabSpacing: l.TabSpacing(thickness, true).Value,
-		TabCount:   l.Minimum("tab_count").Value,
-		GapWidth:   l.Minimum("gap_width").Value,
-		Stretch:    l.Minimum("span_length").Value,
-		HoleCorner: l.Minimum("castellation_corner").Value,
-	}
 }

@@ -70,7 +70,7 @@ func length(v board.Value) string { return wording.Millimetres(v.Value) + " mm" 
 
 func point(p geom.Point) string { return "(" + wording.Pair(p) + ")" }
 
-// off is a tolerance that the text states, as ", ± 0.1 mm"; "" where it states none.
+// off is a tolerance that the text states, as " ± 0.1 mm"; "" where it states none.
 func (m *maker) off(clause string) string {
 	switch v := m.b.ToleranceOf(clause); {
 	case !v.Given():
@@ -146,7 +146,13 @@ func (m *maker) surface() {
 	if !m.b.Plated() && len(m.b.Castellations()) == 0 {
 		return
 	}
-	const copper = "plated walls, wraps, half holes"
+	copper := "plated walls and wraps"
+	switch {
+	case !m.b.Plated():
+		copper = "half holes"
+	case len(m.b.Castellations()) > 0:
+		copper += ", half holes"
+	}
 	for _, x := range []struct {
 		clause, what string
 		readings     []string
@@ -211,16 +217,16 @@ func (m *maker) ends() {
 				m.say("Plated all round", m.labels[s]+", "+p.Name, "no bare place", TheText)
 				continue
 			}
-			m.say("Ends of a plated stretch", m.labels[s], point(path.At(s.From))+" and "+point(path.At(s.To))+m.along(), TheText, "start", "end")
+			m.say("Ends of a plated stretch", m.labels[s]+": "+point(path.At(s.From))+" and "+point(path.At(s.To)), m.along(), TheText, "start", "end")
 		}
 	}
 }
 
 func (m *maker) along() string {
 	if off := m.off("gaps"); off != "" {
-		return "," + off + " along the edge"
+		return strings.TrimSpace(off) + " along the edge"
 	}
-	return ""
+	return "there; no tolerance is stated"
 }
 
 func (m *maker) tabs() {

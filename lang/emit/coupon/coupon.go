@@ -23,6 +23,7 @@ import (
 // Limits are what the shop asks for where the strip has something of its own, nm.
 type Limits struct {
 	TabWidth   [2]float64 // least and most of a solid tab's
+	SnapWidth  [2]float64 // of a perforated one's
 	TabGap     float64    // from a tab to where plating starts
 	TabCorner  float64    // from a tab to the end of its edge
 	TabSpacing float64    // from tab to tab along plated edges
@@ -128,9 +129,9 @@ func (w *writer) text() string {
 // layOut finds how large the strip is and what stands where.
 func (w *writer) layOut() {
 	w.width = math.Max(w.l.TabWidth[0], math.Min(3*mm, w.l.TabWidth[1]))
-	for _, t := range w.b.Tabs() {
-		w.tab, w.width = t, t.Width.Value
-		break
+	tabs := w.b.Tabs()
+	if i := slices.IndexFunc(tabs, w.usable); i >= 0 {
+		w.tab, w.width = tabs[i], tabs[i].Width.Value
 	}
 	inward := 0.0
 	if rows := w.b.Castellations(); len(rows) > 0 {
@@ -152,6 +153,17 @@ func (w *writer) layOut() {
 		w.gaps = append(w.gaps, round(w.long*float64(i+1)/float64(n+1)))
 	}
 	w.halfHoles()
+}
+
+// usable tells whether the strip may have tabs as one of the board's: none of it
+// stands on the wall, as premetallised ones do, and what is agreed of the
+// board's width is not agreed of the strip's.
+func (w *writer) usable(t *board.Tab) bool {
+	most := w.l.TabWidth
+	if t.Perforated {
+		most = w.l.SnapWidth
+	}
+	return !t.Premetallised && t.Width.Value >= most[0]-board.Tolerance && t.Width.Value <= most[1]+board.Tolerance
 }
 
 // spacing is how far apart tabs are along the wall with n in it.
