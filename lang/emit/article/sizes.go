@@ -10,7 +10,7 @@ import (
 
 func (m *maker) outline() {
 	box := m.b.Outline().Path.Box()
-	m.say("Outline: size over all", everywhere, fmt.Sprintf("%s mm by %s mm%s", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y), m.off("outline")), TheText, "x", "y")
+	m.say("Outline: size over all", everywhere, fmt.Sprintf("%s by %s mm%s", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y), m.off("outline")), TheText, "x", "y")
 	if t, ok := m.b.Thickness(); ok {
 		m.say("Finished thickness", everywhere, wording.Millimetres(t.Value)+" mm"+m.off("thickness"), TheText)
 	}
@@ -39,7 +39,7 @@ func (m *maker) openings() {
 			continue
 		}
 		box := c.Profile.Path.Box()
-		size := fmt.Sprintf("%s mm by %s mm over all", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))
+		size := fmt.Sprintf("%s by %s mm over all", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))
 		switch c.Kind {
 		case "circle":
 			size = "⌀" + length(c.Width)

@@ -142,18 +142,24 @@ func (w *writer) layOut() {
 	// The tabs at either end stand south of the middle, so that those on the
 	// north edge and they hold it on three sides.
 	w.wide = up(max(deep, 2*(w.l.TabCorner+w.width/2)+mm, wrap+inward+6*mm))
-	w.long = least + 2*runIn
-	n := 0
-	for ; n < 8 && w.spacing(n) > w.l.TabSpacing+board.Tolerance; n++ {
+	w.long = max(least+2*runIn, w.halfHoles())
+	gap := w.width + 2*w.margin()
+	for n := 0; ; n++ {
+		// Each stretch between the gaps is long enough to be plated.
+		long := up(max(w.long, 2*runIn+float64(n)*gap+float64(n+1)*max(6*mm, w.l.Stretch)))
+		if apart := (long + 2*(w.l.TabCorner+w.width/2)) / float64(n+1); n < 8 && apart > w.l.TabSpacing+board.Tolerance {
+			continue
+		}
+		w.long = long
+		for i := range n {
+			w.gaps = append(w.gaps, round(long*float64(i+1)/float64(n+1)))
+		}
+		return
 	}
-	gap := w.width + 2*math.Max(w.l.TabGap, (w.l.GapWidth-w.width)/2)
-	// So that each stretch between the gaps is long enough to be plated.
-	w.long = up(max(w.long, 2*runIn+float64(n)*gap+float64(n+1)*max(6*mm, w.l.Stretch)))
-	for i := range n {
-		w.gaps = append(w.gaps, round(w.long*float64(i+1)/float64(n+1)))
-	}
-	w.halfHoles()
 }
+
+// margin is how much of the wall is bare on each side of a tab.
+func (w *writer) margin() float64 { return math.Max(w.l.TabGap, (w.l.GapWidth-w.width)/2) }
 
 // usable tells whether the strip may have tabs as one of the board's: none of it
 // stands on the wall, as premetallised ones do, and what is agreed of the
@@ -166,16 +172,11 @@ func (w *writer) usable(t *board.Tab) bool {
 	return !t.Premetallised && t.Width.Value >= most[0]-board.Tolerance && t.Width.Value <= most[1]+board.Tolerance
 }
 
-// spacing is how far apart tabs are along the wall with n in it.
-func (w *writer) spacing(n int) float64 {
-	return (w.long + 2*(w.l.TabCorner+w.width/2)) / float64(n+1)
-}
-
 // halfHoles places up to three of the board's first row at the west end of the
-// north edge, and makes room for a tab beside them.
-func (w *writer) halfHoles() {
+// north edge, and tells how long the strip is with a tab beside them.
+func (w *writer) halfHoles() float64 {
 	if w.row == nil {
-		return
+		return 0
 	}
 	apart := w.row.Apart()
 	n := min(3, len(w.row.Centres))
@@ -185,7 +186,7 @@ func (w *writer) halfHoles() {
 		w.holes = append(w.holes, start+float64(i)*apart)
 	}
 	end := w.holes[n-1] + half
-	w.long = max(w.long, up(end+3*mm+w.width+w.l.TabCorner))
+	return up(end + 3*mm + w.width + w.l.TabCorner)
 }
 
 func up(nm float64) float64 { return math.Ceil(nm/mm) * mm }
@@ -330,7 +331,7 @@ func (w *writer) tabs() {
 	}
 	tab("tab_north", "north", "", north...)
 	if len(w.gaps) > 0 {
-		tab("tab_south", "south", " opens margin "+length(math.Max(w.l.TabGap, (w.l.GapWidth-w.width)/2)), w.gaps...)
+		tab("tab_south", "south", " opens margin "+length(w.margin()), w.gaps...)
 	}
 	w.line("")
 }
