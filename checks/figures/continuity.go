@@ -89,7 +89,7 @@ type Conductors struct {
 	ofTied    map[int][]int
 	net       map[string]int // a node for the planes of each
 
-	mu     sync.Mutex // of what follows
+	mu     sync.Mutex // of all that is worked out by need, by whoever asks from outside
 	plates []*plate   // by need
 	broken bool       // one of them cannot be worked out
 	meshed bool
@@ -199,8 +199,18 @@ func (c *Conductors) longest(p *board.Plating) int {
 // what else joins the probes; ok is false where nothing is plated, or the copper or the
 // thickness is not stated.
 func (c *Conductors) Along(p *board.Plating) (m Continuity, ok bool) {
+	defer c.alone()()
 	m, _, ok = c.along(p)
 	return m, ok
+}
+
+// alone keeps others out until what it returns is called.
+func (c *Conductors) alone() (done func()) {
+	if c == nil {
+		return func() {}
+	}
+	c.mu.Lock()
+	return c.mu.Unlock
 }
 
 // along is Along with the run that is measured.
@@ -236,6 +246,7 @@ func (r *run) probe() float64 {
 // the copper or the thickness is not stated. It takes some tens of milliseconds a
 // plating with planes, and none without.
 func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
+	defer c.alone()()
 	m, i, ok := c.along(p)
 	if !ok {
 		return m, false

@@ -45,6 +45,7 @@ type plate struct {
 // milliseconds a plating with planes, and none without; ok is false where there is
 // no continuity, or the planes are too odd to be worked out.
 func (c *Conductors) Measured(p *board.Plating) (m Measured, ok bool) {
+	defer c.alone()()
 	return c.measured(p, Contact, true)
 }
 
@@ -54,8 +55,6 @@ func (c *Conductors) measured(p *board.Plating, contact float64, full bool) (Mea
 	if c == nil || !p.Copper.Given() {
 		return Measured{}, false
 	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
 	key := measurement{p, contact}
 	x, begun := c.known[key]
 	if !begun {
