@@ -8,6 +8,7 @@ import (
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/copper"
+	"hemline/lang/emit/coupon"
 	"hemline/lang/emit/layers"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
@@ -127,6 +128,22 @@ func (l *Limits) ForLayers() layers.Options {
 		MaskMargin: l.MaskMargin(),
 		TabGap:     l.Minimum("tab_gap").Value,
 		RouterBit:  l.Minimum("router_bit").Value,
+	}
+}
+
+// ForCoupon is what the coupon of a board's wall is laid out by.
+func (l *Limits) ForCoupon(b *board.Board) coupon.Limits {
+	thickness, _ := b.Thickness()
+	return coupon.Limits{
+		TabWidth:   [2]float64{l.Minimum("tab_width_solid").Value, l.Maximum("tab_width_solid").Value},
+		SnapWidth:  [2]float64{l.Minimum("tab_width_perforated").Value, l.Maximum("tab_width_perforated").Value},
+		TabGap:     l.Minimum("tab_gap").Value,
+		TabCorner:  l.Minimum("tab_corner").Value,
+		TabSpacing: l.TabSpacing(thickness, true).Value,
+		TabCount:   l.Minimum("tab_count").Value,
+		GapWidth:   l.Minimum("gap_width").Value,
+		Stretch:    l.Minimum("span_length").Value,
+		HoleCorner: l.Minimum("castellation_corner").Value,
 	}
 }
 

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"math"
+	"sync"
 
 	"hemline/checks/physics"
 	"hemline/lang/board"
@@ -76,7 +77,8 @@ func (c Continuity) LayerNames(b *board.Board) []string {
 	return Measured{Layers: c.Layers}.LayerNames(b)
 }
 
-// Conductors is a board's plated copper and what it is tied to.
+// Conductors is a board's plated copper and what it is tied to. Several goroutines may
+// use one.
 type Conductors struct {
 	b      *board.Board
 	height float64 // nm
@@ -87,9 +89,12 @@ type Conductors struct {
 	ofTied    map[int][]int
 	net       map[string]int // a node for the planes of each
 
-	plates []*plate // by need
-	broken bool     // one of them cannot be worked out
+	mu     sync.Mutex // of all that is worked out by need, by whoever asks from outside
+	plates []*plate   // by need
+	broken bool       // one of them cannot be worked out
 	meshed bool
+	// known are the resistances that have been worked out.
+	known map[measurement]*measuring
 }
 
 // Conduct is the copper of a board; nil where its thickness is not stated.
@@ -98,7 +103,7 @@ func Conduct(b *board.Board) *Conductors {
 	if !known || !(t.Value > 0) {
 		return nil
 	}
-	c := &Conductors{b: b, height: t.Value, net: map[string]int{}}
+	c := &Conductors{b: b, height: t.Value, net: map[string]int{}, known: map[measurement]*measuring{}}
 	c.ring = newRing(b, t.Value, c.planeEnds)
 	nodes := c.ring.nodes
 	for _, x := range b.Planes() {
@@ -194,8 +199,18 @@ func (c *Conductors) longest(p *board.Plating) int {
 // what else joins the probes; ok is false where nothing is plated, or the copper or the
 // thickness is not stated.
 func (c *Conductors) Along(p *board.Plating) (m Continuity, ok bool) {
+	defer c.alone()()
 	m, _, ok = c.along(p)
 	return m, ok
+}
+
+// alone keeps others out until what it returns is called.
+func (c *Conductors) alone() (done func()) {
+	if c == nil {
+		return func() {}
+	}
+	c.mu.Lock()
+	return c.mu.Unlock
 }
 
 // along is Along with the run that is measured.
@@ -231,6 +246,7 @@ func (r *run) probe() float64 {
 // the copper or the thickness is not stated. It takes some tens of milliseconds a
 // plating with planes, and none without.
 func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
+	defer c.alone()()
 	m, i, ok := c.along(p)
 	if !ok {
 		return m, false

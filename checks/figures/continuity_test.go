@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -483,4 +484,42 @@ func TestFeaturesOnTheWrap(t *testing.T) {
 		m, _ := of(t, wall+says)
 		assert.Equal(t, tells, m.Tells(), says)
 	}
+}
+
+// A store's conductors are a board's own, made once; whoever asks first, and in
+// however many goroutines, all are told the same as by fresh ones.
+func TestAStoreConductsABoardOnce(t *testing.T) {
+	fresh := conduct(t, tied+planeOne+planeTwo)
+	b, p := fresh.b, fresh.b.Platings()[0]
+	want, ok := fresh.Measured(p)
+	require.True(t, ok)
+	short, ok := Conduct(b).Continuity(p)
+	require.True(t, ok)
+	var none *Store
+	assert.NotSame(t, none.Conductors(b), none.Conductors(b))
+	s := NewStore(nil)
+	c := s.Conductors(b)
+	assert.Same(t, c, s.Conductors(b))
+	other := conduct(t, tied+planeOne).b
+	assert.NotSame(t, c, s.Conductors(other))
+	c = s.Conductors(b)
+	var all sync.WaitGroup
+	for i := range 8 {
+		all.Go(func() {
+			if i%2 == 0 {
+				m, ok := c.Continuity(p)
+				assert.True(t, ok)
+				assert.Equal(t, short, m)
+				return
+			}
+			v, ok := c.Measured(p)
+			assert.True(t, ok)
+			assert.Equal(t, want, v)
+		})
+	}
+	all.Wait()
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	assert.Len(t, c.known, 1, "worked out once")
+	assert.Equal(t, 4, c.known[measurement{p, Contact}].done)
 }

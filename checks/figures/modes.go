@@ -11,6 +11,7 @@ import (
 
 	"hemline/checks/cavity"
 	"hemline/checks/physics"
+	"hemline/lang/board"
 )
 
 // Solver works out a cavity's modes, as cavity.Solve.
@@ -19,8 +20,9 @@ type Solver func(context.Context, cavity.Shape, cavity.Want) ([]cavity.Mode, err
 // mostKept is how many cavities' modes a store keeps: those last asked for.
 const mostKept = 4 * mostCavities
 
-// Store keeps the modes of cavities by their geometry, and works out each once,
-// whoever asks. Several goroutines may use one.
+// Store keeps what takes long to work out: the modes of cavities by their geometry,
+// each worked out once, whoever asks, and the conductors of the board that was asked
+// for last. Several goroutines may use one.
 type Store struct {
 	solve Solver
 
@@ -28,6 +30,23 @@ type Store struct {
 	kept  map[Key]*list.Element // of solved
 	order *list.List            // the one asked for last first
 	busy  map[Key]chan struct{} // closed when what is under way has ended
+
+	conducting sync.Mutex
+	board      *board.Board // whose conductors are kept
+	conductors *Conductors
+}
+
+// Conductors are those of a board, as Conduct gives them. A nil store keeps none.
+func (s *Store) Conductors(b *board.Board) *Conductors {
+	if s == nil {
+		return Conduct(b)
+	}
+	s.conducting.Lock()
+	defer s.conducting.Unlock()
+	if s.board != b {
+		s.board, s.conductors = b, Conduct(b)
+	}
+	return s.conductors
 }
 
 // solved is what became of a cavity.

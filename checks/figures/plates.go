@@ -45,48 +45,89 @@ type plate struct {
 // milliseconds a plating with planes, and none without; ok is false where there is
 // no continuity, or the planes are too odd to be worked out.
 func (c *Conductors) Measured(p *board.Plating) (m Measured, ok bool) {
+	defer c.alone()()
 	return c.measured(p, Contact, true)
 }
 
-// measured leaves out what only a report asks for where it is not to be in full.
-func (c *Conductors) measured(p *board.Plating, contact float64, full bool) (m Measured, ok bool) {
+// measured leaves out what only a report asks for where it is not to be in full. What
+// has been worked out is kept.
+func (c *Conductors) measured(p *board.Plating, contact float64, full bool) (Measured, bool) {
 	if c == nil || !p.Copper.Given() {
-		return m, false
+		return Measured{}, false
 	}
+	key := measurement{p, contact}
+	x, begun := c.known[key]
+	if !begun {
+		x = c.measuring(p, contact)
+		c.known[key] = x
+	}
+	if x == nil {
+		return Measured{}, false
+	}
+	return x.workOut(full)
+}
+
+// measurement is what is measured: a plating, with so much of its wall left under the probes.
+type measurement struct {
+	plating *board.Plating
+	contact float64
+}
+
+// measuring is a measurement as far as it has been worked out.
+type measuring struct {
+	trial *trial
+	m     Measured
+	done  int // of its four resistances, in their order
+	fails bool
+}
+
+// measuring begins a measurement; nil where there is none to be had.
+func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 	i := c.longest(p)
 	if i < 0 {
-		return m, false
+		return nil
 	}
-	x := c.ring.runs[i].Stretch
 	plates := c.platesTo(c.ofTied[i])
 	if c.broken {
-		return m, false
+		return nil
 	}
+	x := &measuring{}
 	for _, plate := range plates {
 		for _, plane := range plate.planes {
-			if !slices.Contains(m.Layers, plane.Layer.Text) {
-				m.Layers = append(m.Layers, plane.Layer.Text)
+			if !slices.Contains(x.m.Layers, plane.Layer.Text) {
+				x.m.Layers = append(x.m.Layers, plane.Layer.Text)
 			}
 		}
 	}
 	if len(plates) == 0 {
 		contact = 0
 	}
-	t := newTrial(c, x, plates, min(contact, x.Length()/10))
-	type result struct {
+	s := c.ring.runs[i].Stretch
+	x.trial = newTrial(c, s, plates, min(contact, s.Length()/10))
+	return x
+}
+
+// workOut works out what is still asked for: two resistances, or in full all four.
+func (x *measuring) workOut(full bool) (Measured, bool) {
+	list := []struct {
 		to   *float64
 		wall wallOf
+	}{{&x.m.With, whole}, {&x.m.Without, x.trial.missing}, {&x.m.Half, x.trial.half}, {&x.m.Holed, x.trial.holed}}
+	if !full {
+		list = list[:2]
 	}
-	list := []result{{&m.With, whole}, {&m.Without, t.missing}}
-	if full {
-		list = append(list, result{&m.Half, t.half}, result{&m.Holed, t.holed})
+	for x.done < len(list) && !x.fails {
+		v := list[x.done]
+		r, ok := x.trial.resistance(v.wall)
+		*v.to, x.fails = r, !ok
+		x.done++
 	}
-	for _, v := range list {
-		if *v.to, ok = t.resistance(v.wall); !ok {
-			return m, false
-		}
+	if x.fails {
+		return Measured{}, false
 	}
-	return m, true
+	out := x.m
+	out.Layers = slices.Clone(x.m.Layers)
+	return out, true
 }
 
 // platesTo are the plates that are tied to any of the runs.

@@ -9,8 +9,8 @@ import (
 )
 
 // NoteFigures are the values that fabrication notes state: computed ones, and the
-// limits in force.
-func NoteFigures(a *lang.Analysis) notes.Figures {
+// limits in force. store may be nil.
+func NoteFigures(a *lang.Analysis, store *figures.Store) notes.Figures {
 	b, l := a.Board(), checks.LimitsFor(a)
 	gap := l.Minimum("tab_gap")
 	f := notes.Figures{Room: l.Room(), TabGap: copper.Distance{By: gap.Value, Who: gap.Who}}
@@ -21,7 +21,7 @@ func NoteFigures(a *lang.Analysis) notes.Figures {
 			}
 		}
 	}
-	c := figures.Conduct(b)
+	c := store.Conductors(b)
 	for _, p := range b.Platings() {
 		if x, ok := c.Continuity(p); ok {
 			f.Continuity = append(f.Continuity, x)

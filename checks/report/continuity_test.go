@@ -16,7 +16,7 @@ import (
 
 func limits(t *testing.T, text string) []figures.Continuity {
 	t.Helper()
-	return NoteFigures(lang.Analyze(source.New("a.hem", text), nil, nil)).Continuity
+	return NoteFigures(lang.Analyze(source.New("a.hem", text), nil, nil), nil).Continuity
 }
 
 // Worked out from ρ = 1.7241e-8 Ω·m at 20 °C (IACS, IEC 1913): ρ/25 µm is
@@ -101,7 +101,7 @@ func TestOneThickness(t *testing.T) {
 
 // Notes say the limits in force, and who asks for them.
 func TestNotesSayTheLimitsInForce(t *testing.T) {
-	figures := NoteFigures(lang.Analyze(source.New("a.hem", "fabricator near { limit wrap_clearance minimum 0.3 mm; limit inner_clearance minimum 0.6 mm; limit tab_gap minimum 0.7 mm }"), nil, nil))
+	figures := NoteFigures(lang.Analyze(source.New("a.hem", "fabricator near { limit wrap_clearance minimum 0.3 mm; limit inner_clearance minimum 0.6 mm; limit tab_gap minimum 0.7 mm }"), nil, nil), nil)
 	assert.Equal(t, copper.Room{
 		Copper: copper.Distance{By: 0.15e6, Who: "common practice"}, EdgeOuter: copper.Distance{By: 0.25e6, Who: "common practice"}, EdgeInner: copper.Distance{By: 0.4e6, Who: "common practice"},
 		Wrap: copper.Distance{By: 0.3e6, Who: "fabricator near"}, WallInner: copper.Distance{By: 0.6e6, Who: "fabricator near"},

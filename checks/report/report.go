@@ -105,7 +105,7 @@ func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
 	for _, x := range resonances {
 		r.Cavities = append(r.Cavities, CavityOf(b, x))
 	}
-	conductors := figures.Conduct(b)
+	conductors := modes.Conductors(b)
 	for _, p := range b.Platings() {
 		item := PlatingItem(b, p)
 		item.Figures = append(item.Figures, tiedFigures(b, conductors, p)...)

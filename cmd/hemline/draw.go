@@ -63,7 +63,7 @@ func (c drawCommand) Run(s *streams) error {
 	if r.err != nil {
 		return r.err
 	}
-	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.Projection == "third", Date: issued, Notes: notes.Sections(fabricationNotes(r.analysis))})
+	sheets, err := drawn(s, r, shapesOf(r.analysis), drawing.Options{Format: c.Sheet, Scale: c.Scale, ThirdAngle: c.Projection == "third", Date: issued, Notes: notes.Sections(fabricationNotes(r))})
 	if err != nil {
 		return err
 	}

@@ -36,20 +36,21 @@ func (s *streams) fail(format string, args ...any) {
 
 // command is the command line.
 type command struct {
-	Check   checkCommand   `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
-	Report  reportCommand  `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
-	Shops   shopsCommand   `cmd:"" help:"Compare what fabricators ask for with what a board has."`
-	Layers  layersCommand  `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
-	Notes   notesCommand   `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
-	Queries queriesCommand `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
-	Draw    drawCommand    `cmd:"" help:"Draw a board on sheets for the shop: faces, sections, details, tables, notes."`
-	Pack    packCommand    `cmd:"" help:"Pack all that a shop builds from into one archive: cover, drawing, notes, queries, report, layers."`
-	Fmt     fmtCommand     `cmd:"" help:"Bring files into canonical form."`
-	Explain explainCommand `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
-	Watch   watchCommand   `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
-	New     newCommand     `cmd:"" help:"Write a commented board to start from."`
-	Lsp     lspCommand     `cmd:"" help:"Serve editors: the language server, on standard input and output."`
-	Version versionCommand `cmd:"" help:"Say which version this is, and the licences of what it is built of."`
+	Check     checkCommand     `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
+	Report    reportCommand    `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
+	Shops     shopsCommand     `cmd:"" help:"Compare what fabricators ask for with what a board has."`
+	Layers    layersCommand    `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
+	Notes     notesCommand     `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
+	Queries   queriesCommand   `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
+	Draw      drawCommand      `cmd:"" help:"Draw a board on sheets for the shop: faces, sections, details, tables, notes."`
+	Checklist checklistCommand `cmd:"" help:"Draw the sheet on which the first boards of an order are measured: what, where, limit."`
+	Pack      packCommand      `cmd:"" help:"Pack all that a shop builds from into one archive: cover, drawing, notes, queries, report, layers."`
+	Fmt       fmtCommand       `cmd:"" help:"Bring files into canonical form."`
+	Explain   explainCommand   `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
+	Watch     watchCommand     `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
+	New       newCommand       `cmd:"" help:"Write a commented board to start from."`
+	Lsp       lspCommand       `cmd:"" help:"Serve editors: the language server, on standard input and output."`
+	Version   versionCommand   `cmd:"" help:"Say which version this is, and the licences of what it is built of."`
 }
 
 // exitCode is how a command ends, handed through kong as an error.

@@ -35,7 +35,7 @@ func (c notesCommand) Run(s *streams) error {
 	if err := r.inFull(s); err != nil {
 		return err
 	}
-	list := fabricationNotes(r.analysis)
+	list := fabricationNotes(r)
 	write := notes.Text
 	if c.Format == "markdown" {
 		write = notes.Markdown
@@ -57,8 +57,8 @@ func (c notesCommand) Run(s *streams) error {
 }
 
 // fabricationNotes are the notes of a board with the figures that they state.
-func fabricationNotes(a *lang.Analysis) []notes.Note {
-	return notes.Make(a.Board(), report.NoteFigures(a))
+func fabricationNotes(r result) []notes.Note {
+	return notes.Make(r.analysis.Board(), report.NoteFigures(r.analysis, r.modes))
 }
 
 // tablesOf are the drawing's tables of a board, which its notes refer to.

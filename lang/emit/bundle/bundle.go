@@ -9,6 +9,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"io/fs"
 	"path"
 	"strings"
 	"time"
@@ -19,7 +20,11 @@ type File struct {
 	Name string // with slashes, from the bundle's root
 	// About says in a sentence what the file holds.
 	About string
-	Data  []byte
+	// Role says in a word or two what it is to a program; "" for what has none.
+	Role string
+	// Function is what its own .FileFunction says, "" where its format has none.
+	Function string
+	Data     []byte
 }
 
 // Hash is the file's SHA-256 in hexadecimal digits.
@@ -54,9 +59,40 @@ func Hashes(manifest []byte) (list map[string]string, ok bool) {
 // epoch is the earliest time that the archive's format holds.
 var epoch = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
+// Under puts files into a folder.
+func Under(folder string, files []File) []File {
+	list := make([]File, len(files))
+	for i, f := range files {
+		f.Name = path.Join(folder, f.Name)
+		list[i] = f
+	}
+	return list
+}
+
+// sound refuses a name that would lie outside the bundle or be read as a folder
+// by another system, and one that another file has, small letters or large.
+func sound(files []File) error {
+	seen := map[string]bool{}
+	for _, f := range files {
+		small := strings.ToLower(f.Name)
+		switch {
+		case !fs.ValidPath(f.Name) || f.Name == "." || strings.ContainsAny(f.Name, "\\:"):
+			return fmt.Errorf("%q is no name for a file of an archive", f.Name)
+		case seen[small]:
+			return fmt.Errorf("two files of the archive would be %q", f.Name)
+		}
+		seen[small] = true
+	}
+	return nil
+}
+
 // Zip packs files, in their order, below one folder. The same files give the
 // same bytes: each carries the date that is given, or the earliest there is.
+// Nothing is written where a name is wrong, or two are one.
 func Zip(w io.Writer, folder string, files []File, date time.Time) error {
+	if err := sound(files); err != nil {
+		return err
+	}
 	if date.Before(epoch) {
 		date = epoch
 	}

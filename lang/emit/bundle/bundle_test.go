@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"testing"
 	"time"
@@ -83,4 +84,68 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no space") }
 
 func TestAFullDiskIsAnError(t *testing.T) {
 	assert.ErrorContains(t, Zip(full{}, "set", pair, time.Time{}), "no space")
+}
+
+// A name that could lead out of the folder that a package unpacks to, or that
+// another file has, is refused before anything is written.
+func TestNamesThatWouldDoHarm(t *testing.T) {
+	for _, name := range []string{"", ".", "../a", "a/../../b", "/a", "a//b", `a\b`, "c:a", "a/"} {
+		var b bytes.Buffer
+		assert.ErrorContains(t, Zip(&b, "set", []File{{Name: "ok"}, {Name: name}}, time.Time{}), "is no name for a file", name)
+		assert.Zero(t, b.Len(), name)
+	}
+	assert.ErrorContains(t, Zip(io.Discard, "set", []File{{Name: "in/A.txt"}, {Name: "in/a.txt"}}, time.Time{}), `two files of the archive would be "in/a.txt"`)
+	assert.Equal(t, []File{{Name: "x/a.txt", Data: []byte("abc")}, {Name: "x/in/b.txt"}}, Under("x", pair))
+	assert.Equal(t, "a.txt", pair[0].Name)
+}
+
+// From where each text lies the path that names it still leads to the other.
+func TestPlacesOfTexts(t *testing.T) {
+	for _, c := range []struct{ paths, places, lost []string }{
+		{[]string{"board.hem"}, []string{"board.hem"}, nil},
+		{[]string{"board.hem", "shops/a.hem", "parts/b.hem"}, []string{"board.hem", "shops/a.hem", "parts/b.hem"}, nil},
+		{[]string{"board.hem", "../shops/a.hem", "x.hem"}, []string{"folder/board.hem", "shops/a.hem", "folder/x.hem"}, nil},
+		{[]string{"board.hem", "../../a.hem", "../folder/b.hem"}, []string{"folder_2/folder_2/board.hem", "a.hem", "folder_2/folder/b.hem"}, nil},
+		{[]string{"board.hem", "/home/x/lib.hem", "/home/y/lib.hem"}, []string{"board.hem", "elsewhere/1/lib.hem", "elsewhere/2/lib.hem"}, []string{"/home/x/lib.hem", "/home/y/lib.hem"}},
+		{[]string{"/tmp/board.hem"}, []string{"elsewhere/1/board.hem"}, []string{"/tmp/board.hem"}},
+		{[]string{"board.hem", `..\..\evil.hem`, "c:x.hem", "a\nb.hem"}, []string{"board.hem", "elsewhere/1/evil.hem", "elsewhere/1/c_x.hem", "elsewhere/1/a_b.hem"}, []string{`..\..\evil.hem`, "c:x.hem", "a\nb.hem"}},
+		{[]string{"board.hem", "Board.hem"}, []string{"board.hem", "elsewhere/1/Board.hem"}, []string{"Board.hem"}},
+		{[]string{"board.hem", "elsewhere/1/lib.hem", "/lib.hem", "/..."}, []string{"board.hem", "elsewhere/1/lib.hem", "elsewhere_2/1/lib.hem", "elsewhere_2/1/text"}, []string{"/lib.hem", "/..."}},
+	} {
+		places, found := Places(c.paths)
+		assert.Equal(t, c.places, places)
+		var lost []string
+		for i, p := range c.paths {
+			if !found[i] {
+				lost = append(lost, p)
+				continue
+			}
+			// As the language resolves it: from the folder of the file that names it.
+			if found[0] {
+				assert.Equal(t, places[i], path.Join(path.Dir(places[0]), p))
+			}
+		}
+		assert.Equal(t, c.lost, lost, "%v", c.paths)
+		var files []File
+		for _, p := range places {
+			files = append(files, File{Name: p})
+		}
+		assert.NoError(t, Zip(io.Discard, "set", files, time.Time{}))
+	}
+}
+
+// Whatever the paths are, the places are sound, and no two are one.
+func FuzzPlaces(f *testing.F) {
+	f.Add("board.hem", "../a.hem", "/x/../b.hem")
+	f.Add("board.hem", `..\a`, "folder/../../folder")
+	f.Fuzz(func(t *testing.T, a, b, c string) {
+		places, _ := Places([]string{a, b, c})
+		var files []File
+		for _, p := range places {
+			files = append(files, File{Name: p})
+		}
+		if err := Zip(io.Discard, "set", Under("text", files), time.Time{}); err != nil {
+			t.Fatalf("%q: %v: %s", []string{a, b, c}, places, err)
+		}
+	})
 }

@@ -25,7 +25,9 @@ type Package struct {
 	Accepted []Accepted
 	// NotVerified is what the board asks for that could not be worked out, and why.
 	NotVerified []string
-	Files       []bundle.File
+	// Coupons are the coupons that go with the board, and what stands against each.
+	Coupons []string
+	Files   []bundle.File
 }
 
 // Accepted is a finding that is agreed, and why.
@@ -39,7 +41,7 @@ type Accepted struct {
 func Cover(b *board.Board, s *scene.Scene, p Package) []*sheet.Sheet {
 	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings, Accepted: len(p.Accepted)}, cover: true, format: sheet.Formats[0]}
 	first := a.page("Cover")
-	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), a.contents(p))...)
+	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), numbered("Coupons", p.Coupons), a.contents(p))...)
 	room := first.Format.Room()
 	a.flowFrom(list, []slot{{first, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
 	for i, x := range a.sheets {

@@ -66,8 +66,10 @@ type author struct {
 	free     bool     // the bottom face does not stand beside the top one
 	unnamed  bool     // some names have no room on the faces
 	ringless []string // numbers of findings that no ring had room for
-	cover    bool     // it is the cover of a package
-	dense    int      // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
+	cover    bool     // it is the cover of a package, or another sheet without a view
+	// document is what such a sheet is, where it is no cover.
+	document string
+	dense    int // what the faces leave to the tables: 0 nothing, 1 names, 2 ordinates too
 
 	widths map[*board.Profile]float64 // of cutouts at their narrowest, nm, where the text states it
 	bared  map[string][]board.Bared   // mask taken off, by what it is over

@@ -22,7 +22,7 @@ func TestNotesTakeThreeLines(t *testing.T) {
 	f, err := source.Read("../../../examples/receiver.hem")
 	require.NoError(t, err)
 	a := lang.Analyze(f, source.Read, nil)
-	sections := notes.Sections(notes.Make(a.Board(), report.NoteFigures(a)))
+	sections := notes.Sections(notes.Make(a.Board(), report.NoteFigures(a, nil)))
 	x := author{b: a.Board(), scene: scene.Build(a.Board(), 0), o: Options{Notes: sections}}
 	rows := x.notes()
 	w := rows.widths(column)

@@ -43,7 +43,7 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	case a.o.Marked:
 		kind = "Picture of findings"
 	case a.cover:
-		kind = "Cover of a package"
+		kind = cmp.Or(a.document, "Cover of a package")
 	}
 	field(0, 55, 3, "Legal owner", owner)
 	field(55, 40, 3, "Created by", author)

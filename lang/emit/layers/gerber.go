@@ -2,6 +2,7 @@ package layers
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/md5"
 	"crypto/sha1"
 	"fmt"
@@ -20,7 +21,7 @@ func (m *maker) gerber(i image) []byte {
 	for _, a := range m.attributes(i.function) {
 		w.command("TF" + a)
 	}
-	w.command("TF.FilePolarity,Positive")
+	w.command("TF.FilePolarity," + Polarity)
 	w.command("FSLAX46Y46")
 	w.command("MOMM")
 	w.line("G04 " + comment(i.about) + "*")
@@ -54,21 +55,10 @@ func (m *maker) gerber(i image) []byte {
 func (m *maker) attributes(function string) []string {
 	list := []string{".GenerationSoftware,hemline,hemline," + field(m.o.Version)}
 	if !m.o.Created.IsZero() {
-		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format("2006-01-02T15:04:05+00:00"))
+		list = append(list, ".CreationDate,"+m.o.Created.UTC().Format(DateLayout))
 	}
-	name, revision := m.name(), "none"
-	if i := m.b.Info(); i != nil && i.Revision.Text != "" {
-		revision = i.Revision.Text
-	}
-	return append(list, ".ProjectId,"+field(name)+","+guid(name)+","+field(revision), ".Part,Single", ".FileFunction,"+function, ".SameCoordinates,"+m.same())
-}
-
-// name is the board's, or what stands for it.
-func (m *maker) name() string {
-	if i := m.b.Info(); i != nil && i.Name.Text != "" {
-		return i.Name.Text
-	}
-	return FileStem(m.b)
+	p := ProjectOf(m.b)
+	return append(list, ".ProjectId,"+field(p.Name)+","+p.ID+","+field(p.Revision), ".Part,"+cmp.Or(m.o.Part, "Single"), ".FileFunction,"+function, ".SameCoordinates,"+m.same())
 }
 
 // guid is an identifier made of a name alone (RFC 4122, version 5, in the name

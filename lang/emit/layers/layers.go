@@ -33,6 +33,8 @@ type Options struct {
 	Created time.Time
 	// Place is how the files lie.
 	Place
+	// Part is the files' .Part; Single where it is empty.
+	Part string
 	// Room is what the copper of a layer gives.
 	copper.Room
 	// MaskMargin is how far a mask opening goes past the copper where its relief
@@ -86,12 +88,12 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 	var files []bundle.File
 	for _, i := range images {
 		if len(i.ops) > 0 {
-			files = append(files, bundle.File{Name: i.name + ".gbr", About: i.about, Data: m.gerber(i)})
+			files = append(files, bundle.File{Name: i.name + ".gbr", About: i.about, Function: i.function, Data: m.gerber(i)})
 		}
 	}
 	for _, p := range m.programs() {
 		if len(p.tools) > 0 {
-			files = append(files, bundle.File{Name: p.name + ".xnc", About: p.about, Data: m.control(p)})
+			files = append(files, bundle.File{Name: p.name + ".xnc", About: p.about, Function: p.function, Data: m.control(p)})
 		}
 	}
 	return append(files, bundle.File{Name: ReadmeName, About: "what each file holds", Data: m.readme(files)}), nil

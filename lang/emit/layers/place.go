@@ -105,7 +105,7 @@ func (m *maker) same() string {
 		return m.o.Same
 	}
 	var s strings.Builder
-	s.WriteString("place of " + m.name())
+	s.WriteString("place of " + ProjectOf(m.b).Name)
 	for _, x := range m.stepsOf(m.b.Outline().Path.Segments(), math.Pi) {
 		fmt.Fprintf(&s, "\n%s %d %d %d %d", x.mode, x.to.x, x.to.y, x.centre.x, x.centre.y)
 	}

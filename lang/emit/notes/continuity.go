@@ -7,6 +7,7 @@ import (
 
 	"hemline/checks/figures"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
@@ -152,11 +153,5 @@ func (m *maker) judged() (by string, from []source.Place) {
 	return "Agree a test that can tell a wall from none: " + tests, nil
 }
 
-// milliohms writes a resistance to three digits.
-func milliohms(ohm float64) string {
-	s := fmt.Sprintf("%.3g", ohm*1000)
-	if strings.Contains(s, "e") {
-		s = fmt.Sprintf("%.0f", ohm*1000)
-	}
-	return s
-}
+// milliohms is a resistance without its unit.
+func milliohms(ohm float64) string { return strings.TrimSuffix(wording.Milliohms(ohm), " mΩ") }

@@ -51,7 +51,7 @@ func tablesOf(b *board.Board, margin float64) []wording.Table {
 func whole(t *testing.T, a *lang.Analysis) string {
 	t.Helper()
 	var w strings.Builder
-	require.NoError(t, notes.Text(&w, a.Board(), notes.Make(a.Board(), report.NoteFigures(a)), tablesOf(a.Board(), 0)))
+	require.NoError(t, notes.Text(&w, a.Board(), notes.Make(a.Board(), report.NoteFigures(a, nil)), tablesOf(a.Board(), 0)))
 	return w.String()
 }
 

@@ -309,11 +309,11 @@ func routs(b *board.Board) (said, lacking []Part) {
 
 // continuity is answered by another test of the wall that the criteria state, by a
 // limit of theirs that tells a wall from none, or by the one in the notes.
-func continuity(b *board.Board) (said, lacking []Part) {
+func continuity(b *board.Board, store *figures.Store) (said, lacking []Part) {
 	stated, coupon, section := b.CriterionOf("continuity"), b.CriterionOf("coupon"), b.CriterionOf("microsection")
 	switch other := coupon.Is("required") || section.Answers(); {
 	case stated.Answers() && !other:
-		if lacking = untold(b, stated); len(lacking) > 0 {
+		if lacking = untold(b, stated, store); len(lacking) > 0 {
 			return nil, lacking
 		}
 		return accepted("continuity")(b)
@@ -327,7 +327,7 @@ func continuity(b *board.Board) (said, lacking []Part) {
 	if _, known := b.Thickness(); !known {
 		return nil, []Part{inBoard(b, "thickness")}
 	}
-	copper := figures.Conduct(b)
+	copper := store.Conductors(b)
 	for _, p := range b.Platings() {
 		m, plates := copper.Continuity(p)
 		switch {
@@ -344,8 +344,8 @@ func continuity(b *board.Board) (said, lacking []Part) {
 }
 
 // untold are the platings that a stated limit does not tell from none.
-func untold(b *board.Board, stated board.Criterion) (lacking []Part) {
-	copper := figures.Conduct(b)
+func untold(b *board.Board, stated board.Criterion, store *figures.Store) (lacking []Part) {
+	copper := store.Conductors(b)
 	for _, p := range b.Platings() {
 		m, ok := copper.Continuity(p)
 		if !ok {

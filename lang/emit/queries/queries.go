@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"hemline/checks/figures"
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
 	"hemline/lang/source"
@@ -43,9 +44,9 @@ type Query struct {
 	Whole bool
 
 	applies func(*board.Board) bool
-	// slow tells that the answer takes planes' sheets, tens of milliseconds, too long for a
+	// slow is answer where that takes planes' sheets, tens of milliseconds, too long for a
 	// keystroke: nothing is said of a leave of it.
-	slow bool
+	slow func(*board.Board, *figures.Store) (said, lacking []Part)
 	// answer is what the text's statements say, and what they lack.
 	answer func(*board.Board) (said, lacking []Part)
 }
@@ -88,18 +89,26 @@ func (r Result) Reasons() string {
 }
 
 // Ask holds a board to every question that applies to it, in the table's order.
-func Ask(b *board.Board) []Result {
+func Ask(b *board.Board) []Result { return AskWith(b, nil) }
+
+// AskWith is Ask with what has been worked out already, or will be asked for again.
+func AskWith(b *board.Board, store *figures.Store) []Result {
 	var list []Result
 	for i := range table {
 		if q := &table[i]; q.applies == nil || q.applies(b) {
-			list = append(list, q.ask(b))
+			list = append(list, q.ask(b, store))
 		}
 	}
 	return list
 }
 
-func (q *Query) ask(b *board.Board) Result {
-	said, lacking := q.answer(b)
+func (q *Query) ask(b *board.Board, store *figures.Store) Result {
+	var said, lacking []Part
+	if q.slow != nil {
+		said, lacking = q.slow(b, store)
+	} else {
+		said, lacking = q.answer(b)
+	}
 	var left []*board.Leave
 	whole, edges := false, map[string]bool{}
 	for _, l := range b.Leaves() {
@@ -177,7 +186,7 @@ func Idles(b *board.Board) []Idle {
 				list = append(list, Idle{Leave: l, Query: name, Whole: true})
 				continue
 			}
-			if q == nil || q.applies != nil && !q.applies(b) || q.slow {
+			if q == nil || q.applies != nil && !q.applies(b) || q.slow != nil {
 				continue
 			}
 			a, ok := kept[q.Name]

@@ -24,6 +24,15 @@ func Millimetres(nm float64) string { return decimal(math.Round(nm/1e3) / 1e3) }
 // µm to the hundredth, with its unit.
 func Micrometres(nm float64) string { return decimal(math.Round(nm/10)/100) + " µm" }
 
+// Milliohms writes a resistance in Ω as mΩ, to three digits, with its unit.
+func Milliohms(ohm float64) string {
+	s := fmt.Sprintf("%.3g", ohm*1000)
+	if strings.Contains(s, "e") {
+		s = fmt.Sprintf("%.0f", ohm*1000)
+	}
+	return s + " mΩ"
+}
+
 // Pair writes a point's coordinates in mm.
 func Pair(p geom.Point) string { return Millimetres(p.X) + ", " + Millimetres(p.Y) }
 
