@@ -167,7 +167,7 @@ func pair(p geom.Point) string { return wording.Pair(p) }
 // author's own notes are as long as they are.
 func TestNotesAreFewAndShort(t *testing.T) {
 	for name, a := range examples(t) {
-		list := notes.Make(a.Board(), report.NoteFigures(a))
+		list := notes.Make(a.Board(), report.NoteFigures(a, nil))
 		if name == "receiver.hem" {
 			assert.LessOrEqual(t, len(list), 25)
 		}
