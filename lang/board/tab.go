@@ -90,16 +90,21 @@ func (m *meaning) tab(r *syntax.Reading, base Item) *Tab {
 	return t
 }
 
-// HoleCount is how many holes a tab's row has: as few as leave at either end of it
-// no more board than between two holes, so that the tab snaps along all of its root;
-// a hole at an end may break into the slot beside the tab. 0 for a tab that is not
-// perforated, and where a hole is wider than the tab.
+// HoleCount is how many holes a tab's row has: as many as fit its width at the
+// pitch, and one more where at either end more board would be left than between two
+// holes, so that the tab snaps along all of its root; that row's end holes break into
+// the slots beside the tab. 0 for a tab that is not perforated, and where a hole is
+// wider than the tab.
 func (t *Tab) HoleCount() int {
 	w, d, p := t.Width.Value, t.Hole.Value, t.Pitch.Value
 	if !t.Perforated || d > w || d <= 0 || p <= 0 {
 		return 0
 	}
-	return max(0, int(math.Ceil((w-d-2*math.Max(0, p-d))/p-1e-9))) + 1
+	n := math.Floor((w-d)/p+1e-9) + 1
+	if web := math.Max(0, p-d); (w-d-(n-1)*p)/2 > web+Tolerance {
+		n++
+	}
+	return int(n)
 }
 
 // EndWeb is how much board is left between a tab's row of holes and the slot at

@@ -109,6 +109,8 @@ func TestContinuityIsTheNotes(t *testing.T) {
 	assert.Contains(t, list, article.Line{What: "Resistance along the wall, four-wire, at 20 °C", Where: "w 1, from (0, 0) to (60, 0)", Limit: "at most 40 mohm", By: article.TheText})
 }
 
+var number = regexp.MustCompile(`\d+(\.\d+)?`)
+
 var figure = regexp.MustCompile(`\d+(\.\d+)?( µm| mm| mΩ| %)`)
 
 // Each figure of an example's list is one of its notes' or of its own text's, so
@@ -120,7 +122,8 @@ func TestLimitsAreThoseOfTheNotes(t *testing.T) {
 		said := strings.Join(notes.Texts(notes.Make(b, notes.Figures{})), "\n")
 		for _, table := range drawing.Tables(b, scene.Build(b, usual.MaskMargin)) {
 			for _, row := range table.Rows {
-				said += "\n" + strings.Join(row, "; ")
+				cells := strings.Join(row, "; ")
+				said += "\n" + cells + "\n" + number.ReplaceAllString(cells, "$0 mm") // as the table's title says
 			}
 		}
 		box := b.Outline().Path.Box()

@@ -298,7 +298,7 @@ func TestSentencesShareANumber(t *testing.T) {
 // Headings stand in their order, and the numbers run on through them.
 func TestHeadingsAndNumbers(t *testing.T) {
 	a := examples(t)["front_end.hem"]
-	list := notes.Make(a.Board(), report.NoteFigures(a))
+	list := notes.Make(a.Board(), report.NoteFigures(a, nil))
 	var headings []string
 	n := 0
 	for _, s := range notes.Sections(list) {
