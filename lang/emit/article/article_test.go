@@ -74,7 +74,7 @@ func TestEachThingToMeasure(t *testing.T) {
 		{"tolerance outline 0.13 mm", "Outline: size over all | the board | 60 by 40 mm ± 0.13 mm | the text | x y"},
 		{"board b thickness 1.6 mm\ntolerance thickness 10 %", "Finished thickness | the board | 1.6 mm ± 10 % | the text | "},
 		{"criteria bow maximum 0.75 %", "Bow and twist | the board | at most 0.75 % | the text | bow twist"},
-		{"cutout c slot 12 mm by 3 mm at (30 mm, 20 mm)\ntolerance cutouts 0.1 mm", "Cutout: size | c at (30, 20) | 3 mm wide, 12 by 3 mm over all ± 0.1 mm | the text | least most"},
+		{"cutout c slot 12 mm by 3 mm at (30 mm, 20 mm)\ntolerance cutouts 0.1 mm", "Cutout: size | c at (30, 20) | 12 by 3 mm ± 0.1 mm | the text | least most"},
 		{"hole m diameter 3.2 mm at (5 mm, 5 mm), (55 mm, 5 mm) unplated\ntolerance holes 0.08 mm", "Hole, unplated: diameter | m at (5, 5), (55, 5) | ⌀3.2 mm ± 0.08 mm | the text | least most"},
 		{"criteria sample \"every board\"", "Boards to measure | the board | every board | the text | "},
 		{"criteria electrical_test all", "Electrical test | the board | every board | the text | "},

@@ -2,6 +2,7 @@ package article
 
 import (
 	"fmt"
+	"math"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
@@ -38,15 +39,22 @@ func (m *maker) openings() {
 		if c.Profile == nil {
 			continue
 		}
-		box := c.Profile.Path.Box()
-		size := fmt.Sprintf("%s by %s mm over all", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))
+		path, where := c.Profile.Path, c.Centre
+		var size string
 		switch c.Kind {
 		case "circle":
 			size = "⌀" + length(c.Width)
 		case "slot":
-			size = length(c.Width) + " wide, " + size
+			w := c.Width.Value
+			size = fmt.Sprintf("%s by %s mm", wording.Millimetres((path.Perimeter()-math.Pi*w)/2+w), wording.Millimetres(w))
+		default:
+			box := path.Box()
+			size = fmt.Sprintf("%s by %s mm", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))
 		}
-		add(&c.Item, "Cutout: size", point(c.Profile.Path.Centroid()), size+m.off("cutouts"))
+		if c.Kind == "start" {
+			where, size = path.Centroid(), size+" over all"
+		}
+		add(&c.Item, "Cutout: size", point(where), size+m.off("cutouts"))
 	}
 	for _, h := range m.b.Holes() {
 		add(&h.Item, "Hole, "+h.State()+": diameter", point(h.Centre), "⌀"+length(h.Diameter)+m.off("holes"))
