@@ -276,13 +276,24 @@ func (c *contour) between(from, to float64) (runs [][]piece) {
 	return runs
 }
 
+// passable tells whether something missed is an inside corner that no bit cuts: a sharp
+// one, or a round that is too narrow for the finest as well.
+func (m missed) passable(finest float64) bool {
+	return m.corner && 2*m.radius < finest-board.RadiusSlip
+}
+
+// whole tells whether all of the profile is cut but for such corners.
+func (c *contour) whole(finest float64) bool {
+	return !slices.ContainsFunc(c.missed, func(m missed) bool { return !m.passable(finest) })
+}
+
 // standing are the parts of a part of the profile that the bit does not reach, but
 // for inside corners: sharp ones, which none reaches, and rounds that are too narrow
 // for the finest bit as well.
 func (c *contour) standing(from, to, finest float64) (list geom.Intervals) {
 	round := c.profile.Path.Perimeter()
 	for _, m := range c.missed {
-		if m.corner && 2*m.radius < finest-board.RadiusSlip {
+		if m.passable(finest) {
 			continue
 		}
 		for _, shift := range [...]float64{-round, 0, round} {

@@ -64,6 +64,9 @@ func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left g
 // roundings of inside corners.
 func (x *Bits) Left() (list []board.Stretch) {
 	for _, p := range x.b.Profiles() {
+		if d := x.Bit(p); x.drawn(p) == nil && d <= x.rooms[p]+board.Tolerance || x.drawn(p) != nil && contourOf(p, d/2).whole(x.least) {
+			continue
+		}
 		for _, s := range append(x.Plated(p), x.Bare(p)...) {
 			_, left := x.Cuts(s)
 			list = append(list, left...)
@@ -134,7 +137,7 @@ func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 func (x *Bits) along(pass Pass, from, to, off float64) (list []Pass) {
 	p := pass.Of.Profile
 	c := contourOf(p, off)
-	if pass.Of.Round() && to-from >= p.Path.Perimeter()-board.Tolerance && len(c.pieces) > 0 && c.whole() {
+	if pass.Of.Round() && to-from >= p.Path.Perimeter()-board.Tolerance && len(c.pieces) > 0 && c.closes() {
 		return []Pass{x.closed(pass, c)}
 	}
 	if to-from <= 1 {
@@ -147,8 +150,8 @@ func (x *Bits) along(pass Pass, from, to, off float64) (list []Pass) {
 	return list
 }
 
-// whole tells whether a contour is one closed way, without a break.
-func (c *contour) whole() bool {
+// closes tells whether a contour is one closed way, without a break.
+func (c *contour) closes() bool {
 	n := len(c.pieces)
 	for i, g := range c.pieces {
 		if g.B.Dist(c.pieces[(i+1)%n].A) > joined {
@@ -248,8 +251,6 @@ func (x *Bits) removal(t *board.Tab) []Pass {
 func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
 	least, apart := x.bareTo(p, at, way), 2*FlankMargin(x.Bit(p))
 	switch {
-	case math.IsInf(least, 1):
-		return overlap
 	case least > board.Tolerance: // no farther than the final pass has gone
 		return math.Max(-apart, math.Min(overlap, least-apart/2))
 	}

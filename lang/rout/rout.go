@@ -11,6 +11,7 @@ package rout
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -39,26 +40,26 @@ type Bits struct {
 	of     map[*board.Profile]float64 // diameters, nm
 	across map[*board.Tab][]Facing
 	tabs   map[*board.Profile][]*board.Tab
-	least  float64 // the shop's finest, nm
+	rooms  map[*board.Profile]float64 // what their rounds and stated widths leave, nm
+	least  float64                    // the shop's finest, nm
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, least}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {
 			x.across[t] = list
 		}
 	}
-	rooms := map[*board.Profile]float64{}
 	for _, c := range b.Cutouts() {
 		if c.Width.Given() { // the text states how wide it is at its narrowest
-			rooms[c.Profile] = c.Width.Value
+			x.rooms[c.Profile] = c.Width.Value
 		}
 	}
 	for _, p := range b.Profiles() {
-		room, stated := rooms[p]
+		room, stated := x.rooms[p]
 		if !stated {
 			room = math.Inf(1)
 		}
@@ -67,6 +68,7 @@ func BitsOf(b *board.Board, least float64) *Bits {
 				room = min(room, 2*g.Radius())
 			}
 		}
+		x.rooms[p] = room
 		x.of[p] = x.choose(p, room)
 	}
 	return x
@@ -149,12 +151,17 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 // suits tells whether a bit may be used beside a profile's tabs. A tab that faces
 // its own board and that the finest cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
-	for _, t := range x.tabs[p] {
-		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.robs(t, d) || x.strips(t, d) {
+	tabs := x.tabs[p]
+	for _, t := range tabs {
+		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.strips(t, d) {
 			return false
 		}
 	}
-	return true
+	if len(tabs) == 0 || p.Kind == "circle" || p.Kind == "slot" || p.Kind == "rectangle" && !p.Cutout {
+		return true // there is no inside corner
+	}
+	c := contourOf(p, d/2)
+	return len(c.missed) == 0 || !slices.ContainsFunc(tabs, func(t *board.Tab) bool { return c.robs(t) })
 }
 
 // Plated are the stretches of a profile that the first pass cuts, before

@@ -3,6 +3,7 @@ package rout
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -43,20 +44,17 @@ func waist(t *board.Tab, d float64) float64 {
 }
 
 // root is how wide a tab comes out on the profile by a bit, nm.
-func (x *Bits) root(t *board.Tab, d float64) float64 {
-	p := t.Edge.Profile
-	if len(p.Path.Segments()) == 1 {
-		return t.Width.Value
-	}
+func (x *Bits) root(t *board.Tab, d float64) float64 { return contourOf(t.Edge.Profile, d/2).root(t) }
+
+func (c *contour) root(t *board.Tab) float64 {
 	from, to := t.Range()
-	c := contourOf(p, d/2)
 	return c.touched(to, 1) - c.touched(from, -1)
 }
 
-// robs tells whether a bit cuts into a tab's root or does not come as near as its
-// side.
-func (x *Bits) robs(t *board.Tab, d float64) bool {
-	return math.Abs(x.root(t, d)-t.Width.Value) > joined
+// robs tells whether the bit of a contour cuts into a tab's root or does not come as
+// near as its side.
+func (c *contour) robs(t *board.Tab) bool {
+	return math.Abs(c.root(t)-t.Width.Value) > joined
 }
 
 // touched is how near to a tab's middle the bit touches the profile that is to
@@ -92,36 +90,33 @@ func (c *contour) missing(s float64) (i int, ok bool) {
 }
 
 // Margin is how much of the profile between a tab's side and the plated stretch
-// next to it is bare, nm, the nearer of both sides; infinite where nothing is
-// plated near it, and 0 for one that the plating runs up to.
+// next to it is bare, nm, the nearer of both sides: 0 where the plating runs up to it,
+// and infinite where no more than a bit's rounding is plated.
 func (x *Bits) Margin(t *board.Tab) float64 {
 	from, to := t.Range()
 	p := t.Edge.Profile
 	return math.Min(x.bareTo(p, from, -1), x.bareTo(p, to, 1))
 }
 
-// bareTo is how far along a profile it is bare from a place, in the direction way,
-// nm; infinite past what a bit of the largest radius could touch.
+// bareTo is how far along a profile it is bare from a place, in the direction way, nm.
 func (x *Bits) bareTo(p *board.Profile, at, way float64) float64 {
-	least, round := math.Inf(1), p.Path.Perimeter()
-	low, high := at-overlap, at
-	if way > 0 {
-		low, high = at, at+overlap
+	wall := x.b.Wall(p)
+	if len(wall.Plated) == 0 {
+		return math.Inf(1)
 	}
-	x.b.Wall(p).PlatedIn(low, high, func(s board.Stretch) {
-		for _, shift := range [...]float64{-round, 0, round} {
-			a, b := s.From+shift, s.To+shift
-			if b < low-board.Tolerance || a > high+board.Tolerance {
-				continue
-			}
-			if way > 0 {
-				least = math.Min(least, math.Max(0, a-at))
-			} else {
-				least = math.Min(least, math.Max(0, at-b))
-			}
+	round := p.Path.Perimeter()
+	for _, shift := range [...]float64{0, round, -round} {
+		here := at + shift
+		i := sort.Search(len(wall.Bare), func(i int) bool { return wall.Bare[i].To >= here-board.Tolerance })
+		if i == len(wall.Bare) || wall.Bare[i].From > here+board.Tolerance {
+			continue
 		}
-	})
-	return least
+		if way > 0 {
+			return math.Max(0, wall.Bare[i].To-here)
+		}
+		return math.Max(0, here-wall.Bare[i].From)
+	}
+	return 0
 }
 
 // FlankMargin is how much of the profile beside a tab has to be bare, nm, so that
