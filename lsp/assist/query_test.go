@@ -79,7 +79,7 @@ func TestHover(t *testing.T) {
 		{"for ante|nna", "antenna", "body 9.50 mm, from 15.25 mm to 24.75 mm"},
 		{"along we|st", "west", "**edge west**: **40.00 mm** = 1574.8031 mil = 40000 µm long, 31.00 mm of it plated"},
 		{"west so|uth", "south", "- 8.50 mm to 11.50 mm: tab t3"},
-		{"tab t|1", "t1", "- width: 4 mm (at its root, on the profile)\n- waist: 2.4 mm (halfway along slots of a bit of 1.60 mm)\n- holes: 5\n- web between holes: 0.3 mm\n- row of holes: 3.7 mm (from the first hole's side to the last one's)\n- web at each end: 0.15 mm (from the row to the slot beside the root)\n- net width: 1.5 mm (along its holes)"},
+		{"tab t|1", "t1", "- width: 4 mm (at its root, on the profile, as the bits leave it)\n- waist: 2.4 mm (halfway along slots of a bit of 1.60 mm)\n- holes: 5\n- web between holes: 0.3 mm\n- row of holes: 3.7 mm (from the first hole's side to the last one's)\n- web at each end: 0.15 mm (from the row to the slot beside the root)\n- net width: 1.5 mm (along its holes)"},
 		{"castellation ro|w", "row", "6 half holes of 1.00 mm, land 1.60 mm by 1.20 mm"},
 		{"wrap to|p", "top", "The top face"},
 		{"net GN|D", "GND", "Net `GND`: plating wall"},
