@@ -262,3 +262,20 @@ func TestATabIsDrawnAsItsBitLeavesIt(t *testing.T) {
 	}
 	assert.Fail(t, "no tab is drawn")
 }
+
+// Plating that runs up to a tab lies on the rounds beside it too, and stops before
+// them where the tab opens its own gap.
+func TestFlanksOfATabThatPlatingRunsUpTo(t *testing.T) {
+	for tab, flanks := range map[string]int{"premetallised": 2, "opens margin 0.5 mm": 0} {
+		b := read(t, "board b { thickness 1 mm }\noutline rectangle 60 mm by 40 mm\nplating w { along south; net G; wrap top 1 mm }\ntab t on south at 30 mm width 4 mm solid "+tab+"\n")
+		n := 0
+		for _, s := range drawn(t, b, Options{Cut: rout.BitsOf(b, 0.8*mm).Tab}) {
+			for _, x := range s.Shapes {
+				if x.ID == "detail.treated" && len(x.Paths) == 1 && x.Paths[0].Steps[0].Arc {
+					n++
+				}
+			}
+		}
+		assert.Equal(t, flanks, n, tab)
+	}
+}

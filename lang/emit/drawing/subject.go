@@ -30,6 +30,7 @@ func (c *closeup) tab(t *board.Tab) {
 	high := c.tabLength() * c.k
 	high = math.Max(high, c.rounds(t, l, r))
 	c.Add(sheet.Shape{ID: "detail.tab", Line: sheet.Thick, Fill: sheet.Clear, Paths: []sheet.Path{c.flank(t, l, high, -1), c.flank(t, r, high, 1)}})
+	c.platedFlanks(t, l, r)
 	c.cutOff(sheet.Point{X: l - 1.5, Y: high}, sheet.Point{X: r + 1.5, Y: high})
 	c.Add(sheet.Strokes(sheet.Phantom, sheet.Point{X: l}, sheet.Point{X: r}))
 	c.across(l, r, high, 1, length(t.Width))
@@ -65,6 +66,26 @@ func (c *closeup) flank(t *board.Tab, x, high, side float64) sheet.Path {
 		}
 	}
 	return sheet.Path{Start: p.Start, Steps: append(p.Steps, sheet.Step{To: sheet.Point{X: x, Y: high}})}
+}
+
+// platedFlanks draws the line of a treated surface along the rounds of a tab that
+// plating runs up to: the first pass ends there, and its end is plated.
+func (c *closeup) platedFlanks(t *board.Tab, l, r float64) {
+	if c.a.o.Cut == nil {
+		return
+	}
+	radius := c.a.o.Cut(t).Radius / mm * c.k
+	for _, at := range []struct{ x, side float64 }{{l, -1}, {r, 1}} {
+		upTo := slices.ContainsFunc(c.plated, func(p part) bool {
+			out := at.x + at.side*0.1
+			return p.l <= out && out <= p.r
+		})
+		if !upTo || radius <= apart {
+			continue
+		}
+		arc := sheet.Step{To: sheet.Point{X: at.x, Y: 2*radius - apart}, Arc: true, Clockwise: at.side > 0, Centre: sheet.Point{X: at.x, Y: radius}}
+		c.Add(sheet.Shape{ID: "detail.treated", Line: sheet.ChainThick, Fill: sheet.Clear, Paths: []sheet.Path{{Start: sheet.Point{X: at.x, Y: apart}, Steps: []sheet.Step{arc}}}})
+	}
 }
 
 // rounds measures what the bit leaves between a tab's sides, and is how high its
