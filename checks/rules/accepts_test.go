@@ -60,6 +60,7 @@ func kindsNamed(b *board.Board, name string) (list []*board.Kind) {
 // Every finding is on one item or on two, and the statement that is offered to
 // accept it silences it and those of its rule on the same items, and no other.
 func TestWhatIsOfferedSilencesJustThatFinding(t *testing.T) {
+	unraced(t)
 	tried := 0
 	for _, s := range append(langtest.Sections(t, "testdata/*.hem"), langtest.Examples(t, "../..")...) {
 		found := underAll(s.Analyze())

@@ -75,6 +75,7 @@ var (
 // one that is not verified is a finding or accepted, one that is short a finding
 // of its rule, and one that is met neither.
 func TestNothingAskedGoesUnanswered(t *testing.T) {
+	unraced(t)
 	texts := slices.Clone(cleanBoards())
 	for _, s := range langtest.Sections(t, "testdata/*.hem") {
 		texts = append(texts, s.Text())

@@ -34,6 +34,7 @@ func ordered(t *testing.T, visit func(name string, a *lang.Analysis)) {
 // A coupon of every clean board's walls is a board that nothing is wrong with in
 // the same shop, and has the same wall: copper, wraps, layers and finish.
 func TestCouponsAreClean(t *testing.T) {
+	unraced(t)
 	n, rows := 0, 0
 	ordered(t, func(name string, a *lang.Analysis) {
 		b := a.Board()

@@ -16,9 +16,7 @@ import (
 // The drawing of every board that is made states every dimension of it once,
 // whatever sheet is asked for.
 func TestEveryBoardIsDrawnWithEachDimensionOnce(t *testing.T) {
-	if raced {
-		t.Skip("takes ten times as long with the race detector")
-	}
+	unraced(t)
 	t.Parallel()
 	for seed := range uint64(200) {
 		text := cleanBoard(seed)

@@ -29,7 +29,6 @@ import (
 const (
 	millimetre = int64(1_000_000)
 	grain      = 50_000 // positions and sizes lie on a grid of 0.05 mm
-	boardsMade = 72
 )
 
 // dot is a point in nm.
@@ -322,6 +321,9 @@ func TestCleanBoards(t *testing.T) {
 			statements[what]++
 		}
 	}
+	if raced {
+		return
+	}
 	assert.GreaterOrEqual(t, len(different), 50)
 	for what, least := range map[string]int{
 		"board": 50, "stack": 40, "outline": 50, "plating": 50, "gap": 40, "connector": 12, "relief": 25, "tab": 40,
@@ -420,7 +422,7 @@ func kindsOf(a *lang.Analysis) map[string]bool {
 
 func TestTheGeneratorIsDeterministic(t *testing.T) {
 	t.Parallel()
-	for _, seed := range []uint64{0, 7, 31} {
+	for _, seed := range []uint64{0, 7, boardsMade - 1} {
 		require.Equal(t, cleanBoard(seed), cleanBoards()[seed])
 	}
 }

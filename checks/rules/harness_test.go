@@ -85,6 +85,19 @@ func ofRule(r *checks.Rule, found []finding.Located) []finding.Located {
 	return slices.DeleteFunc(slices.Clone(found), func(f finding.Located) bool { return f.Rule != r.Name })
 }
 
+// unraced leaves a test out that works one board after another and takes long with
+// the race detector; .ci/run runs it without.
+func unraced(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("one board after another, which takes ten times as long with the race detector")
+	}
+}
+
+// passedOver tells which of what is numbered is left out with the race detector: all
+// but each tenth.
+func passedOver(n int) bool { return raced && n%10 != 0 }
+
 func analyze(text string) *lang.Analysis { return readText(langtest.RootPath, text) }
 
 func TestEveryRuleIsDocumented(t *testing.T) {

@@ -97,9 +97,7 @@ func examined(path, text string) []finding.Located {
 }
 
 func TestMistakesAreCaught(t *testing.T) {
-	if raced {
-		t.Skip("with the race detector it takes as long as all else together; .ci/run runs it without")
-	}
+	unraced(t)
 	t.Parallel()
 	list := subjects()
 	require.GreaterOrEqual(t, len(list), 54)

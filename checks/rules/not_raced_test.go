@@ -3,3 +3,6 @@
 package rules
 
 const raced = false
+
+// boardsMade are how many boards are made clean.
+const boardsMade = 72

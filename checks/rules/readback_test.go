@@ -180,6 +180,7 @@ func pieceOf(m *copper.Map, levels []string, items map[*board.Item]int, p *coppe
 		w.Figures["clearance"] = x.Clearance.Value / 1e6
 	case *board.Tab:
 		w.Figures["premetallised"], w.Figures["width"] = x.Premetallised, x.Width.Value/1e6
+		w.Figures["routed"] = x.Removal.How.Text == "rout"
 		if i, _ := x.Edge.Profile.Path.SegmentAt(x.Edge.Along(x.Position)); !x.Edge.Profile.Cutout && !x.Edge.Profile.Path.Segments()[i].Arc {
 			w.Figures["body"] = stepsIn(x.Edge.Standing(x.Position, x.Width.Value, 3e6, 0).Segments()) // some of it
 		}

@@ -29,7 +29,8 @@ var typedPieces = []string{
 
 // What is kept of a rule from one version to the next is what it would find
 // now: the texts of all rules, and boards that are clean, are edited at random,
-// and after each edit a check with a session finds what one without does.
+// and after each edit a check with a session finds what one without does. A
+// session is one check's at a time.
 func TestSessionsAndFreshChecksAgree(t *testing.T) {
 	var texts []string
 	for _, s := range langtest.Sections(t, "testdata/*.hem") {
@@ -42,6 +43,9 @@ func TestSessionsAndFreshChecksAgree(t *testing.T) {
 	}
 	words := regexp.MustCompile(`[\w.]+`)
 	for n, text := range texts {
+		if passedOver(n) {
+			continue
+		}
 		r := rand.New(rand.NewPCG(uint64(n), 7))
 		var session checks.Session
 		var a *lang.Analysis

@@ -60,6 +60,7 @@ func openBoard(r *rand.Rand) (text string, g float64) {
 // What is found as the tolerances are finer is found as they are coarser; with
 // next to none a gap is judged as drawn, by its length or the wall's height.
 func TestFinerTolerancesFindNoMore(t *testing.T) {
+	unraced(t)
 	r := rand.New(rand.NewPCG(21, 3))
 	only := 0 // boards on which something is found at worst alone
 	for n := range 200 {
@@ -117,6 +118,7 @@ func closePairs(r *rand.Rand) []closePair {
 // Nets that may touch at worst are found, and no others: by distances and sums
 // that are reckoned here, with tolerances of the text, of the shop and built in.
 func TestNetsThatMayTouchAtWorst(t *testing.T) {
+	unraced(t)
 	const limit = 0.1
 	r := rand.New(rand.NewPCG(21, 4))
 	shop := "limit copper_clearance minimum 0.1 mm; limit inner_clearance minimum 0.1 mm; limit launch_clearance minimum 0.1 mm; limit hole_web minimum 0 mm"

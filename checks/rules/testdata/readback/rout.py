@@ -1,93 +1,137 @@
-"""Routs: the profile is cut once and whole but for the roots of tabs, by bits that
-the shop has, that cut nothing else and leave tabs a waist."""
-import os
+"""Routs: bits that the shop has pass off the board along all of its profile but the
+roots of tabs, those before plating along what is plated and those after it along
+what stays bare; tabs keep a waist, and those that are routed off go.
 
-from board import HAIR, both, points, union
+Read are the ways of the bits' middles and the widths that they cut, no more: what
+is held is what those bits sweep.
+"""
+import math
+
+from board import HAIR, both, heading, points, union
 from shapely.affinity import translate
 from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
-FILES = ("rout_plated.xnc", "rout_final.xnc")
+FIRST, FINAL, LAST = "rout_plated.xnc", "rout_final.xnc", "rout_tabs.xnc"
+CREST = 0.02  # of a bit's diameter: how high stands what two bits leave between them
+SHORT = 0.3  # of it: how far from where plated meets bare they may
 
 
 def hold(board):
-    cut = {name: list(paths(board, name)) for name in FILES}
-    walls = union(board.of("wall"))
+    cut = {name: list(ways(board, name)) for name in (FIRST, FINAL, LAST)}
+    swept = {name: unary_union([swath(*way) for way in cut[name]]) for name in cut}
+    tabs, walls = board.of("tab"), board.of("wall")
+    roots, wall = union(tabs), union(walls)
     bare = unary_union([e.shape for e in board.of("bare edge") if 0 in e.layers])
-    tabs = board.of("tab")
-    for name, want in ((FILES[0], walls), (FILES[1], bare)):
-        lines = [line for line, _, _ in cut[name]]
-        got = unary_union(lines) if lines else LineString()
-        board.count("routs", len(lines))
-        rest = got.difference(want.buffer(HAIR))
-        if rest.length > 10 * HAIR:
-            board.says("%s cuts %.4f mm that are not its own, at %s" % (name, rest.length, rest.representative_point()))
-        for t in tabs:
-            if got.intersection(t.shape.buffer(HAIR)).length > 4 * HAIR:
-                board.says("%s cuts the root of %s" % (name, t))
-        left = want.difference(got.buffer(HAIR)).difference(unary_union([t.shape.buffer(HAIR) for t in tabs]))
-        if left.length > 10 * HAIR:
-            board.says("%s leaves %.4f mm uncut, at %s" % (name, left.length, left.representative_point()))
-        for line, d, right in cut[name]:
+    widest = max([d for name in cut for _, d in cut[name]], default=0)
+    ends = unary_union([e.buffer(SHORT * widest) for w in walls for e in w.ends])
+    corners = inside_corners(board, widest)
+    for name in cut:
+        board.count("routs", len(cut[name]))
+        for line, d in cut[name]:
             if d < board.limits["router_bit"] - HAIR:
                 board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, board.limits["router_bit"]))
-            swept = swath(line, d, right)
-            board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swept, board.region))
+            board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swath(line, d), board.region))
+    for name, own, other in ((FIRST, wall, bare), (FINAL, bare, wall)):
+        rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest)))
+        short(board, "%s cuts what is not its own" % name, rest)
+        rest = own.difference(swept[name].buffer(HAIR)).difference(roots.buffer(HAIR)).difference(ends).difference(corners)
+        short(board, "%s leaves uncut" % name, rest)
+        for t in tabs:
+            length = touched(swept[name], t.shape).length
+            if length > 2 * graze(widest):
+                board.says("%s cuts %.4f mm of the root of %s" % (name, length, t))
+    crest = unary_union([swept[FIRST], swept[FINAL]]).buffer(CREST * widest + HAIR)
+    short(board, "uncut where plated meets bare", unary_union([wall, bare]).difference(crest).difference(roots.buffer(HAIR)).difference(corners))
+    removed(board, swept, tabs, unary_union([wall, bare]), widest, corners)
     for t in tabs:
         if "body" in t.figures:
-            waist(board, cut, t)
+            waist(board, cut[FIRST] + cut[FINAL], t)
+
+
+def short(board, what, line):
+    if line.length > 10 * HAIR:
+        board.says("%s: %.4f mm, at %s" % (what, line.length, line.representative_point()))
+
+
+def touched(swept, line):
+    return line.intersection(swept.buffer(HAIR))
+
+
+def graze(d):
+    """How far beside where it ends a bit comes within two hairs of a straight edge,
+    and by how much an inside corner may shift that."""
+    return math.sqrt(d * 2 * HAIR) + 0.02
+
+
+def inside_corners(board, d):
+    """Where a bit of a diameter leaves a rounding: beside the profile's inside corners."""
+    steps = [(step, p.profile > 0) for p in board.of("wall", "bare edge") for path in p.paths for step in path]
+    starts, found = {}, []
+    for step, cutout in steps:
+        starts.setdefault(near(step["start"]), []).append(step)
+    for step, cutout in steps:
+        x, y = near(step["end"])
+        for follows in [s for i in (-1, 0, 1) for k in (-1, 0, 1) for s in starts.get((x + i, y + k), [])]:
+            (ax, ay), (bx, by) = heading(step, "end"), heading(follows, "start")
+            turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+            turn = turn if cutout else -turn
+            if 1e-3 < turn < math.pi - 1e-3:
+                found.append(Point(step["end"][:2]).buffer(d / 2 * math.tan(turn / 2) + 5 * HAIR))
+    return unary_union(found)
+
+
+def near(at):
+    return round(at[0] / HAIR), round(at[1] / HAIR)
+
+
+def removed(board, swept, tabs, profile, widest, corners):
+    """The last rout takes the roots of the tabs that are routed off, and nothing else."""
+    routed = unary_union([t.shape for t in tabs if t.figures["routed"]])
+    board.count("tabs routed off", sum(t.figures["routed"] for t in tabs))
+    whole = unary_union(list(swept.values()))
+    short(board, "%s leaves of tabs that are routed off" % LAST, routed.difference(whole.buffer(CREST * widest + HAIR)).difference(corners))
+    other = profile.difference(routed.buffer(2 * widest))
+    short(board, "%s cuts far from tabs that are routed off" % LAST, touched(swept[LAST], other))
 
 
 def waist(board, cut, t):
     """What the bits leave of a tab on a straight edge, halfway along slots of their own width."""
     body, width = Polygon(points(t.figures["body"])), t.figures["width"]
-    near = [(line, d, right) for name in FILES for line, d, right in cut[name] if line.distance(t.shape) < HAIR]
-    if not near:
-        return
-    board.count("waists of tabs")
-    bit = near[0][1]
     (x1, y1), (x2, y2) = t.shape.geoms[0].coords[0], t.shape.geoms[0].coords[-1]
+    sides = {(x, y): [(line, d) for line, d in cut if line.distance(Point(x, y)) < d / 2 + 10 * HAIR] for x, y in ((x1, y1), (x2, y2))}
+    bits = {d for side in sides.values() for _, d in side}
+    if not bits:
+        return
+    if len(bits) > 1:
+        board.says("two bits cut beside %s" % t)
+    board.count("waists of tabs")
+    bit = max(bits)
     u = ((x2 - x1) / width, (y2 - y1) / width)
     out = (u[1], -u[0]) if body.centroid.distance(t.shape.centroid) > body.centroid.distance(
         Point(t.shape.centroid.x + u[1], t.shape.centroid.y - u[0])) else (-u[1], u[0])
     across = translate(t.shape, out[0] * bit / 2, out[1] * bit / 2)
-    left = across.difference(unary_union([swath(*path) for path in near])).length
+    left = across.difference(unary_union([swath(*way) for way in cut if way[0].distance(t.shape) < 2 * bit])).length
+    want = width - bit / 2 * sum(1 for side in sides.values() if side)
     if left < 0.4 * width - HAIR:
         board.says("%s leaves %.4f mm of %.4f mm halfway along its slots" % (t, left, width))
-    if any(d != bit for _, d, _ in near):
-        board.says("two bits cut beside %s" % t)
-    if left > width - bit * len(near) / 2 + 10 * HAIR:
-        board.says("%s keeps %.4f mm halfway along its slots, not %.4f mm" % (t, left, width - bit * len(near) / 2))
+    if abs(left - want) > 10 * HAIR:
+        board.says("%s keeps %.4f mm halfway along its slots, not %.4f mm" % (t, left, want))
 
 
-def paths(board, name):
-    """The paths of a file, each with its bit's diameter and whether that lies to the right."""
-    file = board.files.get(name)
-    if not file:
-        return
-    with open(os.path.join(board.folder, name), encoding="utf-8") as text:
-        sides = [line[:3] == "G42" for line in text if line[:3] in ("G41", "G42")]
-    runs = []
-    for stroke in file["paths"]:
+def ways(board, name):
+    """The ways of a file's bits, each with the width that is cut."""
+    for stroke in board.files.get(name, {"paths": []})["paths"]:
         run = []
         for step in stroke["path"]:
             if run and run[-1]["end"][:2] != step["start"][:2]:
-                runs.append((run, stroke["width"]))
+                yield LineString(points(run)), stroke["width"]
                 run = []
             run.append(step)
-        runs.append((run, stroke["width"]))
-    if len(runs) != len(sides):
-        board.says("%s: %d paths are read of %d" % (name, len(runs), len(sides)))
-        return
-    for (run, width), right in zip(runs, sides):
-        yield LineString(points(run)), width, right
+        if run:
+            yield LineString(points(run)), stroke["width"]
 
 
-def swath(line, d, right):
-    """All that a bit cuts that runs beside a path."""
-    if line.coords[0] == line.coords[-1]:
-        ring = Polygon(line)
-        out = ring.exterior.is_ccw == right
-        return ring.buffer(d / 2 if out else -d / 2, resolution=64).boundary.buffer(d / 2, resolution=64)
-    beside = line.parallel_offset(d / 2, "right" if right else "left", resolution=64)
-    return beside.buffer(d / 2, resolution=64)
+def swath(line, d):
+    """All that a bit sweeps whose middle goes along a line."""
+    return line.buffer(d / 2, resolution=64)
