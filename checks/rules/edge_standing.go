@@ -34,7 +34,7 @@ var edgeStanding = &checks.Rule{
 				what += " and " + lies(group[1])
 			}
 			f := p.Report(at, []string{profile.Name}, "%s: no bit reaches it; the way to it takes one of about %s, and the finest that %s has is %s %s: widen it",
-				what, length(rout.Passing(s)), least.Who, quantity.Nanometres(least.Value), least.From())
+				what, length(rout.Passing(s, least.Value)), least.Who, quantity.Nanometres(least.Value), least.From())
 			relatedLimit(f, least)
 		}
 	},

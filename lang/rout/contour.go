@@ -13,6 +13,8 @@ const (
 	// touching, nm, is how much nearer to the profile than its radius the middle of
 	// a bit on an arc may come: a drawn arc's radius is known to board.RadiusSlip.
 	touching = board.RadiusSlip
+	// hardly, nm, is how much left standing in an inside corner counts as none.
+	hardly = 2000.0
 	// exact is the same on a line.
 	exact = 10 * board.Tolerance
 	// joined, nm, is how far from each other two pieces of its path may end and
@@ -41,7 +43,8 @@ type piece struct {
 type missed struct {
 	from, to float64 // along its path; over its start to lies beyond the perimeter
 	corner   bool    // an inside corner, in which the bit leaves a rounding
-	radius   float64 // of the widest round in such a corner, nm
+	radius   float64 // of the widest arc in such a corner, nm
+	drawn    bool    // such a corner is a round of many short lines
 	parted   bool    // the bit does not pass there, but has to be lifted over
 }
 
@@ -53,7 +56,12 @@ func contourOf(p *board.Profile, off float64) *contour {
 
 func trace(p *board.Profile, off float64) *contour {
 	c := &contour{profile: p, off: off}
-	raw := beside(p, off)
+	// What is too near at its middle by more than half its length is so all along.
+	raw := slices.DeleteFunc(beside(p, off), func(g piece) bool {
+		long := g.Length()
+		_, _, d := p.Path.Nearest(g.At(long / 2))
+		return off-d > long/2+touching
+	})
 	for i, cuts := range meetings(raw) {
 		g := raw[i]
 		long := g.Length()
@@ -168,7 +176,10 @@ func (c *contour) gaps() (list []missed) {
 		}
 		m := missed{from: c.snap(g.to), to: c.snap(to), parted: g.B.Dist(next.A) > joined}
 		if !m.parted && g.from < g.to && next.from < next.to {
-			m.radius, m.corner = c.hollow(m)
+			m.corner = c.hollow(&m)
+		}
+		if m.corner && c.depth(m, g.B) <= hardly {
+			continue
 		}
 		list = append(list, m)
 	}
@@ -186,11 +197,10 @@ func (c *contour) snap(s float64) float64 {
 	return s
 }
 
-// hollow tells whether all that is missed turns inward, by straight
-// back at most, and is reached from both sides: an inside corner and no opening; and the
-// radius of its widest round.
-func (c *contour) hollow(m missed) (radius float64, ok bool) {
-	path, turn := c.profile.Path, 0.0
+// hollow tells whether all that is missed turns inward, by straight back at most, and
+// is reached from both sides: an inside corner and no opening; and how it is round.
+func (c *contour) hollow(m *missed) bool {
+	path, turn, smooth := c.profile.Path, 0.0, 0.0
 	segs := path.Segments()
 	i, _ := path.SegmentAt(math.Mod(m.from+touching/2, path.Perimeter()))
 	last, _ := path.SegmentAt(math.Mod(m.to-touching/2, path.Perimeter()))
@@ -198,11 +208,11 @@ func (c *contour) hollow(m missed) (radius float64, ok bool) {
 		g := segs[i]
 		if g.Arc {
 			if g.Clockwise == c.profile.Cutout && k > 0 && i != last {
-				return 0, false // a round that the bit could roll over
+				return false // a round that the bit could roll over
 			}
 			if g.Clockwise != c.profile.Cutout {
 				turn += math.Abs(g.Sweep())
-				radius = math.Max(radius, g.Radius())
+				m.radius = math.Max(m.radius, g.Radius())
 			}
 		}
 		if i == last || k > len(segs) {
@@ -210,13 +220,26 @@ func (c *contour) hollow(m missed) (radius float64, ok bool) {
 		}
 		next := (i + 1) % len(segs)
 		by := turned(c.profile, g, segs[next])
-		if by > board.Straight {
-			return 0, false
+		switch {
+		case by > board.Straight:
+			return false
+		case by >= -board.Straight:
+			smooth -= by
 		}
 		turn -= by
 		i = next
 	}
-	return radius, turn < math.Pi+1e-6 // straight back: the floor of a notch as wide as the bit
+	m.drawn = smooth > 2*board.Straight
+	return turn < math.Pi+1e-6 // straight back: the floor of a notch as wide as the bit
+}
+
+// depth is how much of an inside corner a bit at a point leaves, nm, at most.
+func (c *contour) depth(m missed, at geom.Point) (deep float64) {
+	const steps = 64
+	for i := range steps + 1 {
+		deep = math.Max(deep, c.profile.Path.At(m.from+(m.to-m.from)*float64(i)/steps).Dist(at)-c.off)
+	}
+	return deep
 }
 
 // at is where the middle of the bit is beside a place of the profile, as the
@@ -277,9 +300,9 @@ func (c *contour) between(from, to float64) (runs [][]piece) {
 }
 
 // passable tells whether something missed is an inside corner that no bit cuts: a sharp
-// one, or a round that is too narrow for the finest as well.
+// one, or an arc that is too narrow for the finest as well.
 func (m missed) passable(finest float64) bool {
-	return m.corner && 2*m.radius < finest-board.RadiusSlip
+	return m.corner && !m.drawn && 2*m.radius < finest-board.RadiusSlip
 }
 
 // whole tells whether all of the profile is cut but for such corners.

@@ -134,34 +134,65 @@ func (x *Bits) frames(kind Kind, s board.Stretch, e ends) (list []Pass) {
 		if length <= d+board.Tolerance {
 			continue
 		}
-		from, to := math.Max(side.from, s.From+e.from), math.Min(side.to, s.To-e.to)
-		if to-from <= board.Tolerance {
-			continue
-		}
 		// No strip is left loose between two of them.
 		n := math.Ceil((length - d) / (0.75 * d))
 		near := contourOf(p, d/2)
 		for k := 1.0; k <= n; k++ {
-			off := d/2 + (length-d)*k/n
-			for _, run := range contourOf(p, off).between(from, to) {
-				way := direct(p, segments(run))
-				pass := Pass{Kind: kind, Bit: d, Of: board.Stretch{Profile: p, From: from, To: to}, Tab: side.tab, Frame: true, Path: way}
-				a, b := near.at(run[0].from, true), near.at(run[len(run)-1].to, false)
-				if p.Cutout {
-					a, b = b, a
-				}
-				start, end := way[0].A, way[len(way)-1].B
-				if in := geom.Line(a, start); x.clears(pass, in, start, end) {
-					pass.In = []geom.Segment{in}
-				}
-				if out := geom.Line(end, b); x.clears(pass, out, start, end) {
-					pass.Out = []geom.Segment{out}
-				}
-				list = append(list, pass)
+			c := contourOf(p, d/2+(length-d)*k/n)
+			from, to := math.Max(side.from+back(side.first, c, near), s.From+e.from), math.Min(side.to-back(side.last, c, near), s.To-e.to)
+			if to-from <= slack {
+				continue
+			}
+			for _, run := range c.between(from, to) {
+				list = append(list, x.frame(Pass{Kind: kind, Bit: d, Of: board.Stretch{Profile: p, From: from, To: to}, Tab: side.tab, Frame: true}, run, near))
 			}
 		}
 	}
 	return list
+}
+
+// frame completes a pass along the frame, which the bit comes to and leaves through
+// the slot beside the board.
+func (x *Bits) frame(pass Pass, run []piece, near *contour) Pass {
+	p := pass.Of.Profile
+	way := direct(p, segments(run))
+	a, b := near.at(run[0].from, true), near.at(run[len(run)-1].to, false)
+	if p.Cutout {
+		a, b = b, a
+	}
+	pass.Path = way
+	start, end := way[0].A, way[len(way)-1].B
+	if in := geom.Line(a, start); x.clears(pass, in, start, end) {
+		pass.In = []geom.Segment{in}
+	}
+	if out := geom.Line(end, b); x.clears(pass, out, start, end) {
+		pass.Out = []geom.Segment{out}
+	}
+	return pass
+}
+
+// back is how much farther from the tab a pass along a contour stays than one beside
+// the board, nm: none along a straight edge; in a hollow, where what stands square to
+// the edge on either side of the tab converges, as much as leaves it the same waist.
+func back(t *board.Tab, c, near *contour) float64 {
+	if t == nil {
+		return 0
+	}
+	from, to := t.Range()
+	apart := func(c *contour, h float64) float64 { return c.at(from-h, false).Dist(c.at(to+h, true)) }
+	need := apart(near, 0)
+	if apart(c, 0) >= need-joined {
+		return 0
+	}
+	low, high := 0.0, c.profile.Path.Perimeter()/2
+	for range 40 {
+		if h := (low + high) / 2; apart(c, h) < need {
+			low = h
+		} else {
+			high = h
+		}
+	}
+	return high
 }
 
 func segments(run []piece) (way []geom.Segment) {
@@ -171,10 +202,11 @@ func segments(run []piece) (way []geom.Segment) {
 	return way
 }
 
-// flank is a part of a stretch and the tab that is nearest along it.
+// flank is a part of a stretch and the tab that is nearest along it; first and last
+// stand at its ends, nil where none does.
 type flank struct {
-	tab      *board.Tab
-	from, to float64
+	tab, first, last *board.Tab
+	from, to         float64
 }
 
 // between are the parts of a stretch that belong to the tabs before and after it.
@@ -186,10 +218,10 @@ func (x *Bits) between(s board.Stretch) []flank {
 		from, to := t.Range()
 		for _, shift := range [...]float64{-round, 0, round} {
 			if to+shift <= s.From+board.Tolerance && to+shift > before.from {
-				before = flank{tab: t, from: to + shift}
+				before = flank{tab: t, first: t, from: to + shift}
 			}
 			if from+shift >= s.To-board.Tolerance && from+shift < after.to {
-				after = flank{tab: t, to: from + shift}
+				after = flank{tab: t, last: t, to: from + shift}
 			}
 		}
 	}
@@ -198,7 +230,7 @@ func (x *Bits) between(s board.Stretch) []flank {
 	}
 	middle := (before.from + after.to) / 2
 	if before.tab.Length.Value == after.tab.Length.Value {
-		middle = after.to
+		middle, before.last = after.to, after.tab
 	}
 	before.to, after.from = middle, middle
 	return []flank{before, after}

@@ -13,7 +13,7 @@ type Kind int
 const (
 	First   Kind = iota // before plating: what is plated
 	Final               // after plating: what stays bare
-	Removal             // last: the tabs that are routed off
+	Removal             // last: the tabs that the shop routs off
 )
 
 // Cut is a part of a profile that one bit cuts in one pass, or that none reaches.
@@ -105,7 +105,7 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 			}
 		case Removal:
 			for _, t := range x.tabs[p] {
-				if t.Removal.How.Text == "rout" {
+				if t.Removal.How.Text == "rout" && (!t.Removal.By.Given() || t.Removal.By.Text == "shop") {
 					list = append(list, x.removal(t)...)
 				}
 			}
@@ -118,8 +118,8 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 // where its tabs' lengths ask for a wider slot.
 func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 	cuts, _ := x.Cuts(s)
-	ends := x.ends(kind, s)
 	for _, c := range cuts {
+		ends := x.ends(s, c.Bit)
 		from, to := c.From, c.To
 		if from == s.From {
 			from += ends.from
@@ -129,7 +129,7 @@ func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 		}
 		list = append(list, x.along(Pass{Kind: kind, Bit: c.Bit, Of: c.Stretch}, from, to, c.Bit/2)...)
 	}
-	return append(list, x.frames(kind, s, ends)...)
+	return append(list, x.frames(kind, s, x.ends(s, x.Bit(s.Profile)))...)
 }
 
 // along completes a pass: the runs beside a part of the profile, at a distance, in
@@ -142,6 +142,9 @@ func (x *Bits) along(pass Pass, from, to, off float64) (list []Pass) {
 	}
 	if to-from <= 1 {
 		at := c.at((from+to)/2, false)
+		if _, _, d := p.Path.Nearest(at); d < off-touching {
+			return nil // it does not fit in; a finer one does
+		}
 		return append(list, x.led(pass, []geom.Segment{geom.Line(at, at)}, c, from, to))
 	}
 	for _, run := range c.between(from, to) {
@@ -178,11 +181,11 @@ func direct(p *board.Profile, way []geom.Segment) []geom.Segment {
 type ends struct{ from, to float64 }
 
 // ends works them out: none at a tab's side, where nothing is plated beyond.
-func (x *Bits) ends(kind Kind, s board.Stretch) (e ends) {
+func (x *Bits) ends(s board.Stretch, bit float64) (e ends) {
 	if s.Round() {
 		return e
 	}
-	e.from, e.to = x.short(kind, s, s.From, 1), x.short(kind, s, s.To, -1)
+	e.from, e.to = x.short(s, s.From, bit), x.short(s, s.To, bit)
 	return e
 }
 
@@ -191,13 +194,14 @@ func (x *Bits) ends(kind Kind, s board.Stretch) (e ends) {
 // on it, from the profile outward. A final bit that began at the same place would
 // run into that copper all along its length. So both stay short of the place by as
 // much as makes the final bit cross it at 30 degrees, which leaves between them a
-// crest of 1.7 % of the bit's diameter on the profile.
-func (x *Bits) short(kind Kind, s board.Stretch, at, way float64) float64 {
+// crest of 1.7 % of the bit's diameter on the profile. In a hollow hardly wider than
+// the bit no such place is near, and both go all the way.
+func (x *Bits) short(s board.Stretch, at, bit float64) float64 {
 	p := s.Profile
 	if x.stands(p, at) {
 		return 0
 	}
-	off := x.Bit(p) / 2
+	off := bit / 2
 	c := contourOf(p, off)
 	need := 2 * off * math.Sin(crossing/2)
 	dist := func(h float64) float64 {
@@ -206,7 +210,10 @@ func (x *Bits) short(kind Kind, s board.Stretch, at, way float64) float64 {
 	if dist(0) >= need { // at an outside corner they cross as it is
 		return 0
 	}
-	low, high := 0.0, 2*off
+	low, high := 0.0, 0.7*off // on an edge as hollow as twice the bit 0.53
+	if dist(high) < need {
+		return 0
+	}
 	for range 40 {
 		if h := (low + high) / 2; dist(h) < need {
 			low = h
@@ -258,10 +265,10 @@ func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
 }
 
 // Passing is about how wide a bit reaches all of a part of a profile, nm, to a
-// hundredth of a millimetre downward; 0 where none of a twentieth does.
-func Passing(s board.Stretch) float64 {
+// hundredth of a millimetre downward, and at most that many nm.
+func Passing(s board.Stretch, most float64) float64 {
 	const step = 0.01 * mm
-	low, high := 0.0, usual[0]
+	low, high := 0.0, most
 	for high-low > step/2 {
 		if d := (low + high) / 2; len(trace(s.Profile, d/2).standing(s.From, s.To, d)) == 0 {
 			low = d

@@ -57,11 +57,21 @@ func (c *closeup) tab(t *board.Tab) {
 }
 
 // flank is a side of a tab up to a height: straight, or where the bit is known the
-// round that the slot beside it ends in, as wide as the bit.
+// round that the slot beside it ends in, as wide as the bit. Where the tab says how
+// long it is the slot is as wide, and the passes side by side all end there.
 func (c *closeup) flank(t *board.Tab, x, high, side float64) sheet.Path {
 	p := sheet.Path{Start: sheet.Point{X: x}}
 	if c.a.o.Cut != nil {
 		if r := c.a.o.Cut(t).Radius / mm * c.k; r > 0 {
+			if t.Length.Given() && high > 2*r {
+				waist := x - side*r
+				round := func(to, centre sheet.Point) sheet.Step {
+					return sheet.Step{To: to, Arc: true, Clockwise: side > 0, Centre: centre}
+				}
+				p.Steps = append(p.Steps, round(sheet.Point{X: waist, Y: r}, sheet.Point{X: x, Y: r}),
+					sheet.Step{To: sheet.Point{X: waist, Y: high - r}}, round(sheet.Point{X: x, Y: high}, sheet.Point{X: x, Y: high - r}))
+				return p
+			}
 			p.Steps = append(p.Steps, sheet.Step{To: sheet.Point{X: x, Y: 2 * r}, Arc: true, Clockwise: side > 0, Centre: sheet.Point{X: x, Y: r}})
 		}
 	}
@@ -83,7 +93,11 @@ func (c *closeup) platedFlanks(t *board.Tab, l, r float64) {
 		if !upTo || radius <= apart {
 			continue
 		}
-		arc := sheet.Step{To: sheet.Point{X: at.x, Y: 2*radius - apart}, Arc: true, Clockwise: at.side > 0, Centre: sheet.Point{X: at.x, Y: radius}}
+		end := sheet.Point{X: at.x, Y: 2*radius - apart}
+		if t.Length.Given() && c.tabLength()*c.k > 2*radius {
+			end = sheet.Point{X: at.x - at.side*(radius-apart), Y: radius}
+		}
+		arc := sheet.Step{To: end, Arc: true, Clockwise: at.side > 0, Centre: sheet.Point{X: at.x, Y: radius}}
 		c.Add(sheet.Shape{ID: "detail.treated", Line: sheet.ChainThick, Fill: sheet.Clear, Paths: []sheet.Path{{Start: sheet.Point{X: at.x, Y: apart}, Steps: []sheet.Step{arc}}}})
 	}
 }
