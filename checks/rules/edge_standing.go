@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
+
 	"hemline/checks"
 	"hemline/lang/board"
 	"hemline/lang/finding"
@@ -33,8 +36,12 @@ var edgeStanding = &checks.Rule{
 			if len(group) > 1 {
 				what += " and " + lies(group[1])
 			}
-			f := p.Report(at, []string{profile.Name}, "%s: no bit reaches it; the way to it takes one of about %s, and the finest that %s has is %s %s: widen it",
-				what, length(rout.Passing(s, least.Value)), least.Who, quantity.Nanometres(least.Value), least.From())
+			way := ""
+			if width, known := rout.Passing(s, least.Value); known {
+				way = fmt.Sprintf("the way to it takes one of about %s, and ", length(width))
+			}
+			f := p.Report(at, []string{profile.Name}, "%s: no bit reaches it; %sthe finest that %s has is %s %s: widen it",
+				what, way, least.Who, quantity.Nanometres(least.Value), least.From())
 			relatedLimit(f, least)
 		}
 	},
@@ -77,36 +84,41 @@ func widthNeeded(p *checks.Pass, profile *board.Profile) checks.Limit {
 // slits groups stretches of one profile that are nearer to each other than a
 // distance, nm: the two sides of one slit.
 func slits(list []board.Stretch, near float64) (groups [][]board.Stretch) {
+	var sides [][]lying
 	for _, s := range list {
-		found := false
-		for i, g := range groups {
-			if g[0].Profile != s.Profile {
-				continue
-			}
-			for _, other := range g {
-				if stretchDistance(s, other) < near {
-					groups[i], found = append(g, s), true
-					break
-				}
-			}
-			if found {
-				break
-			}
+		own := lying{box: geom.EmptyBox(), segs: s.Segments()}
+		for _, g := range own.segs {
+			own.box = own.box.Union(g.Box())
 		}
-		if !found {
-			groups = append(groups, []board.Stretch{s})
+		i := slices.IndexFunc(sides, func(group []lying) bool {
+			return slices.ContainsFunc(group, func(other lying) bool { return own.within(other, near) })
+		})
+		if i < 0 || groups[i][0].Profile != s.Profile {
+			groups, sides = append(groups, nil), append(sides, nil)
+			i = len(groups) - 1
 		}
+		groups[i], sides[i] = append(groups[i], s), append(sides[i], own)
 	}
 	return groups
 }
 
-func stretchDistance(a, b board.Stretch) float64 {
-	least := 1e18
-	for _, g := range a.Segments() {
-		for _, h := range b.Segments() {
-			d, _, _ := geom.Distance(g, h)
-			least = min(least, d)
-		}
+// lying is a stretch as it lies.
+type lying struct {
+	box  geom.Box
+	segs []geom.Segment
+}
+
+func (a lying) within(b lying, near float64) bool {
+	if a.box.DistanceTo(b.box) >= near {
+		return false
 	}
-	return least
+	return slices.ContainsFunc(a.segs, func(g geom.Segment) bool {
+		return slices.ContainsFunc(b.segs, func(h geom.Segment) bool {
+			if g.Box().DistanceTo(h.Box()) >= near {
+				return false
+			}
+			d, _, _ := geom.Distance(g, h)
+			return d < near
+		})
+	})
 }

@@ -265,9 +265,13 @@ func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
 }
 
 // Passing is about how wide a bit reaches all of a part of a profile, nm, to a
-// hundredth of a millimetre downward, and at most that many nm.
-func Passing(s board.Stretch, most float64) float64 {
-	const step = 0.01 * mm
+// hundredth of a millimetre downward, and at most that many nm; not known of a
+// profile of so many pieces that it would take seconds.
+func Passing(s board.Stretch, most float64) (width float64, known bool) {
+	const step, many = 0.01 * mm, 200
+	if len(s.Profile.Path.Segments()) > many {
+		return 0, false
+	}
 	low, high := 0.0, most
 	for high-low > step/2 {
 		if d := (low + high) / 2; len(trace(s.Profile, d/2).standing(s.From, s.To, d)) == 0 {
@@ -276,5 +280,5 @@ func Passing(s board.Stretch, most float64) float64 {
 			high = d
 		}
 	}
-	return step * math.Floor(low/step)
+	return step * math.Floor(low/step), true
 }

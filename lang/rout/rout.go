@@ -32,6 +32,10 @@ const (
 	// would pass along most of it: thinner ones break (a fabricator's page: 0.8 mm
 	// breaks easily and is not for outlines).
 	sturdy = 1 * mm
+	// grazing, nm, is how near the final pass may come to plating across an opening:
+	// a fine tolerance of routs (fabricators' tables, 0.076 to 0.127 mm). Our own
+	// judgement.
+	grazing = 0.1 * mm
 )
 
 // Bits are the bits that a board's profiles are cut by.
@@ -148,10 +152,48 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 	return geom.Subtract(list, x.roots(p), board.Tolerance)
 }
 
-// suits tells whether a bit may be used beside a profile's tabs. A tab that faces
+// grazes tells whether in an opening that is plated in part a bit that cuts the bare
+// rest comes nearer than grazing to the plating across from it.
+func (x *Bits) grazes(p *board.Profile, d float64) bool {
+	wall := x.b.Wall(p)
+	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && p.Kind != "start" {
+		return false
+	}
+	if room := x.rooms[p]; p.Kind == "circle" || p.Kind == "slot" {
+		return d > room-2*grazing+board.Tolerance
+	}
+	for _, m := range contourOf(p, d/2+grazing).missed {
+		if m.corner {
+			continue
+		}
+		for _, s := range wall.Plated {
+			if x.overlap(p, m.from, m.to, s) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// overlap tells whether a part of a profile and a stretch of it share more than a point.
+func (x *Bits) overlap(p *board.Profile, from, to float64, s board.Stretch) bool {
+	round := p.Path.Perimeter()
+	for _, shift := range [...]float64{-round, 0, round} {
+		if math.Min(to+shift, s.To)-math.Max(from+shift, s.From) > board.Tolerance {
+			return true
+		}
+	}
+	return false
+}
+
+// suits tells whether a bit may be used on a profile, beside its tabs and where it is
+// plated in part. A tab that faces
 // its own board and that the finest cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	tabs := x.tabs[p]
+	if x.grazes(p, d) {
+		return false
+	}
 	for _, t := range tabs {
 		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.strips(t, d) {
 			return false
