@@ -118,7 +118,7 @@ func TestLimitsAreThoseOfTheNotes(t *testing.T) {
 	for _, s := range langtest.Examples(t, "../../..") {
 		b := s.Analyze().Board()
 		said := strings.Join(notes.Texts(notes.Make(b, notes.Figures{})), "\n")
-		for _, table := range drawing.Tables(b, scene.Build(b, usual.MaskMargin)) {
+		for _, table := range drawing.Tables(b, scene.Build(b, usual.MaskMargin), nil) {
 			for _, row := range table.Rows {
 				said += "\n" + strings.Join(row, "; ")
 			}

@@ -13,7 +13,7 @@ func (m *maker) sequence() {
 	if !m.b.Plated() {
 		return
 	}
-	m.say(Sequence, m.platings(), "First rout, before plating: cut the plated stretches.")
+	m.say(Sequence, m.platings(), "First rout, before plating (rout_plated.xnc): cut the plated stretches.")
 	roots := ""
 	if len(m.b.Tabs()) > 0 {
 		roots = " up to the roots of tabs"
@@ -24,7 +24,7 @@ func (m *maker) sequence() {
 			last = "cut the bare stretches" + roots + ", and nothing of the plated ones"
 		}
 	}
-	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
+	m.say(Sequence, m.platings(), "Final rout, after plating (rout_final.xnc): %s.", last)
 	m.premetallised(false)
 	m.premetallised(true)
 }
@@ -96,6 +96,10 @@ func (m *maker) tabs() {
 			who = "All tabs are "
 		}
 		m.say(Tabs, k.from, "%s%s.", who, k.how)
+	}
+	m.routedOff()
+	if m.routs != nil {
+		m.say(Tabs, all, "%s, the radius at its root and its waist as the bits leave them: %s.", plural(len(all), "The tab's root", "Each tab's root"), table("Tabs as routed"))
 	}
 	if len(perforated) > 0 {
 		m.say(Tabs, perforated, "Drill the perforations of tabs after plating; leave their holes unplated.")
