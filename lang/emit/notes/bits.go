@@ -7,7 +7,6 @@ import (
 
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
-	"hemline/lang/rout"
 	"hemline/lang/source"
 )
 
@@ -46,9 +45,9 @@ func (m *maker) bits() {
 		list = append(list, entry{says, k.from})
 	}
 	m.series(Sequence, "Bits:", list)
-	m.say(Sequence, all, "Board to the left of travel, conventional for a spindle that turns clockwise from above; the shop may turn it.")
+	m.say(Sequence, all, "Board to the left of travel (conventional, spindle clockwise from above); the shop may turn it.")
 	if m.routs.StaysShort() {
-		m.say(Sequence, m.platings(), "Where plated meets bare both routs stay D·sin 15°/2 short of the place (D: the bit): they cross the copper at 30° (our own judgement), and a crest of at most 1.7 %% of D stands.")
+		m.say(Sequence, m.platings(), "Where plated meets bare both routs stay D·sin 15°/2 short of it (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 %% of D stands.")
 	}
 }
 
@@ -69,20 +68,6 @@ func (m *maker) bitsOf(p *board.Profile) string {
 		words = append(words, "⌀"+wording.Millimetres(d))
 	}
 	return listed(words) + " mm"
-}
-
-// routedOff says that the last pass is over the tabs that are routed off.
-func (m *maker) routedOff() {
-	if m.routs == nil {
-		return
-	}
-	var from []source.Place
-	for _, p := range m.routs.Passes(rout.Removal) {
-		from = with(from, p.Tab.Keyword)
-	}
-	if len(from) > 0 {
-		m.say(Tabs, from, "Last pass (rout_tabs.xnc): over the %s of tabs routed off, along the profile.", plural(len(from), "root", "roots"))
-	}
 }
 
 // flanks says at which flank of a half hole the final rout leaves a burr, holes of one

@@ -146,8 +146,8 @@ type maker struct {
 }
 
 // Most is how many characters sentences may have together under one number: three
-// lines of the drawing's notes column, which is 122 mm wide and holds about 68.
-const Most = 200
+// lines of the drawing's notes column, which is 122 mm wide and holds about 70.
+const Most = 210
 
 // say adds a sentence: to the note before it where that is about the same and has
 // room for it, else under a number of its own. Each sentence is clear by itself.

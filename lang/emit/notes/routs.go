@@ -73,7 +73,7 @@ func (m *maker) tabs() {
 		if t.Length.Given() {
 			lengths = ", lengths from the profile to the frame"
 		}
-		how := removal(t.Removal)
+		how := m.removal(t.Removal)
 		if how == "" {
 			continue
 		}
@@ -97,9 +97,8 @@ func (m *maker) tabs() {
 		}
 		m.say(Tabs, k.from, "%s%s.", who, k.how)
 	}
-	m.routedOff()
 	if m.routs != nil {
-		m.say(Tabs, all, "%s, the radius at its root and its waist as the bits leave them: %s.", plural(len(all), "The tab's root", "Each tab's root"), table("Tabs as routed"))
+		m.say(Tabs, all, "As the bits leave %s: %s.", plural(len(all), "it", "them"), table("Tabs as routed"))
 	}
 	if len(perforated) > 0 {
 		m.say(Tabs, perforated, "Drill the perforations of tabs after plating; leave their holes unplated.")
@@ -107,11 +106,14 @@ func (m *maker) tabs() {
 }
 
 // removal says how a tab is taken off, "" where the text does not.
-func removal(r board.Removal) string {
+func (m *maker) removal(r board.Removal) string {
 	if !r.How.Given() {
 		return ""
 	}
 	s := map[string]string{"rout": "routed off", "hand": "broken off by hand"}[r.How.Text]
+	if r.How.Text == "rout" && m.routs != nil {
+		s += " last (rout_tabs.xnc)"
+	}
 	if r.By.Given() {
 		s += " by the " + r.By.Text
 	}
