@@ -10,8 +10,7 @@ import (
 	"hemline/lang/source"
 )
 
-// bits says which bits the routs are worked out with, which way round they run, and
-// where they end.
+// bits says which bits the routs are worked out with and which way round they run.
 func (m *maker) bits() {
 	if m.routs == nil {
 		return
@@ -46,7 +45,11 @@ func (m *maker) bits() {
 	}
 	m.series(Sequence, "Bits:", list)
 	m.say(Sequence, all, "Board to the left of travel (conventional, spindle clockwise from above); the shop may turn it.")
-	if m.routs.StaysShort() {
+}
+
+// short says where the passes of both routs end.
+func (m *maker) short() {
+	if m.routs != nil && m.routs.StaysShort() {
 		m.say(Sequence, m.platings(), "Where plated meets bare both routs stay D·sin 15°/2 short of it (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 %% of D stands.")
 	}
 }

@@ -42,8 +42,8 @@ const (
 	Walls      Topic = "layers that walls do not join"
 	Room       Topic = "what planes give way to"
 	Edges      Topic = "bare edges and tabs"
-	Sequence   Topic = "sequence"
-	Tabs       Topic = "tabs and score"
+	Sequence   Topic = "sequence and score"
+	Tabs       Topic = "tabs"
 	Mask       Topic = "solder mask"
 	HalfHoles  Topic = "half holes"
 	Cutouts    Topic = "cutouts"
@@ -86,7 +86,7 @@ func (m *maker) groups(f Figures) []group {
 		{"General", []func(){m.class, m.tolerances, m.datum, m.delivery, m.left, m.electrical}},
 		{"Plating", []func(){m.copper, m.stretches, m.wraps, m.extensions}},
 		{"Copper and planes", []func(){m.layers, m.walls, m.rooms, m.edges}},
-		{"Routs and tabs", []func(){m.sequence, m.bits, m.tabs, m.score}},
+		{"Routs and tabs", []func(){m.sequence, m.bits, m.score, m.short, m.tabs}},
 		{"Solder mask", []func(){m.mask}},
 		{"Holes", []func(){m.halfHoles, m.cutouts, m.holes, m.fences}},
 		{"Acceptance", []func(){m.criteria, func() { m.continuity(f.Continuity) }}},

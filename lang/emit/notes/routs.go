@@ -126,7 +126,7 @@ func (m *maker) removal(r board.Removal) string {
 // score is the trade's rule: a score is cut last, and its wall is bare laminate.
 func (m *maker) score() {
 	if m.b.Plated() {
-		m.say(Tabs, m.platings(), "Cut no score along or across a plated stretch.")
+		m.say(Sequence, m.platings(), "Cut no score along or across a plated stretch.")
 	}
 }
 
