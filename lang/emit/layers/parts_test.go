@@ -406,3 +406,13 @@ plane on bottom net H pullback 1 mm
 	assert.NotContains(t, all, "copper_L2_one_add.gbr", "joins nothing")
 	near(3*disc(0.3+2*0.2), free("L2_one"), "keeps from it")
 }
+
+// The last pass is named where tabs are routed off, and added vias where there are any.
+func TestReadmeNamesTheLastPass(t *testing.T) {
+	const tab = "tab t on north at 20 mm width 4 mm solid"
+	files, _ := made(t, plain+tab+" removal rout")
+	assert.Contains(t, strings.Join(strings.Fields(files[ReadmeName]), " "), "rout_tabs.xnc last of all, over the tabs that are routed off")
+	files, _ = made(t, plain+tab)
+	assert.NotContains(t, strings.Join(strings.Fields(files[ReadmeName]), " "), "rout_tabs.xnc last of all")
+	assert.NotContains(t, files[ReadmeName], "added via fences")
+}
