@@ -13,7 +13,7 @@ import (
 func NoteFigures(a *lang.Analysis, store *figures.Store) notes.Figures {
 	b, l := a.Board(), checks.LimitsFor(a)
 	gap := l.Minimum("tab_gap")
-	f := notes.Figures{Room: l.Room(), TabGap: copper.Distance{By: gap.Value, Who: gap.Who}}
+	f := notes.Figures{Room: l.Room(), TabGap: copper.Distance{By: gap.Value, Who: gap.Who}, Bits: l.Bits(b)}
 	if shop := l.Shop(); shop != nil { // a note is read without the text that names its shop
 		for _, d := range []*copper.Distance{&f.Room.Copper, &f.Room.EdgeOuter, &f.Room.EdgeInner, &f.Room.Wrap, &f.Room.WallInner, &f.TabGap} {
 			if d.Who == shop.Name.Text {

@@ -103,8 +103,8 @@ func handedOver(a *lang.Analysis, files []bundle.File) error {
 		return err
 	}
 	for _, write := range []func(io.Writer) error{
-		func(w io.Writer) error { return notes.Text(w, b, list, drawing.Tables(b, shapes)) },
-		func(w io.Writer) error { return notes.Markdown(w, b, list, drawing.Tables(b, shapes)) },
+		func(w io.Writer) error { return notes.Text(w, b, list, drawing.Tables(b, shapes, nil)) },
+		func(w io.Writer) error { return notes.Markdown(w, b, list, drawing.Tables(b, shapes, nil)) },
 		func(w io.Writer) error {
 			return queries.Markdown(w, a.Root().Path(), asked, func(source.Place) (string, int) { return "", 0 })
 		},

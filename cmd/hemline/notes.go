@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"hemline/checks"
 	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/emit/drawing"
@@ -63,5 +64,5 @@ func fabricationNotes(r result) []notes.Note {
 
 // tablesOf are the drawing's tables of a board, which its notes refer to.
 func tablesOf(a *lang.Analysis) []wording.Table {
-	return drawing.Tables(a.Board(), shapesOf(a))
+	return drawing.Tables(a.Board(), shapesOf(a), checks.BitsOf(a.Board()).Tab)
 }

@@ -103,7 +103,7 @@ func (p *made) report() error {
 // texts are the drawing and what is read beside it.
 func (p *made) texts(plan bundle.File, list []notes.Note) ([]bundle.File, error) {
 	a := p.r.analysis
-	files, tables := []bundle.File{plan}, drawing.Tables(a.Board(), p.shapes)
+	files, tables := []bundle.File{plan}, drawing.Tables(a.Board(), p.shapes, checks.BitsOf(a.Board()).Tab)
 	for _, f := range []struct {
 		name, role, about string
 		write             func(io.Writer) error

@@ -189,6 +189,19 @@ func (x *Bits) ends(s board.Stretch, bit float64) (e ends) {
 	return e
 }
 
+// StaysShort tells whether passes end before the place anywhere that a plated stretch
+// meets a bare one: all do but at sharp outside corners.
+func (x *Bits) StaysShort() bool {
+	for _, p := range x.b.Profiles() {
+		for _, s := range x.Plated(p) {
+			if x.ends(First, s) != (ends{}) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // short is how far from one of its ends a stretch's pass stays, nm. Where a
 // plated stretch meets a bare one the first bit leaves a round flank with copper
 // on it, from the profile outward. A final bit that began at the same place would

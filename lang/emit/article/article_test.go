@@ -120,7 +120,7 @@ func TestLimitsAreThoseOfTheNotes(t *testing.T) {
 	for _, s := range langtest.Examples(t, "../../..") {
 		b := s.Analyze().Board()
 		said := strings.Join(notes.Texts(notes.Make(b, notes.Figures{})), "\n")
-		for _, table := range drawing.Tables(b, scene.Build(b, usual.MaskMargin)) {
+		for _, table := range drawing.Tables(b, scene.Build(b, usual.MaskMargin), nil) {
 			for _, row := range table.Rows {
 				cells := strings.Join(row, "; ")
 				said += "\n" + cells + "\n" + number.ReplaceAllString(cells, "$0 mm") // as the table's title says

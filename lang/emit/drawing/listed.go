@@ -4,13 +4,15 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/wording"
+	"hemline/lang/rout"
 )
 
 // Tables are the tables of a board's drawing that have rows, in the drawing's
 // order, of a board without an outline too: what stands in them is written
-// once, and notes that refer to them are whole without the sheets.
-func Tables(b *board.Board, s *scene.Scene) (list []wording.Table) {
-	a := &author{b: b, scene: s}
+// once, and notes that refer to them are whole without the sheets. cut tells how the
+// bits leave a tab; nil where that is not known.
+func Tables(b *board.Board, s *scene.Scene, cut func(*board.Tab) rout.TabCut) (list []wording.Table) {
+	a := &author{b: b, scene: s, o: Options{Cut: cut}}
 	a.collect()
 	for _, t := range a.tables() {
 		if len(t.rows) > 0 {

@@ -13,6 +13,7 @@ import (
 	"hemline/lang/emit/notes"
 	"hemline/lang/emit/scene"
 	"hemline/lang/emit/wording"
+	"hemline/lang/rout"
 	"hemline/lang/source"
 )
 
@@ -67,13 +68,14 @@ func TestNotesHaveHeadings(t *testing.T) {
 func TestTablesAreTheSheets(t *testing.T) {
 	b := example(t, "front_end")
 	words := ""
-	for _, s := range drawn(t, b, Options{}) {
+	cut := rout.BitsOf(b, 0.8*mm).Tab
+	for _, s := range drawn(t, b, Options{Cut: cut}) {
 		for _, x := range s.Texts {
 			words += x.S + "\n"
 		}
 	}
-	list := Tables(b, scene.Build(b, 0))
-	assert.Len(t, list, 10)
+	list := Tables(b, scene.Build(b, 0), cut)
+	assert.Len(t, list, 13)
 	for _, x := range list {
 		assert.Contains(t, words, x.Title)
 		for _, row := range x.Rows {
@@ -82,13 +84,13 @@ func TestTablesAreTheSheets(t *testing.T) {
 		}
 	}
 	bare := read(t, "marking \"lot\" on top at (1 mm, 2 mm)")
-	assert.Equal(t, []wording.Table{{Title: "Marks by the shop (mm)", Head: []string{"mark", "face", "centre x, y"}, Rows: [][]string{{"lot", "top", "1, 2"}}}}, Tables(bare, scene.Build(bare, 0)))
+	assert.Equal(t, []wording.Table{{Title: "Marks by the shop (mm)", Head: []string{"mark", "face", "centre x, y"}, Rows: [][]string{{"lot", "top", "1, 2"}}}}, Tables(bare, scene.Build(bare, 0), nil))
 }
 
 // A finish is told with the thicknesses of its layers.
 func TestPlatingsTellTheirFinish(t *testing.T) {
 	b := read(t, "outline rectangle 60 mm by 30 mm\nplating w { along south; finish ENIG thickness 4 um, 50 nm }\nplating v { along north; finish ENIG }\nplating u { along east }")
 	for i, want := range []string{"ENIG 4 µm, 0.05 µm", "ENIG", "–"} {
-		assert.Equal(t, want, Tables(b, scene.Build(b, 0))[0].Rows[i][7])
+		assert.Equal(t, want, Tables(b, scene.Build(b, 0), nil)[0].Rows[i][7])
 	}
 }

@@ -406,3 +406,17 @@ plane on bottom net H pullback 1 mm
 	assert.NotContains(t, all, "copper_L2_one_add.gbr", "joins nothing")
 	near(3*disc(0.3+2*0.2), free("L2_one"), "keeps from it")
 }
+
+// The last pass is named where tabs are routed off, and added vias where there are any.
+func TestReadmeNamesTheLastPass(t *testing.T) {
+	const tab = "tab t on north at 20 mm width 4 mm solid"
+	said := func(text string) string {
+		files, _ := made(t, plain+text, usual)
+		return strings.Join(strings.Fields(file(t, files, ReadmeName)), " ")
+	}
+	assert.Contains(t, said(tab+" removal rout"), "; rout_tabs.xnc last of all, over the tabs that are routed off.")
+	assert.NotContains(t, said(tab), "rout_tabs.xnc last of all")
+	row := said("castellation c on west at 15 mm hole 0.6 mm land 1 mm by 1 mm net A")
+	assert.Contains(t, row, "before plating: half holes, with their middles on the profile; finished diameters")
+	assert.NotContains(t, row, "added via fences")
+}

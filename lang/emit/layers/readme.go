@@ -72,13 +72,23 @@ stated pads of vias are left out of the area.
 
 // alongPaths says how the paths of the routs are meant.
 const alongPaths = `
-The paths run along the finished profile, the bit beside it (G42 right, G41
-left). The bits named are the largest in common use, or where none of these is
-thin enough one that the shop has, that pass the inside corners and leave tabs
-a waist; the shop may take others, and adds what the plating needs. A path ends
-where a tab's root begins: the root, on the profile, has the tab's width, and
-the slots' round ends narrow the tab by the bit's diameter halfway along a slot
-that is as wide as the bit.
+The paths are of the bit's middle, with no compensation, and cut the finished
+edge. What the plating adds is the shop's: in the first rout the bit's middle
+runs D/2 less the wall's thickness off the profile, D being the bit. The board
+lies to the left of travel, conventional for a spindle that turns clockwise
+from above; the shop may turn it. Then the burr of a half hole changes sides:
+as it is, it comes into the hole at the flank that the bit meets first.
+
+The bits are the largest in common use that reach inside corners and leave tabs
+a waist, or thinner ones that the shop has; finer ones follow through throats.
+A path begins and ends half a millimetre aside, off the edge, where there is
+room for that. Passes along the frame widen a slot to its tabs' length. At a
+tab's sides passes end: its root, on the profile, has its width, and is
+narrowed only by a bit that cuts an inside corner beside it. Where plated meets
+bare, first and final rout end D x sin 15 degrees / 2 short of the place: the
+bit crosses the copper at 30 degrees (our own judgement), and a crest of at
+most 1.7 % of D stands. Tabs that are routed off go last, by rout_tabs.xnc,
+along the profile.
 `
 
 // besideWalls says for which copper free is meant beside a wall that an inner

@@ -3,6 +3,7 @@ package layers
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -40,7 +41,7 @@ func (m *maker) programs() []program {
 	span := fmt.Sprintf("1,%d", len(m.levels))
 	return []program{
 		{name: "drill_plated", function: "Plated," + span + ",PTH,Drill", tools: m.platedDrills(),
-			about: "holes to drill before plating: " + m.listed("half holes, with their middles on the profile, and added via fences", true) + "; finished diameters"},
+			about: "holes to drill before plating: " + m.listed(m.drilledWhole(), true) + "; finished diameters"},
 		{name: "drill_unplated", function: "NonPlated," + span + ",NPTH,Drill", tools: m.unplatedDrills(),
 			about: "holes to drill after plating: " + m.listed("the perforations of tabs", false) + "; finished diameters"},
 		{name: "rout_plated", function: "Plated," + span + ",PTH,Rout", rout: true, tools: m.bits(rout.First),
@@ -88,6 +89,18 @@ func (m *maker) holes(plated bool) (tools []tool) {
 		tools = merged(tools, t)
 	}
 	return tools
+}
+
+// drilledWhole says what drills of a board's half holes and fences are plated.
+func (m *maker) drilledWhole() string {
+	var list []string
+	if len(m.b.Castellations()) > 0 {
+		list = append(list, "half holes, with their middles on the profile")
+	}
+	if len(m.added()) > 0 {
+		list = append(list, "added via fences")
+	}
+	return strings.Join(list, "; ")
 }
 
 // listed says what a drill file holds: the holes too where there are any for it.

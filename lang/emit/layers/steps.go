@@ -41,7 +41,7 @@ func (m *maker) steps(files []bundle.File) string {
 		list = append(list, m.drilling(has("drill_plated"), has("drill_unplated")))
 	}
 	if has("rout_") {
-		list = append(list, m.routing(has("rout_plated"), has("rout_final")))
+		list = append(list, m.routing(has("rout_plated"), has("rout_final"), has("rout_tabs")))
 	}
 	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
 	text := "\nHow they are put into the artwork, in this order\n\n"
@@ -75,7 +75,7 @@ func (m *maker) drilling(plated, unplated bool) string {
 }
 
 // routing says what becomes of the routs.
-func (m *maker) routing(plated, final bool) string {
+func (m *maker) routing(plated, final, tabs bool) string {
 	s := "Routs, in place of the artwork's along the profile and the cutouts:"
 	if plated {
 		s += " rout_plated.xnc is cut before plating, with the plated drills"
@@ -84,13 +84,19 @@ func (m *maker) routing(plated, final bool) string {
 		s += ";"
 	}
 	if final {
-		s += " rout_final.xnc after it, the last of all"
+		s += " rout_final.xnc after it"
 		if len(m.b.Castellations()) > 0 {
 			s += ", and opens the half holes"
 		}
 		if len(m.b.Tabs()) > 0 {
 			s += "; tabs are left standing"
 		}
+	}
+	if tabs {
+		if plated || final {
+			s += ";"
+		}
+		s += " rout_tabs.xnc last of all, over the tabs that are routed off"
 	}
 	return s + "."
 }

@@ -133,7 +133,7 @@ hole e diameter 3.2 mm at (4 mm, 26 mm) plated`, usual)
 ; #@! TF.Part,Single
 ; #@! TF.FileFunction,Plated,1,2,PTH,Drill
 ; #@! TF.SameCoordinates,SAME
-; holes to drill before plating: holes; half holes, with their middles on the profile, and added via fences; finished diameters
+; holes to drill before plating: holes; half holes, with their middles on the profile; finished diameters
 ; seen from the top; (0, 0) is the point (0 mm, 0 mm) of the board's text
 METRIC
 ; #@! TA.AperFunction,CastellatedDrill

@@ -17,7 +17,7 @@ var faults = []struct{ clause, none, some string }{
 // accepted is what each further clause of `criteria` is of, but `continuity`, which
 // is measured along each plating.
 var accepted = []struct{ clause, none, says string }{
-	{"adhesion", "", "Adhesion of the wall: %s."},
+	{"adhesion", "", "Wall adhesion: %s."},
 	{"microsection", "", "Microsections: %s."},
 	{"coupon", "Make no coupon of the plated edge.", "Make a coupon of the plated edge."},
 	{"electrical_test", "Boards are not tested electrically.", "Electrical test: %s."},

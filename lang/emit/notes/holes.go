@@ -25,6 +25,7 @@ func (m *maker) halfHoles() {
 	m.say(HalfHoles, from, "Drill and plate half holes whole; cut them in half with the final rout.")
 	m.finishes(rows)
 	m.burrs(rows)
+	m.flanks(rows)
 	var list []entry
 	for _, c := range rows {
 		if s := short(c); s != "" {

@@ -17,6 +17,7 @@ import (
 	"hemline/lang/copper"
 	"hemline/lang/emit/wording"
 	"hemline/lang/geom"
+	"hemline/lang/rout"
 	"hemline/lang/source"
 )
 
@@ -41,8 +42,8 @@ const (
 	Walls      Topic = "layers that walls do not join"
 	Room       Topic = "what planes give way to"
 	Edges      Topic = "bare edges and tabs"
-	Sequence   Topic = "sequence"
-	Tabs       Topic = "tabs and score"
+	Sequence   Topic = "sequence and score"
+	Tabs       Topic = "tabs"
 	Mask       Topic = "solder mask"
 	HalfHoles  Topic = "half holes"
 	Cutouts    Topic = "cutouts"
@@ -71,6 +72,9 @@ type Figures struct {
 	Room copper.Room
 	// TabGap is how far copper keeps from either side of a tab.
 	TabGap copper.Distance
+	// Bits are the bits that the routs are worked out with; without them nothing is
+	// said of bits, their direction and what they leave.
+	Bits *rout.Bits
 }
 
 // Last closes every list.
@@ -82,7 +86,7 @@ func (m *maker) groups(f Figures) []group {
 		{"General", []func(){m.class, m.tolerances, m.datum, m.delivery, m.left, m.electrical}},
 		{"Plating", []func(){m.copper, m.stretches, m.wraps, m.extensions}},
 		{"Copper and planes", []func(){m.layers, m.walls, m.rooms, m.edges}},
-		{"Routs and tabs", []func(){m.sequence, m.tabs, m.score}},
+		{"Routs and tabs", []func(){m.sequence, m.bits, m.score, m.short, m.tabs}},
 		{"Solder mask", []func(){m.mask}},
 		{"Holes", []func(){m.halfHoles, m.cutouts, m.holes, m.fences}},
 		{"Acceptance", []func(){m.criteria, func() { m.continuity(f.Continuity) }}},
@@ -99,7 +103,7 @@ type group struct {
 // inside a topic they keep the order of the text. A board without any statement
 // has the closing line alone.
 func Make(b *board.Board, f Figures) []Note {
-	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, tabGap: f.TabGap}
+	m := &maker{b: b, labels: b.StretchNames(), metal: copper.Of(b, copper.PiecesAlone()), room: f.Room, tabGap: f.TabGap, routs: f.Bits}
 	for _, g := range m.groups(f) {
 		m.group = g.heading
 		for _, make := range g.makers {
@@ -138,6 +142,7 @@ type maker struct {
 	metal  *copper.Map
 	room   copper.Room
 	tabGap copper.Distance
+	routs  *rout.Bits
 }
 
 // Most is how many characters sentences may have together under one number: three

@@ -169,7 +169,7 @@ func (m *maker) bareEdges() {
 	if layers := m.b.Layers(); slices.ContainsFunc(layers, func(l string) bool { _, outer := m.b.FaceOf(l); return !outer }) {
 		far += " on outer layers, " + asked(m.room.EdgeInner) + " on inner ones"
 		if m.room.EdgeOuter.Who == m.room.EdgeInner.Who {
-			far = fmt.Sprintf("from bare edges %s on outer layers and %s on inner ones (%s)", millimetres(m.room.EdgeOuter), millimetres(m.room.EdgeInner), m.room.EdgeInner.Who)
+			far = fmt.Sprintf("from bare edges %s on outer and %s on inner layers (%s)", millimetres(m.room.EdgeOuter), millimetres(m.room.EdgeInner), m.room.EdgeInner.Who)
 		}
 	}
 	var stand []string

@@ -13,7 +13,7 @@ func (m *maker) sequence() {
 	if !m.b.Plated() {
 		return
 	}
-	m.say(Sequence, m.platings(), "First rout, before plating: cut the plated stretches.")
+	m.say(Sequence, m.platings(), "First rout, before plating (rout_plated.xnc): cut the plated stretches.")
 	roots := ""
 	if len(m.b.Tabs()) > 0 {
 		roots = " up to the roots of tabs"
@@ -24,7 +24,7 @@ func (m *maker) sequence() {
 			last = "cut the bare stretches" + roots + ", and nothing of the plated ones"
 		}
 	}
-	m.say(Sequence, m.platings(), "Final rout, after plating: %s.", last)
+	m.say(Sequence, m.platings(), "Final rout, after plating (rout_final.xnc): %s.", last)
 	m.premetallised(false)
 	m.premetallised(true)
 }
@@ -73,7 +73,7 @@ func (m *maker) tabs() {
 		if t.Length.Given() {
 			lengths = ", lengths from the profile to the frame"
 		}
-		how := removal(t.Removal)
+		how := m.removal(t.Removal)
 		if how == "" {
 			continue
 		}
@@ -97,17 +97,23 @@ func (m *maker) tabs() {
 		}
 		m.say(Tabs, k.from, "%s%s.", who, k.how)
 	}
+	if m.routs != nil {
+		m.say(Tabs, all, "As the bits leave %s: %s.", plural(len(all), "it", "them"), table("Tabs as routed"))
+	}
 	if len(perforated) > 0 {
 		m.say(Tabs, perforated, "Drill the perforations of tabs after plating; leave their holes unplated.")
 	}
 }
 
 // removal says how a tab is taken off, "" where the text does not.
-func removal(r board.Removal) string {
+func (m *maker) removal(r board.Removal) string {
 	if !r.How.Given() {
 		return ""
 	}
 	s := map[string]string{"rout": "routed off", "hand": "broken off by hand"}[r.How.Text]
+	if r.How.Text == "rout" && m.routs != nil {
+		s += " last (rout_tabs.xnc)"
+	}
 	if r.By.Given() {
 		s += " by the " + r.By.Text
 	}
@@ -120,7 +126,7 @@ func removal(r board.Removal) string {
 // score is the trade's rule: a score is cut last, and its wall is bare laminate.
 func (m *maker) score() {
 	if m.b.Plated() {
-		m.say(Tabs, m.platings(), "Cut no score along or across a plated stretch.")
+		m.say(Sequence, m.platings(), "Cut no score along or across a plated stretch.")
 	}
 }
 

@@ -2,6 +2,7 @@ package notes_test
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks"
 	"hemline/checks/report"
 	"hemline/lang"
 	"hemline/lang/board"
@@ -44,7 +46,7 @@ func examples(t *testing.T) map[string]*lang.Analysis {
 
 // tablesOf are the tables that notes refer to.
 func tablesOf(b *board.Board, margin float64) []wording.Table {
-	return drawing.Tables(b, scene.Build(b, margin))
+	return drawing.Tables(b, scene.Build(b, margin), checks.BitsOf(b).Tab)
 }
 
 // whole is a board's notes as they are handed over without its drawing.
@@ -130,7 +132,21 @@ func TestNothingIsLostWithoutTheDrawing(t *testing.T) {
 			}
 		}
 		for _, c := range b.Cutouts() {
-			line(c.Name.Text, pair(c.Profile.Path.Centroid()), mm(c.Profile.Path.Box().Max.X-c.Profile.Path.Box().Min.X))
+			segs := c.Profile.Path.Segments()
+			switch c.Kind {
+			case "start": // piece by piece
+				for _, e := range c.Profile.Edges[1:] {
+					line(strings.TrimPrefix(e.Name, c.Name.Text+"."), pair(e.Piece.A))
+				}
+			case "slot": // the sides are as long as it is, less its width
+				i := slices.IndexFunc(segs, func(g geom.Segment) bool { return !g.Arc })
+				line(c.Name.Text, pair(c.Centre), mm(segs[i].Length()+c.Width.Value)+" × "+mm(c.Width.Value))
+				if way := segs[i].B.Sub(segs[i].A); math.Abs(way.Y) > 1 {
+					line(c.Name.Text, fmt.Sprintf("turned %.0f°", math.Mod(math.Atan2(way.Y, way.X)*180/math.Pi+360, 180)))
+				}
+			default:
+				line(c.Name.Text, pair(c.Centre), mm(c.Profile.Path.Box().Max.X-c.Profile.Path.Box().Min.X))
+			}
 		}
 		for _, h := range b.Holes() {
 			line(h.Name.Text, pair(h.Centre), mm(h.Diameter.Value), mm(h.Land.Value), h.Net.Text)
@@ -224,10 +240,10 @@ func TestSentencesOfEveryText(t *testing.T) {
 // Where a relief states no margin its row has the shop's, as the layers have.
 func TestMarginOfTheShop(t *testing.T) {
 	for relief, want := range map[string][]string{
-		"relief r over wall on top reach 1 mm":              {"r", "wall", "top", "1", "0.075"},
-		"relief r over wall on top":                         {"r", "wall", "top", "0.875", "0.075"},
-		"relief r over wall on top margin 0 mm":             {"r", "wall", "top", "0.8", "0"},
-		"relief r over wall on top along south margin 0 mm": {"r", "wall along south", "top", "0.8", "0"},
+		"relief r over wall on top reach 1 mm":              {"r", "wall", "all of it", "top", "1", "0.075"},
+		"relief r over wall on top":                         {"r", "wall", "all of it", "top", "0.875", "0.075"},
+		"relief r over wall on top margin 0 mm":             {"r", "wall", "all of it", "top", "0.8", "0"},
+		"relief r over wall on top along south margin 0 mm": {"r", "wall", "south", "top", "0.8", "0"},
 	} {
 		tables := tablesOf(read(outline+"plating wall { along south; net GND; wrap top bottom 0.8 mm }\n"+relief), 0.075e6)
 		i := slices.IndexFunc(tables, func(x wording.Table) bool { return titled(x, "Solder mask openings") })
@@ -270,7 +286,7 @@ func TestBareEdgesAndTabs(t *testing.T) {
 		assert.Equal(t, c.want, told(notes.Make(read(c.text), notes.Figures{Room: room, TabGap: gap}), notes.Edges), c.text)
 	}
 	same := copper.Room{EdgeOuter: copper.Distance{By: 0.2e6, Who: "standard"}, EdgeInner: copper.Distance{By: 0.3e6, Who: "standard"}}
-	assert.Equal(t, "Keep copper from bare edges 0.2 mm on outer layers and 0.3 mm on inner ones (standard).", told(notes.Make(read(inner), notes.Figures{Room: same}), notes.Edges))
+	assert.Equal(t, "Keep copper from bare edges 0.2 mm on outer and 0.3 mm on inner layers (standard).", told(notes.Make(read(inner), notes.Figures{Room: same}), notes.Edges))
 }
 
 // Sentences about one thing share a number while three lines hold them; each comes
@@ -279,7 +295,7 @@ func TestSentencesShareANumber(t *testing.T) {
 	b := read("criteria { adhesion \"" + strings.Repeat("a", 80) + "\"; microsection \"" + strings.Repeat("m", 80) + "\"; sample \"" + strings.Repeat("s", 80) + "\"; coupon none }")
 	list := notes.Make(b, notes.Figures{})
 	require.Len(t, list, 3)
-	assert.Regexp(t, `^Adhesion of the wall: a+\. Microsections: m+\.$`, list[0].Text)
+	assert.Regexp(t, `^Wall adhesion: a+\. Microsections: m+\.$`, list[0].Text)
 	assert.Len(t, list[0].From, 2)
 	assert.Regexp(t, `^Make no coupon of the plated edge\. Boards to measure: s+\.$`, list[1].Text)
 	for _, n := range list[:2] {
