@@ -264,3 +264,35 @@ func TestRootsBesideInsideCorners(t *testing.T) {
 	assert.InDelta(t, 4.8*mm, thick.Root, 1)
 	assert.InDelta(t, 1.2*mm, thick.Radius, 1)
 }
+
+// In an opening that is plated in part the final bit keeps 0.1 mm from the plating
+// across: in a slot of 1.6 mm it is no wider than 1.4. One that is plated all round,
+// or not at all, takes the widest.
+func TestTheFinalBitKeepsFromPlatingAcross(t *testing.T) {
+	slot := plate + "cutout c slot 8 mm by 1.6 mm at (20 mm, 15 mm)\n"
+	for more, want := range map[string]float64{"": 1.6, "plating w { along c.rim; net G }": 1.6, "plating w { along c.rim from 1 mm to 5 mm; net G }": 1.2} {
+		b := read(t, slot+more)
+		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Cutouts()[0].Profile), 1, more)
+	}
+	notch := "outline {\n start (0 mm, 0 mm)\n line s0 to (20 mm, 0 mm)\n line a to (20 mm, 6 mm)\n line b to (21.7 mm, 6 mm)\n line c to (21.7 mm, 0 mm)\n line s1 to (50 mm, 0 mm)\n line e to (50 mm, 30 mm)\n line n to (0 mm, 30 mm)\n close w\n}\n"
+	for more, want := range map[string]float64{"": 1.6, "plating w { along n; net G }": 1.6, "plating w { along a; net G }": 1.2} {
+		b := read(t, notch+more)
+		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Outline()), 1, more)
+	}
+}
+
+// A tab in a hollow, where what is square to the edge converges, keeps the waist that
+// the pass beside the board leaves, out to its length: by hand the bits' middles there
+// are as far apart as beside the board. What others take off is in no pass.
+func TestFramesInAHollow(t *testing.T) {
+	b := read(t, plate+"cutout bore circle 16 mm at (20 mm, 15 mm)\ntab t on bore.rim at 4 mm width 3 mm solid length 4 mm removal rout by customer")
+	bits := rout.BitsOf(b, 0.8*mm)
+	tab := b.Tabs()[0]
+	middle := tab.Edge.Point(tab.Position)
+	for _, p := range bits.Passes(rout.Final) {
+		start, end := p.Path[0].A, p.Path[len(p.Path)-1].B
+		assert.GreaterOrEqual(t, start.Dist(end), bits.Tab(tab).Waist+p.Bit-100, "%v", p.Frame)
+		assert.Less(t, start.Dist(middle), 8*mm)
+	}
+	assert.Empty(t, bits.Passes(rout.Removal))
+}
