@@ -526,12 +526,3 @@ func TestAStoreConductsABoardOnce(t *testing.T) {
 	assert.Len(t, c.known, 1, "worked out once")
 	assert.Equal(t, 4, c.known[measurement{p, Contact}].done)
 }
-
-// unraced leaves a test out that reckons one board after another, which takes ten
-// times as long with the race detector; .ci/run runs it without.
-func unraced(t *testing.T) {
-	t.Helper()
-	if raced {
-		t.Skip("one board after another, which takes ten times as long with the race detector")
-	}
-}

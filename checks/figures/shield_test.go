@@ -152,7 +152,6 @@ func gapsOf(t *rapid.T) (gaps [][2]float64) {
 // openings themselves and for smaller ones in their places; it never rises when an
 // opening grows, to either side; and neither the path's start nor its direction counts.
 func TestShieldOnRandomRings(t *testing.T) {
-	unraced(t)
 	const wide, round, height = 29.506, 360.0, 0.27
 	rapid.Check(t, func(t *rapid.T) {
 		gaps := gapsOf(t)
