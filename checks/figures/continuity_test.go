@@ -192,6 +192,7 @@ func gridded(planes float64, wall func(x int) bool) float64 {
 // 8 % apart. With 1 mm of the wall left under each probe, as is reckoned, the wall's
 // own conductance spreads the current, and they are 3 to 6 % apart.
 func TestPlanes(t *testing.T) {
+	unraced(t)
 	for planes, c := range map[string]struct{ number, with, without float64 }{
 		planeOne: {1, 2.79, 3.64}, planeOne + planeTwo: {2, 1.55, 1.82},
 	} {
@@ -373,6 +374,7 @@ func near(t *testing.T, a, b Continuity, v, w Measured, share float64, what ...a
 // A board that is turned, mirrored, or has another of its platings in two is measured
 // alike.
 func TestRandomBoardsAreAlike(t *testing.T) {
+	unraced(t)
 	for seed := range int64(16) {
 		l := randomLaid(rand.New(rand.NewSource(seed)))
 		m, v := of(t, l.text())
@@ -395,6 +397,7 @@ func TestRandomBoardsAreAlike(t *testing.T) {
 
 // More copper never raises a resistance.
 func TestMoreCopperNeverRaisesIt(t *testing.T) {
+	unraced(t)
 	for seed := range int64(24) {
 		r := rand.New(rand.NewSource(seed))
 		l := randomLaid(r)

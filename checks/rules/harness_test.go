@@ -187,6 +187,7 @@ func TestAcceptances(t *testing.T) {
 // No text can exhaust memory with findings: the first are reported, and that
 // there are more.
 func TestFindingsAreBounded(t *testing.T) {
+	unraced(t)
 	text := "outline rectangle 60 mm by 40 mm\n" +
 		strings.Repeat("tab t on south at 20 mm width 0.1 mm perforated hole 0.01 mm pitch 0.02 mm inset 1 mm\n", 6000)
 	found := All().Check(analyze(text), checks.Options{}).Findings

@@ -94,9 +94,10 @@ func askPairs(t *testing.T, boards []*laid) []judgement {
 	in, err := json.Marshal(boards)
 	require.NoError(t, err)
 	var stdout, stderr bytes.Buffer
-	ctx, cancel := context.WithTimeout(t.Context(), 8*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, interpreter, "-B", "testdata/oracle")
+	cmd.WaitDelay = time.Second // the script's own workers outlive it, and hold its output
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
 	require.NoError(t, cmd.Run(), stderr.String())
 	var a []judgement

@@ -38,10 +38,9 @@ def hold(board):
 
 
 def solid(shape):
-    """An area without what of it is so thin that rounding makes it, such as seams of
-    areas taken away."""
-    parts = getattr(shape, "geoms", [shape])
-    return unary_union([p for p in parts if not thick(p).is_empty])
+    """An area without what of it is so thin that rounding makes it: seams of areas
+    taken away, and slivers between the chords of one arc, that lead on from it too."""
+    return both(shape, thick(shape).buffer(1.5 * HAIR))
 
 
 def same_as_map(board, level, image):

@@ -13,8 +13,8 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
 FIRST, FINAL, LAST = "rout_plated.xnc", "rout_final.xnc", "rout_tabs.xnc"
-CREST = 0.02  # of a bit's diameter: how high stands what two bits leave between them
-SHORT = 0.3  # of it: how far from where plated meets bare they may
+CREST = 0.0171  # of a bit's diameter: how high stands what two bits leave between them
+CROSS = 0.2589  # of it: how far apart their middles stay, to cross at 30 degrees: sin 15
 
 
 def hold(board):
@@ -24,7 +24,8 @@ def hold(board):
     roots, wall = union(tabs), union(walls)
     bare = unary_union([e.shape for e in board.of("bare edge") if 0 in e.layers])
     widest = max([d for name in cut for _, d in cut[name]], default=0)
-    ends = unary_union([e.buffer(SHORT * widest) for w in walls for e in w.ends])
+    meets = [crest(board, e, widest) for w in walls for e in w.ends]
+    ends = unary_union([area for area, _ in meets])
     corners = inside_corners(board, widest)
     for name in cut:
         board.count("routs", len(cut[name]))
@@ -41,12 +42,39 @@ def hold(board):
             length = touched(swept[name], t.shape).length
             if length > 2 * graze(widest):
                 board.says("%s cuts %.4f mm of the root of %s" % (name, length, t))
-    crest = unary_union([swept[FIRST], swept[FINAL]]).buffer(CREST * widest + HAIR)
-    short(board, "uncut where plated meets bare", unary_union([wall, bare]).difference(crest).difference(roots.buffer(HAIR)).difference(corners))
+    both_passes = unary_union([swept[FIRST], swept[FINAL]])
+    for area, high in meets:
+        board.count("crests")
+        rest = unary_union([wall, bare]).intersection(area).difference(both_passes.buffer(high + HAIR))
+        short(board, "uncut where plated meets bare", rest.difference(roots.buffer(HAIR)).difference(corners))
     removed(board, swept, tabs, unary_union([wall, bare]), widest, corners)
     for t in tabs:
         if "body" in t.figures:
             waist(board, cut[FIRST] + cut[FINAL], t)
+
+
+def crest(board, end, d):
+    """Where two bits may leave a crest at the end of a wall, and how high. In a hollow
+    of radius R their middles run on a round of R less r: they stay as far apart, and
+    what lies between is the farther from both."""
+    r, along, high = d / 2, CROSS * d, CREST * d
+    for step in near_steps(board, end, d):
+        R = step["radius"]
+        apart = CROSS * r / max(R - r, HAIR)
+        angle = min(d / R, math.asin(min(1, apart)))
+        along = max(along, angle * R)
+        high = max(high, math.sqrt((R - r) ** 2 + R * R - 2 * R * (R - r) * math.cos(angle)) - r)
+    return end.buffer(along + 5 * HAIR), high
+
+
+def near_steps(board, end, d):
+    """The hollow arcs of the profile within a bit's diameter of a place."""
+    for p in board.of("wall", "bare edge"):
+        for path in p.paths:
+            for step in path:
+                hollow = step["type"] == "arc" and (step["dir"] == "cw") != (p.profile > 0)
+                if hollow and LineString(points([step])).distance(end) < d:
+                    yield step
 
 
 def short(board, what, line):
