@@ -13,8 +13,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/copper"
 	"hemline/lang/emit/build"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/coupon"
@@ -32,7 +34,8 @@ func ordered(t *testing.T, visit func(name string, a *lang.Analysis)) {
 }
 
 // A coupon of every clean board's walls is a board that nothing is wrong with in
-// the same shop, and has the same wall: copper, wraps, layers and finish.
+// the same shop, and has the same wall: copper, wraps, layers and finish. Nothing
+// is agreed of it but that its strips join nothing else.
 func TestCouponsAreClean(t *testing.T) {
 	unraced(t)
 	n, rows := 0, 0
@@ -52,7 +55,11 @@ func TestCouponsAreClean(t *testing.T) {
 				}
 				assert.Fail(t, "a coupon is clean", "%s, %s: %s: %s\n%s", name, c.Name, f.Rule, f.Message, c.Text)
 			}
+			for _, f := range out.Accepted {
+				assert.Equal(t, "plane_untied", f.Rule, name)
+			}
 			sameWall(t, name, b, x.Board(), c)
+			tiedToNothing(t, name, x.Board())
 			rows += len(x.Board().Castellations())
 		}
 		plated := 0
@@ -91,6 +98,29 @@ func sameWall(t *testing.T, name string, b, x *board.Board, c coupon.Coupon) {
 	}
 }
 
+// tiedToNothing holds a coupon's wall to what a board's notes say of it: no plane, no
+// via and no other copper carries a current past it, and on each inner layer that it
+// joins it has a strip of its own, which the layers draw.
+func tiedToNothing(t *testing.T, name string, x *board.Board) {
+	t.Helper()
+	wall, metal := x.Platings()[0], copper.Of(x, copper.PiecesAlone())
+	assert.Empty(t, x.Planes(), name)
+	assert.Empty(t, x.Features(), name)
+	assert.Empty(t, x.Fences(), name)
+	assert.Empty(t, x.Holes(), name)
+	for _, l := range x.Joined(wall) {
+		if outer, _ := metal.Outer(metal.Layer(l)); !outer {
+			ties := metal.Ties(wall, l)
+			require.Len(t, ties, 1, "%s: %s", name, l)
+			assert.Equal(t, copper.Strip, ties[0].Kind, "%s: %s", name, l)
+		}
+	}
+	if m, ok := figures.Conduct(x).Continuity(wall); ok {
+		assert.Empty(t, m.Layers, name)
+		assert.False(t, m.Vias, name)
+	}
+}
+
 // build.json of every clean board is what its schema says, held to it by a
 // library that knows nothing of hemline; a key more, one less, and a number that
 // is none are not.
@@ -113,6 +143,8 @@ func TestBuildsMeetTheirSchema(t *testing.T) {
 		for _, spoilt := range []func(map[string]any){
 			func(m map[string]any) { m["colour"] = "green" },
 			func(m map[string]any) { delete(m, "size") },
+			func(m map[string]any) { delete(m, "check") },
+			func(m map[string]any) { m["check"].(map[string]any)["findingsStanding"] = json.Number("-1") },
 			func(m map[string]any) { m["version"] = json.Number("2") },
 			func(m map[string]any) { m["size"].(map[string]any)["widthMm"] = "62 mm" },
 			func(m map[string]any) { m["files"].([]any)[0].(map[string]any)["path"] = "../a" },

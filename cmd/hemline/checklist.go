@@ -10,6 +10,7 @@ import (
 	"hemline/lang/emit/article"
 	"hemline/lang/emit/drawing"
 	"hemline/lang/emit/plot"
+	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 )
@@ -44,7 +45,7 @@ func (c checklistCommand) Run(s *streams) error {
 		return fmt.Errorf("%s: %w", r.path, drawing.ErrNoOutline)
 	}
 	lines := articleOf(r)
-	files, err := plotted(c.Out, checklistSheets(r, lines, issued), plot.About{Title: titleOf(r.analysis.Board()), Date: issued})
+	files, err := plotted(c.Out, checklistSheets(r, shapesOf(r.analysis), lines, issued), plot.About{Title: titleOf(r.analysis.Board()), Date: issued})
 	if err != nil {
 		return err
 	}
@@ -65,6 +66,6 @@ func articleOf(r result) []article.Line {
 	})
 }
 
-func checklistSheets(r result, lines []article.Line, issued time.Time) []*sheet.Sheet {
-	return drawing.Checklist(r.analysis.Board(), shapesOf(r.analysis), lines, issued)
+func checklistSheets(r result, shapes *scene.Scene, lines []article.Line, issued time.Time) []*sheet.Sheet {
+	return drawing.Checklist(r.analysis.Board(), shapes, lines, r.checked(shapes, drawing.Options{Date: issued}))
 }

@@ -79,10 +79,16 @@ func (c drawCommand) Run(s *streams) error {
 	return err
 }
 
+// checked adds to a sheet's options what checking came to.
+func (r result) checked(shapes *scene.Scene, o drawing.Options) drawing.Options {
+	o.Findings, o.Accepted = listed(shapes, r.analysis.Root(), r.Findings), len(r.Accepted)
+	return o
+}
+
 // drawn draws a board with what stands against it.
 func drawn(s *streams, r result, shapes *scene.Scene, o drawing.Options) ([]*sheet.Sheet, error) {
 	b := r.analysis.Board()
-	o.Findings, o.Accepted = listed(shapes, r.analysis.Root(), r.Findings), len(r.Accepted)
+	o = r.checked(shapes, o)
 	o.Cut = checks.BitsOf(b).Tab
 	if f := report.FieldOf(b, r.Resonances); f != nil && f.Met {
 		o.Field = f

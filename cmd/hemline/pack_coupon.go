@@ -71,7 +71,7 @@ func (p *made) makeCoupon(s *streams, c coupon.Coupon) (files []bundle.File, say
 	}
 	files = append(files, bundle.File{Name: "drawing.pdf", Role: "coupon drawing", About: "the coupon's drawing; " + wording.Plural(len(sheets), "sheet"), Data: plan})
 	o := checks.LimitsFor(r.analysis).ForLayers()
-	o.Version, o.Created, o.Part = release(), p.issued, "Coupon"
+	o.Version, o.Created, o.Part = release(), p.issued, layers.Coupon
 	list, err := layers.Build(b, o)
 	if err != nil {
 		return nil, "", err

@@ -57,7 +57,7 @@ func (c packCommand) made(s *streams, r result, issued time.Time, place layers.P
 	if err != nil {
 		return nil, err
 	}
-	checklist, err := plot.PDF(drawing.Checklist(b, p.shapes, articleOf(r), issued), p.about)
+	checklist, err := plot.PDF(checklistSheets(r, p.shapes, articleOf(r), issued), p.about)
 	if err != nil {
 		return nil, err
 	}
@@ -142,7 +142,8 @@ func (p *made) forMachines() ([]bundle.File, error) {
 	list = append(list, bundle.File{Name: layers.FileStem(b) + job.Suffix, Role: "job", About: "the layers' job file", Data: listed})
 	sources := bundle.Under("text", sourcesOf(a))
 	list = append(append(list, p.coupon...), sources...)
-	document, err := build.Make(b, build.Options{Program: release(), Text: sources[0].Name, Date: p.issued, Bits: checks.LimitsFor(a).Bits(b), Files: slices.Concat(p.files, list)}).JSON()
+	document, err := build.Make(b, build.Options{Program: release(), Text: sources[0].Name, Date: p.issued, Bits: checks.LimitsFor(a).Bits(b),
+		Check: build.Check{Stand: len(p.r.Findings), Accepted: len(p.r.Accepted), Open: queries.Count(p.asked, queries.Open), Despite: len(p.r.Findings) > 0}, Files: slices.Concat(p.files, list)}).JSON()
 	if err != nil {
 		return nil, err
 	}
@@ -166,7 +167,7 @@ func (p *made) cover(files []bundle.File) drawing.Package {
 	for _, q := range p.asked {
 		switch q.State {
 		case queries.Open:
-			x.Open = append(x.Open, q.Question)
+			x.Open = append(x.Open, q.Question+" Would answer: "+q.Texts())
 		case queries.Left:
 			x.Left = append(x.Left, q.Question+" "+q.Reasons())
 		}

@@ -53,7 +53,7 @@ func Make(b *board.Board, o Options) []Line {
 	}
 	m := &maker{b: b, o: o, labels: b.StretchNames()}
 	for _, part := range []func(){
-		m.class, m.copper, m.wraps, m.surface, m.finish, m.ties, m.ends, m.tabs, m.halfHoles, m.mask, m.continuity, m.outline, m.openings, m.samples,
+		m.class, m.copper, m.wraps, m.surface, m.finish, m.ties, m.ends, m.tabs, m.halfHoles, m.mask, m.continuity, m.outline, m.openings, m.places, m.samples,
 	} {
 		part()
 	}

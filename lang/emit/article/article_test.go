@@ -44,6 +44,8 @@ const plain = "outline rectangle 60 mm by 40 mm"
 func TestNothingIsMeasuredThatNobodyStates(t *testing.T) {
 	assert.Equal(t, []string{"Outline: size over all | the board | 60 by 40 mm | the text | x y"}, lines(t, plain))
 	assert.Empty(t, article.Make(lang.Analyze(source.New("b.hem", "board b"), nil, nil).Board(), usual))
+	assert.Len(t, lines(t, plain+"\ntolerance position 0.1 mm"), 1, "no hole, no half hole, no cutout")
+	assert.Len(t, lines(t, plain+"\nhole m diameter 3.2 mm at (5 mm, 5 mm) unplated"), 2, "no tolerance of places")
 	// What is asked of plated copper is nothing where nothing is plated.
 	assert.Len(t, lines(t, plain+"\ncriteria { voids none; blisters none; burrs none; adhesion \"tape\" }"), 1)
 }
@@ -76,6 +78,9 @@ func TestEachThingToMeasure(t *testing.T) {
 		{"criteria bow maximum 0.75 %", "Bow and twist | the board | at most 0.75 % | the text | bow twist"},
 		{"cutout c slot 12 mm by 3 mm at (30 mm, 20 mm)\ntolerance cutouts 0.1 mm", "Cutout: size | c at (30, 20) | 12 by 3 mm ± 0.1 mm | the text | least most"},
 		{"hole m diameter 3.2 mm at (5 mm, 5 mm), (55 mm, 5 mm) unplated\ntolerance holes 0.08 mm", "Hole, unplated: diameter | m at (5, 5), (55, 5) | ⌀3.2 mm ± 0.08 mm | the text | least most"},
+		{"hole m diameter 3.2 mm at (5 mm, 5 mm) unplated\ntolerance position 0.1 mm", "Holes: place, the one farthest off | the board | ± 0.1 mm from where the drawing's tables have it | the text | x y"},
+		{"castellation h on south at 10 mm hole 0.8 mm land 1.2 mm by 1 mm net G\ntolerance position 0.1 mm", "Half holes: place, the one farthest off | the board | ± 0.1 mm from where the drawing's tables have it | the text | x y"},
+		{"cutout c circle 5 mm at (30 mm, 20 mm)\ntolerance position 0.1 mm", "Cutouts: place, the one farthest off | the board | ± 0.1 mm from where the drawing's tables have it | the text | x y"},
 		{"criteria sample \"every board\"", "Boards to measure | the board | every board | the text | "},
 		{"criteria electrical_test all", "Electrical test | the board | every board | the text | "},
 	} {

@@ -3,6 +3,7 @@ package article
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/wording"
@@ -58,6 +59,19 @@ func (m *maker) openings() {
 	}
 	for _, h := range m.b.Holes() {
 		add(&h.Item, "Hole, "+h.State()+": diameter", point(h.Centre), "⌀"+length(h.Diameter)+m.off("holes"))
+	}
+}
+
+// places are how far off holes, half holes and cutouts may stand.
+func (m *maker) places() {
+	off := strings.TrimSpace(m.off("position"))
+	for _, x := range []struct {
+		what string
+		any  bool
+	}{{"Holes", len(m.b.Holes()) > 0}, {"Half holes", len(m.b.Castellations()) > 0}, {"Cutouts", len(m.b.Cutouts()) > 0}} {
+		if off != "" && x.any {
+			m.say(x.what+": place, the one farthest off", everywhere, off+" from where the drawing's tables have it", TheText, "x", "y")
+		}
 	}
 }
 

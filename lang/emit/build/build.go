@@ -42,6 +42,7 @@ type Options struct {
 	Text    string // the board's own text among the files
 	Date    time.Time
 	Bits    *rout.Bits
+	Check   Check
 	Files   []bundle.File
 }
 
@@ -62,7 +63,16 @@ type Document struct {
 	Rows     []Row     `json:"halfHoles"`
 	Routs    []Rout    `json:"routs"`
 	Files    []File    `json:"files"`
+	Check    Check     `json:"check"`
 	Caution  string    `json:"caution"`
+}
+
+// Check is what checking the board came to when the package was made.
+type Check struct {
+	Stand    int  `json:"findingsStanding"`
+	Accepted int  `json:"findingsAccepted"`
+	Open     int  `json:"queriesOpen"`
+	Despite  bool `json:"packedDespiteFindings"`
 }
 
 // Program is what wrote the document.
@@ -189,7 +199,7 @@ type File struct {
 // Make makes the document of a board that has an outline.
 func Make(b *board.Board, o Options) *Document {
 	d := &Document{Format: Format, Version: Version, Program: Program{"hemline", o.Program}, Text: o.Text, Caution: wording.Caution,
-		Stack: []Layer{}, Finish: finishes(b), Exact: exact(b), Platings: platings(b), Tabs: []Tab{}, Rows: []Row{}, Routs: routs(b, o.Bits), Files: []File{}}
+		Stack: []Layer{}, Finish: finishes(b), Exact: exact(b), Platings: platings(b), Tabs: []Tab{}, Rows: []Row{}, Routs: routs(b, o.Bits), Files: []File{}, Check: o.Check}
 	if !o.Date.IsZero() {
 		d.Date = o.Date.UTC().Format(time.RFC3339)
 	}

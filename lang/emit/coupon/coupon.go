@@ -119,9 +119,9 @@ func (w *writer) text() string {
 	w.line("%s\n", w.wall(ref(w.p.Name.Text)))
 	w.tabs()
 	w.castellation()
-	w.planes()
 	w.reliefs()
 	w.accepted()
+	w.tiedToNothing()
 	w.fabricator()
 	return syntax.Format(syntax.Parse(source.New("coupon.hem", w.out.String()), nil))
 }
@@ -265,14 +265,11 @@ func (w *writer) wall(name string) string {
 		b.WriteString(clause("wrap "+f.String(), stated("", p.Wrap[f])))
 	}
 	b.WriteString(clause("extend", stated("", p.Extend)))
-	if p.AllLayers {
-		b.WriteString("  layers all\n")
-	} else if len(p.Layers) > 0 {
-		names := []string{}
-		for _, l := range p.Layers {
-			names = append(names, ref(l.Text))
+	if joined := w.b.Joined(p); len(joined) > 0 {
+		for i, l := range joined {
+			joined[i] = ref(l)
 		}
-		fmt.Fprintf(&b, "  layers %s\n", strings.Join(names, " "))
+		fmt.Fprintf(&b, "  layers %s\n", strings.Join(joined, " "))
 	}
 	if p.Finish.Given() {
 		fmt.Fprintf(&b, "  finish %s", ref(p.Finish.Text))
@@ -364,30 +361,12 @@ func (w *writer) castellation() {
 	w.line("%s\n", text)
 }
 
-// planes are one on each layer: that of the plating's net before others.
-func (w *writer) planes() {
-	any := false
-	for _, l := range w.b.Layers() {
-		var best *board.Plane
-		for _, x := range w.b.Planes() {
-			if !w.b.SameLayer(x.Layer.Text, l) {
-				continue
-			}
-			if best == nil || best.Net.Text != w.p.Net.Text && x.Net.Text == w.p.Net.Text {
-				best = x
-			}
-		}
-		if best != nil {
-			any = true
-			net := ""
-			if best.Net.Given() {
-				net = " net " + ref(best.Net.Text)
-			}
-			w.line("plane on %s%s pullback %s", ref(l), net, value(best.Pullback))
-		}
-	}
-	if any {
-		w.line("")
+// tiedToNothing agrees that the strips of the wall join nothing else. A plane
+// would carry the current past a missing wall, and would be in no file: a coupon
+// has no artwork but its layers' files.
+func (w *writer) tiedToNothing() {
+	if len(w.b.Joined(w.p)) > 0 {
+		w.line("\naccept plane_untied on %s because %s", ref(w.p.Name.Text), quoted("a coupon: the wall's strips join nothing else, so that it can be measured alone"))
 	}
 }
 

@@ -100,7 +100,8 @@ fabricator "a shop" { offers half_holes edge_plating; finishes ENIG OSP; version
 	assert.Equal(t, []any{true, 0.5 * mm, 0.8 * mm, 0.1 * mm, 2 * mm, "hand", "customer", 0.2 * mm}, []any{tab.Perforated, tab.Hole.Value, tab.Pitch.Value, tab.Inset.Value, tab.Length.Value, tab.Removal.How.Text, tab.Removal.By.Text, tab.Removal.Within.Value})
 	assert.Equal(t, []any{0.1, 203.2e3}, []any{b.ToleranceOf("thickness").Value, b.ToleranceOf("gaps").Value})
 	assert.Equal(t, `tape, "3" times`, b.CriterionOf("adhesion").Text)
-	assert.True(t, b.CriterionOf("coupon").Is("none"))
+	assert.False(t, b.CriterionOf("coupon").Given(), "it is the coupon")
+	assert.False(t, b.CriterionOf("continuity").Given(), "that is of the board's stretches")
 	assert.True(t, b.CriterionOf("electrical_test").Is("all"))
 	shop := b.Fabricator()
 	assert.Equal(t, []any{"a shop", 2, "2", 3}, []any{shop.Name.Text, len(shop.Offers), shop.Version.Text, len(shop.Limits)})
@@ -108,6 +109,27 @@ fabricator "a shop" { offers half_holes edge_plating; finishes ENIG OSP; version
 	assert.Equal(t, []string{"relief", "tab_west"}, []string{b.Reliefs()[0].Over[0].Text, b.Reliefs()[0].Over[1].Text})
 	c := b.Castellations()[0]
 	assert.Equal(t, []any{0.8 * mm, "either", "OSP", "a"}, []any{c.Hole.Value, c.Burrs.Text, c.Finish.Text, c.NetOf(0).Text})
+}
+
+// The layers that the wall joins are stated, by whatever the board joins them, and
+// no plane is there to carry a current past the wall; that its strips join nothing
+// is agreed. Walls that join different layers are not alike.
+func TestTheWallIsTiedToNothing(t *testing.T) {
+	const four = "stack { copper top 35 um; dielectric a 0.3 mm; copper gnd 35 um; dielectric c 0.8 mm; copper bottom 35 um }\noutline rectangle 60 mm by 40 mm\n"
+	const w = "plating w along south net G copper 25 um wrap top bottom 0.8 mm"
+	for text, want := range map[string][]string{
+		four + w + "\nplane on gnd net G pullback 0.5 mm\nplane on top net G pullback 0.5 mm": {"top", "gnd"},
+		four + w + " layers all":                          {"top", "gnd", "bottom"},
+		four + w + " layers gnd":                          {"gnd"},
+		four + w + "\nplane on gnd net F pullback 0.5 mm": nil,
+	} {
+		x := strip(t, text, usual)
+		assert.Empty(t, x.Planes(), text)
+		assert.Equal(t, want, x.Joined(x.Platings()[0]), text)
+		assert.Len(t, x.Acceptances(), min(len(want), 1), text)
+	}
+	two := four + w + "\nplating v along north net G copper 25 um wrap top bottom 0.8 mm\nplane on gnd net G from (0 mm, 0 mm) to (60 mm, 20 mm) pullback 0.5 mm"
+	assert.Len(t, coupon.Make(of(t, two), usual), 2)
 }
 
 // The text is in canonical form, so that a change shows as what it is.

@@ -11,7 +11,9 @@ import (
 	"hemline/lang/syntax"
 )
 
-// accepted are the tolerances and the criteria of the board; a coupon needs none of its own.
+// accepted are the tolerances and the criteria of the board, but for those of a
+// coupon, which needs none of its own, and of continuity, whose maximum is of the
+// board's stretches and not of the strip's.
 func (w *writer) accepted() {
 	var exact, criteria []string
 	for _, c := range syntax.StatementNamed("tolerance").Clauses {
@@ -22,9 +24,7 @@ func (w *writer) accepted() {
 	for _, c := range syntax.StatementNamed("criteria").Clauses {
 		x := w.b.CriterionOf(c.Word)
 		switch {
-		case !x.Given():
-		case c.Word == "coupon":
-			criteria = append(criteria, "coupon none")
+		case !x.Given(), c.Word == "coupon", c.Word == "continuity":
 		case x.Maximum.Given():
 			criteria = append(criteria, c.Word+" maximum "+value(x.Maximum))
 		case x.Plain:

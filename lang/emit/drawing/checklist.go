@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"hemline/lang/board"
 	"hemline/lang/emit/article"
@@ -13,9 +12,10 @@ import (
 )
 
 // Checklist draws the sheets on which the first boards of an order are measured:
-// a line for each thing, with room to write what was read.
-func Checklist(b *board.Board, s *scene.Scene, list []article.Line, date time.Time) []*sheet.Sheet {
-	a := &author{b: b, scene: s, o: Options{Date: date}, cover: true, document: "First-article checklist", format: sheet.Formats[0]}
+// a line for each thing, with room to write what was read. Of the options the date
+// and what checking came to count.
+func Checklist(b *board.Board, s *scene.Scene, list []article.Line, o Options) []*sheet.Sheet {
+	a := &author{b: b, scene: s, o: Options{Date: o.Date, Findings: o.Findings, Accepted: o.Accepted}, cover: true, document: "First-article checklist", format: sheet.Formats[0]}
 	first := a.page("Checklist")
 	room := first.Format.Room()
 	blocks := append([]*block{a.articleHead(len(list))}, a.list(a.article(list))...)

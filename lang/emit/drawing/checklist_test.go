@@ -21,10 +21,10 @@ func TestTheChecklist(t *testing.T) {
 		b := example(t, name)
 		list := article.Make(b, article.Options{MaskMargin: 75e3, MaskMarginBy: "common practice"})
 		require.NotEmpty(t, list)
-		sheets := Checklist(b, scene.Build(b, 0), list, time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC))
+		sheets := Checklist(b, scene.Build(b, 0), list, Options{Date: time.Date(2026, 3, 4, 0, 0, 0, 0, time.UTC), Findings: make([]Finding, 2), Accepted: 3})
 		liesFree(t, name, sheets)
 		said := strings.Join(strings.Fields(words(sheets)), " ")
-		for _, want := range []string{"First-article checklist", "Measured by", "Accepted by", "Date of issue 2026-03-04", fmt.Sprintf("%d lines. A limit is the text's", len(list))} {
+		for _, want := range []string{"First-article checklist", "Measured by", "Accepted by", "Date of issue 2026-03-04", "Check 2 findings stand, 3 accepted", fmt.Sprintf("%d lines. A limit is the text's", len(list))} {
 			assert.Contains(t, said, want, name)
 		}
 		rows := 0
@@ -52,14 +52,14 @@ func TestALongChecklist(t *testing.T) {
 	for i := range 200 {
 		list = append(list, article.Line{What: strings.Repeat("what is it ", 6), Where: strings.Repeat("x", 60), Limit: fmt.Sprintf("limit_%d", i), By: "a shop of a long name", Readings: []string{"top", "bottom"}})
 	}
-	sheets := Checklist(b, scene.Build(b, 0), list, time.Time{})
+	sheets := Checklist(b, scene.Build(b, 0), list, Options{})
 	liesFree(t, "long", sheets)
 	assert.Greater(t, len(sheets), 10)
 	said := words(sheets)
 	for i := range 200 {
 		assert.Contains(t, said, fmt.Sprintf("limit_%d", i))
 	}
-	sheets = Checklist(b, scene.Build(b, 0), nil, time.Time{})
+	sheets = Checklist(b, scene.Build(b, 0), nil, Options{})
 	require.Len(t, sheets, 1)
 	assert.Contains(t, words(sheets), "The text states nothing to measure.")
 }

@@ -33,7 +33,8 @@ type Options struct {
 	Created time.Time
 	// Place is how the files lie.
 	Place
-	// Part is the files' .Part; Single where it is empty.
+	// Part is the files' .Part; Single where it is empty. Of a Coupon the readme says
+	// that it has no artwork but these files.
 	Part string
 	// Room is what the copper of a layer gives.
 	copper.Room
@@ -53,6 +54,9 @@ const (
 	// speck, nm², is an area that rounding may leave.
 	speck = 1e6
 )
+
+// Coupon is the .Part of a coupon's files.
+const Coupon = "Coupon"
 
 // ErrNoOutline tells that there is no board to make files of.
 var ErrNoOutline = errors.New("the board has no outline that closes; state one, such as: outline rectangle 62 mm by 38 mm")

@@ -59,6 +59,9 @@ func (m *maker) readme(files []bundle.File) []byte {
 		}
 	}
 	w.WriteString(alongPaths)
+	if m.coupon() {
+		return []byte(w.String() + "\n" + wrapped(wording.Caution, wide) + "\n")
+	}
 	fmt.Fprintf(&w, `
 Kept free of copper: %s mm from a bare edge on outer layers and %s mm on inner
 ones, %s mm from a wall on inner layers that are not joined to it, %s mm beside

@@ -17,6 +17,9 @@ func (m *maker) lying() string {
 	text := "\nWhere the files lie\n\n" + fmt.Sprintf("(0, 0) of every file is the point %s of the board's text.\n", point(m.o.Origin)) +
 		wrapped("x grows east and y north, all seen from the top, the bottom's files too; nothing is mirrored. Lengths are in mm. *.gbr are Gerber X2 files (format 4.6, regions, exact arcs), *.xnc numerical control files (XNC: metric, decimal points, finished diameters).", wide) + "\n\n"
 	carry := "They carry .SameCoordinates," + m.same() + "\n"
+	if m.coupon() {
+		return text + carry + "which no other files have: they lie as each other.\n"
+	}
 	if m.o.Same != "" {
 		return text + carry + wrapped("which was stated as what the artwork's files carry: they lie on those as they are. It was not held against the artwork; step 1 does that.", wide) + "\n"
 	}
@@ -29,6 +32,9 @@ func (m *maker) steps(files []bundle.File) string {
 		return slices.ContainsFunc(files, func(f bundle.File) bool {
 			return slices.ContainsFunc(some, func(x string) bool { return strings.Contains(f.Name, x) })
 		})
+	}
+	if m.coupon() {
+		return m.couponSteps(has)
 	}
 	list := []string{"profile.gbr: hold the artwork's profile to it. Both are the same contour at the same place, or one of them is wrong: ask. It is the outline alone; cutouts are in the rout files."}
 	if has("_free.gbr", "_add.gbr") {
@@ -44,7 +50,32 @@ func (m *maker) steps(files []bundle.File) string {
 		list = append(list, m.routing(has("rout_plated"), has("rout_final"), has("rout_tabs")))
 	}
 	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
-	text := "\nHow they are put into the artwork, in this order\n\n"
+	return numbered("\nHow they are put into the artwork, in this order\n\n", list)
+}
+
+func (m *maker) coupon() bool { return m.o.Part == Coupon }
+
+// couponSteps are those of a coupon, which has no artwork but these files.
+func (m *maker) couponSteps(has func(...string) bool) string {
+	list := []string{"These files are all that there is of the coupon: it has no artwork of its own. profile.gbr is its outline; it goes into the panel beside the boards."}
+	if has("_free.gbr", "_add.gbr") {
+		list = append(list, `Each copper layer is what "add" covers, and nothing else; what "free" covers is shown to tell that it stays bare. A layer without a file to add has no copper on the coupon. Copper past the profile goes with the rout.`)
+	}
+	if has("mask_") {
+		list = append(list, "mask_*_open.gbr: solder mask is open where these are, and closed elsewhere. What lies past the profile is there so that no mask is left on the wall.")
+	}
+	if has("drill_") {
+		list = append(list, m.drilling(has("drill_plated"), has("drill_unplated")))
+	}
+	if has("rout_") {
+		list = append(list, m.routing(has("rout_plated"), has("rout_final")))
+	}
+	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
+	return numbered("\nHow the coupon is made of them, in this order\n\n", list)
+}
+
+// numbered is a list of steps under its heading.
+func numbered(text string, list []string) string {
 	for n, s := range list {
 		lead := fmt.Sprintf("%d. ", n+1)
 		text += lead + strings.ReplaceAll(wrapped(s, wide-len(lead)), "\n", "\n"+strings.Repeat(" ", len(lead))) + "\n"
@@ -55,6 +86,9 @@ func (m *maker) steps(files []bundle.File) string {
 // drilling says what becomes of the drills.
 func (m *maker) drilling(plated, unplated bool) string {
 	s := "Drills, beside the artwork's own:"
+	if m.coupon() {
+		s = "Drills:"
+	}
 	if plated {
 		s += " drill_plated.xnc is drilled before plating"
 		if len(m.b.Castellations()) > 0 {
@@ -67,7 +101,10 @@ func (m *maker) drilling(plated, unplated bool) string {
 	if unplated {
 		s += " drill_unplated.xnc after it"
 	}
-	s += ". A hole that the artwork's drills have too is drilled once, to the diameter given here."
+	if s += "."; m.coupon() {
+		return s
+	}
+	s += " A hole that the artwork's drills have too is drilled once, to the diameter given here."
 	if len(m.added()) > 0 {
 		s += " Added via fences are in these files alone, holes and pads: the artwork has neither."
 	}
@@ -77,6 +114,9 @@ func (m *maker) drilling(plated, unplated bool) string {
 // routing says what becomes of the routs.
 func (m *maker) routing(plated, final, tabs bool) string {
 	s := "Routs, in place of the artwork's along the profile and the cutouts:"
+	if m.coupon() {
+		s = "Routs:"
+	}
 	if plated {
 		s += " rout_plated.xnc is cut before plating, with the plated drills"
 	}

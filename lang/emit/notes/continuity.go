@@ -3,6 +3,7 @@ package notes
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hemline/checks/figures"
@@ -74,7 +75,42 @@ func (m *maker) blind(list []figures.Continuity) {
 	for _, l := range list {
 		m.computed(l)
 	}
+	if m.facesApart(list[0]) && !m.b.CriterionOf("coupon").Is("required") {
+		m.say(Continuity, from, "Measure it four-wire from face to face, %s, at both ends and in the middle of each stretch, off any via: nothing else that is stated joins the faces. Agree the limit.", rims(list[0].Stretch.Plating))
+		if len(chosen) == 0 {
+			return
+		}
+	}
 	m.say(Continuity, append(from, chosen...), "%s.", by)
+}
+
+// facesApart tells whether nothing that is stated joins the wrap on the one face to
+// that on the other but a plating's wall, which has ends, as on a coupon.
+func (m *maker) facesApart(l figures.Continuity) bool {
+	p := l.Stretch.Plating
+	if l.Vias || l.Stretch.Round() || len(l.Layers)+len(l.Beside) > 0 || len(m.b.Planes())+len(m.b.Features())+len(m.b.Fences())+len(m.b.Holes()) > 0 {
+		return false
+	}
+	for _, x := range m.b.Platings() {
+		if x != p && m.b.Runs(x) {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(m.b.Castellations(), func(c *board.Castellation) bool { return slices.Contains(p.Edges(), c.Edge.Name) })
+}
+
+// rims are between what of a wall its faces are measured.
+func rims(p *board.Plating) string {
+	top, bottom := p.Wrap[board.Top].Value > 0, p.Wrap[board.Bottom].Value > 0
+	switch {
+	case top && bottom:
+		return "between its wraps"
+	case top:
+		return "from its wrap to its rim on the bottom"
+	case bottom:
+		return "from its wrap to its rim on top"
+	}
+	return "between its rims"
 }
 
 // wrong says what a stated limit may do to boards, "" where it tells them apart.

@@ -268,6 +268,30 @@ func TestContinuityThatTellsNothing(t *testing.T) {
 	}
 }
 
+// Where nothing that is stated joins the faces but the wall, as on a coupon, that is
+// how it is measured; a plane, another wall, a via or a hole may join them.
+func TestAWallThatAloneJoinsTheFaces(t *testing.T) {
+	const asked = "Measure it four-wire from face to face, "
+	for text, want := range map[string]string{
+		"wrap top bottom 0.8 mm }": asked + "between its wraps, at both ends and in the middle of each stretch, off any via: nothing else that is stated joins the faces. Agree the limit.",
+		"wrap top 0.8 mm }":        asked + "from its wrap to its rim on the bottom, at",
+		"wrap bottom 0.8 mm }":     asked + "from its wrap to its rim on top, at",
+		"}":                        asked + "between its rims, at",
+		"wrap top bottom 0.8 mm }\ncriteria microsection \"one\"":                                            "joins the faces. Agree the limit. Judge the wall by the microsections.",
+		"wrap top bottom 0.8 mm }\ncriteria coupon required":                                                 "Judge the wall by the coupon, where it is tied to nothing.",
+		"wrap top bottom 0.8 mm }\nplane on top net GND pullback 0.5 mm":                                     "Agree a test",
+		"wrap top bottom 0.8 mm }\nplating other along north net GND":                                        "Agree a test",
+		"wrap top bottom 0.8 mm }\nhole m diameter 3.2 mm at (5 mm, 5 mm) plated land 4 mm net GND":          "Agree a test",
+		"wrap top bottom 0.8 mm }\ncastellation h on south at 10 mm hole 0.8 mm land 1.2 mm by 1 mm net GND": "Agree a test",
+		"wrap top bottom 0.8 mm }\ncastellation h on north at 10 mm hole 0.8 mm land 1.2 mm by 1 mm net GND": asked,
+		"wrap top bottom 0.8 mm }\nfeature c on top rectangle 1 mm by 1 mm at (30 mm, 20 mm) net GND":        "Agree a test",
+	} {
+		b := read(outline + "plating wall { along south from 10 mm to 50 mm; net GND; " + text)
+		l := figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.002, Without: 0.003}
+		assert.Contains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), want, text)
+	}
+}
+
 const foiled = "stack { copper top 35 um; dielectric d 1.53 mm; copper bottom 35 um }\nboard b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n"
 
 // noted is the note of continuity with the figures that belong to it.

@@ -88,6 +88,16 @@ func (r Result) Reasons() string {
 	return strings.Join(list, "; ")
 }
 
+// Texts are the answers, or what would answer an open question, on one line of
+// plain text.
+func (r Result) Texts() string {
+	list := make([]string, len(r.Parts))
+	for i, p := range r.Parts {
+		list[i] = strings.ReplaceAll(wording.OneLine(p.Text), "`", "")
+	}
+	return strings.Join(list, "; ")
+}
+
 // Ask holds a board to every question that applies to it, in the table's order.
 func Ask(b *board.Board) []Result { return AskWith(b, nil) }
 
