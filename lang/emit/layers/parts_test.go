@@ -293,7 +293,7 @@ tab u on north at middle width 3 mm solid`
 	assert.InDelta(t, 40+30+30-3+math.Pi*0.8+4*aside, all["rout_final.xnc"].Length, exact)
 	assert.Equal(t, map[string]float64{"1": 1.6}, all["rout_final.xnc"].Tools, "one bit for one profile")
 	read := file(t, files, ReadmeName)
-	assert.Contains(t, read, "the root, on the profile, has the tab's width")
+	assert.Contains(t, read, "its root, on the profile, has its width")
 	assert.Contains(t, read, "The copper that runs on over a premetallised tab is drilled through.\n")
 	files, _ = made(t, strings.Replace(text, "perforated hole 0.5 mm pitch 0.8 mm", "solid", 1), usual)
 	assert.NotContains(t, file(t, files, ReadmeName), "drilled through")

@@ -68,7 +68,7 @@ func (m *maker) couponSteps(has func(...string) bool) string {
 		list = append(list, m.drilling(has("drill_plated"), has("drill_unplated")))
 	}
 	if has("rout_") {
-		list = append(list, m.routing(has("rout_plated"), has("rout_final")))
+		list = append(list, m.routing(has("rout_plated"), has("rout_final"), has("rout_tabs")))
 	}
 	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
 	return numbered("\nHow the coupon is made of them, in this order\n\n", list)
