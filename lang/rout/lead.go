@@ -68,7 +68,7 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 		if t == pass.Tab && pass.Kind == Removal {
 			return false
 		}
-		zone := t.Edge.Standing(t.Position, t.Width.Value, math.Max(t.Length.Value, pass.Bit), 0)
+		zone := x.zone(t, math.Max(t.Length.Value, pass.Bit))
 		if !zone.Box().Grow(r).Overlaps(g.Box()) {
 			return false
 		}
@@ -84,6 +84,20 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 		}
 		return zone.Contains(g.At(long / 2))
 	})
+}
+
+// zone is a tab's, from the profile outward as far as its slot is wide, nm.
+func (x *Bits) zone(t *board.Tab, wide float64) *geom.Loop {
+	key := zoneOf{t, wide}
+	if x.zones[key] == nil {
+		x.zones[key] = t.Edge.Standing(t.Position, t.Width.Value, wide, 0)
+	}
+	return x.zones[key]
+}
+
+type zoneOf struct {
+	tab  *board.Tab
+	wide float64
 }
 
 // closed completes a pass all round a profile: it starts halfway along its longest

@@ -46,11 +46,12 @@ type Bits struct {
 	tabs   map[*board.Profile][]*board.Tab
 	rooms  map[*board.Profile]float64 // what their rounds and stated widths leave, nm
 	least  float64                    // the shop's finest, nm
+	zones  map[zoneOf]*geom.Loop      // of tabs, as far as they were asked for
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least, map[zoneOf]*geom.Loop{}}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {

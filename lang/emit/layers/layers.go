@@ -117,6 +117,7 @@ type maker struct {
 	levels []level
 	metal  *copper.Map
 	routs  *rout.Bits
+	done   []program
 
 	outline, cut *geom.Shapes // the board's area is that of outline less cut
 }

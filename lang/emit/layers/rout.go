@@ -37,7 +37,15 @@ type path struct {
 // length is that of the finished profile that a path cuts, mm.
 func (p path) length() float64 { return p.cuts / mm }
 
+// programs are the drill and rout files, worked out once.
 func (m *maker) programs() []program {
+	if m.done == nil {
+		m.done = m.program()
+	}
+	return m.done
+}
+
+func (m *maker) program() []program {
 	span := fmt.Sprintf("1,%d", len(m.levels))
 	return []program{
 		{name: "drill_plated", function: "Plated," + span + ",PTH,Drill", tools: m.platedDrills(),
