@@ -274,11 +274,11 @@ func TestContinuityThatTellsNothing(t *testing.T) {
 func TestAWallThatAloneJoinsTheFaces(t *testing.T) {
 	const asked = "Measure it four-wire from face to face, "
 	for text, want := range map[string]string{
-		"wrap top bottom 0.8 mm }": asked + "between its wraps, at both ends and in the middle of each stretch, off any via: nothing else that is stated joins the faces. Agree the limit.",
+		"wrap top bottom 0.8 mm }": asked + "between its wraps, at the ends and middle of each stretch; agree the limit. Nothing else that is stated joins the faces; where the artwork does, agree another test.",
 		"wrap top 0.8 mm }":        asked + "from its wrap to its rim on the bottom, at",
 		"wrap bottom 0.8 mm }":     asked + "from its wrap to its rim on top, at",
 		"}":                        asked + "between its rims, at",
-		"wrap top bottom 0.8 mm }\ncriteria microsection \"one\"":                                            "joins the faces. Agree the limit. Judge the wall by the microsections.",
+		"wrap top bottom 0.8 mm }\ncriteria microsection \"one\"":                                            "agree another test. Judge the wall by the microsections.",
 		"wrap top bottom 0.8 mm }\ncriteria coupon required":                                                 "Judge the wall by the coupon, where it is tied to nothing.",
 		"wrap top bottom 0.8 mm }\nplane on top net GND pullback 0.5 mm":                                     "Agree a test",
 		"wrap top bottom 0.8 mm }\nplating other along north net GND":                                        "Agree a test",
