@@ -290,7 +290,14 @@ func TestAWallThatAloneJoinsTheFaces(t *testing.T) {
 		b := read(outline + "plating wall { along south from 10 mm to 50 mm; net GND; " + text)
 		l := figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.002, Without: 0.003}
 		assert.Contains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), want, text)
+		l.Vias = true
+		assert.NotContains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), asked, text)
 	}
+	// A wall all round has no ends.
+	b := read(outline + "cutout c circle 5 mm at (30 mm, 20 mm)\nplating wall along c.rim net GND wrap top bottom 0.8 mm")
+	l := figures.Continuity{Stretch: b.Wall(b.Profiles()[1]).Plated[0], With: 0.002, Without: 0.003}
+	assert.True(t, l.Stretch.Round())
+	assert.Contains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), "Agree a test")
 }
 
 const foiled = "stack { copper top 35 um; dielectric d 1.53 mm; copper bottom 35 um }\nboard b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n"
