@@ -128,7 +128,7 @@ func TestTheWallIsTiedToNothing(t *testing.T) {
 		assert.Equal(t, want, x.Joined(x.Platings()[0]), text)
 		assert.Len(t, x.Acceptances(), min(len(want), 1), text)
 	}
-	two := four + w + "\nplating v along north net G copper 25 um wrap top bottom 0.8 mm\nplane on gnd net G from (0 mm, 0 mm) to (60 mm, 20 mm) pullback 0.5 mm"
+	two := four + w + "\nplating v along north net G copper 25 um wrap top bottom 0.8 mm\nplane on gnd net G pullback 0.5 mm within (0 mm, 0 mm) to (60 mm, 20 mm)"
 	assert.Len(t, coupon.Make(of(t, two), usual), 2)
 }
 

@@ -76,7 +76,8 @@ func (m *maker) blind(list []figures.Continuity) {
 		m.computed(l)
 	}
 	if m.facesApart(list[0]) && !m.b.CriterionOf("coupon").Is("required") {
-		m.say(Continuity, from, "Measure it four-wire from face to face, %s, at both ends and in the middle of each stretch, off any via: nothing else that is stated joins the faces. Agree the limit.", rims(list[0].Stretch.Plating))
+		m.say(Continuity, from, "Measure it four-wire from face to face, %s, at the ends and middle of each stretch; agree the limit.", rims(list[0].Stretch.Plating))
+		m.say(Continuity, from, "Nothing else that is stated joins the faces; where the artwork does, agree another test.")
 		if len(chosen) == 0 {
 			return
 		}

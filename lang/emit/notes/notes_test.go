@@ -273,11 +273,11 @@ func TestContinuityThatTellsNothing(t *testing.T) {
 func TestAWallThatAloneJoinsTheFaces(t *testing.T) {
 	const asked = "Measure it four-wire from face to face, "
 	for text, want := range map[string]string{
-		"wrap top bottom 0.8 mm }": asked + "between its wraps, at both ends and in the middle of each stretch, off any via: nothing else that is stated joins the faces. Agree the limit.",
+		"wrap top bottom 0.8 mm }": asked + "between its wraps, at the ends and middle of each stretch; agree the limit. Nothing else that is stated joins the faces; where the artwork does, agree another test.",
 		"wrap top 0.8 mm }":        asked + "from its wrap to its rim on the bottom, at",
 		"wrap bottom 0.8 mm }":     asked + "from its wrap to its rim on top, at",
 		"}":                        asked + "between its rims, at",
-		"wrap top bottom 0.8 mm }\ncriteria microsection \"one\"":                                            "joins the faces. Agree the limit. Judge the wall by the microsections.",
+		"wrap top bottom 0.8 mm }\ncriteria microsection \"one\"":                                            "agree another test. Judge the wall by the microsections.",
 		"wrap top bottom 0.8 mm }\ncriteria coupon required":                                                 "Judge the wall by the coupon, where it is tied to nothing.",
 		"wrap top bottom 0.8 mm }\nplane on top net GND pullback 0.5 mm":                                     "Agree a test",
 		"wrap top bottom 0.8 mm }\nplating other along north net GND":                                        "Agree a test",
@@ -289,7 +289,14 @@ func TestAWallThatAloneJoinsTheFaces(t *testing.T) {
 		b := read(outline + "plating wall { along south from 10 mm to 50 mm; net GND; " + text)
 		l := figures.Continuity{Stretch: b.Wall(b.Outline()).Plated[0], With: 0.002, Without: 0.003}
 		assert.Contains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), want, text)
+		l.Vias = true
+		assert.NotContains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), asked, text)
 	}
+	// A wall all round has no ends.
+	b := read(outline + "cutout c circle 5 mm at (30 mm, 20 mm)\nplating wall along c.rim net GND wrap top bottom 0.8 mm")
+	l := figures.Continuity{Stretch: b.Wall(b.Profiles()[1]).Plated[0], With: 0.002, Without: 0.003}
+	assert.True(t, l.Stretch.Round())
+	assert.Contains(t, told(notes.Make(b, notes.Figures{Continuity: []figures.Continuity{l}}), notes.Continuity), "Agree a test")
 }
 
 const foiled = "stack { copper top 35 um; dielectric d 1.53 mm; copper bottom 35 um }\nboard b { thickness 1.6 mm }\noutline rectangle 100 mm by 80 mm\n"
