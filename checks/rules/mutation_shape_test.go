@@ -25,8 +25,6 @@ var shapeMistakes = []kind{
 	{rule: "slot_narrow", mistake: "an opening is narrower than any bit", seed: narrowOpening(false)},
 	{rule: "slot_narrow", mistake: "a plated opening is narrower than plating leaves", seed: narrowOpening(true)},
 	{rule: "slot_narrow", mistake: "a slit is drawn", seed: adding("cutout slit { start (10 mm, 9 mm); line a to (16 mm, 11 mm); line b to (15.9 mm, 11.4 mm); line c to (9.9 mm, 9.4 mm); close d }", "slit")},
-	{rule: "edge_standing", mistake: "a slit in the outline is narrower than any bit", seed: slitInOutline("line slit_a to %[1]s\n line slit_b to %[2]s\n line slit_c to %[3]s\n line slit_d to %[4]s\n", 1), broken: true},
-	{rule: "edge_standing", mistake: "a pocket lies behind a throat narrower than any bit", seed: slitInOutline("line slit_a to %[1]s\n line slit_b to %[2]s\n line slit_e to %[5]s\n line slit_f to %[6]s\n line slit_c to %[3]s\n line slit_d to %[4]s\n", 1), broken: true},
 	{rule: "cutout_outside", mistake: "an opening runs over the outline", seed: openingOverOutline},
 	{rule: "cutout_outside", mistake: "an opening's place is mistyped, on the outline", seed: openingMoved, broken: true},
 	{rule: "cutout_outside", mistake: "two openings overlap", seed: openingsOverlap},
@@ -352,34 +350,6 @@ func holes(text func(*subject, *board.Hole) string) seeder {
 				return none, false // it may come out smaller than the hole
 			}
 			return s.edit(text(s, h), h.Name.Text)
-		})
-	}
-}
-
-// slitInOutline draws a slit, or a throat with more behind it, into a straight piece
-// of a drawn outline, near its start.
-func slitInOutline(pieces string, from float64) func(*subject) (mutant, bool) {
-	return func(s *subject) (mutant, bool) {
-		return anyOf(s, s.outlineEdges(true), func(e *board.Edge) (mutant, bool) {
-			if e.Profile.Kind != "start" || e.Length < 12e6 {
-				return none, false
-			}
-			file, span, ok := s.a.Locate(e.At)
-			if !ok || file != s.a.Root() {
-				return none, false
-			}
-			before := s.text[:span.Start]
-			clause := strings.LastIndex(before, "line ")
-			if clause < 0 || strings.ContainsAny(before[clause+5:], "\n;") {
-				return none, false
-			}
-			wide, deep := s.less(s.min("router_bit")), 3e6
-			place := func(s, d float64) string {
-				p := e.Point(e.Base + s).Add(e.Inward(6e6).Scale(d))
-				return at(math.Round(p.X), math.Round(p.Y))
-			}
-			slit := fmt.Sprintf(pieces, place(from*1e6, 0), place(from*1e6, deep), place(from*1e6+wide, deep), place(from*1e6+wide, 0), place(from*1e6, 2*deep), place(from*1e6+wide+deep, 2*deep))
-			return s.edit(s.text[:clause]+slit+s.text[clause:], "outline")
 		})
 	}
 }

@@ -298,8 +298,6 @@ var perforationMistakes = []kind{
 		across := s.less(3e6 + s.min("router_bit"))
 		return s.edit(s.add("cutout slit slot 9 mm by "+inMM(across)+" at (10 mm, 9 mm)", "tab stray on slit.rim at 2 mm width 3 mm solid"), "stray")
 	}},
-	{rule: "tab_flank", mistake: "a gap is hardly wider than its tab, and the shop allows it", seed: adding("fabricator odd { limit tab_gap minimum 0.05 mm }\ncutout bay rectangle 14 mm by 9 mm corner 1 mm at (14 mm, 12 mm)\nplating shell { along bay.south; net SHELL }\ngap open of shell on bay.south at 7 mm width 3.16 mm\ntab stray on bay.south at 7 mm width 3 mm solid", "stray")},
-	{rule: "tab_flank", mistake: "plating ends hardly before a tab, and the shop allows it", seed: adding("fabricator odd { limit tab_gap minimum 0.05 mm }\ncutout bay rectangle 14 mm by 9 mm corner 1 mm at (14 mm, 12 mm)\nplating shell { along bay.north from 1 mm to 5 mm; net SHELL }\ntab stray on bay.north at 6.6 mm width 3 mm solid", "stray")},
 	{rule: "tab_waist", mistake: "a tab is hardly wider than the finest bit", seed: func(s *subject) (mutant, bool) {
 		return s.tabs(func(t *board.Tab) string {
 			least := s.min("tab_width_solid")

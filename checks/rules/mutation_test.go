@@ -50,7 +50,7 @@ type mutant struct {
 // kinds lists every kind of mistake.
 func kinds() []kind {
 	return slices.Concat(shapeMistakes, boardMistakes, wrapMistakes, copperMistakes, gapMistakes, cornerMistakes, launchMistakes, maskMistakes,
-		tabMistakes, perforationMistakes, halfHoleMistakes, pastMistakes, physicsMistakes, houseMistakes, languageMistakes, agreedMistakes)
+		tabMistakes, perforationMistakes, halfHoleMistakes, pastMistakes, physicsMistakes, houseMistakes, languageMistakes, agreedMistakes, routMistakes)
 }
 
 // mutantsOfKind is how many boards a kind of mistake is put into at the most.

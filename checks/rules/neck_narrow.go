@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"slices"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -13,7 +12,7 @@ import (
 
 var neckNarrow = &checks.Rule{
 	Name: "neck_narrow", Group: checks.GroupShape, Category: finding.Risky,
-	Finds:  "The board left between two openings, between an opening and the outline, or across a neck of the outline, is narrower than `neck`; or a notch in the outline is. Of one that no bit enters edge_standing speaks.",
+	Finds:  "The board left between two openings, between an opening and the outline, or across a neck of the outline, is narrower than `neck`; or a notch in the outline is.",
 	Why:    "A narrow neck breaks in the rout, or when the board is plated, snapped out or clamped.",
 	Limits: []string{"neck"},
 	Source: "common practice, no source",
@@ -54,7 +53,7 @@ func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit, reach flo
 			continue // the opening's own width is slot_narrow's
 		}
 		d, at := across(x.Path, reach, inside)
-		if d >= reach || !below(d, need.Value) || !inside && stands(p, x) {
+		if d >= reach || !below(d, need.Value) {
 			continue
 		}
 		what := "board left across a neck of "
@@ -63,11 +62,6 @@ func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit, reach flo
 		}
 		relatedLimit(p.Report(nameAt(x), []string{x.Name}, "%s", tooSmall(what+x.Name+" at "+board.Coordinates(at), length(d), need)), need)
 	}
-}
-
-// stands tells whether edge_standing speaks of a profile's slits.
-func stands(p *checks.Pass, x *board.Profile) bool {
-	return slices.ContainsFunc(boardBits(p).Left(), func(s board.Stretch) bool { return s.Profile == x })
 }
 
 // across is the least distance, under reach, between two pieces of a path that

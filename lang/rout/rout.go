@@ -85,7 +85,8 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // its tabs' lengths and leaves frame for its tabs that stand across from their own
 // board. Where none is thin enough it is the largest of whole tenths of a
 // millimetre that is, if the shop has bits so thin, else the shop's thinnest.
-// Where only a throat asks for one thinner than a millimetre, a sturdier one cuts
+// A slot that is plated all round and narrower than that has its own width: as of a
+// plated drill the diameter is the finished one. Where only a throat asks for one thinner than a millimetre, a sturdier one cuts
 // what it can reach, and finer ones the rest: see Cuts.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
 
@@ -100,6 +101,9 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 			d = c
 			break
 		}
+	}
+	if wall := x.b.Wall(p); d > room+board.Tolerance && wall.Whole() && x.drawn(p) == nil {
+		return room // a plated slot's finished width is less than its bit's by the plating
 	}
 	if d >= sturdy-board.Tolerance || x.drawn(p) == nil {
 		return d

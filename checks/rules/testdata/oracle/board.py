@@ -259,6 +259,9 @@ class Board:
             if t.get("perf"):
                 q = t["perf"]
                 n = int(math.floor((t["w"] - q["d"]) / q["p"] + 1e-9)) + 1
+                # One more where more board would be left at the ends than between two.
+                if (t["w"] - q["d"] - (n - 1) * q["p"]) / 2 > max(0, q["p"] - q["d"]) + 1e-8:
+                    n += 1
                 for i in range(n):
                     p, _, inward = prof.frame(t["edge"], t["at"] + (i - (n - 1) / 2) * q["p"])
                     at = (p[0] + inward[0] * q["inset"], p[1] + inward[1] * q["inset"])
