@@ -276,13 +276,24 @@ class Board:
                         self.add("opening", r["name"], nets[r["over"]], [face], g, big=big, own=False, over=r["over"], nets={nets[r["over"]]}, reach=r["reach"])
                 for land in [x for x in self.pieces if x.kind == "land" and x.item == r["over"] and face == self.outer[0]]:
                     c = next(c for c in self.j["castellations"] if c["name"] == r["over"])
-                    g = self.rect(c["edge"], c["at"][land.x["member"]], c["w"] + 2 * m, r["reach"]).intersection(self.area)
+                    g = self.over_land(c, land, m, r["reach"])
                     self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], nets=set(c["nets"] or []), reach=r["reach"])
                 if r["over"] not in nets and face == self.outer[1]:
                     for land in [x for x in self.pieces if x.kind == "land" and x.item == r["over"]]:
                         c = next(c for c in self.j["castellations"] if c["name"] == r["over"])
-                        g = self.rect(c["edge"], c["at"][land.x["member"]], c["w"] + 2 * m, r["reach"]).intersection(self.area)
+                        g = self.over_land(c, land, m, r["reach"])
                         self.add("opening", r["name"], land.net, [face], g, own=False, over=r["over"], nets=set(c["nets"] or []), reach=r["reach"])
+
+    def over_land(self, c, land, m, reach):
+        """A relief's opening over a half hole: on an arc as far out as that comes over
+        the tangent; what is off the board counts nothing."""
+        w, prof = c["w"] + 2 * m, self.of_edge[c["edge"]]
+        seg = prof.segs[prof.edges[c["edge"]][0]]
+        rise = 0.0
+        if seg.c:
+            radius = math.dist(seg.c, seg.at(0))
+            rise = radius - math.sqrt(max(0.0, radius**2 - w * w / 4))
+        return self.rect(c["edge"], c["at"][land.x["member"]], w, reach, rise).intersection(self.area)
 
     def relief(self, p, a, b, reach, m):
         """A relief's opening over a stretch: m past its ends. Where the profile
