@@ -89,6 +89,9 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 // zone is a tab's, from the profile outward as far as its slot is wide, nm.
 func (x *Bits) zone(t *board.Tab, wide float64) *geom.Loop {
 	key := zoneOf{t, wide}
+	if x.zones == nil {
+		x.zones = map[zoneOf]*geom.Loop{}
+	}
 	if x.zones[key] == nil {
 		x.zones[key] = t.Edge.Standing(t.Position, t.Width.Value, wide, 0)
 	}

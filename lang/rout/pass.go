@@ -51,7 +51,7 @@ func (x *Bits) Cuts(s board.Stretch) (cuts []Cut, left []board.Stretch) {
 // finer is the largest bit under d that cuts all of a part of a profile, else the
 // finest and what it leaves.
 func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left geom.Intervals) {
-	for _, c := range candidates() {
+	for _, c := range candidates {
 		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.suits(p, c) && len(contourOf(p, c/2).standing(from, to, x.least)) == 0 {
 			return c, nil
 		}

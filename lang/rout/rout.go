@@ -51,7 +51,7 @@ type Bits struct {
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least, map[zoneOf]*geom.Loop{}}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least, nil}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {
@@ -96,7 +96,7 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 	passes := func(d float64) bool { return d <= room+board.Tolerance && x.free(p, d) }
 	suits := func(d float64) bool { return d >= x.least-board.Tolerance && x.suits(p, d) }
 	d := x.least
-	for _, c := range candidates() {
+	for _, c := range candidates {
 		if suits(c) && passes(c) {
 			d = c
 			break
@@ -119,14 +119,15 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 	return d
 }
 
-// candidates are bits, largest first.
-func candidates() []float64 {
-	list := usual[:len(usual):len(usual)]
+// candidates are bits, largest first: those in use, and thinner ones by tenths of a
+// millimetre.
+var candidates = func() []float64 {
+	list := slices.Clone(usual)
 	for tenths := 7; tenths > 0; tenths-- {
 		list = append(list, float64(tenths)*0.1*mm)
 	}
 	return list
-}
+}()
 
 // drawn is the contour-following that a profile needs: none for a rectangle, a
 // circle or a slot, whose width and corners tell which bits pass.
