@@ -102,7 +102,7 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 			break
 		}
 	}
-	if wall := x.b.Wall(p); d > room+board.Tolerance && wall.Whole() && x.drawn(p) == nil {
+	if d > room+board.Tolerance && x.b.Wall(p).Whole() && x.free(p, room) {
 		return room // a plated slot's finished width is less than its bit's by the plating
 	}
 	if d >= sturdy-board.Tolerance || x.drawn(p) == nil {
