@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"math"
 
 	"hemline/checks"
 	"hemline/lang/board"
@@ -57,17 +56,13 @@ func roundEnd(profile *board.Profile, radius float64) bool {
 func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 	segs := profile.Path.Segments()
 	for i, s := range segs {
-		before := segs[(i+len(segs)-1)%len(segs)]
 		at, arc := profile.At, ""
 		if c := profile.CornerAt(middleOf(profile, i)); c != nil {
 			at, arc = c.At, fmt.Sprintf("the rounded corner between %s and %s", c.Before.Name, c.After.Name)
 		} else if e := profile.EdgeAt(middleOf(profile, i)); e != nil {
 			at, arc = e.At, "the inside arc "+e.Name
 		}
-		in, out := before.Tangent(before.Length()), s.Tangent(0)
-		turn := math.Atan2(in.Cross(out), in.Dot(out))
-		// The board lies to the left of an outline and to the right of a cutout.
-		if math.Abs(turn) > board.Straight && turn > 0 == profile.Cutout {
+		if profile.Turn((i+len(segs)-1)%len(segs)) < -board.Straight {
 			sharp(p, profile, at, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
 		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {

@@ -83,6 +83,17 @@ func (p *Profile) CornerAt(along float64) *Corner {
 	return nil
 }
 
+// Turn is by how many radians the profile turns from a segment of its path into the
+// next: over 0 at an outside corner of the board, under it at an inside one.
+func (p *Profile) Turn(segment int) float64 {
+	segs := p.Path.Segments()
+	turn := segs[segment].Turn(segs[(segment+1)%len(segs)])
+	if p.Cutout {
+		return -turn
+	}
+	return turn
+}
+
 // Along turns a position into a distance along the profile's path. A position
 // on a rounded corner counts as the end of the straight piece beside it.
 func (e *Edge) Along(position float64) float64 {

@@ -22,6 +22,12 @@ type Cutout struct {
 	Width Value
 }
 
+// SlotLength is a slot's over all, nm: its rim is two straights and a full circle.
+func (c *Cutout) SlotLength() float64 {
+	w := c.Width.Value
+	return (c.Profile.Path.Perimeter()-math.Pi*w)/2 + w
+}
+
 // OpenPath is a drawn path whose end is not its start.
 type OpenPath struct {
 	Name       string // "outline" or the cutout's

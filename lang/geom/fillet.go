@@ -34,9 +34,15 @@ func Fillet(a, b Segment, r float64) (arc Segment, s, t float64, ok bool) {
 	return arc, s, t, ok
 }
 
+// Turn is by how many radians the way turns from a segment's end into the next,
+// -π to π, over 0 to the left.
+func (g Segment) Turn(next Segment) float64 {
+	in, out := g.Tangent(g.Length()), next.Tangent(0)
+	return math.Atan2(in.Cross(out), in.Dot(out))
+}
+
 // Smooth tells whether a segment goes on into the next with a turn of at most
 // so many radians.
 func (g Segment) Smooth(next Segment, turn float64) bool {
-	in, out := g.Tangent(g.Length()), next.Tangent(0)
-	return math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) <= turn
+	return math.Abs(g.Turn(next)) <= turn
 }

@@ -106,7 +106,7 @@ func beside(p *board.Profile, off float64) (list []piece) {
 			list = append(list, piece{b, start, end})
 		}
 		next := segs[(i+1)%len(segs)]
-		if turn := turned(p, g, next); turn > 1e-9 {
+		if turned(p, i) > 1e-9 {
 			out := func(t geom.Point) geom.Point {
 				if p.Cutout {
 					return g.B.Add(t.Left().Scale(off))
@@ -119,15 +119,11 @@ func beside(p *board.Profile, off float64) (list []piece) {
 	return list
 }
 
-// turned is by how much, in radians, a profile turns between two segments: over
-// 0 at an outside corner of the board, under it at an inside one.
-func turned(p *board.Profile, g, next geom.Segment) float64 {
-	in, out := g.Tangent(g.Length()), next.Tangent(0)
-	turn := math.Atan2(in.Cross(out), in.Dot(out))
-	if p.Cutout {
-		turn = -turn
-	}
-	if turn <= -math.Pi+1e-9 { // straight back: the end of a spike of board
+// turned is a profile's turn after a segment; straight back it is the end of a spike
+// of board, round which a bit rolls.
+func turned(p *board.Profile, segment int) float64 {
+	turn := p.Turn(segment)
+	if turn <= -math.Pi+1e-9 {
 		return math.Pi
 	}
 	return turn
@@ -218,8 +214,7 @@ func (c *contour) hollow(m *missed) bool {
 		if i == last || k > len(segs) {
 			break
 		}
-		next := (i + 1) % len(segs)
-		by := turned(c.profile, g, segs[next])
+		by := turned(c.profile, i)
 		switch {
 		case by > board.Straight:
 			return false
@@ -227,7 +222,7 @@ func (c *contour) hollow(m *missed) bool {
 			smooth -= by
 		}
 		turn -= by
-		i = next
+		i = (i + 1) % len(segs)
 	}
 	m.drawn = smooth > 2*board.Straight
 	return turn < math.Pi+1e-6 // straight back: the floor of a notch as wide as the bit

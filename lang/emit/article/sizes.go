@@ -2,7 +2,6 @@ package article
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hemline/lang/board"
@@ -46,8 +45,7 @@ func (m *maker) openings() {
 		case "circle":
 			size = "⌀" + length(c.Width)
 		case "slot":
-			w := c.Width.Value
-			size = fmt.Sprintf("%s by %s mm", wording.Millimetres((path.Perimeter()-math.Pi*w)/2+w), wording.Millimetres(w))
+			size = fmt.Sprintf("%s by %s mm", wording.Millimetres(c.SlotLength()), wording.Millimetres(c.Width.Value))
 		default:
 			box := path.Box()
 			size = fmt.Sprintf("%s by %s mm", wording.Millimetres(box.Max.X-box.Min.X), wording.Millimetres(box.Max.Y-box.Min.Y))

@@ -332,7 +332,7 @@ func cutoutLabel(c *board.Cutout) string {
 	name := shown(c.Name.Text, 24)
 	switch c.Kind {
 	case "slot":
-		s := figure(slotLength(c)/mm) + " × " + length(c.Width)
+		s := figure(c.SlotLength()/mm) + " × " + length(c.Width)
 		if d := turned(c); d != 0 {
 			s += ", " + figure(d) + "°"
 		}
@@ -345,12 +345,6 @@ func cutoutLabel(c *board.Cutout) string {
 		return name + " " + aside(s)
 	}
 	return name
-}
-
-// slotLength is a slot's over all: its rim is two straights and a full circle.
-func slotLength(c *board.Cutout) float64 {
-	w := c.Width.Value
-	return (c.Profile.Path.Perimeter()-math.Pi*w)/2 + w
 }
 
 // edgeNames letters the outline's edges inside the board, with a leader where

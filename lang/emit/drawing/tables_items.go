@@ -138,7 +138,7 @@ func shapeOf(c *board.Cutout) string {
 	case "circle":
 		return "⌀" + length(c.Width)
 	case "slot":
-		s := "slot " + figure(slotLength(c)/mm) + " × " + length(c.Width)
+		s := "slot " + figure(c.SlotLength()/mm) + " × " + length(c.Width)
 		if d := turned(c); d != 0 {
 			s += ", turned " + figure(d) + "°"
 		}

@@ -2,7 +2,6 @@ package queries
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -291,10 +290,7 @@ func sharpCorners(b *board.Board) (list []Part) {
 		segs := p.Path.Segments()
 		n, first := 0, ""
 		for i, s := range segs {
-			before := segs[(i+len(segs)-1)%len(segs)]
-			in, out := before.Tangent(before.Length()), s.Tangent(0)
-			turn := math.Atan2(in.Cross(out), in.Dot(out))
-			if math.Abs(turn) > board.Straight && turn > 0 == p.Cutout {
+			if p.Turn((i+len(segs)-1)%len(segs)) < -board.Straight {
 				if n++; n == 1 {
 					first = wording.Pair(s.A)
 				}
