@@ -59,15 +59,6 @@ func OutlineTabs(b *board.Board) []*board.Tab {
 	return list
 }
 
-// Apart is the distance along a ring between two stretches of it, 0 where they meet.
-func Apart(aFrom, aTo, bFrom, bTo, perimeter float64) float64 {
-	least := math.Inf(1)
-	for _, shift := range [...]float64{-perimeter, 0, perimeter} {
-		least = math.Min(least, math.Max(0, math.Max(bFrom+shift-aTo, aFrom-bTo-shift)))
-	}
-	return least
-}
-
 // TabFigure is what is computed of a tab. The moments are bounds for
 // glass-epoxy sheet, not measurements.
 type TabFigure struct {

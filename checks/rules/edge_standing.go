@@ -25,7 +25,7 @@ var edgeStanding = &checks.Rule{
 		for _, group := range slits(boardBits(p).Left(), least.Value) {
 			s := group[0]
 			profile := s.Profile
-			if profile.Cutout && below(narrowest(profile.Path, widthNeeded(p, profile).Value), widthNeeded(p, profile).Value) {
+			if need := widthNeeded(p, profile).Value; profile.Cutout && below(narrowest(profile.Path, need), need) {
 				continue
 			}
 			at := profile.At
@@ -71,14 +71,6 @@ outline {
   line n to (0 mm, 30 mm)
   close w
 }`
-}
-
-// widthNeeded is how wide a cutout has to be.
-func widthNeeded(p *checks.Pass, profile *board.Profile) checks.Limit {
-	if len(p.Board.Wall(profile).Plated) > 0 {
-		return p.Limits.Minimum("plated_slot_width")
-	}
-	return p.Limits.Minimum("slot_width")
 }
 
 // slits groups stretches of one profile that are nearer to each other than a

@@ -303,10 +303,11 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 		return false
 	}
 	from, to := moved.Range()
+	own := geom.Interval{From: from, To: to}
 	perimeter := t.Edge.Profile.Path.Perimeter()
 	for _, c := range p.Board.Connectors() {
 		a, b := c.Edge.Range(c.Span())
-		if c.Edge.Profile == t.Edge.Profile && below(figures.Apart(from, to, a, b, perimeter), p.Limits.Minimum("tab_connector").Value) {
+		if c.Edge.Profile == t.Edge.Profile && below(geom.Apart(own, geom.Interval{From: a, To: b}, perimeter), p.Limits.Minimum("tab_connector").Value) {
 			return false
 		}
 	}
@@ -314,7 +315,7 @@ func tabFits(p *checks.Pass, t *board.Tab, position float64) bool {
 	at := t.Edge.Along(position)
 	for _, x := range p.Board.Tabs() {
 		if x != t && x.Edge.Profile == t.Edge.Profile {
-			if a, b := x.Range(); figures.Apart(from, to, a, b, perimeter) <= board.Tolerance {
+			if a, b := x.Range(); geom.Apart(own, geom.Interval{From: a, To: b}, perimeter) <= board.Tolerance {
 				return false
 			}
 			d := math.Mod(x.Edge.Along(x.Position)-at+perimeter, perimeter)

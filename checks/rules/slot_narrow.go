@@ -19,9 +19,9 @@ var slotNarrow = &checks.Rule{
 	Good:   platedWith("cutout window slot 6 mm by 1 mm at (25 mm, 15 mm)"),
 	Run: func(p *checks.Pass) {
 		for _, c := range p.Board.Cutouts() {
-			need, what := p.Limits.Minimum("slot_width"), "width of cutout "
+			need, what := widthNeeded(p, c.Profile), "width of cutout "
 			if len(p.Board.Wall(c.Profile).Plated) > 0 {
-				need, what = p.Limits.Minimum("plated_slot_width"), "width of plated cutout "
+				what = "width of plated cutout "
 			}
 			at, width := c.Width.At, c.Width.Quantity
 			if !c.Width.Given() {
@@ -34,6 +34,14 @@ var slotNarrow = &checks.Rule{
 			relatedLimit(f, need)
 		}
 	},
+}
+
+// widthNeeded is how wide a cutout has to be.
+func widthNeeded(p *checks.Pass, profile *board.Profile) checks.Limit {
+	if len(p.Board.Wall(profile).Plated) > 0 {
+		return p.Limits.Minimum("plated_slot_width")
+	}
+	return p.Limits.Minimum("slot_width")
 }
 
 // narrowest is the least distance across a drawn opening between two pieces

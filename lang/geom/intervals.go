@@ -49,6 +49,16 @@ func onRing(s, length float64) float64 {
 	return s
 }
 
+// Apart is the distance along a ring of a length between two stretches of it, 0
+// where they meet.
+func Apart(a, b Interval, length float64) float64 {
+	least := math.Inf(1)
+	for _, shift := range [...]float64{-length, 0, length} {
+		least = math.Min(least, math.Max(0, math.Max(b.From+shift-a.To, a.From-b.To-shift)))
+	}
+	return least
+}
+
 // Union returns the set covered by any of the stretches of a, which may come
 // in any order and overlap. Those with no more than tol between them become
 // one, and those no longer than tol are left out, as are NaN.

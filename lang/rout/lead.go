@@ -144,8 +144,12 @@ func rounds(way []geom.Segment, radius float64) (in, out geom.Segment) {
 
 // frames are the passes that widen the slot to the lengths of the tabs beside a
 // stretch: to the middle between two tabs that of each.
-func (x *Bits) frames(kind Kind, s board.Stretch, e ends) (list []Pass) {
+func (x *Bits) frames(kind Kind, s board.Stretch) (list []Pass) {
 	p, d := s.Profile, x.Bit(s.Profile)
+	if !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return t.Length.Value > d+board.Tolerance }) {
+		return nil
+	}
+	e := x.ends(s, d)
 	for _, side := range x.between(s) {
 		length := side.tab.Length.Value
 		if length <= d+board.Tolerance {

@@ -2,6 +2,7 @@ package rout
 
 import (
 	"math"
+	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -64,7 +65,7 @@ func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left g
 // roundings of inside corners.
 func (x *Bits) Left() (list []board.Stretch) {
 	for _, p := range x.b.Profiles() {
-		if d := x.Bit(p); x.drawn(p) == nil && d <= x.rooms[p]+board.Tolerance || x.drawn(p) != nil && contourOf(p, d/2).whole(x.least) {
+		if d := x.Bit(p); !drawn(p) && d <= x.rooms[p]+board.Tolerance || drawn(p) && contourOf(p, d/2).whole(x.least) {
 			continue
 		}
 		for _, s := range append(x.Plated(p), x.Bare(p)...) {
@@ -129,7 +130,7 @@ func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 		}
 		list = append(list, x.along(Pass{Kind: kind, Bit: c.Bit, Of: c.Stretch}, from, to, c.Bit/2)...)
 	}
-	return append(list, x.frames(kind, s, x.ends(s, x.Bit(s.Profile)))...)
+	return append(list, x.frames(kind, s)...)
 }
 
 // along completes a pass: the runs beside a part of the profile, at a distance, in
@@ -207,9 +208,8 @@ func (x *Bits) StaysShort() bool {
 // on it, from the profile outward. A final bit that began at the same place would
 // run into that copper all along its length. So both stay short of the place by as
 // much as makes the final bit cross it at 30 degrees, which leaves between them a
-// crest of 1.7 % of the bit's diameter on the profile of a straight edge, and a higher one
-// in a hollow, up to 4 %. In one that is hollower, no such place is near, and both go
-// all the way.
+// crest of 1.7 % of the bit's diameter on a straight edge, and up to 3 % in a hollow. In
+// one that is hollower no such place is near, and both go all the way.
 func (x *Bits) short(s board.Stretch, at, bit float64) float64 {
 	p := s.Profile
 	if x.stands(p, at) {
@@ -244,15 +244,10 @@ func (x *Bits) short(s board.Stretch, at, bit float64) float64 {
 // stands tells whether a tab stands at a place of a profile, or begins there.
 func (x *Bits) stands(p *board.Profile, at float64) bool {
 	round := p.Path.Perimeter()
-	for _, t := range x.tabs[p] {
+	return slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool {
 		from, to := t.Range()
-		for _, shift := range [...]float64{-round, 0, round} {
-			if at >= from+shift-board.Tolerance && at <= to+shift+board.Tolerance {
-				return true
-			}
-		}
-	}
-	return false
+		return geom.Apart(geom.Interval{From: at, To: at}, geom.Interval{From: from, To: to}, round) <= board.Tolerance
+	})
 }
 
 // removal is the last pass over a tab's root, along the profile from slot to slot.
@@ -271,8 +266,7 @@ func (x *Bits) removal(t *board.Tab) []Pass {
 // that the bit crosses the copper of that flank.
 func (x *Bits) margin(p *board.Profile, at, way float64) float64 {
 	least, apart := x.bareTo(p, at, way), 2*FlankMargin(x.Bit(p))
-	switch {
-	case least > board.Tolerance: // no farther than the final pass has gone
+	if least > board.Tolerance { // no farther than the final pass has gone
 		return math.Max(-apart, math.Min(overlap, least-apart/2))
 	}
 	return -apart

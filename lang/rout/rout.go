@@ -85,9 +85,10 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // its tabs' lengths and leaves frame for its tabs that stand across from their own
 // board. Where none is thin enough it is the largest of whole tenths of a
 // millimetre that is, if the shop has bits so thin, else the shop's thinnest.
-// A slot that is plated all round and narrower than that has its own width: as of a
-// plated drill the diameter is the finished one. Where only a throat asks for one thinner than a millimetre, a sturdier one cuts
-// what it can reach, and finer ones the rest: see Cuts.
+// An opening that is plated all round and narrower than that has its own width: as of
+// a plated drill the diameter is the finished one. Where only a throat asks for one
+// thinner than a millimetre, a sturdier one cuts what it can reach, and finer ones the
+// rest: see Cuts.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
 
 // choose is a profile's bit, where its narrowest arcs and its stated width leave
@@ -105,7 +106,7 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 	if d > room+board.Tolerance && x.b.Wall(p).Whole() && x.free(p, room) {
 		return room // a plated slot's finished width is less than its bit's by the plating
 	}
-	if d >= sturdy-board.Tolerance || x.drawn(p) == nil {
+	if d >= sturdy-board.Tolerance || !drawn(p) {
 		return d
 	}
 	for _, c := range usual {
@@ -129,18 +130,13 @@ var candidates = func() []float64 {
 	return list
 }()
 
-// drawn is the contour-following that a profile needs: none for a rectangle, a
-// circle or a slot, whose width and corners tell which bits pass.
-func (x *Bits) drawn(p *board.Profile) *board.Profile {
-	if p.Kind != "start" {
-		return nil
-	}
-	return p
-}
+// drawn tells whether a profile is a drawn path, along which a bit has to be followed:
+// of a rectangle, a circle or a slot width and corners tell which bits pass.
+func drawn(p *board.Profile) bool { return p.Kind == "start" }
 
 // free tells whether a bit passes along all of a profile that is cut.
 func (x *Bits) free(p *board.Profile, d float64) bool {
-	return x.drawn(p) == nil || len(x.left(p, d)) == 0
+	return !drawn(p) || len(x.left(p, d)) == 0
 }
 
 // mostly tells whether a bit passes along half of a profile at least.
@@ -162,18 +158,19 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 // rest comes nearer than grazing to the plating across from it.
 func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	wall := x.b.Wall(p)
-	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && p.Kind != "start" {
+	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && !drawn(p) {
 		return false
 	}
 	if room := x.rooms[p]; p.Kind == "circle" || p.Kind == "slot" {
 		return d > room-2*grazing+board.Tolerance
 	}
+	round := p.Path.Perimeter()
 	for _, m := range contourOf(p, d/2+grazing).missed {
 		if m.corner {
 			continue
 		}
 		for _, s := range wall.Plated {
-			if x.overlap(p, m.from, m.to, s) {
+			if len(geom.Intersect(ring(m.from, m.to, round), ring(s.From, s.To, round), board.Tolerance)) > 0 {
 				return true
 			}
 		}
@@ -181,20 +178,8 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	return false
 }
 
-// overlap tells whether a part of a profile and a stretch of it share more than a point.
-func (x *Bits) overlap(p *board.Profile, from, to float64, s board.Stretch) bool {
-	round := p.Path.Perimeter()
-	for _, shift := range [...]float64{-round, 0, round} {
-		if math.Min(to+shift, s.To)-math.Max(from+shift, s.From) > board.Tolerance {
-			return true
-		}
-	}
-	return false
-}
-
 // suits tells whether a bit may be used on a profile, beside its tabs and where it is
-// plated in part. A tab that faces
-// its own board and that the finest cuts off has no say.
+// plated in part. A tab that faces its own board and that the finest cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	tabs := x.tabs[p]
 	if x.grazes(p, d) {

@@ -16,52 +16,31 @@ import (
 // and what checking came to count.
 func Checklist(b *board.Board, s *scene.Scene, list []article.Line, o Options) []*sheet.Sheet {
 	a := &author{b: b, scene: s, o: Options{Date: o.Date, Findings: o.Findings, Accepted: o.Accepted}, cover: true, document: "First-article checklist", format: sheet.Formats[0]}
-	first := a.page("Checklist")
-	room := first.Format.Room()
-	blocks := append([]*block{a.articleHead(len(list))}, a.list(a.article(list))...)
-	a.flowFrom(blocks, []slot{{first, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
-	for i, x := range a.sheets {
-		a.titleBlock(x, i+1, len(a.sheets))
-	}
+	a.first("Checklist", append([]*block{a.articleHead(len(list))}, a.list(a.article(list))...))
 	return a.sheets
 }
 
 // articleHead says what the sheets are of, and has room for who measured.
 func (a *author) articleHead(n int) *block {
-	k, y, width := &sketch{}, 0.0, a.columnW()
-	write := func(s string, height float64, strong bool) {
-		for _, part := range wrapped(shown(s, 0), (width-4)*sheet.Small/height, strong) {
-			y -= height * 1.7
-			k.Write(sheet.Text{At: sheet.Point{Y: y}, S: part, Height: height, Bold: strong})
-		}
-	}
-	write("First-article checklist", sheet.Huge, true)
-	for _, s := range []string{a.scene.Title, a.scene.Name} {
-		if s != "" {
-			write(s, sheet.Large, true)
-		}
-	}
-	if a.scene.Revision != "" {
-		write("Revision "+a.scene.Revision, sheet.Large, true)
-	}
+	l := a.headed("First-article checklist", sheet.Large)
 	says := wording.Plural(n, "line") + ". A limit is the text's, or whose it says; computed ones are bounds, to be agreed."
 	if n == 0 {
 		says = "The text states nothing to measure."
 	}
-	write(says, sheet.Small, false)
-	write(wording.Caution, sheet.Small, false)
-	y -= 4
+	l.write(says, sheet.Small, false)
+	l.write(wording.Caution, sheet.Small, false)
+	l.y -= 4
 	for _, row := range [][]string{{"Board no.", "Lot", "Date"}, {"Measured by", "Instruments", "Accepted by"}} {
-		y -= 10
-		w := (width - 4) / float64(len(row))
+		l.y -= 10
+		w := (l.width - 4) / float64(len(row))
 		for i, word := range row {
 			x := float64(i) * w
-			k.Write(sheet.Text{At: sheet.Point{X: x, Y: y}, S: word, Height: sheet.Small})
-			k.Add(sheet.Strokes(sheet.Thin, sheet.Point{X: x + 24, Y: y - 0.5}, sheet.Point{X: x + w - 3, Y: y - 0.5}))
+			l.Write(sheet.Text{At: sheet.Point{X: x, Y: l.y}, S: word, Height: sheet.Small})
+			l.Add(sheet.Strokes(sheet.Thin, sheet.Point{X: x + 24, Y: l.y - 0.5}, sheet.Point{X: x + w - 3, Y: l.y - 0.5}))
 		}
 	}
-	y -= 3
-	return k.block("checklist")
+	l.y -= 3
+	return l.block("checklist")
 }
 
 // article is the table, its last column left free to write in.

@@ -40,63 +40,80 @@ type Accepted struct {
 // it, what is left open, and which files it holds.
 func Cover(b *board.Board, s *scene.Scene, p Package) []*sheet.Sheet {
 	a := &author{b: b, scene: s, o: Options{Date: p.Date, Findings: p.Findings, Accepted: len(p.Accepted)}, cover: true, format: sheet.Formats[0]}
-	first := a.page("Cover")
-	list := append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), numbered("Coupons", p.Coupons), a.contents(p))...)
-	room := first.Format.Room()
-	a.flowFrom(list, []slot{{first, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
+	a.first("Cover", append([]*block{a.heading(p)}, a.list(a.findings(), a.notVerified(p), a.accepted(p), a.open(p), a.leftToShop(p), numbered("Coupons", p.Coupons), a.contents(p))...))
+	return a.sheets
+}
+
+// first lays blocks out from the first sheet on, on which nothing else stands.
+func (a *author) first(contents string, list []*block) {
+	s := a.page(contents)
+	room := s.Format.Room()
+	a.flowFrom(list, []slot{{s, sheet.Rect{Min: room.Min.Add(margin, blockH+gutter), Max: room.Max.Add(-margin, -margin)}}})
 	for i, x := range a.sheets {
 		a.titleBlock(x, i+1, len(a.sheets))
 	}
-	return a.sheets
+}
+
+// letterhead are texts set under one another, down from a block's top.
+type letterhead struct {
+	*sketch
+	y, width float64
+}
+
+// headed are lines that begin with what a sheet without a view is, and the board's names.
+func (a *author) headed(document string, title float64) *letterhead {
+	l := &letterhead{sketch: &sketch{}, width: a.columnW()}
+	l.write(document, sheet.Huge, true)
+	if a.scene.Title != "" {
+		l.write(a.scene.Title, title, true)
+	}
+	if a.scene.Name != "" {
+		l.write(a.scene.Name, sheet.Large, true)
+	}
+	if a.scene.Revision != "" {
+		l.write("Revision "+a.scene.Revision, sheet.Large, true)
+	}
+	return l
+}
+
+func (l *letterhead) write(s string, height float64, strong bool) {
+	// Texts are measured in small letters.
+	for _, part := range wrapped(shown(s, 0), (l.width-4)*sheet.Small/height, strong) {
+		l.y -= height * 1.7
+		l.Write(sheet.Text{At: sheet.Point{Y: l.y}, S: part, Height: height, Bold: strong})
+	}
 }
 
 // heading is the cover's top: the board's names, what stands against it, whose
 // limits it was held to.
 func (a *author) heading(p Package) *block {
-	k, y, width := &sketch{}, 0.0, a.columnW()
-	write := func(s string, height float64, strong bool) {
-		// Texts are measured in small letters.
-		for _, part := range wrapped(shown(s, 0), (width-4)*sheet.Small/height, strong) {
-			y -= height * 1.7
-			k.Write(sheet.Text{At: sheet.Point{Y: y}, S: part, Height: height, Bold: strong})
-		}
-	}
-	write("Fabrication package", sheet.Huge, true)
-	if a.scene.Title != "" {
-		write(a.scene.Title, sheet.Huge, true)
-	}
-	if a.scene.Name != "" {
-		write(a.scene.Name, sheet.Large, true)
-	}
-	if a.scene.Revision != "" {
-		write("Revision "+a.scene.Revision, sheet.Large, true)
-	}
-	y -= 3
+	l := a.headed("Fabrication package", sheet.Huge)
+	l.y -= 3
 	if n := len(p.Findings); n > 0 {
-		top := y
-		y -= 1.5
+		top := l.y
+		l.y -= 1.5
 		them := "them"
 		if n == 1 {
 			them = "it"
 		}
-		write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear %s with the designer before anything is built.", wording.Plural(n, "finding"), them), sheet.Large, true)
-		y -= 2.5
-		k.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: y}, Max: sheet.Point{X: width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
-		y -= 2
+		l.write(fmt.Sprintf("Packed with %s unresolved, listed below. Clear %s with the designer before anything is built.", wording.Plural(n, "finding"), them), sheet.Large, true)
+		l.y -= 2.5
+		l.Add(framed(sheet.Rect{Min: sheet.Point{X: -1.5, Y: l.y}, Max: sheet.Point{X: l.width - 1.5, Y: top}}, sheet.Border, sheet.Clear))
+		l.y -= 2
 	} else {
-		write("No finding stands against the board.", sheet.Small, true)
+		l.write("No finding stands against the board.", sheet.Small, true)
 	}
 	if n := len(p.NotVerified); n > 0 {
-		write(wording.Plural(n, "request")+" of the board could not be verified, listed below.", sheet.Small, true)
+		l.write(wording.Plural(n, "request")+" of the board could not be verified, listed below.", sheet.Small, true)
 	}
 	if n := len(p.Accepted); n > 0 {
-		write(wording.Plural(n, "finding")+" accepted, listed below with the reasons.", sheet.Small, true)
+		l.write(wording.Plural(n, "finding")+" accepted, listed below with the reasons.", sheet.Small, true)
 	}
-	write("Limits: "+p.Limits+".", sheet.Small, true)
-	write("Questions that a shop would ask: "+p.Queries+".", sheet.Small, true)
-	write(wording.Caution, sheet.Small, false)
-	write("The layers say what to add to the board's own artwork and what to keep free; the artwork itself is not part of this package.", sheet.Small, false)
-	return k.block("cover")
+	l.write("Limits: "+p.Limits+".", sheet.Small, true)
+	l.write("Questions that a shop would ask: "+p.Queries+".", sheet.Small, true)
+	l.write(wording.Caution, sheet.Small, false)
+	l.write("The layers say what to add to the board's own artwork and what to keep free; the artwork itself is not part of this package.", sheet.Small, false)
+	return l.block("cover")
 }
 
 // notVerified is what the board asks for that nothing has been held against.

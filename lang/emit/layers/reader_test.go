@@ -101,7 +101,6 @@ type plainReader struct {
 	tooled  map[string]string // those that a tool was stated with
 	drills  bool              // G05 is in force
 	down    bool              // the bit is
-	side    string            // of the bit: G41 left, G42 right, G40 none
 }
 
 var (

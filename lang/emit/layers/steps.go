@@ -33,15 +33,16 @@ func (m *maker) steps(files []bundle.File) string {
 			return slices.ContainsFunc(some, func(x string) bool { return strings.Contains(f.Name, x) })
 		})
 	}
-	if m.coupon() {
-		return m.couponSteps(has)
+	says, heading := ofArtwork, "How they are put into the artwork"
+	if m.coupon() { // it has no artwork but these files
+		says, heading = ofCoupon, "How the coupon is made of them"
 	}
-	list := []string{"profile.gbr: hold the artwork's profile to it. Both are the same contour at the same place, or one of them is wrong: ask. It is the outline alone; cutouts are in the rout files."}
+	list := []string{says.profile}
 	if has("_free.gbr", "_add.gbr") {
-		list = append(list, `Each copper layer, from the artwork's own file: first take away what "free" covers, then lay on what "add" covers. Neither is a whole layer. What is added wins over what is kept free, and that over the artwork, but for what is said of it below; "add" and "free" of a layer share no area. Where copper to add would meet artwork of another net, nothing wins: ask. Copper past the profile goes with the rout.`)
+		list = append(list, says.copper)
 	}
 	if has("mask_") {
-		list = append(list, "mask_*_open.gbr: solder mask is open where these are, and where the artwork opens it; they close nothing. An opening wins over mask. What lies past the profile is there so that no mask is left on the wall.")
+		list = append(list, "mask_*_open.gbr: solder mask is open where these are, and "+says.mask+" What lies past the profile is there so that no mask is left on the wall.")
 	}
 	if has("drill_") {
 		list = append(list, m.drilling(has("drill_plated"), has("drill_unplated")))
@@ -50,29 +51,26 @@ func (m *maker) steps(files []bundle.File) string {
 		list = append(list, m.routing(has("rout_plated"), has("rout_final"), has("rout_tabs")))
 	}
 	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
-	return numbered("\nHow they are put into the artwork, in this order\n\n", list)
+	return numbered("\n"+heading+", in this order\n\n", list)
 }
+
+// said is what the readme says of the files of a board, or of a coupon.
+type said struct{ profile, copper, mask string }
+
+var (
+	ofArtwork = said{
+		profile: "profile.gbr: hold the artwork's profile to it. Both are the same contour at the same place, or one of them is wrong: ask. It is the outline alone; cutouts are in the rout files.",
+		copper:  `Each copper layer, from the artwork's own file: first take away what "free" covers, then lay on what "add" covers. Neither is a whole layer. What is added wins over what is kept free, and that over the artwork, but for what is said of it below; "add" and "free" of a layer share no area. Where copper to add would meet artwork of another net, nothing wins: ask. Copper past the profile goes with the rout.`,
+		mask:    "where the artwork opens it; they close nothing. An opening wins over mask.",
+	}
+	ofCoupon = said{
+		profile: "These files are all that there is of the coupon: it has no artwork of its own. profile.gbr is its outline; it goes into the panel beside the boards.",
+		copper:  `Each copper layer is what "add" covers, and nothing else; what "free" covers is shown to tell that it stays bare. A layer without a file to add has no copper on the coupon. Copper past the profile goes with the rout.`,
+		mask:    "closed elsewhere.",
+	}
+)
 
 func (m *maker) coupon() bool { return m.o.Part == Coupon }
-
-// couponSteps are those of a coupon, which has no artwork but these files.
-func (m *maker) couponSteps(has func(...string) bool) string {
-	list := []string{"These files are all that there is of the coupon: it has no artwork of its own. profile.gbr is its outline; it goes into the panel beside the boards."}
-	if has("_free.gbr", "_add.gbr") {
-		list = append(list, `Each copper layer is what "add" covers, and nothing else; what "free" covers is shown to tell that it stays bare. A layer without a file to add has no copper on the coupon. Copper past the profile goes with the rout.`)
-	}
-	if has("mask_") {
-		list = append(list, "mask_*_open.gbr: solder mask is open where these are, and closed elsewhere. What lies past the profile is there so that no mask is left on the wall.")
-	}
-	if has("drill_") {
-		list = append(list, m.drilling(has("drill_plated"), has("drill_unplated")))
-	}
-	if has("rout_") {
-		list = append(list, m.routing(has("rout_plated"), has("rout_final"), has("rout_tabs")))
-	}
-	list = append(list, "The panel and what the etching takes are the shop's; neither is in these files. What is unclear is a question, not a choice.")
-	return numbered("\nHow the coupon is made of them, in this order\n\n", list)
-}
 
 // numbered is a list of steps under its heading.
 func numbered(text string, list []string) string {

@@ -46,7 +46,7 @@ def ways(text):
     """(width, points) for each time that a bit is let down."""
     tools, width, at, down, found, header = {}, None, None, None, [], True
     for line in text.splitlines():
-        if line.startswith(';') or line in ('M48', 'METRIC', 'METRIC,TZ', 'G90', 'G05', 'M30'):
+        if line.startswith(';') or line in ('M48', 'METRIC', 'M30'):
             continue
         if line == '%':
             header = False
