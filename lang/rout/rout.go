@@ -32,9 +32,10 @@ const (
 	// would pass along most of it: thinner ones break (a fabricator's page: 0.8 mm
 	// breaks easily and is not for outlines).
 	sturdy = 1 * mm
-	// grazing, nm, is how near the final pass may come to plating across an opening:
-	// a fine tolerance of routs (fabricators' tables, 0.076 to 0.127 mm). Our own
-	// judgement.
+	// grazing, nm, is how near the final pass may come to plating across an opening, and
+	// by how much less than that of a hollow is a bit's radius where plated meets bare:
+	// one that fits it touches all of it at once. A fine tolerance of routs (fabricators'
+	// tables, 0.076 to 0.127 mm). Our own judgement.
 	grazing = 0.1 * mm
 )
 
@@ -84,7 +85,8 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // each of its tabs its root and a waist, fits between the board and the frame at
 // its tabs' lengths and leaves frame for its tabs that stand across from their own
 // board. Where none is thin enough it is the largest of whole tenths of a
-// millimetre that is, if the shop has bits so thin, else the shop's thinnest.
+// millimetre that is, if the shop has bits so thin, else the shop's thinnest. Where a
+// profile is plated in part the bit keeps from what is not its own: see grazes.
 // An opening that is plated all round and narrower than that has its own width: as of
 // a plated drill the diameter is the finished one. Where only a throat asks for one
 // thinner than a millimetre, a sturdier one cuts what it can reach, and finer ones the
@@ -154,12 +156,16 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 	return geom.Subtract(list, x.roots(p), board.Tolerance)
 }
 
-// grazes tells whether in an opening that is plated in part a bit that cuts the bare
-// rest comes nearer than grazing to the plating across from it.
+// grazes tells whether on a profile that is plated in part a bit that cuts the bare
+// rest comes nearer than grazing to the plating across from it, or fits a hollow where
+// the two meet.
 func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	wall := x.b.Wall(p)
 	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && !drawn(p) {
 		return false
+	}
+	if x.fits(p, d) {
+		return true
 	}
 	if room := x.rooms[p]; p.Kind == "circle" || p.Kind == "slot" {
 		return d > room-2*grazing+board.Tolerance
@@ -172,6 +178,26 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 		for _, s := range wall.Plated {
 			if len(geom.Intersect(ring(m.from, m.to, round), ring(s.From, s.To, round), board.Tolerance)) > 0 {
 				return true
+			}
+		}
+	}
+	return false
+}
+
+// fits tells whether a bit is nearly as wide as a hollow where plated meets bare.
+func (x *Bits) fits(p *board.Profile, d float64) bool {
+	round, at := p.Path.Perimeter(), 0.0
+	for _, g := range p.Path.Segments() {
+		from := at
+		at += g.Length()
+		if !g.Arc || p.Cutout == g.Clockwise || d <= 2*(g.Radius()-grazing)+board.Tolerance {
+			continue
+		}
+		for _, s := range x.b.Wall(p).Plated {
+			for _, end := range [...]float64{s.From, s.To} {
+				if geom.Apart(geom.Interval{From: end, To: end}, geom.Interval{From: from, To: at}, round) <= board.Tolerance {
+					return true
+				}
 			}
 		}
 	}

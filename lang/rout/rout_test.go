@@ -281,6 +281,19 @@ func TestTheFinalBitKeepsFromPlatingAcross(t *testing.T) {
 	}
 }
 
+// A bit that fits the rounding of an opening cuts all of it at once, plated or not: where
+// plated meets bare there it is a tenth of a millimetre finer at its radius.
+func TestNoBitFitsARoundingWherePlatedMeetsBare(t *testing.T) {
+	window := plate + "cutout c rectangle 9 mm by 9 mm corner 0.5 mm at (20 mm, 15 mm)\n"
+	for more, want := range map[string]float64{
+		"": 1, "plating w { along c.south c.east c.north c.west; net G }": 1, "plating w { along c.south; net G }": 0.8,
+		"plating w { along c.south from 2 mm to 5 mm; net G }": 1,
+	} {
+		b := read(t, window+more)
+		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Cutouts()[0].Profile), 1, more)
+	}
+}
+
 // A tab in a hollow, where what is square to the edge converges, keeps the waist that
 // the pass beside the board leaves, out to its length: by hand the bits' middles there
 // are as far apart as beside the board. What others take off is in no pass.

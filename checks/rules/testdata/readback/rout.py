@@ -27,14 +27,18 @@ def hold(board):
     meets = [crest(board, e, widest) for w in walls for e in w.ends]
     ends = unary_union([area for area, _ in meets])
     corners = inside_corners(board, widest)
+    slots = whole(board)
     for name in cut:
         board.count("routs", len(cut[name]))
         for line, d in cut[name]:
-            if d < board.limits["router_bit"] - HAIR:
-                board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, board.limits["router_bit"]))
+            least = board.limits["router_bit"]
+            if name == FIRST and d < least and swath(line, d).within(slots):  # finished, as a plated drill is
+                least = board.limits["plated_slot_width"]
+            if d < least - HAIR:
+                board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, least))
             board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swath(line, d), board.region))
     for name, own, other in ((FIRST, wall, bare), (FINAL, bare, wall)):
-        rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest)))
+        rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest))).difference(hollows(board, cut[name]))
         short(board, "%s cuts what is not its own" % name, rest)
         rest = own.difference(swept[name].buffer(HAIR)).difference(roots.buffer(HAIR)).difference(ends).difference(corners)
         short(board, "%s leaves uncut" % name, rest)
@@ -65,6 +69,29 @@ def crest(board, end, d):
         along = max(along, angle * R)
         high = max(high, math.sqrt((R - r) ** 2 + R * R - 2 * R * (R - r) * math.cos(angle)) - r)
     return end.buffer(along + 5 * HAIR), high
+
+
+def hollows(board, cut):
+    """How far beside where plated meets bare a bit comes within two hairs of a hollow. It
+    may fit the hollow only where the shop has none that is finer by a tenth of a
+    millimetre at its radius."""
+    found = []
+    for w in board.of("wall"):
+        for end in w.ends:
+            for d in {d for line, d in cut if line.distance(end) < d}:
+                for step in near_steps(board, end, 2 * HAIR):
+                    spare = step["radius"] - d / 2
+                    if spare < 0.1 - HAIR and board.limits["router_bit"] <= 2 * step["radius"] - 0.2:
+                        board.says("a bit of %.4f mm fits the hollow of radius %.4f mm where plated meets bare" % (d, step["radius"]))
+                    angle = math.acos(max(-1, 1 - 2 * HAIR / max(spare, HAIR)))
+                    found.append(end.buffer(angle * step["radius"] + graze(d)))
+    return unary_union(found)
+
+
+def whole(board):
+    """The cutouts that are plated all round, as far as their hulls."""
+    bare = {e.profile for e in board.of("bare edge")}
+    return unary_union([w.shape.convex_hull for w in board.of("wall") if w.profile > 0 and w.profile not in bare]).buffer(HAIR)
 
 
 def near_steps(board, end, d):
