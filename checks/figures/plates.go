@@ -102,8 +102,7 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 	if len(plates) == 0 {
 		contact = 0
 	}
-	s := c.ring.runs[i].Stretch
-	x.trial = newTrial(c, s, plates, min(contact, s.Length()/10))
+	x.trial = newTrial(c, i, plates, contact)
 	return x
 }
 
@@ -249,12 +248,15 @@ type trial struct {
 	all      []int
 }
 
-func newTrial(c *Conductors, x board.Stretch, plates []*plate, contact float64) *trial {
-	t := &trial{x: x, contact: contact, from: x.From, to: x.To}
+// newTrial has the runs that hang together with the one that is measured, by planes
+// too: others carry nothing.
+func newTrial(c *Conductors, measured int, plates []*plate, contact float64) *trial {
+	x := c.ring.runs[measured].Stretch
+	t := &trial{x: x, contact: min(contact, x.Length()/10), from: x.From, to: x.To}
 	if x.Round() {
 		t.to = (x.From + x.To) / 2
 	}
-	t.ring = newRing(c.b, c.height, func(s board.Stretch) []float64 { return t.cuts(s, plates) })
+	t.ring = c.ring.part(c.ofTied[measured], func(s board.Stretch) []float64 { return t.cuts(s, plates) })
 	for i := range t.ring.runs {
 		t.all = append(t.all, i)
 	}

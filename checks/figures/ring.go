@@ -43,29 +43,42 @@ type end struct {
 	at      int64
 }
 
-// newRing cuts every finished stretch where cuts says, which may be nil.
+// newRing cuts every finished stretch where cuts says.
 func newRing(b *board.Board, height float64, cuts func(board.Stretch) []float64) *ring {
 	r := &ring{b: b, height: height, sections: map[*board.Plating]*section{}, ends: map[end]int{}}
 	for _, p := range b.Profiles() {
 		for _, s := range b.Finished(p).Plated {
-			x := run{Stretch: s, at: []float64{s.From, s.To}}
-			if cuts != nil {
-				for _, at := range cuts(s) {
-					if at > s.From+board.Tolerance && at < s.To-board.Tolerance {
-						x.at = append(x.at, at)
-					}
-				}
-			}
-			slices.Sort(x.at)
-			x.at = slices.CompactFunc(x.at, func(a, b float64) bool { return math.Abs(b-a) <= board.Tolerance })
-			x.at[len(x.at)-1] = s.To
-			for _, at := range x.at {
-				x.nodes = append(x.nodes, r.node(p, at))
-			}
-			r.runs = append(r.runs, x)
+			r.add(s, cuts(s))
 		}
 	}
 	return r
+}
+
+// part is a ring of some of the runs, cut where cuts says.
+func (r *ring) part(only []int, cuts func(board.Stretch) []float64) *ring {
+	part := &ring{b: r.b, height: r.height, sections: r.sections, ends: map[end]int{}}
+	for _, i := range only {
+		s := r.runs[i].Stretch
+		part.add(s, cuts(s))
+	}
+	return part
+}
+
+// add adds a stretch, cut at the places that lie on it.
+func (r *ring) add(s board.Stretch, cuts []float64) {
+	x := run{Stretch: s, at: []float64{s.From, s.To}}
+	for _, at := range cuts {
+		if at > s.From+board.Tolerance && at < s.To-board.Tolerance {
+			x.at = append(x.at, at)
+		}
+	}
+	slices.Sort(x.at)
+	x.at = slices.CompactFunc(x.at, func(a, b float64) bool { return math.Abs(b-a) <= board.Tolerance })
+	x.at[len(x.at)-1] = s.To
+	for _, at := range x.at {
+		x.nodes = append(x.nodes, r.node(s.Profile, at))
+	}
+	r.runs = append(r.runs, x)
 }
 
 // node is the one at a place of a profile.
