@@ -467,6 +467,19 @@ func BenchmarkContinuity(b *testing.B) {
 			Conduct(board).Continuity(board.Platings()[0])
 		}
 	})
+	many := "board b { thickness 1.6 mm }\noutline rectangle 2000 mm by 1000 mm\n"
+	for i := range 300 {
+		many += fmt.Sprintf("plating p%d { along south from %d mm to %d mm; net GND; copper 25 um }\n", i, 6*i, 6*i+3)
+	}
+	strips := lang.Analyze(source.New("a.hem", many), nil, nil).Board()
+	b.Run("300 strips", func(b *testing.B) {
+		for b.Loop() {
+			c := Conduct(strips)
+			for _, p := range strips.Platings() {
+				c.Continuity(p)
+			}
+		}
+	})
 	b.Run("planes", func(b *testing.B) {
 		for b.Loop() {
 			Conduct(board).Measured(board.Platings()[0])

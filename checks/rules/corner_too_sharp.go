@@ -65,7 +65,7 @@ func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 		if profile.Turn((i+len(segs)-1)%len(segs)) < -board.Straight {
 			sharp(p, profile, at, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
-		if s.Arc && s.Clockwise != profile.Cutout && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {
+		if profile.Hollow(s) && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {
 			sharp(p, profile, at, arc, s.Radius(), bit)
 		}
 	}

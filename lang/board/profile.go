@@ -94,6 +94,10 @@ func (p *Profile) Turn(segment int) float64 {
 	return turn
 }
 
+// Hollow tells whether a segment of the profile's path is an arc that a bit beside the
+// board runs inside of.
+func (p *Profile) Hollow(g geom.Segment) bool { return g.Arc && g.Clockwise != p.Cutout }
+
 // Along turns a position into a distance along the profile's path. A position
 // on a rounded corner counts as the end of the straight piece beside it.
 func (e *Edge) Along(position float64) float64 {

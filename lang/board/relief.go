@@ -97,7 +97,7 @@ func (e *Edge) rise(position, half float64) float64 {
 		return 0
 	}
 	g := e.Profile.Path.Segments()[i]
-	if !g.Arc || g.Clockwise == e.Profile.Cutout {
+	if !e.Profile.Hollow(g) {
 		return 0
 	}
 	r := g.Radius()

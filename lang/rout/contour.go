@@ -100,7 +100,7 @@ func beside(p *board.Profile, off float64) (list []piece) {
 	for i, g := range segs {
 		start := p.Path.Start(i)
 		end := start + g.Length()
-		if g.Arc && g.Clockwise != p.Cutout && math.Abs(g.Radius()-off) <= touching {
+		if p.Hollow(g) && math.Abs(g.Radius()-off) <= touching {
 			list = append(list, piece{geom.Line(g.C, g.C), start, end})
 		} else if b, ok := geom.Parallel(g, off, p.Cutout); ok && b.Length() > 0 {
 			list = append(list, piece{b, start, end})

@@ -46,13 +46,14 @@ type Bits struct {
 	across map[*board.Tab][]Facing
 	tabs   map[*board.Profile][]*board.Tab
 	rooms  map[*board.Profile]float64 // what their rounds and stated widths leave, nm
+	meets  map[*board.Profile]float64 // what their rounds leave where plated meets bare, nm
 	least  float64                    // the shop's finest, nm
 	zones  map[zoneOf]*geom.Loop      // of tabs, as far as they were asked for
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, least, nil}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, map[*board.Profile]float64{}, least, nil}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {
@@ -70,11 +71,11 @@ func BitsOf(b *board.Board, least float64) *Bits {
 			room = math.Inf(1)
 		}
 		for _, g := range p.Path.Segments() {
-			if g.Arc && p.Cutout != g.Clockwise { // an inside corner, seen by the bit
+			if p.Hollow(g) {
 				room = min(room, 2*g.Radius())
 			}
 		}
-		x.rooms[p] = room
+		x.rooms[p], x.meets[p] = room, narrowest(b, p)
 		x.of[p] = x.choose(p, room)
 	}
 	return x
@@ -164,7 +165,7 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && !drawn(p) {
 		return false
 	}
-	if x.fits(p, d) {
+	if d > x.meets[p]-2*grazing+board.Tolerance {
 		return true
 	}
 	if room := x.rooms[p]; p.Kind == "circle" || p.Kind == "slot" {
@@ -184,24 +185,18 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	return false
 }
 
-// fits tells whether a bit is nearly as wide as a hollow where plated meets bare.
-func (x *Bits) fits(p *board.Profile, d float64) bool {
-	round, at := p.Path.Perimeter(), 0.0
-	for _, g := range p.Path.Segments() {
-		from := at
-		at += g.Length()
-		if !g.Arc || p.Cutout == g.Clockwise || d <= 2*(g.Radius()-grazing)+board.Tolerance {
-			continue
-		}
-		for _, s := range x.b.Wall(p).Plated {
-			for _, end := range [...]float64{s.From, s.To} {
-				if geom.Apart(geom.Interval{From: end, To: end}, geom.Interval{From: from, To: at}, round) <= board.Tolerance {
-					return true
-				}
+// narrowest is the least diameter, nm, of a profile's hollows where plated meets bare,
+// +Inf where there is none.
+func narrowest(b *board.Board, p *board.Profile) float64 {
+	least, segs := math.Inf(1), p.Path.Segments()
+	for _, s := range b.Wall(p).Plated {
+		for _, at := range [...]float64{s.From - 2*board.Tolerance, s.From + 2*board.Tolerance, s.To - 2*board.Tolerance, s.To + 2*board.Tolerance} {
+			if i, _ := p.Path.SegmentAt(at); p.Hollow(segs[i]) {
+				least = min(least, 2*segs[i].Radius())
 			}
 		}
 	}
-	return false
+	return least
 }
 
 // suits tells whether a bit may be used on a profile, beside its tabs and where it is

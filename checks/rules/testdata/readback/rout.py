@@ -14,6 +14,7 @@ from shapely.ops import unary_union
 
 FIRST, FINAL, LAST = "rout_plated.xnc", "rout_final.xnc", "rout_tabs.xnc"
 CREST = 0.0171  # of a bit's diameter: how high stands what two bits leave between them
+FINER = 0.1  # by how much less than that of a hollow a bit's radius is where plated meets bare
 CROSS = 0.2589  # of it: how far apart their middles stay, to cross at 30 degrees: sin 15
 
 
@@ -31,12 +32,12 @@ def hold(board):
     for name in cut:
         board.count("routs", len(cut[name]))
         for line, d in cut[name]:
-            least = board.limits["router_bit"]
-            if name == FIRST and d < least and swath(line, d).within(slots):  # finished, as a plated drill is
+            least, swept_by = board.limits["router_bit"], swath(line, d)
+            if name == FIRST and d < least and swept_by.within(slots):  # finished, as a plated drill is
                 least = board.limits["plated_slot_width"]
             if d < least - HAIR:
                 board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, least))
-            board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swath(line, d), board.region))
+            board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swept_by, board.region))
     for name, own, other in ((FIRST, wall, bare), (FINAL, bare, wall)):
         rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest))).difference(hollows(board, cut[name]))
         short(board, "%s cuts what is not its own" % name, rest)
@@ -81,7 +82,7 @@ def hollows(board, cut):
             for d in {d for line, d in cut if line.distance(end) < d}:
                 for step in near_steps(board, end, 2 * HAIR):
                     spare = step["radius"] - d / 2
-                    if spare < 0.1 - HAIR and board.limits["router_bit"] <= 2 * step["radius"] - 0.2:
+                    if spare < FINER - HAIR and board.limits["router_bit"] <= 2 * (step["radius"] - FINER):
                         board.says("a bit of %.4f mm fits the hollow of radius %.4f mm where plated meets bare" % (d, step["radius"]))
                     angle = math.acos(max(-1, 1 - 2 * HAIR / max(spare, HAIR)))
                     found.append(end.buffer(angle * step["radius"] + graze(d)))
