@@ -65,7 +65,7 @@ func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left g
 // roundings of inside corners.
 func (x *Bits) Left() (list []board.Stretch) {
 	for _, p := range x.b.Profiles() {
-		if d := x.Bit(p); !drawn(p) && d <= x.rooms[p]+board.Tolerance || drawn(p) && contourOf(p, d/2).whole(x.least) {
+		if d := x.Bit(p); !drawn(p) && d <= x.rooms[p.Index].all+board.Tolerance || drawn(p) && contourOf(p, d/2).whole(x.least) {
 			continue
 		}
 		for _, s := range append(x.Plated(p), x.Bare(p)...) {

@@ -45,38 +45,41 @@ type Bits struct {
 	of     map[*board.Profile]float64 // diameters, nm
 	across map[*board.Tab][]Facing
 	tabs   map[*board.Profile][]*board.Tab
-	rooms  map[*board.Profile]float64 // what their rounds and stated widths leave, nm
-	meets  map[*board.Profile]float64 // what their rounds leave where plated meets bare, nm
-	least  float64                    // the shop's finest, nm
-	zones  map[zoneOf]*geom.Loop      // of tabs, as far as they were asked for
+	rooms  []room                // of each profile
+	least  float64               // the shop's finest, nm
+	zones  map[zoneOf]*geom.Loop // of tabs, as far as they were asked for
 }
+
+// room is what a profile leaves for a bit, nm, +Inf where nothing is narrow: its hollows
+// and its stated width, and the hollows where plated meets bare.
+type room struct{ all, met float64 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, map[*board.Profile]float64{}, map[*board.Profile]float64{}, least, nil}
+	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, make([]room, len(b.Profiles())), least, nil}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {
 			x.across[t] = list
 		}
 	}
+	for i := range x.rooms {
+		x.rooms[i].all = math.Inf(1)
+	}
 	for _, c := range b.Cutouts() {
 		if c.Width.Given() { // the text states how wide it is at its narrowest
-			x.rooms[c.Profile] = c.Width.Value
+			x.rooms[c.Profile.Index].all = c.Width.Value
 		}
 	}
 	for _, p := range b.Profiles() {
-		room, stated := x.rooms[p]
-		if !stated {
-			room = math.Inf(1)
-		}
+		room := &x.rooms[p.Index]
+		room.met = narrowest(b, p)
 		for _, g := range p.Path.Segments() {
 			if p.Hollow(g) {
-				room = min(room, 2*g.Radius())
+				room.all = min(room.all, 2*g.Radius())
 			}
 		}
-		x.rooms[p], x.meets[p] = room, narrowest(b, p)
-		x.of[p] = x.choose(p, room)
+		x.of[p] = x.choose(p, room.all)
 	}
 	return x
 }
@@ -165,10 +168,10 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && !drawn(p) {
 		return false
 	}
-	if d > x.meets[p]-2*grazing+board.Tolerance {
+	if d > x.rooms[p.Index].met-2*grazing+board.Tolerance {
 		return true
 	}
-	if room := x.rooms[p]; p.Kind == "circle" || p.Kind == "slot" {
+	if room := x.rooms[p.Index].all; p.Kind == "circle" || p.Kind == "slot" {
 		return d > room-2*grazing+board.Tolerance
 	}
 	round := p.Path.Perimeter()
