@@ -39,6 +39,7 @@ type plate struct {
 	ties   []*board.Plating
 	by     float64 // its conductance, S a square
 	sheet  *sheet.Sheet
+	joined bool // another plane of the net on the layer meets one of them: together they are no sheet of these
 }
 
 // Measured works out what Continuity would measure. It takes some tens of
@@ -88,7 +89,7 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 		return nil
 	}
 	plates := c.platesTo(c.ofTied[i])
-	if c.broken {
+	if c.broken || slices.ContainsFunc(plates, func(p *plate) bool { return p.joined }) {
 		return nil
 	}
 	x := &measuring{}
@@ -99,8 +100,9 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 			}
 		}
 	}
-	if len(plates) == 0 {
-		contact = 0
+	s := c.ring.runs[i].Stretch
+	if !slices.ContainsFunc(plates, func(p *plate) bool { return p.touches(s) }) {
+		contact = 0 // what is missing is all of the wall, whatever is tied to others
 	}
 	x.trial = newTrial(c, i, plates, contact)
 	return x
@@ -147,6 +149,19 @@ func (c *Conductors) platesTo(runs []int) (list []*plate) {
 	return list
 }
 
+// oneWith tells whether two planes of one net on one layer come to each other.
+func oneWith(b *board.Board, x, y *board.Plane) bool {
+	if !x.Net.Given() || x.Net.Text != y.Net.Text || !b.SameLayer(x.Layer.Text, y.Layer.Text) {
+		return false
+	}
+	return x.Within == nil || y.Within == nil || x.Within.Grow(board.Tolerance).Overlaps(*y.Within)
+}
+
+// touches tells whether a plane of the plate comes to a stretch.
+func (x *plate) touches(s board.Stretch) bool {
+	return slices.Contains(x.ties, s.Plating) && slices.ContainsFunc(x.planes, func(p *board.Plane) bool { return len(contacts(p, s)) > 0 })
+}
+
 // mesh makes the plates of all planes that are tied to a wall.
 func (c *Conductors) mesh() {
 	type shape struct {
@@ -176,6 +191,7 @@ func (c *Conductors) mesh() {
 			c.plates = append(c.plates, known[s])
 		}
 		known[s].planes = append(known[s].planes, x)
+		known[s].joined = known[s].joined || slices.ContainsFunc(c.b.Planes(), func(y *board.Plane) bool { return x != y && oneWith(c.b, x, y) })
 		known[s].by += quantity.InMetres(layerCopper(c.b, x.Layer.Text)) / physics.Rho20
 	}
 	for _, x := range c.plates {
