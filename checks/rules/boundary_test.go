@@ -120,6 +120,7 @@ var boundaries = []boundary{
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 20 mm { body 4 mm }\nconnector d on south at 24 mm + V { body 4 mm }"},
 	{"body_clearance", true, "body_clearance", bare + "connector c on south at 3 mm { body 4 mm reach 2 mm }\nconnector d on west at 4 mm + V { body 4 mm reach 3 mm }"},
 	{"router_bit", true, "edge_standing", "outline { start (0 mm, 0 mm); line s to (20 mm, 0 mm); line a to (20 mm, 4 mm); line b to (20 mm + V, 4 mm); line c to (20 mm + V, 0 mm); line d to (50 mm, 0 mm); line e to (50 mm, 30 mm); line n to (0 mm, 30 mm); close w }"},
+	{"router_bit", true, "edge_shared", bare + "cutout c slot 8 mm by 0.1 mm + V at (30 mm, 20 mm)\nplating side { along c.rim from 1 mm to 6 mm; net GND }"},
 	{"router_bit", true, "tab_short", bare + "tab t on south at 20 mm width 30 mm solid length V"},
 	{"router_bit", true, "tab_waist", bare + "tab t on south at 20 mm width V / 0.6 solid\ntab u on south at 40 mm width 30 mm solid"},
 	{"router_bit", true, "tab_faces_board", bare + "cutout c slot 20 mm by 3 mm + V at (30 mm, 20 mm)\ntab t on c.rim at 5 mm width 3 mm solid"},

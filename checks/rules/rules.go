@@ -11,7 +11,7 @@ func All() checks.Catalogue { return all }
 // test holds it to the rules that the package declares.
 var all = checks.Catalogue{
 	// shape
-	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, edgeStanding, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
+	outlineOpen, outlineCrosses, cornerTooSharp, neckNarrow, slotNarrow, edgeStanding, edgeShared, cutoutOutside, itemOutside, holeLarge, holeWeb, holeEdge,
 	// the board
 	boardThickness, toleranceFine, markingMisplaced, serviceMissing,
 	// plating

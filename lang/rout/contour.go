@@ -57,7 +57,7 @@ func contourOf(p *board.Profile, off float64) *contour {
 func trace(p *board.Profile, off float64) *contour {
 	c := &contour{profile: p, off: off}
 	// What is too near at its middle by more than half its length is so all along.
-	raw := slices.DeleteFunc(beside(p, off), func(g piece) bool {
+	raw := slices.DeleteFunc(offset(p, off), func(g piece) bool {
 		long := g.Length()
 		_, _, d := p.Path.Nearest(g.At(long / 2))
 		return off-d > long/2+touching
@@ -93,9 +93,9 @@ func (c *contour) add(g piece) {
 	}
 }
 
-// beside is what lies at a distance from each segment of a profile, and the
+// offset is what lies at a distance from each segment of a profile, and the
 // arcs round its outside corners, in order; nothing from an arc hollower than that.
-func beside(p *board.Profile, off float64) (list []piece) {
+func offset(p *board.Profile, off float64) (list []piece) {
 	segs := p.Path.Segments()
 	for i, g := range segs {
 		start := p.Path.Start(i)

@@ -149,7 +149,7 @@ func (x *Bits) frames(kind Kind, s board.Stretch) (list []Pass) {
 	if !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return t.Length.Value > d+board.Tolerance }) {
 		return nil
 	}
-	e := x.ends(s, d)
+	e := x.ends(kind, s, d)
 	for _, side := range x.between(s) {
 		length := side.tab.Length.Value
 		if length <= d+board.Tolerance {

@@ -2,7 +2,6 @@ package rout
 
 import (
 	"math"
-	"slices"
 
 	"hemline/lang/board"
 	"hemline/lang/geom"
@@ -120,7 +119,7 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 	cuts, _ := x.Cuts(s)
 	for _, c := range cuts {
-		ends := x.ends(s, c.Bit)
+		ends := x.ends(kind, s, c.Bit)
 		from, to := c.From, c.To
 		if from == s.From {
 			from += ends.from
@@ -175,79 +174,6 @@ func direct(p *board.Profile, way []geom.Segment) []geom.Segment {
 		back = append(back, way[i].Reverse())
 	}
 	return back
-}
-
-// ends are by how much a stretch's passes stay short of it at either end, so that
-// no edge of copper is crossed along its length.
-type ends struct{ from, to float64 }
-
-// ends works them out: none at a tab's side, where nothing is plated beyond.
-func (x *Bits) ends(s board.Stretch, bit float64) (e ends) {
-	if s.Round() {
-		return e
-	}
-	e.from, e.to = x.short(s, s.From, bit), x.short(s, s.To, bit)
-	return e
-}
-
-// StaysShort tells whether passes end before the place anywhere that a plated stretch
-// meets a bare one: all do but at sharp outside corners.
-func (x *Bits) StaysShort() bool {
-	for _, p := range x.b.Profiles() {
-		for _, s := range x.Plated(p) {
-			if x.ends(s, x.Bit(p)) != (ends{}) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// short is how far from one of its ends a stretch's pass stays, nm. Where a
-// plated stretch meets a bare one the first bit leaves a round flank with copper
-// on it, from the profile outward. A final bit that began at the same place would
-// run into that copper all along its length. So both stay short of the place by as
-// much as makes the final bit cross it at 30 degrees, which leaves between them a
-// crest of 1.7 % of the bit's diameter on a straight edge, and up to 3 % in a hollow. In
-// one that is hollower no such place is near, and both go all the way.
-func (x *Bits) short(s board.Stretch, at, bit float64) float64 {
-	p := s.Profile
-	if x.stands(p, at) {
-		return 0
-	}
-	off := bit / 2
-	c := contourOf(p, off)
-	need := 2 * off * math.Sin(crossing/2)
-	dist := func(h float64) float64 {
-		return c.at(at-h, false).Dist(c.at(at+h, true))
-	}
-	if dist(0) >= need { // at an outside corner they cross as it is
-		return 0
-	}
-	low, high := 0.0, 0.45*off // on a straight edge 0.26
-	if dist(high) < need {
-		return 0
-	}
-	for range 40 {
-		if h := (low + high) / 2; dist(h) < need {
-			low = h
-		} else {
-			high = h
-		}
-	}
-	if other := s.From + s.To - at; x.stands(p, other) {
-		return math.Min(high, s.Length())
-	}
-	return math.Min(high, s.Length()/2)
-}
-
-// stands tells whether a tab stands at a place of a profile, or begins there.
-func (x *Bits) stands(p *board.Profile, at float64) bool {
-	round := p.Path.Perimeter()
-	return slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool {
-		from, to := t.Range()
-		return geom.Apart(geom.Interval{From: at, To: at}, geom.Interval{From: from, To: to}, round) <= board.Tolerance
-	})
 }
 
 // removal is the last pass over a tab's root, along the profile from slot to slot.

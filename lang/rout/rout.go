@@ -32,11 +32,13 @@ const (
 	// would pass along most of it: thinner ones break (a fabricator's page: 0.8 mm
 	// breaks easily and is not for outlines).
 	sturdy = 1 * mm
-	// grazing, nm, is how near the final pass may come to plating across an opening, and
-	// by how much less than that of a hollow is a bit's radius where plated meets bare:
-	// one that fits it touches all of it at once. A fine tolerance of routs (fabricators'
-	// tables, 0.076 to 0.127 mm). Our own judgement.
+	// grazing, nm, is how near a pass may come to edge that the other one cuts: a fine
+	// tolerance of routs (fabricators' tables, 0.076 to 0.127 mm). Our own judgement.
 	grazing = 0.1 * mm
+	// astray, nm, is how far from the place that the text names plated edge may meet bare
+	// edge in a hollow, for a bit to be taken: about a routed outline's usual tolerance
+	// (fabricators' tables, 0.1 to 0.2 mm). Our own judgement.
+	astray = 0.15 * mm
 )
 
 // Bits are the bits that a board's profiles are cut by.
@@ -50,9 +52,19 @@ type Bits struct {
 	zones  map[zoneOf]*geom.Loop // of tabs, as far as they were asked for
 }
 
-// room is what a profile leaves for a bit, nm, +Inf where nothing is narrow: its hollows
-// and its stated width, and the hollows where plated meets bare.
-type room struct{ all, met float64 }
+// room is what a profile leaves for a bit, nm: the least of its hollows' diameters and
+// its stated width, +Inf where nothing is narrow, and the places in its hollows, or just
+// beside them, at which plated meets bare.
+type room struct {
+	all float64
+	met []place
+}
+
+// place is where plated meets bare, nm along a profile's path.
+type place struct {
+	at           float64
+	platedBefore bool
+}
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
@@ -73,7 +85,9 @@ func BitsOf(b *board.Board, least float64) *Bits {
 	}
 	for _, p := range b.Profiles() {
 		room := &x.rooms[p.Index]
-		room.met = narrowest(b, p)
+		if x.parted(p) {
+			room.met = met(b, p)
+		}
 		for _, g := range p.Path.Segments() {
 			if p.Hollow(g) {
 				room.all = min(room.all, 2*g.Radius())
@@ -96,6 +110,10 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // thinner than a millimetre, a sturdier one cuts what it can reach, and finer ones the
 // rest: see Cuts.
 func (x *Bits) Bit(p *board.Profile) float64 { return x.of[p] }
+
+// Finished tells whether an opening is plated all round and narrower than the shop's bits,
+// so that the bit named for it is its finished width.
+func (x *Bits) Finished(p *board.Profile) bool { return x.of[p] < x.least-board.Tolerance }
 
 // choose is a profile's bit, where its narrowest arcs and its stated width leave
 // room for one of a diameter.
@@ -161,25 +179,28 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 }
 
 // grazes tells whether on a profile that is plated in part a bit that cuts the bare
-// rest comes nearer than grazing to the plating across from it, or fits a hollow where
-// the two meet.
+// rest comes nearer than grazing to the plating across from it, or cannot end
+// short of where the two meet in a hollow: one that all but fits it touches all of it at
+// once, one that does not go into it leaves it to a finer one.
 func (x *Bits) grazes(p *board.Profile, d float64) bool {
-	wall := x.b.Wall(p)
-	if len(wall.Plated) == 0 || len(wall.Bare) == 0 || !p.Cutout && !drawn(p) {
+	if !x.parted(p) {
 		return false
 	}
-	if d > x.rooms[p.Index].met-2*grazing+board.Tolerance {
-		return true
+	if met := x.rooms[p.Index].met; len(met) > 0 {
+		c := contourOf(p, d/2)
+		if slices.ContainsFunc(met, func(m place) bool { return !c.meets(m, x.least) }) {
+			return true
+		}
 	}
 	if room := x.rooms[p.Index].all; p.Kind == "circle" || p.Kind == "slot" {
-		return d > room-2*grazing+board.Tolerance
+		return d > room-grazing+board.Tolerance
 	}
 	round := p.Path.Perimeter()
-	for _, m := range contourOf(p, d/2+grazing).missed {
+	for _, m := range contourOf(p, (d+grazing)/2).missed {
 		if m.corner {
 			continue
 		}
-		for _, s := range wall.Plated {
+		for _, s := range x.b.Wall(p).Plated {
 			if len(geom.Intersect(ring(m.from, m.to, round), ring(s.From, s.To, round), board.Tolerance)) > 0 {
 				return true
 			}
@@ -188,18 +209,45 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	return false
 }
 
-// narrowest is the least diameter, nm, of a profile's hollows where plated meets bare,
-// +Inf where there is none.
-func narrowest(b *board.Board, p *board.Profile) float64 {
-	least, segs := math.Inf(1), p.Path.Segments()
+// parted tells whether a profile is plated in part, and may be hollow.
+func (x *Bits) parted(p *board.Profile) bool {
+	if !p.Cutout && !drawn(p) {
+		return false
+	}
+	wall := x.b.Wall(p)
+	return len(wall.Plated) > 0 && len(wall.Bare) > 0
+}
+
+// met are the places at which plated meets bare in a profile's hollows, or so near to one
+// that a bit as large would still lie in it.
+func met(b *board.Board, p *board.Profile) (list []place) {
+	round := p.Path.Perimeter()
 	for _, s := range b.Wall(p).Plated {
-		for _, at := range [...]float64{s.From - 2*board.Tolerance, s.From + 2*board.Tolerance, s.To - 2*board.Tolerance, s.To + 2*board.Tolerance} {
-			if i, _ := p.Path.SegmentAt(at); p.Hollow(segs[i]) {
-				least = min(least, 2*segs[i].Radius())
+		if s.Round() {
+			continue
+		}
+		for _, end := range [...]place{{s.From, false}, {s.To, true}} {
+			for i, g := range p.Path.Segments() {
+				near := g.Radius() / 2
+				from := p.Path.Start(i)
+				if p.Hollow(g) && within(end.at, from-near, from+g.Length()+near, round) {
+					list = append(list, end)
+					break
+				}
 			}
 		}
 	}
-	return least
+	return list
+}
+
+// within tells whether a place of a ring lies between two others.
+func within(at, from, to, round float64) bool {
+	for _, shift := range [...]float64{-round, 0, round} {
+		if at+shift > from && at+shift < to {
+			return true
+		}
+	}
+	return false
 }
 
 // suits tells whether a bit may be used on a profile, beside its tabs and where it is

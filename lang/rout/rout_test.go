@@ -9,6 +9,7 @@ import (
 
 	"hemline/lang"
 	"hemline/lang/board"
+	"hemline/lang/geom"
 	"hemline/lang/rout"
 	"hemline/lang/source"
 )
@@ -274,24 +275,51 @@ func TestTheFinalBitKeepsFromPlatingAcross(t *testing.T) {
 		b := read(t, slot+more)
 		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Cutouts()[0].Profile), 1, more)
 	}
-	notch := "outline {\n start (0 mm, 0 mm)\n line s0 to (20 mm, 0 mm)\n line a to (20 mm, 6 mm)\n line b to (21.7 mm, 6 mm)\n line c to (21.7 mm, 0 mm)\n line s1 to (50 mm, 0 mm)\n line e to (50 mm, 30 mm)\n line n to (0 mm, 30 mm)\n close w\n}\n"
+	notch := "outline {\n start (0 mm, 0 mm)\n line s0 to (20 mm, 0 mm)\n line a to (20 mm, 6 mm)\n line b to (21.69 mm, 6 mm)\n line c to (21.69 mm, 0 mm)\n line s1 to (50 mm, 0 mm)\n line e to (50 mm, 30 mm)\n line n to (0 mm, 30 mm)\n close w\n}\n"
 	for more, want := range map[string]float64{"": 1.6, "plating w { along n; net G }": 1.6, "plating w { along a; net G }": 1.2} {
 		b := read(t, notch+more)
 		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Outline()), 1, more)
 	}
 }
 
-// A bit that fits the rounding of an opening cuts all of it at once, plated or not: where
-// plated meets bare there it is a tenth of a millimetre finer at its radius.
+// A bit that fits the rounding of an opening cuts all of it at once, plated or not. Where
+// plated meets bare beside it the pass along the side stays back by D·sin 15° then, which
+// puts the copper's end half as far off: of 1.6 mm by 0.21 mm, so that 1.2 mm are taken.
 func TestNoBitFitsARoundingWherePlatedMeetsBare(t *testing.T) {
-	window := plate + "cutout c rectangle 9 mm by 9 mm corner 0.5 mm at (20 mm, 15 mm)\n"
+	window := plate + "cutout c rectangle 9 mm by 9 mm corner 0.8 mm at (20 mm, 15 mm)\n"
 	for more, want := range map[string]float64{
-		"": 1, "plating w { along c.south c.east c.north c.west; net G }": 1, "plating w { along c.south; net G }": 0.8,
-		"plating w { along c.south from 2 mm to 5 mm; net G }": 1,
+		"": 1.6, "plating w { along c.south c.east c.north c.west; net G }": 1.6, "plating w { along c.south; net G }": 1.2,
+		"plating w { along c.south from 2 mm to 5 mm; net G }": 1.6,
 	} {
 		b := read(t, window+more)
 		assert.InDelta(t, want*mm, rout.BitsOf(b, 0.8*mm).Bit(b.Cutouts()[0].Profile), 1, more)
 	}
+}
+
+// Where a side meets a rounding that the finest bit fits, the bit's middle stands still in
+// the rounding: the pass along the side stays back by all of D·sin 15°, by hand 0.20706 mm
+// of 0.8 mm. In a sharp inside corner the first pass goes all the way, and the final one
+// starts D·sin 15°, by hand 0.62117 mm of 2.4 mm, past where that touches the other side.
+func TestOnePassStaysBackBesideACorner(t *testing.T) {
+	ends := func(kind rout.Kind, corner string) (start, end geom.Point) {
+		b := read(t, plate+"cutout c rectangle 12 mm by 9 mm "+corner+"at (20 mm, 15 mm)\nplating w { along c.south; net G }")
+		for _, p := range rout.BitsOf(b, 0.8*mm).Passes(kind) {
+			if p.Of.Profile.Cutout {
+				return p.Path[0].A, p.Path[len(p.Path)-1].B
+			}
+		}
+		return start, end
+	}
+	first, last := ends(rout.First, "corner 0.4 mm ")
+	assert.InDelta(t, 25.6*mm-0.20706*mm, first.X, 20)
+	assert.InDelta(t, 14.4*mm+0.20706*mm, last.X, 20)
+	first, _ = ends(rout.Final, "corner 0.4 mm ")
+	assert.InDelta(t, 14.4*mm, first.X, 20)
+	first, _ = ends(rout.First, "")
+	assert.InDelta(t, 24.8*mm, first.X, 20)
+	first, _ = ends(rout.Final, "")
+	assert.InDelta(t, 10.5*mm+1.2*mm+0.62117*mm, first.Y, 20)
+	assert.InDelta(t, 15.2*mm, first.X, 20)
 }
 
 // A tab in a hollow, where what is square to the edge converges, keeps the waist that

@@ -88,12 +88,13 @@ A path begins and ends half a millimetre aside, off the edge, where there is
 room for that. Passes along the frame widen a slot to its tabs' length. At a
 tab's sides passes end: its root, on the profile, has its width, and is
 narrowed only by a bit that cuts an inside corner beside it. Where plated meets
-bare, first and final rout end D x sin 15 degrees / 2 short of the place: the
-bit crosses the copper at 30 degrees (our own judgement), and a crest of at
-most 1.7 % of D stands, 3 % in a hollow. Tabs that the shop routs off go last,
-by rout_tabs.xnc, along the profile; those that others take off are in no
+bare, the middles of the bits of first and final rout stay D x sin 15 degrees
+apart: the bit crosses the copper at 30 degrees (our own judgement), and a crest
+of at most 1.7 % of D stands, 4 % in a hollow. Tabs that the shop routs off go
+last, by rout_tabs.xnc, along the profile; those that others take off are in no
 file. Of a plated slot as wide as the bit there is one path: what the plating
-takes up asks for two. What is cut out of an opening comes loose.
+takes up asks for two. The bit of one that is narrower is its finished width, as
+of a plated drill. What is cut out of an opening comes loose.
 `
 
 // besideWalls says for which copper free is meant beside a wall that an inner

@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,7 +47,7 @@ func points(list []geom.Point) (out [][2]float64) {
 // sweepOf is a board's rout files and what of its edge they are to leave: tabs'
 // roots, inside corners as far as the bit's radius reaches, and 0.3 of the bit's
 // diameter to either side of where a plated stretch meets a bare one, where a
-// crest stands.
+// crest stands; as much again beside an inside corner in which they meet.
 func sweepOf(t *testing.T, b *board.Board, text string, o Options) sweepCase {
 	t.Helper()
 	files, err := Build(b, o)
@@ -91,7 +92,11 @@ func sweepOf(t *testing.T, b *board.Board, text string, o Options) sweepCase {
 			}
 			if turn < -1e-3 { // the bit touches r·tan(turn/2) before and after
 				reach := d/2*math.Tan(-turn/2) + 0.01*mm
-				keep(p.Path.Start(i)+g.Length()-reach, p.Path.Start(i)+g.Length()+reach)
+				corner := p.Path.Start(i) + g.Length()
+				if meets(b.Wall(p), corner, reach) {
+					reach += 0.3 * d // one pass goes into the corner, the other ends before it
+				}
+				keep(corner-reach, corner+reach)
 			}
 		}
 	}
@@ -107,6 +112,14 @@ func sweepOf(t *testing.T, b *board.Board, text string, o Options) sweepCase {
 		c.Kept[len(c.Kept)-1] = points(line)
 	}
 	return c
+}
+
+// meets tells whether a plated stretch ends near a place of its profile.
+func meets(w *board.Wall, at, near float64) bool {
+	return slices.ContainsFunc(w.Plated, func(s board.Stretch) bool {
+		round := s.Profile.Path.Perimeter()
+		return !s.Round() && (math.Abs(math.Remainder(s.From-at, round)) < near || math.Abs(math.Remainder(s.To-at, round)) < near)
+	})
 }
 
 // sweep has the bits run over the boards.

@@ -50,7 +50,7 @@ func (m *maker) bits() {
 // short says where the passes of both routs end.
 func (m *maker) short() {
 	if m.routs != nil && m.routs.StaysShort() {
-		m.say(Sequence, m.platings(), "Where plated meets bare both routs stay D·sin 15°/2 short of it (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 %% of D stands.")
+		m.say(Sequence, m.platings(), "Where plated meets bare the middles of the two routs' bits stay D·sin 15° apart (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 %% of D stands, 4 %% in a hollow.")
 	}
 }
 
@@ -69,6 +69,9 @@ func (m *maker) bitsOf(p *board.Profile) string {
 	var words []string
 	for _, d := range list {
 		words = append(words, "⌀"+wording.Millimetres(d))
+	}
+	if m.routs.Finished(p) {
+		return listed(words) + " mm (finished width)"
 	}
 	return listed(words) + " mm"
 }

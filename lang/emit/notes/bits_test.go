@@ -15,10 +15,11 @@ import (
 func TestBitsAreSaid(t *testing.T) {
 	const travel = " Board to the left of travel (conventional, spindle clockwise from above); the shop may turn it."
 	for _, c := range []struct{ text, want, not string }{
-		{outline, "Bits: ⌀2.4 mm." + travel, "short of it"},
-		{outline + "cutout a slot 8 mm by 1.6 mm at (20 mm, 15 mm)\ncutout b slot 8 mm by 1.7 mm at (40 mm, 15 mm)", "Bits: ⌀2.4 mm on outline; ⌀1.6 mm on a and b." + travel, "short of it"},
-		{outline + "plating w { along south from 5 mm to 20 mm; net GND }", "Where plated meets bare both routs stay D·sin 15°/2 short of it (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 % of D stands.", "Bits: none"},
-		{"outline rectangle 60 mm by 30 mm\nplating w { along south; net GND }", "Bits: ⌀2.4 mm.", "short of it"},
+		{outline, "Bits: ⌀2.4 mm." + travel, "Where plated meets bare"},
+		{outline + "cutout a slot 8 mm by 1.6 mm at (20 mm, 15 mm)\ncutout b slot 8 mm by 1.7 mm at (40 mm, 15 mm)", "Bits: ⌀2.4 mm on outline; ⌀1.6 mm on a and b." + travel, "Where plated meets bare"},
+		{outline + "cutout a slot 8 mm by 0.75 mm at (20 mm, 15 mm)\nplating w { along a.rim; net GND }", "⌀0.75 mm (finished width) on a.", "Where plated meets bare"},
+		{outline + "plating w { along south from 5 mm to 20 mm; net GND }", "Where plated meets bare the middles of the two routs' bits stay D·sin 15° apart (D: the bit), to cross the copper at 30° (our own judgement); a crest of at most 1.7 % of D stands, 4 % in a hollow.", "Bits: none"},
+		{"outline rectangle 60 mm by 30 mm\nplating w { along south; net GND }", "Bits: ⌀2.4 mm.", "Where plated meets bare"},
 		{"outline {\n start (0 mm, 0 mm)\n line a to (60 mm, 0 mm)\n line b to (60 mm, 30 mm)\n line c to (35 mm, 30 mm)\n line d to (35 mm, 20 mm)\n line e to (33.9 mm, 20 mm)\n line f to (33.9 mm, 30 mm)\n line g to (0 mm, 30 mm)\n close h\n}",
 			"Bits: ⌀1 mm.", "⌀2.4"},
 	} {

@@ -14,7 +14,6 @@ from shapely.ops import unary_union
 
 FIRST, FINAL, LAST = "rout_plated.xnc", "rout_final.xnc", "rout_tabs.xnc"
 CREST = 0.0171  # of a bit's diameter: how high stands what two bits leave between them
-FINER = 0.1  # by how much less than that of a hollow a bit's radius is where plated meets bare
 CROSS = 0.2589  # of it: how far apart their middles stay, to cross at 30 degrees: sin 15
 
 
@@ -28,6 +27,7 @@ def hold(board):
     meets = [crest(board, e, widest) for w in walls for e in w.ends]
     ends = unary_union([area for area, _ in meets])
     corners = inside_corners(board, widest)
+    hollow = unary_union([crossing(board, e, cut, roots) for w in walls for e in w.ends])
     slots = whole(board)
     for name in cut:
         board.count("routs", len(cut[name]))
@@ -39,7 +39,7 @@ def hold(board):
                 board.says("%s takes a bit of %.4f mm, at least %.4f mm" % (name, d, least))
             board.none("%s, a bit of %g mm cuts the board" % (name, d), both(swept_by, board.region))
     for name, own, other in ((FIRST, wall, bare), (FINAL, bare, wall)):
-        rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest))).difference(hollows(board, cut[name]))
+        rest = touched(swept[name], other).difference(unary_union([own, roots]).buffer(graze(widest))).difference(hollow)
         short(board, "%s cuts what is not its own" % name, rest)
         rest = own.difference(swept[name].buffer(HAIR)).difference(roots.buffer(HAIR)).difference(ends).difference(corners)
         short(board, "%s leaves uncut" % name, rest)
@@ -72,21 +72,25 @@ def crest(board, end, d):
     return end.buffer(along + 5 * HAIR), high
 
 
-def hollows(board, cut):
-    """How far beside where plated meets bare a bit comes within two hairs of a hollow. It
-    may fit the hollow only where the shop has none that is finer by a tenth of a
-    millimetre at its radius."""
-    found = []
-    for w in board.of("wall"):
-        for end in w.ends:
-            for d in {d for line, d in cut if line.distance(end) < d}:
-                for step in near_steps(board, end, 2 * HAIR):
-                    spare = step["radius"] - d / 2
-                    if spare < FINER - HAIR and board.limits["router_bit"] <= 2 * (step["radius"] - FINER):
-                        board.says("a bit of %.4f mm fits the hollow of radius %.4f mm where plated meets bare" % (d, step["radius"]))
-                    angle = math.acos(max(-1, 1 - 2 * HAIR / max(spare, HAIR)))
-                    found.append(end.buffer(angle * step["radius"] + graze(d)))
-    return unary_union(found)
+def crossing(board, end, cut, roots):
+    """Holds how far apart the finest bits of both routs stay where plated meets bare, if no
+    tab stands there, and gives how far beside that place they may come to a hollow."""
+    edge = unary_union([e.shape for e in board.of("wall", "bare edge", "tab") if 0 in e.layers or e.kind == "tab"])
+    near = {name: [] for name in (FIRST, FINAL)}
+    for name in near:  # what leads to a way and away from it lies off the edge
+        for line, d in cut[name]:
+            if line.distance(end) < 0.8 * d:
+                near[name] += [(d, Point(at)) for at in line.coords if Point(at).distance(end) < 0.8 * d and edge.distance(Point(at)) < d / 2 + HAIR]
+    if not near[FIRST] or not near[FINAL] or not roots.is_empty and roots.distance(end) < max(d for d, _ in near[FIRST]):
+        return Point()
+    d = min(by for name in near for by, _ in near[name])
+    a, b = [min([at for by, at in near[name] if by == d], key=end.distance, default=None) for name in (FIRST, FINAL)]
+    if not a or not b:
+        return Point()
+    board.count("crossings")
+    if a.distance(b) < CROSS * d - 2 * HAIR:
+        board.says("the middles of two bits of %.4f mm come within %.4f mm, at %s" % (d, a.distance(b), end))
+    return end.buffer(CROSS * d + graze(d)) if list(near_steps(board, end, d)) else Point()
 
 
 def whole(board):
