@@ -27,7 +27,8 @@ type Continuity struct {
 	// Vias tells that vias which joined the planes of a net could carry the current past
 	// a missing wall: with each net's planes as one perfect conductor it would not tell.
 	Vias bool
-	// Bounds tells that the planes' shapes cannot be worked out: With is without them,
+	// Bounds tells that what the planes carry cannot be worked out, as they are too odd, or
+	// too wide for so short a stretch: With is without them,
 	// and Without with all planes of one net as one perfect conductor, 0 where they bridge
 	// the stretch.
 	Bounds bool

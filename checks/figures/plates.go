@@ -29,9 +29,15 @@ type Measured struct {
 // between two points hangs on it, by the logarithm.
 const Contact = 1e6
 
-// cellsOf is how many cells a plane has, about, and cellsOfAll how many all have that
-// differ in shape: a board of many planes takes them coarser.
+// cellsOf is how many cells a plane has at least, about, if they are not finer then than
+// fine asks, and cellsOfAll how many all have at most that differ in shape.
 const cellsOf, cellsOfAll = 2500, 10_000
+
+// fine, nm, is how coarse the cells may be, and resolved how many of them a stretch has at
+// least, or a quarter of one all round, for what comes to it to be known: with coarser ones it comes
+// out more than a tenth too low, against cells of 0.25 mm (ends of strips, rings, corners;
+// see TestFineness).
+const fine, resolved = 2 * Contact, 4
 
 // plate is the planes of one shape that are tied to the same walls, as one sheet.
 type plate struct {
@@ -89,7 +95,8 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 		return nil
 	}
 	plates := c.platesTo(c.ofTied[i])
-	if c.broken || slices.ContainsFunc(plates, func(p *plate) bool { return p.joined }) {
+	s := c.ring.runs[i].Stretch
+	if c.broken || slices.ContainsFunc(plates, func(p *plate) bool { return p.joined || p.coarse(s) }) {
 		return nil
 	}
 	x := &measuring{}
@@ -100,7 +107,6 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 			}
 		}
 	}
-	s := c.ring.runs[i].Stretch
 	if !slices.ContainsFunc(plates, func(p *plate) bool { return p.touches(s) }) {
 		contact = 0 // what is missing is all of the wall, whatever is tied to others
 	}
@@ -162,6 +168,16 @@ func (x *plate) touches(s board.Stretch) bool {
 	return slices.Contains(x.ties, s.Plating) && slices.ContainsFunc(x.planes, func(p *board.Plane) bool { return len(contacts(p, s)) > 0 })
 }
 
+// coarse tells whether the plate's cells are too coarse for what is measured along a stretch
+// that it comes to.
+func (x *plate) coarse(s board.Stretch) bool {
+	way := s.Length()
+	if s.Round() {
+		way /= 4
+	}
+	return x.sheet.Step > min(fine, way/resolved)*(1+1e-9) && x.touches(s)
+}
+
 // mesh makes the plates of all planes that are tied to a wall.
 func (c *Conductors) mesh() {
 	type shape struct {
@@ -194,30 +210,32 @@ func (c *Conductors) mesh() {
 		known[s].joined = known[s].joined || slices.ContainsFunc(c.b.Planes(), func(y *board.Plane) bool { return x != y && oneWith(c.b, x, y) })
 		known[s].by += quantity.InMetres(layerCopper(c.b, x.Layer.Text)) / physics.Rho20
 	}
+	outline := c.b.Outline()
 	for _, x := range c.plates {
-		if err := x.mesh(c.b, min(cellsOf, cellsOfAll/float64(len(c.plates)))); err != nil {
+		if outline == nil || x.mesh(c.b, x.step(outline, cellsOfAll/float64(len(c.plates)))) != nil {
 			c.broken = true
 		}
 	}
 }
 
-// mesh cuts the plate into about so many cells: the outline less cutouts, less what lies off the
-// rectangle, less the strips along every edge that it keeps from.
-func (x *plate) mesh(b *board.Board, cells float64) error {
-	outline := b.Outline()
-	if outline == nil {
-		return sheet.ErrEmpty
-	}
+// step is how wide its cells are, nm, with so many at most.
+func (x *plate) step(outline *board.Profile, most float64) float64 {
 	box, area := outline.Path.Box(), math.Abs(outline.Path.SignedArea())
-	plane := x.planes[0]
-	if plane.Within != nil {
-		part := box.Intersect(*plane.Within)
+	if w := x.planes[0].Within; w != nil {
+		part := box.Intersect(*w)
 		area = min(area, (part.Max.X-part.Min.X)*(part.Max.Y-part.Min.Y))
 	}
-	step := math.Sqrt(area / cells)
+	return math.Sqrt(area / min(most, max(cellsOf, area/(fine*fine))))
+}
+
+// mesh cuts the plate into cells about so wide, nm: the outline less cutouts, less what lies off the
+// rectangle, less the strips along every edge that it keeps from.
+func (x *plate) mesh(b *board.Board, step float64) error {
+	outline, plane := b.Outline(), x.planes[0]
 	if !(step > 0) {
 		return sheet.ErrEmpty
 	}
+	box := outline.Path.Box()
 	var region sheet.Region
 	add := func(l *geom.Loop, hole bool) {
 		if l.Clockwise() != hole {
@@ -277,6 +295,12 @@ func newTrial(c *Conductors, measured int, plates []*plate, contact float64) *tr
 		t.all = append(t.all, i)
 	}
 	t.fixed.nodes = t.ring.nodes
+	t.fixed.places = make([]geom.Point, t.ring.nodes)
+	for _, r := range t.ring.runs {
+		for k, node := range r.nodes {
+			t.fixed.places[node] = r.Profile.Path.At(math.Mod(r.at[k], r.Profile.Path.Perimeter()))
+		}
+	}
 	for _, p := range plates {
 		t.plate(p)
 	}
@@ -331,7 +355,7 @@ func (t *trial) holed(r *run, from, to float64) float64 {
 }
 
 func (t *trial) resistance(wall wallOf) (float64, bool) {
-	n := network{nodes: t.fixed.nodes, links: slices.Clone(t.fixed.links)}
+	n := network{t.fixed.nodes, slices.Clone(t.fixed.links), t.fixed.places}
 	t.ring.conduct(&n, func(i int) int { return i }, t.all, wall)
 	return n.resistance(t.ring.node(t.x.Profile, t.from), t.ring.node(t.x.Profile, t.to))
 }
@@ -344,6 +368,9 @@ const firm = 10
 func (t *trial) plate(p *plate) {
 	n, base := &t.fixed, t.fixed.nodes
 	n.nodes += p.sheet.Nodes
+	for i := range p.sheet.Nodes {
+		n.places = append(n.places, p.sheet.Place(i))
+	}
 	for _, e := range p.sheet.Elements() {
 		for i, a := range e.Nodes {
 			for k := range i {

@@ -71,7 +71,11 @@ func (m *maker) blind(list []figures.Continuity) {
 	if n := len(straight); n > 0 {
 		where = append([]string{"from end to end of " + counted("stretch", "stretches", straight) + plural(n, ", the longest of its plating", ", the longest of their platings")}, where...)
 	}
-	m.say(Continuity, append(from, chosen...), "Measured %s, resistance does not tell a wall from none.", strings.Join(where, ", or "))
+	tells := "resistance does not tell a wall from none"
+	if slices.ContainsFunc(list, func(l figures.Continuity) bool { return l.Bounds }) {
+		tells = "no resistance is known that tells a wall from none"
+	}
+	m.say(Continuity, append(from, chosen...), "Measured %s, %s.", strings.Join(where, ", or "), tells)
 	for _, l := range list {
 		m.computed(l)
 	}

@@ -334,7 +334,11 @@ func continuity(b *board.Board, store *figures.Store) (said, lacking []Part) {
 		case !p.Copper.Given():
 			lacking = append(lacking, in("copper", p))
 		case plates && !m.Tells():
-			lacking = append(lacking, Part{Text: fmt.Sprintf("`coupon required`, `microsection` or `continuity` in `criteria`: the resistance of plating %s does not tell a wall from none", p.Name.Text),
+			why := fmt.Sprintf("the resistance of plating %s does not tell a wall from none", p.Name.Text)
+			if m.Bounds {
+				why = fmt.Sprintf("what planes carry past a missing wall of plating %s was not worked out", p.Name.Text)
+			}
+			lacking = append(lacking, Part{Text: "`coupon required`, `microsection` or `continuity` in `criteria`: " + why,
 				Edges: p.Edges(), Insert: "coupon required", In: "criteria"})
 		default:
 			said = append(said, Part{Text: p.Name.Text + ": along its longest stretch, as the fabrication notes state", At: p.Copper.At, Edges: p.Edges()})
