@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 )
@@ -56,6 +57,7 @@ func (a *author) titleBlock(s *sheet.Sheet, n, of int) {
 	switch {
 	case a.cover:
 		scale = "–"
+	case n > 1 && strings.HasSuffix(s.Title, "face"):
 	case n > 1 && !strings.Contains(strings.ToLower(s.Title), "section") && !strings.Contains(strings.ToLower(s.Title), "details"):
 		scale = "–"
 	case n > 1:
@@ -168,33 +170,59 @@ func (a *author) rest() string {
 	return all.Title
 }
 
-// legend explains the lines and fills.
-func (a *author) legend(width float64) *block {
-	const row = 5.0
+// key is a line or fill of the legend and what it stands for.
+type key struct {
+	draw func(s *sheet.Sheet, at sheet.Point)
+	word string
+}
+
+// keys are those of what is drawn.
+func (a *author) keys() (list []key) {
+	shown := func(roles ...scene.Role) bool {
+		return slices.ContainsFunc(a.scene.Items, func(i scene.Item) bool {
+			return slices.ContainsFunc(i.Parts, func(p scene.Part) bool { return slices.Contains(roles, p.Role) })
+		})
+	}
+	add := func(has bool, draw func(s *sheet.Sheet, at sheet.Point), word string) {
+		if has {
+			list = append(list, key{draw, word})
+		}
+	}
+	var boxed []string
+	for _, x := range []struct {
+		role scene.Role
+		word string
+	}{{scene.Tab, "tab"}, {scene.Copper, "copper feature"}, {scene.Pin, "pin"}} {
+		if shown(x.role) {
+			boxed = append(boxed, x.word)
+		}
+	}
 	body := "connector"
 	if slices.ContainsFunc(a.b.Connectors(), func(c *board.Connector) bool { return !c.Overhang.Given() }) {
 		body += "; depth not stated"
 	}
-	entries := []struct {
-		sample func(s *sheet.Sheet, at sheet.Point)
-		word   string
-	}{
-		{line(sheet.ChainThick), "the edge alongside is plated"},
-		{patch(sheet.Medium), "copper on the face: wrap, land"},
-		{patch(sheet.Light), "solder mask opening past it"},
-		{line(sheet.Phantom), body},
-		{func(s *sheet.Sheet, at sheet.Point) {
-			s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, sheet.Clear))
-		}, "tab, copper feature, pin"},
-		{func(s *sheet.Sheet, at sheet.Point) { datum(s, at.Add(6, 1.2), "") }, "datum: origin of ordinates"},
-	}
+	add(slices.ContainsFunc(a.b.Platings(), a.b.Runs), line(sheet.ChainThick), "the edge alongside is plated")
+	add(shown(scene.Wrap, scene.Land), patch(sheet.Medium), "copper on the face: wrap, land")
+	add(shown(scene.Opening), patch(sheet.Light), "solder mask opening past it")
+	add(shown(scene.Body), line(sheet.Phantom), body)
+	add(len(boxed) > 0, func(s *sheet.Sheet, at sheet.Point) {
+		s.Add(framed(sheet.Rect{Min: at.Add(1, -0.3), Max: at.Add(11, 2.8)}, sheet.Thin, sheet.Clear))
+	}, strings.Join(boxed, ", "))
+	add(true, func(s *sheet.Sheet, at sheet.Point) { datum(s, at.Add(6, 1.2), "") }, "datum: origin of ordinates")
+	return list
+}
+
+// legend explains the lines and fills.
+func (a *author) legend(width float64) *block {
+	const row = 5.0
+	entries := a.keys()
 	cols := max(1, min(3, int(width/66)))
 	lines := (len(entries) + cols - 1) / cols
 	b := &block{kind: "legend", w: width, h: float64(lines)*row + 7*lineH + 2}
 	b.draw = func(s *sheet.Sheet, at sheet.Point) {
 		for i, e := range entries {
 			p := at.Add(float64(i/lines)*width/float64(cols), -float64(i%lines+1)*row)
-			e.sample(s, p)
+			e.draw(s, p)
 			s.Write(text(p.Add(14, 0), e.word, sheet.Small))
 		}
 		y := at.Y - float64(lines)*row - 2
