@@ -3,13 +3,14 @@ package report
 import (
 	"fmt"
 
+	"hemline/checks/figures"
 	"hemline/checks/physics"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
 )
 
 // PlatingItem is a plating's figures.
-func PlatingItem(b *board.Board, p *board.Plating) Item {
+func PlatingItem(b *board.Board, p *board.Plating, c *figures.Conductors) Item {
 	i := Item{Kind: "plating", Name: p.Name.Text}
 	add := func(f ...Figure) { i.Figures = append(i.Figures, f...) }
 	long := b.PlatedLength(p)
@@ -33,7 +34,7 @@ func PlatingItem(b *board.Board, p *board.Plating) Item {
 	}
 	mass, ok := physics.CopperMass((wall+wraps)*1e-6, quantity.InMetres(p.Copper.Value))
 	add(of("copper mass, wall and wraps", mass*1000, ok && known, "g", noThickness))
-	i.Figures = append(i.Figures, resistances(b, p, long, t.Value, known)...)
+	i.Figures = append(i.Figures, resistances(b, p, c, long, t.Value, known)...)
 	i.Figures = append(i.Figures, waves(b, p)...)
 	return i
 }

@@ -15,14 +15,14 @@ import (
 const usualRise = 10
 
 // resistances are what hover shows too.
-func resistances(b *board.Board, p *board.Plating, long, height float64, known bool) []Figure {
+func resistances(b *board.Board, p *board.Plating, c *figures.Conductors, long, height float64, known bool) []Figure {
 	switch {
 	case !known:
 		return []Figure{none("resistance", noThickness)}
 	case long <= 0:
 		return []Figure{none("resistance", "it plates nothing, or nothing that no plating stated before it plates")}
 	}
-	m, ok := figures.Conduct(b).Along(p)
+	m, ok := c.Along(p)
 	between := "of the wall alone, at 20 °C, smooth copper"
 	if ok && m.Stretch.Round() {
 		between += ", between opposite points: it runs all round"

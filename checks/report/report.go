@@ -107,7 +107,7 @@ func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
 	}
 	conductors := modes.Conductors(b)
 	for _, p := range b.Platings() {
-		item := PlatingItem(b, p)
+		item := PlatingItem(b, p, conductors)
 		item.Figures = append(item.Figures, tiedFigures(b, conductors, p)...)
 		r.Items = append(r.Items, item)
 	}

@@ -213,7 +213,7 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 			fmt.Fprintf(&s, "- wrap on %s: none\n", f)
 		}
 	}
-	for _, f := range report.PlatingItem(b, p).Figures {
+	for _, f := range report.PlatingItem(b, p, figures.Conduct(b)).Figures {
 		if !shownAbove[f.Name] {
 			fmt.Fprintf(&s, "- %s\n", f.Line())
 		}
