@@ -28,7 +28,7 @@ func (x *Bits) led(pass Pass, way []geom.Segment, c *contour, from, to float64) 
 		from, to, forward = to, from, -1
 	}
 	reach := math.Min(math.Abs(to-from)/2, pass.Bit)
-	tries := []float64{reach}
+	tries := []float64{reach, reach / 4, 0}
 	if pass.Kind != First {
 		tries = append(tries, pass.Bit, -pass.Bit)
 	}
@@ -53,9 +53,13 @@ func (c *contour) aside(s float64) geom.Point {
 }
 
 // clears tells whether a bit that leads to its way or off it cuts nothing of the
-// board, and no more of the tabs than it does at the ends of its way.
+// board, no more of the tabs than it does at the ends of its way, and comes no nearer to
+// what the other pass cuts than there, or than it may.
 func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 	p, r := pass.Of.Profile, pass.Bit/2
+	if !x.keepsOff(pass, g, ends) {
+		return false
+	}
 	long := g.Length()
 	const steps = 48
 	for i := range steps + 1 {
@@ -84,6 +88,50 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 		}
 		return zone.Contains(g.At(long / 2))
 	})
+}
+
+// keepsOff tells whether a lead keeps off what the other pass cuts.
+func (x *Bits) keepsOff(pass Pass, g geom.Segment, ends []geom.Point) bool {
+	p, limit := pass.Of.Profile, pass.Bit/2+grazing
+	if pass.Kind == Removal {
+		return true // its slot has been cut
+	}
+	visit := x.b.Wall(p).PlatedIn
+	if pass.Kind == First {
+		visit = x.b.Wall(p).BareIn
+	}
+	var beside []geom.Segment
+	p.Near(g.Box(), limit, func(from, to float64) {
+		visit(from, to, func(s board.Stretch) {
+			for _, part := range geom.Intersect(ring(s.From, s.To, p.Path.Perimeter()), geom.Intervals{{From: from, To: to}}, board.Tolerance) {
+				beside = append(beside, p.Path.Stretch(part.From, part.To)...)
+			}
+		})
+	})
+	if len(beside) == 0 {
+		return true
+	}
+	off := func(q geom.Point) float64 {
+		d := limit
+		for _, s := range beside {
+			_, _, to := s.Nearest(q)
+			d = min(d, to)
+		}
+		return d
+	}
+	least := limit
+	for _, end := range ends {
+		if end == g.A || end == g.B {
+			least = min(least, off(end))
+		}
+	}
+	const steps = 48
+	for i := range steps + 1 {
+		if off(g.At(g.Length()*float64(i)/steps)) < least-touching {
+			return false
+		}
+	}
+	return true
 }
 
 // zone is a tab's, from the profile outward as far as its slot is wide, nm.
