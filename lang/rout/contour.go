@@ -45,6 +45,7 @@ type missed struct {
 	corner   bool    // an inside corner, in which the bit leaves a rounding
 	radius   float64 // of the widest arc in such a corner, nm
 	drawn    bool    // such a corner is a round of many short lines
+	back     bool    // such a corner turns straight back: the floor of a notch, with its sides
 	parted   bool    // the bit does not pass there, but has to be lifted over
 }
 
@@ -224,7 +225,7 @@ func (c *contour) hollow(m *missed) bool {
 		turn -= by
 		i = (i + 1) % len(segs)
 	}
-	m.drawn = smooth > 2*board.Straight
+	m.drawn, m.back = smooth > 2*board.Straight, turn > math.Pi-0.1
 	return turn < math.Pi+1e-6 // straight back: the floor of a notch as wide as the bit
 }
 

@@ -28,9 +28,12 @@ func (x *Bits) led(pass Pass, way []geom.Segment, c *contour, from, to float64) 
 		from, to, forward = to, from, -1
 	}
 	reach := math.Min(math.Abs(to-from)/2, pass.Bit)
-	tries := []float64{reach, reach / 4, 0}
+	tries := []float64{reach}
 	if pass.Kind != First {
 		tries = append(tries, pass.Bit, -pass.Bit)
+	}
+	if x.parted(pass.Of.Profile) { // where the others come too near to what the other pass cuts
+		tries = append(tries, reach/4, 0)
 	}
 	for _, by := range tries {
 		if in := geom.Line(c.aside(from+forward*by), start); len(pass.In) == 0 && x.clears(pass, in, start, end) {
@@ -90,11 +93,12 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 	})
 }
 
-// keepsOff tells whether a lead keeps off what the other pass cuts.
+// keepsOff tells whether a lead keeps off what the other pass cuts, in openings and along
+// drawn outlines that are plated in part.
 func (x *Bits) keepsOff(pass Pass, g geom.Segment, ends []geom.Point) bool {
 	p, limit := pass.Of.Profile, pass.Bit/2+grazing
-	if pass.Kind == Removal {
-		return true // its slot has been cut
+	if pass.Kind == Removal || !x.parted(p) {
+		return true // its slot has been cut; round a plain outline there is room
 	}
 	visit := x.b.Wall(p).PlatedIn
 	if pass.Kind == First {

@@ -197,7 +197,7 @@ func (x *Bits) grazes(p *board.Profile, d float64) bool {
 	}
 	round := p.Path.Perimeter()
 	for _, m := range contourOf(p, (d+grazing)/2).missed {
-		if m.corner {
+		if m.corner && !m.back {
 			continue
 		}
 		for _, s := range x.b.Wall(p).Plated {
