@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"hemline/checks"
@@ -12,7 +13,7 @@ import (
 
 var edgeShared = &checks.Rule{
 	Name: "edge_shared", Group: checks.GroupShape, Category: finding.Unbuildable,
-	Finds:  "On an outline or a cutout that is plated in part a bit of the shop's, down to `router_bit`, cuts plated and bare edge at once: it fills the opening from side to side, or comes within 0.1 mm of the side across; or it all but fits the rounding in which plated meets bare, so that the copper would end more than 0.15 mm from there. The bits' passes are run for it.",
+	Finds:  "On an outline or a cutout that is plated in part a bit of the shop's, down to `router_bit`, cuts plated and bare edge at once: it fills the opening from side to side, or comes within 0.1 mm of the side across; or where plated meets bare in a rounding, or beside one, the two passes would end the copper more than 0.15 mm from there, or the final bit cross its edge at less than 30 degrees. All passes are run for it, with where the bits are let down and lifted.",
 	Why:    "What the first pass cuts is plated, also where it is to stay bare; what the final one cuts is bare, also where it was plated. A finer bit that keeps from the rest is taken where the shop has one. Sharp inside corners are corner_too_sharp's.",
 	Limits: []string{"router_bit"},
 	Source: "geometry of the bit; 0.1 mm and 0.15 mm, about a routed outline's tolerance, are our own judgement",
@@ -26,7 +27,7 @@ var edgeShared = &checks.Rule{
 				continue // the other pass tells of the same opening
 			}
 			if i > 0 && s.Length() == 0 && strays[i-1].Profile == s.Profile && strays[i-1].Length() == 0 {
-				continue // the other end in the same hollow
+				continue // the other end of the same copper
 			}
 			at := s.Profile.At
 			if e := s.Profile.EdgeAt((s.From + s.To) / 2); e != nil {
@@ -41,18 +42,26 @@ var edgeShared = &checks.Rule{
 
 // shares says what a bit does to edge that another pass is to cut.
 func shares(s rout.Stray) string {
-	if s.Length() == 0 {
-		return fmt.Sprintf("%s: plated meets bare here in a hollow that the bit of %s all but fits: it cuts both at once, and the copper ends more than %s from here",
-			s.Profile.Where(s.From), length(s.Bit), length(rout.Astray))
+	switch {
+	case s.Length() == 0 && s.Off > rout.Astray:
+		return fmt.Sprintf("%s: plated meets bare here, in or beside a rounding that the bit all but fits: the copper would end up to %s from here, %s at most are meant",
+			s.Profile.Where(s.From), length(s.Off), length(rout.Astray))
+	case s.Length() == 0:
+		return fmt.Sprintf("%s: plated meets bare here, where the bits of the two passes have no room to stay apart: the final one, %s, would cross the copper's edge at %.0f°, 30° are needed so that it does not tear",
+			s.Profile.Where(s.From), length(s.Bit), s.Angle*180/math.Pi)
 	}
 	which, edge, so := "first", "bare edge, which is then plated", "this edge, which stays bare"
 	if s.Kind == rout.Final {
 		which, edge, so = "final", "plated edge and takes its copper off", "this plated edge"
 	}
-	if s.Gap == 0 {
-		return fmt.Sprintf("%s: the %s bit, %s, cuts this %s", lies(s.Stretch), which, length(s.Bit), edge)
+	bit := fmt.Sprintf("%s bit, %s", which, length(s.Bit))
+	if s.Lead {
+		bit += ", let down or lifted there"
 	}
-	return fmt.Sprintf("%s: the %s bit, %s, comes within %s of %s, %s at least are needed", lies(s.Stretch), which, length(s.Bit), length(s.Gap), so, length(rout.Grazing))
+	if s.Gap == 0 {
+		return fmt.Sprintf("%s: the %s, cuts this %s", lies(s.Stretch), bit, edge)
+	}
+	return fmt.Sprintf("%s: the %s, comes within %s of %s, %s at least are needed", lies(s.Stretch), bit, length(s.Gap), so, length(rout.Grazing))
 }
 
 // sharedExample is a board with a slot of a width that is plated along one side.

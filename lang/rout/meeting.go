@@ -91,21 +91,6 @@ func (c *contour) meeting(at float64, platedBefore bool) (before, after float64,
 	return 0, 0, false
 }
 
-// meets tells whether two passes can end short of a place so that the copper ends within
-// astray of it, or leave it to a finer bit.
-func (c *contour) meets(m place, finest float64) bool {
-	if _, _, in := c.left(m.at, finest); in {
-		return true
-	}
-	before, after, ok := c.meeting(m.at, m.platedBefore)
-	back := func(by float64, leaving bool) float64 { // how far the bit stays back
-		to, _ := c.beside(m.at, leaving)
-		from, _ := c.beside(m.at+by, leaving)
-		return to.Dist(from)
-	}
-	return ok && math.Abs(back(-before, false)-back(after, true)) <= 2*astray
-}
-
 // least is the least distance up to the most at which a measure that grows with it is
 // as much as needed.
 func least(most, need float64, measure func(float64) float64) (h float64, ok bool) {

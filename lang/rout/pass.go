@@ -34,37 +34,56 @@ const (
 // Cuts are the parts of a stretch and the bit of each: the profile's, and finer
 // ones where it does not reach. What even the finest does not reach is in left.
 func (x *Bits) Cuts(s board.Stretch) (cuts []Cut, left []board.Stretch) {
-	d := x.Bit(s.Profile)
+	return x.cuts(s, x.Bit(s.Profile))
+}
+
+func (x *Bits) cuts(s board.Stretch, d float64) (cuts []Cut, left []board.Stretch) {
 	cuts = []Cut{{s, d}}
 	for _, v := range contourOf(s.Profile, d/2).standing(s.From, s.To, x.least) {
-		from, to := math.Max(s.From, v.From-overlap), math.Min(s.To, v.To+overlap)
-		finer, rest := x.finer(s.Profile, from, to, d)
-		for _, r := range rest {
-			r.From, r.To = math.Max(r.From, v.From), math.Min(r.To, v.To)
-			left = append(left, board.Stretch{Profile: s.Profile, From: r.From, To: r.To})
+		part := board.Stretch{Profile: s.Profile, From: math.Max(s.From, v.From-overlap), To: math.Min(s.To, v.To+overlap)}
+		f := x.finer(s, part, d)
+		for _, r := range f.left {
+			left = append(left, board.Stretch{Profile: s.Profile, From: math.Max(r.From, v.From), To: math.Min(r.To, v.To)})
 		}
-		cuts = append(cuts, Cut{board.Stretch{Profile: s.Profile, From: from, To: to}, finer})
+		cuts = append(cuts, Cut{part, f.bit})
 	}
 	return cuts, left
 }
 
-// finer is the largest bit under d that cuts all of a part of a profile, else the
-// finest and what it leaves.
-func (x *Bits) finer(p *board.Profile, from, to, d float64) (bit float64, left geom.Intervals) {
+// finer is the largest bit under d that cuts all of a part of a stretch, and keeps off
+// what the other pass cuts, else the finest and what it leaves.
+func (x *Bits) finer(s, part board.Stretch, d float64) (f finer) {
+	key := finerOf{s, part, d}
+	if f, ok := x.finest[key]; ok {
+		return f
+	}
+	defer func() { x.finest[key] = f }()
+	stands := func(c float64) geom.Intervals { return contourOf(s.Profile, c/2).standing(part.From, part.To, x.least) }
 	for _, c := range candidates {
-		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.suits(p, c) && len(contourOf(p, c/2).standing(from, to, x.least)) == 0 {
-			return c, nil
+		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.suits(s.Profile, c) && len(stands(c)) == 0 && x.keeps(s, Cut{part, c}) {
+			return finer{c, nil}
 		}
 	}
-	bit = math.Min(d, x.least)
-	return bit, contourOf(p, bit/2).standing(from, to, x.least)
+	bit := math.Min(d, x.least)
+	return finer{bit, stands(bit)}
+}
+
+// finer is a bit for what a sturdier one leaves, its diameter, nm, and what it leaves itself.
+type finer struct {
+	bit  float64
+	left geom.Intervals
+}
+
+type finerOf struct {
+	stretch, part board.Stretch
+	bit           float64
 }
 
 // Left are the parts of a board's profiles that no bit reaches, but for the
 // roundings of inside corners.
 func (x *Bits) Left() (list []board.Stretch) {
 	for _, p := range x.b.Profiles() {
-		if d := x.Bit(p); !drawn(p) && d <= x.rooms[p.Index].all+board.Tolerance || drawn(p) && contourOf(p, d/2).whole(x.least) {
+		if d := x.Bit(p); !drawn(p) && d <= x.rooms[p.Index]+board.Tolerance || drawn(p) && contourOf(p, d/2).whole(x.least) {
 			continue
 		}
 		for _, s := range append(x.Plated(p), x.Bare(p)...) {
@@ -119,17 +138,22 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
 	cuts, _ := x.Cuts(s)
 	for _, c := range cuts {
-		ends := x.ends(kind, s, c.Bit)
-		from, to := c.From, c.To
-		if from == s.From {
-			from += ends.from
-		}
-		if to == s.To {
-			to -= ends.to
-		}
-		list = append(list, x.along(Pass{Kind: kind, Bit: c.Bit, Of: c.Stretch}, from, to, c.Bit/2)...)
+		list = append(list, x.cut(kind, s, c)...)
 	}
 	return append(list, x.frames(kind, s)...)
+}
+
+// cut are the passes along a part of a stretch.
+func (x *Bits) cut(kind Kind, s board.Stretch, c Cut) []Pass {
+	ends := x.ends(kind, s, c.Bit)
+	from, to := c.From, c.To
+	if from == s.From {
+		from += ends.from
+	}
+	if to == s.To {
+		to -= ends.to
+	}
+	return x.along(Pass{Kind: kind, Bit: c.Bit, Of: c.Stretch}, from, to, c.Bit/2)
 }
 
 // along completes a pass: the runs beside a part of the profile, at a distance, in

@@ -35,8 +35,7 @@ const (
 	// grazing, nm, is how near a pass may come to edge that the other one cuts: a fine
 	// tolerance of routs (fabricators' tables, 0.076 to 0.127 mm). Our own judgement.
 	grazing = 0.1 * mm
-	// astray, nm, is how far from the place that the text names plated edge may meet bare
-	// edge in a hollow, for a bit to be taken: about a routed outline's usual tolerance
+	// astray, nm, is how far from the place that the text names the copper may end: about a routed outline's usual tolerance
 	// (fabricators' tables, 0.1 to 0.2 mm). Our own judgement.
 	astray = 0.15 * mm
 )
@@ -47,28 +46,21 @@ type Bits struct {
 	of     map[*board.Profile]float64 // diameters, nm
 	across map[*board.Tab][]Facing
 	tabs   map[*board.Profile][]*board.Tab
-	rooms  []room                // of each profile
+	rooms  []float64             // of each profile: the least of its hollows' diameters and its stated width, nm, +Inf where nothing is narrow
 	least  float64               // the shop's finest, nm
 	zones  map[zoneOf]*geom.Loop // of tabs, as far as they were asked for
-}
-
-// room is what a profile leaves for a bit, nm: the least of its hollows' diameters and
-// its stated width, +Inf where nothing is narrow, and the places in its hollows, or just
-// beside them, at which plated meets bare.
-type room struct {
-	all float64
-	met []place
-}
-
-// place is where plated meets bare, nm along a profile's path.
-type place struct {
-	at           float64
-	platedBefore bool
+	trials map[trialOf][]Stray
+	places map[trialOf]places
+	finest map[finerOf]finer
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
 func BitsOf(b *board.Board, least float64) *Bits {
-	x := &Bits{b, map[*board.Profile]float64{}, map[*board.Tab][]Facing{}, map[*board.Profile][]*board.Tab{}, make([]room, len(b.Profiles())), least, nil}
+	x := &Bits{
+		b: b, least: least, rooms: make([]float64, len(b.Profiles())),
+		of: map[*board.Profile]float64{}, across: map[*board.Tab][]Facing{}, tabs: map[*board.Profile][]*board.Tab{},
+		trials: map[trialOf][]Stray{}, places: map[trialOf]places{}, finest: map[finerOf]finer{},
+	}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
 		if list := across(t, math.Max(usual[0], least)); list != nil {
@@ -76,24 +68,21 @@ func BitsOf(b *board.Board, least float64) *Bits {
 		}
 	}
 	for i := range x.rooms {
-		x.rooms[i].all = math.Inf(1)
+		x.rooms[i] = math.Inf(1)
 	}
 	for _, c := range b.Cutouts() {
 		if c.Width.Given() { // the text states how wide it is at its narrowest
-			x.rooms[c.Profile.Index].all = c.Width.Value
+			x.rooms[c.Profile.Index] = c.Width.Value
 		}
 	}
 	for _, p := range b.Profiles() {
 		room := &x.rooms[p.Index]
-		if x.parted(p) {
-			room.met = met(b, p)
-		}
 		for _, g := range p.Path.Segments() {
 			if p.Hollow(g) {
-				room.all = min(room.all, 2*g.Radius())
+				*room = min(*room, 2*g.Radius())
 			}
 		}
-		x.of[p] = x.choose(p, room.all)
+		x.of[p] = x.choose(p, *room)
 	}
 	return x
 }
@@ -104,7 +93,7 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // its tabs' lengths and leaves frame for its tabs that stand across from their own
 // board. Where none is thin enough it is the largest of whole tenths of a
 // millimetre that is, if the shop has bits so thin, else the shop's thinnest. Where a
-// profile is plated in part the bit keeps from what is not its own: see grazes.
+// profile is plated in part its passes are tried: see trial.
 // An opening that is plated all round and narrower than that has its own width: as of
 // a plated drill the diameter is the finished one. Where only a throat asks for one
 // thinner than a millimetre, a sturdier one cuts what it can reach, and finer ones the
@@ -120,9 +109,10 @@ func (x *Bits) Finished(p *board.Profile) bool { return x.of[p] < x.least-board.
 func (x *Bits) choose(p *board.Profile, room float64) float64 {
 	passes := func(d float64) bool { return d <= room+board.Tolerance && x.free(p, d) }
 	suits := func(d float64) bool { return d >= x.least-board.Tolerance && x.suits(p, d) }
+	clean := func(d float64) bool { return !x.parted(p) || len(x.trial(p, d)) == 0 }
 	d := x.least
 	for _, c := range candidates {
-		if suits(c) && passes(c) {
+		if suits(c) && passes(c) && clean(c) {
 			d = c
 			break
 		}
@@ -137,7 +127,7 @@ func (x *Bits) choose(p *board.Profile, room float64) float64 {
 		if c < sturdy-board.Tolerance {
 			break
 		}
-		if suits(c) && c > d && x.mostly(p, c) {
+		if suits(c) && c > d && x.mostly(p, c) && clean(c) {
 			return c
 		}
 	}
@@ -178,37 +168,6 @@ func (x *Bits) left(p *board.Profile, d float64) geom.Intervals {
 	return geom.Subtract(list, x.roots(p), board.Tolerance)
 }
 
-// grazes tells whether on a profile that is plated in part a bit that cuts the bare
-// rest comes nearer than grazing to the plating across from it, or cannot end
-// short of where the two meet in a hollow: one that all but fits it touches all of it at
-// once, one that does not go into it leaves it to a finer one.
-func (x *Bits) grazes(p *board.Profile, d float64) bool {
-	if !x.parted(p) {
-		return false
-	}
-	if met := x.rooms[p.Index].met; len(met) > 0 {
-		c := contourOf(p, d/2)
-		if slices.ContainsFunc(met, func(m place) bool { return !c.meets(m, x.least) }) {
-			return true
-		}
-	}
-	if room := x.rooms[p.Index].all; p.Kind == "circle" || p.Kind == "slot" {
-		return d > room-grazing+board.Tolerance
-	}
-	round := p.Path.Perimeter()
-	for _, m := range contourOf(p, (d+grazing)/2).missed {
-		if m.corner && !m.back {
-			continue
-		}
-		for _, s := range x.b.Wall(p).Plated {
-			if len(geom.Intersect(ring(m.from, m.to, round), ring(s.From, s.To, round), board.Tolerance)) > 0 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // parted tells whether a profile is plated in part, and may be hollow.
 func (x *Bits) parted(p *board.Profile) bool {
 	if !p.Cutout && !drawn(p) {
@@ -216,28 +175,6 @@ func (x *Bits) parted(p *board.Profile) bool {
 	}
 	wall := x.b.Wall(p)
 	return len(wall.Plated) > 0 && len(wall.Bare) > 0
-}
-
-// met are the places at which plated meets bare in a profile's hollows, or so near to one
-// that a bit as large would still lie in it.
-func met(b *board.Board, p *board.Profile) (list []place) {
-	round := p.Path.Perimeter()
-	for _, s := range b.Wall(p).Plated {
-		if s.Round() {
-			continue
-		}
-		for _, end := range [...]place{{s.From, false}, {s.To, true}} {
-			for i, g := range p.Path.Segments() {
-				near := g.Radius() / 2
-				from := p.Path.Start(i)
-				if p.Hollow(g) && within(end.at, from-near, from+g.Length()+near, round) {
-					list = append(list, end)
-					break
-				}
-			}
-		}
-	}
-	return list
 }
 
 // within tells whether a place of a ring lies between two others.
@@ -250,13 +187,9 @@ func within(at, from, to, round float64) bool {
 	return false
 }
 
-// suits tells whether a bit may be used on a profile, beside its tabs and where it is
-// plated in part. A tab that faces its own board and that the finest cuts off has no say.
+// suits tells whether a bit may be used on a profile, beside its tabs. A tab that faces its own board and that the finest cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	tabs := x.tabs[p]
-	if x.grazes(p, d) {
-		return false
-	}
 	for _, t := range tabs {
 		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.strips(t, d) {
 			return false

@@ -10,147 +10,157 @@ import (
 
 // Stray is edge that a pass of the other kind cuts as well, or all but: plated edge
 // that the final bit mills bare, or bare edge that the first one cuts, so that it is
-// plated. Of no length it is a place in a hollow, which the bit all but fits, at which the
-// copper cannot end within Astray.
+// plated. Of no length it is a place at which the two passes do not end as they should:
+// the copper ends farther from there than Astray, or the final bit crosses its edge at
+// less than 30 degrees.
 type Stray struct {
 	board.Stretch
 	Kind Kind    // of the pass
 	Bit  float64 // diameter, nm
 	Gap  float64 // between the bit and the edge, nm; 0 where it cuts it
+	Lead bool    // it is where the bit is let down, or lifted
+	// Off is how far from the place the copper would end, nm; Angle the one at which the
+	// final bit crosses its edge, radians.
+	Off, Angle float64
 }
 
 const (
 	// Grazing is how near a pass may come to edge across from it that the other one cuts, nm.
 	Grazing = grazing
-	// Astray is how far from its place plated may meet bare edge in a hollow, nm.
+	// Astray is how far from its place the copper may end, nm.
 	Astray = astray
+	// cutting, nm, is how near a bit comes to edge that it cuts: what is left there is less
+	// than a wall's copper.
+	cutting = 5e3
+	// step, nm, is how far from each other places of the profile are at most that are
+	// looked at where a bit is near.
+	step = 0.02 * mm
+	// slant, radians, is how much less than 30 degrees the bit may cross an edge of copper
+	// at: the crest that the two passes leave is not quite on the profile.
+	slant = 3 * math.Pi / 180
 )
 
-// Strays are a board's, found by running the passes of the profiles that are plated in
-// part and where some bit has no room to keep from them.
+// Strays are a board's, found by running the passes of the profiles that are plated in part.
 func (x *Bits) Strays() (list []Stray) {
 	for _, p := range x.b.Profiles() {
-		if !x.parted(p) {
-			continue
-		}
-		plated, bare := x.Plated(p), x.Bare(p)
-		list = append(list, x.strays(First, plated, bare)...)
-		list = append(list, x.strays(Final, bare, plated)...)
-		list = append(list, x.scraped(p, plated, list)...)
-	}
-	return list
-}
-
-// scraped are the places in a profile's hollows at which no two passes end as they have to,
-// but for those that others of it tell of.
-func (x *Bits) scraped(p *board.Profile, plated []board.Stretch, others []Stray) (list []Stray) {
-	round := p.Path.Perimeter()
-	for _, m := range x.rooms[p.Index].met {
-		bit := x.at(plated, m.at)
-		if bit == 0 || x.stands(p, m.at) || contourOf(p, bit/2).meets(m, x.least) {
-			continue
-		}
-		if !slices.ContainsFunc(others, func(o Stray) bool {
-			return o.Profile == p && within(m.at, o.From-bit, o.To+bit, round)
-		}) {
-			list = append(list, Stray{board.Stretch{Profile: p, From: m.at, To: m.at}, First, bit, 0})
+		if x.parted(p) {
+			list = append(list, x.trial(p, x.of[p])...)
 		}
 	}
 	return list
 }
 
-// at is the finest bit that cuts one of some stretches at a place, 0 where none does.
-func (x *Bits) at(list []board.Stretch, place float64) (bit float64) {
-	for _, s := range list {
-		cuts, _ := x.Cuts(s)
-		for _, c := range cuts {
-			if within(place, c.From-board.Tolerance, c.To+board.Tolerance, s.Profile.Path.Perimeter()) && (bit == 0 || c.Bit < bit) {
-				bit = c.Bit
+// trial is what goes wrong where a profile that is plated in part is cut by a bit of a
+// diameter, and by finer ones where it does not reach.
+func (x *Bits) trial(p *board.Profile, d float64) []Stray {
+	key := trialOf{p, d}
+	if list, ok := x.trials[key]; ok {
+		return list
+	}
+	var list []Stray
+	var passes [2][]Pass
+	for kind, stretches := range [2][]board.Stretch{First: x.Plated(p), Final: x.Bare(p)} {
+		for _, s := range stretches {
+			cuts, _ := x.cuts(s, d)
+			for _, c := range cuts {
+				passes[kind] = append(passes[kind], x.cut(Kind(kind), s, c)...)
 			}
+		}
+		for _, pass := range passes[kind] {
+			list = join(list, x.strays(pass))
 		}
 	}
-	return bit
+	list = append(list, x.swaps(p, passes, list)...)
+	x.trials[key] = list
+	return list
 }
 
-// strays are what of others the passes of one kind along some stretches come too near to.
-func (x *Bits) strays(kind Kind, own, others []board.Stretch) (list []Stray) {
-	for _, s := range own {
-		for _, pass := range x.run(kind, s) {
-			if pass.Frame || !x.grazes(s.Profile, pass.Bit) {
-				continue
-			}
-			box := geom.EmptyBox()
-			for _, g := range pass.Path {
-				box = box.Union(g.Box())
-			}
-			for _, other := range others {
-				list = join(list, pass.strays(other, box.Grow(pass.Bit/2+grazing)))
-			}
-		}
+type trialOf struct {
+	profile *board.Profile
+	bit     float64
+}
+
+// keeps tells whether the bit of a part of a stretch keeps off what the other pass cuts.
+func (x *Bits) keeps(s board.Stretch, c Cut) bool {
+	return !x.parted(s.Profile) || !slices.ContainsFunc(x.cut(x.kindOf(s), s, c), func(pass Pass) bool { return len(x.strays(pass)) > 0 })
+}
+
+// kindOf is the pass that cuts a stretch along the profile.
+func (x *Bits) kindOf(s board.Stretch) Kind {
+	kind, at := Final, (s.From+s.To)/2
+	x.b.Wall(s.Profile).PlatedIn(at, at, func(board.Stretch) { kind = First })
+	return kind
+}
+
+// strays are the parts of its profile that the other pass cuts and that one comes too near
+// to: nearer than grazing across from it, and in hollows and beside the place where the
+// two meet as near as cuts it.
+func (x *Bits) strays(pass Pass) (list []Stray) {
+	p, round := pass.Of.Profile, pass.Of.Profile.Path.Perimeter()
+	visit := x.b.Wall(p).PlatedIn
+	if pass.Kind == First {
+		visit = x.b.Wall(p).BareIn
+	}
+	places, reach := x.placesOf(p, pass.Bit), pass.Bit/2+grazing
+	run := func(g geom.Segment, lead bool) {
+		p.Near(g.Box(), reach, func(from, to float64) {
+			visit(from, to, func(s board.Stretch) {
+				parts := geom.Intersect(ring(s.From, s.To, round), geom.Intervals{{From: from, To: to}}, board.Tolerance)
+				for _, part := range geom.Subtract(parts, x.roots(p), board.Tolerance) {
+					found := pass.near(g, part, places)
+					for i := range found {
+						found[i].Lead = lead
+					}
+					list = join(list, found)
+				}
+			})
+		})
+	}
+	for _, g := range pass.In {
+		run(g, true)
+	}
+	for _, g := range pass.Path {
+		run(g, false)
+	}
+	for _, g := range pass.Out {
+		run(g, true)
 	}
 	return list
 }
 
-// strays are the parts of another stretch that a pass, which keeps within a box, comes
-// too near to: nearer than grazing across from it, and in hollows as near as cuts it. At
-// its ends, where the two passes cross, nothing is.
-func (pass Pass) strays(other board.Stretch, box geom.Box) (list []Stray) {
-	path, r := other.Profile.Path, pass.Bit/2
-	segs := path.Segments()
-	n := math.Ceil(math.Max(other.Length()/(0.02*mm), 2))
-	step := other.Length() / n
-	within := -1.0
-	for k := range int(n) {
-		at := other.From + (float64(k)+0.5)*step
-		q := path.At(at)
-		if !box.Contains(q) {
-			within = -1
-			continue
-		}
-		end := other.Length()
-		if !other.Round() {
-			end = min(at-other.From, other.To-at)
-		}
-		gap, limit := pass.from(q), cutting
-		if i, _ := path.SegmentAt(math.Mod(at+path.Perimeter(), path.Perimeter())); end > 2*r && !other.Profile.Hollow(segs[i]) {
+// near are the parts of a part of the profile that a segment of a pass comes too near to.
+func (pass Pass) near(g geom.Segment, part geom.Interval, places places) (list []Stray) {
+	p, r := pass.Of.Profile, pass.Bit/2
+	segs := p.Path.Segments()
+	most := astray
+	if pass.Kind == First { // the final one takes off what it leaves there
+		most = pass.Bit * math.Sin(crossing/2)
+	}
+	open := false
+	for at := part.From + min(step, part.Length())/2; at < part.To; {
+		_, _, d := g.Nearest(p.Path.At(at))
+		gap, limit, end := d-r, cutting, places.apart(at)
+		if i, _ := p.Path.SegmentAt(at); end > 2*r && !p.Hollow(segs[i]) {
 			limit = grazing
 		}
-		if gap >= limit || end < 2*r*math.Sin(crossing/2) {
-			within = -1
-			continue
-		}
-		if gap <= cutting {
-			gap = 0
-		}
-		if within >= 0 {
+		switch {
+		case gap >= limit-board.Tolerance || end <= most:
+			open = false
+		case open:
 			last := &list[len(list)-1]
 			last.To, last.Gap = at+step/2, min(last.Gap, gap)
-			if !other.Round() && other.To-at < 2*r+step {
-				last.To = other.To
-			}
-			continue
+		default:
+			open = true
+			list = append(list, Stray{Stretch: board.Stretch{Profile: p, From: at - step/2, To: at + step/2}, Kind: pass.Kind, Bit: pass.Bit, Gap: gap})
 		}
-		within = at
-		if !other.Round() && at-other.From < 2*r+step {
-			at = other.From + step/2
+		at += max(step, gap-grazing)
+	}
+	for i := range list {
+		if list[i].Gap <= cutting {
+			list[i].Gap = 0
 		}
-		list = append(list, Stray{board.Stretch{Profile: other.Profile, From: at - step/2, To: at + step/2}, pass.Kind, pass.Bit, gap})
 	}
 	return list
-}
-
-// cutting, nm, is how near a bit comes to edge that it cuts: what is left there is less
-// than a wall's copper.
-const cutting = 5e3
-
-// from is how far a point is from what a pass cuts, nm.
-func (pass Pass) from(q geom.Point) float64 {
-	d := math.Inf(1)
-	for _, g := range pass.Path {
-		_, _, to := g.Nearest(q)
-		d = min(d, to)
-	}
-	return d - pass.Bit/2
 }
 
 // join adds strays to others, those of one kind that overlap or touch as one.
@@ -159,7 +169,8 @@ func join(list, more []Stray) []Stray {
 		known := false
 		for i := range list {
 			l := &list[i]
-			if l.Profile == s.Profile && l.Kind == s.Kind && s.From <= l.To+board.Tolerance && s.To >= l.From-board.Tolerance {
+			if l.Profile == s.Profile && l.Kind == s.Kind && s.From <= l.To+step && s.To >= l.From-step {
+				l.Lead = l.Lead && s.Lead
 				l.From, l.To, l.Gap, known = min(l.From, s.From), max(l.To, s.To), min(l.Gap, s.Gap), true
 				break
 			}
