@@ -70,9 +70,28 @@ func (x *Bits) trial(p *board.Profile, d float64) []Stray {
 			list = join(list, x.strays(pass))
 		}
 	}
+	for i := range list {
+		list[i].toPlaces(x.placesOf(p, list[i].Bit))
+	}
 	list = append(list, x.swaps(p, passes, list)...)
 	x.trials[key] = list
 	return list
+}
+
+// toPlaces lets edge that a pass comes too near to begin and end where plated meets bare,
+// if it is no farther from there than the round of the bit hides.
+func (s *Stray) toPlaces(l places) {
+	near := s.Bit + 2*step
+	for _, m := range l.list {
+		for _, shift := range [...]float64{-l.round, 0, l.round} {
+			if by := s.From - m.at - shift; by > 0 && by < near && m.at+shift >= 0 {
+				s.From = m.at + shift
+			}
+			if by := m.at + shift - s.To; by > 0 && by < near {
+				s.To = m.at + shift
+			}
+		}
+	}
 }
 
 type trialOf struct {
@@ -140,7 +159,7 @@ func (pass Pass) near(g geom.Segment, part geom.Interval, places places) (list [
 	for at := part.From + min(step, part.Length())/2; at < part.To; {
 		_, _, d := g.Nearest(p.Path.At(at))
 		gap, limit, end := d-r, cutting, places.apart(at)
-		if i, _ := p.Path.SegmentAt(at); end > 2*r && !p.Hollow(segs[i]) {
+		if i, _ := p.Path.SegmentAt(at); end > max(2*r, 4*grazing) && !p.Hollow(segs[i]) {
 			limit = grazing
 		}
 		switch {

@@ -11,7 +11,8 @@ import (
 
 // place is where plated meets bare, nm along a profile's path, and the sharp inside
 // corner, or the round narrower than any bit, in which it lies and that a bit leaves
-// round; from and to are the place itself where it lies in none.
+// round, with as much beside it as one pass stays back from there; from and to are the
+// place itself where it lies in none.
 type place struct {
 	at           float64
 	platedBefore bool
@@ -44,7 +45,10 @@ func (x *Bits) placesOf(p *board.Profile, bit float64) places {
 			if m.at = math.Mod(m.at, round); m.at < 0 {
 				m.at += round
 			}
-			m.from, m.to = contourOf(p, bit/2).corner(m.at, x.least)
+			if m.from, m.to = contourOf(p, bit/2).corner(m.at, x.least); m.from < m.to { // one pass stays back from there
+				back := bit * math.Sin(crossing/2)
+				m.from, m.to = m.from-back, m.to+back
+			}
 			all.list = append(all.list, m)
 		}
 	}
