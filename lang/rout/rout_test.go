@@ -345,3 +345,15 @@ func TestFramesInAHollow(t *testing.T) {
 	assert.Positive(t, frames)
 	assert.Empty(t, bits.Passes(rout.Removal))
 }
+
+// The passes of a bit are tried before it is taken: one that ends the copper elsewhere, or
+// that wedges in a throat between plated and bare side, gives way to a finer one.
+func TestBitsThatPassWhereTheyAreTried(t *testing.T) {
+	rounding := read(t, plate+"cutout c slot 8 mm by 1.11 mm at (20 mm, 15 mm)\nplating q { along c.rim from 1 mm to 7.19 mm; net G }")
+	assert.InDelta(t, 0.5*mm, rout.BitsOf(rounding, 0.5*mm).Bit(rounding.Cutouts()[0].Profile), 1) // one of 1 mm fits it
+	assert.Empty(t, rout.BitsOf(rounding, 0.5*mm).Strays())
+	throat := read(t, plate+`cutout c { start (19.36 mm, 13 mm); line p0 to (19.36 mm, 10 mm) corner 0.4 mm; line p1 to (20.64 mm, 10 mm) corner 0.4 mm; line p2 to (20.64 mm, 13 mm) corner 0.4 mm; arc p3 to (19.36 mm, 13 mm) around (20 mm, 15.2 mm) corner 0.4 mm }
+plating q { along c.p3 from 2.5 mm to 13.0987 mm; along c.p0 from 0 mm to 1.5 mm; net G }`)
+	assert.InDelta(t, 1*mm, rout.BitsOf(throat, 0.8*mm).Bit(throat.Cutouts()[0].Profile), 1)
+	assert.Empty(t, rout.BitsOf(throat, 0.8*mm).Strays())
+}
