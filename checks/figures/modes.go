@@ -70,6 +70,11 @@ func NewStore(solve Solver) *Store {
 func (s *Store) Known(c *Cavity) (modes []cavity.Mode, err error, ok bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	return s.known(c)
+}
+
+// known is Known for who holds the store.
+func (s *Store) known(c *Cavity) (modes []cavity.Mode, err error, ok bool) {
 	e := s.kept[c.Key]
 	if e == nil {
 		return nil, nil, false
@@ -83,10 +88,11 @@ func (s *Store) Known(c *Cavity) (modes []cavity.Mode, err error, ok bool) {
 // first its error is given, and nothing kept.
 func (s *Store) Modes(ctx context.Context, c *Cavity) ([]cavity.Mode, error) {
 	for {
-		if modes, err, ok := s.Known(c); ok {
+		s.mu.Lock()
+		if modes, err, ok := s.known(c); ok {
+			s.mu.Unlock()
 			return modes, err
 		}
-		s.mu.Lock()
 		under := s.busy[c.Key]
 		if under == nil {
 			under = make(chan struct{})

@@ -34,9 +34,9 @@ const Contact = 1e6
 const cellsOf, cellsOfAll = 2500, 10_000
 
 // fine, nm, is how coarse the cells may be, and resolved how many of them a stretch has at
-// least, or a quarter of one all round, for what comes to it to be known: with coarser ones it comes
-// out more than a tenth too low, against cells of 0.25 mm (ends of strips, rings, corners;
-// see TestFineness).
+// least, or a quarter of one all round, for what comes to it to be known: within a tenth of what
+// cells of 0.25 mm give (ends of strips anywhere beside the cells, rings, corners; see
+// TestFineness).
 const fine, resolved = 2 * Contact, 4
 
 // plate is the planes of one shape that are tied to the same walls, as one sheet.
@@ -276,9 +276,9 @@ func (x *plate) mesh(b *board.Board, step float64) error {
 type trial struct {
 	ring     *ring
 	x        board.Stretch
-	contact  float64
-	from, to float64 // where the probes stand
-	fixed    network // the plates, and what ties them to the runs
+	contact  [2]float64 // what is left of the wall, nm, beyond the first probe and before the second
+	from, to float64    // where the probes stand
+	fixed    network    // the plates, and what ties them to the runs
 	all      []int
 }
 
@@ -286,11 +286,16 @@ type trial struct {
 // too: others carry nothing.
 func newTrial(c *Conductors, measured int, plates []*plate, contact float64) *trial {
 	x := c.ring.runs[measured].Stretch
-	t := &trial{x: x, contact: min(contact, x.Length()/10), from: x.From, to: x.To}
+	contact = min(contact, x.Length()/10)
+	t := &trial{x: x, contact: [2]float64{contact, contact}, from: x.From, to: x.To}
 	if x.Round() {
 		t.to = (x.From + x.To) / 2
+	} else if contact > 0 {
+		for i, from := range [...]float64{t.from, t.to} {
+			t.contact[i] += t.untied(plates, from, float64(1-2*i))
+		}
 	}
-	t.ring = c.ring.part(c.ofTied[measured], func(s board.Stretch) []float64 { return t.cuts(s, plates) })
+	t.ring = c.ring.part(c.ofTied[measured], func(s board.Stretch) []float64 { return append(t.cuts(s, plates), c.planeEnds(s)...) })
 	for i := range t.ring.runs {
 		t.all = append(t.all, i)
 	}
@@ -302,7 +307,7 @@ func newTrial(c *Conductors, measured int, plates []*plate, contact float64) *tr
 		}
 	}
 	for _, p := range plates {
-		t.plate(p)
+		t.plate(c.b, p)
 	}
 	return t
 }
@@ -325,11 +330,44 @@ func (t *trial) cuts(s board.Stretch, plates []*plate) (list []float64) {
 		return list
 	}
 	way := t.to - t.from
-	list = append(list, t.to, t.from+t.contact, t.to-t.contact, t.from+0.4*way, t.from+0.6*way)
+	list = append(list, t.to, t.from+t.contact[0], t.to-t.contact[1], t.from+0.4*way, t.from+0.6*way)
 	if s.Round() {
-		list = append(list, t.to+t.contact, s.To-t.contact)
+		list = append(list, t.to+t.contact[1], s.To-t.contact[0])
 	}
 	return list
+}
+
+// untied is how far along the stretch from its end, in a direction, the first of the
+// planes comes to the wall, nm: at a corner they keep from the bare edge round it. It is
+// 0 where none comes there within a quarter of the stretch.
+func (t *trial) untied(plates []*plate, end, way float64) float64 {
+	const steps = 50
+	most := 0.0
+	for _, p := range plates {
+		most = max(most, 2*p.planes[0].Pullback.Value)
+	}
+	most = min(most, t.x.Length()/4)
+	for i := range steps + 1 {
+		off := most * float64(i) / steps
+		if slices.ContainsFunc(plates, func(p *plate) bool {
+			_, ok := p.at(t.x, end+way*(off+board.Tolerance))
+			return ok && slices.Contains(p.ties, t.x.Plating)
+		}) {
+			return off
+		}
+	}
+	return 0
+}
+
+// at gives the weights of the plate beside a place of a stretch's path; false where it
+// does not come to the wall.
+func (x *plate) at(s board.Stretch, at float64) (sheet.Weights, bool) {
+	path, inward := s.Profile.Path, 0.02*x.sheet.Step
+	if s.Profile.Cutout {
+		inward = -inward
+	}
+	at = math.Mod(at, path.Perimeter())
+	return x.sheet.At(path.At(at).Add(path.Tangent(at).Left().Scale(inward)))
 }
 
 func (t *trial) missing(r *run, from, to float64) float64 { return t.thinned(r, from, to, 0) }
@@ -340,7 +378,7 @@ func (t *trial) half(r *run, from, to float64) float64 { return t.thinned(r, fro
 // probes stand.
 func (t *trial) thinned(r *run, from, to, part float64) float64 {
 	switch mid := (from + to) / 2; {
-	case r.Stretch != t.x, mid < t.from+t.contact, math.Abs(mid-t.to) < t.contact, mid > r.To-t.contact:
+	case r.Stretch != t.x, mid < t.from+t.contact[0], math.Abs(mid-t.to) < t.contact[1], r.Round() && mid > r.To-t.contact[0]:
 		return 1
 	}
 	return part
@@ -361,11 +399,12 @@ func (t *trial) resistance(wall wallOf) (float64, bool) {
 }
 
 // firm is how much better a plate is tied to a run than it conducts itself over a
-// cell: what the tie adds is a tenth of a cell.
-const firm = 10
+// cell. Cells take from what the current meets that spreads from a wall's end, the ties
+// add to it: so firm, the two come out even (see TestFineness).
+const firm = 4
 
 // plate adds one to the network, and its ties.
-func (t *trial) plate(p *plate) {
+func (t *trial) plate(b *board.Board, p *plate) {
 	n, base := &t.fixed, t.fixed.nodes
 	n.nodes += p.sheet.Nodes
 	for i := range p.sheet.Nodes {
@@ -379,34 +418,70 @@ func (t *trial) plate(p *plate) {
 		}
 	}
 	for i := range t.ring.runs {
-		if x := &t.ring.runs[i]; slices.Contains(p.ties, x.Plating) {
-			for k := range len(x.at) - 1 {
-				t.tie(p, x, k, base)
+		x := &t.ring.runs[i]
+		if !slices.Contains(p.ties, x.Plating) {
+			continue
+		}
+		laps := p.laps(b, x.Plating)
+		if laps > 0 && x.lapped == nil {
+			x.lapped = make([]float64, len(x.at)-1)
+		}
+		for k := range len(x.at) - 1 {
+			if tied := t.tie(p, x, k, base); laps > 0 {
+				x.lapped[k] += laps * tied
 			}
 		}
 	}
 }
 
-// tie ties one length of a run to a plate, at two places (Gauss).
-func (t *trial) tie(p *plate, x *run, k, base int) {
+// laps is how much of a plating's wraps, m², is copper of the plate's planes on outer
+// layers, which the plate has up to the wall: there a wrap adds its plating alone.
+func (x *plate) laps(b *board.Board, p *board.Plating) (area float64) {
+	for _, plane := range x.planes {
+		if f, outer := b.FaceOf(plane.Layer.Text); outer {
+			by := min(layerCopper(b, plane.Layer.Text), wrapCopper(b, p, f, Foil))
+			area += quantity.InSquareMillimetres(p.Wrap[f].Value*by) * 1e-6
+		}
+	}
+	return area
+}
+
+// gauss are the places, of a length, of Gauss's rule of two.
+var gauss = [2]float64{0.5 - math.Sqrt(3)/6, 0.5 + math.Sqrt(3)/6}
+
+// tie ties one length of a run to a plate, at two places, and at more where the plate
+// comes to the wall at one of them only. It tells along which share it comes there.
+func (t *trial) tie(p *plate, x *run, k, base int) float64 {
 	from, to := x.at[k], x.at[k+1]
-	path := x.Profile.Path
-	inward := 0.02 * p.sheet.Step
-	if x.Profile.Cutout {
-		inward = -inward
+	type spot struct {
+		share float64
+		w     sheet.Weights
 	}
-	for _, share := range []float64{0.5 - math.Sqrt(3)/6, 0.5 + math.Sqrt(3)/6} {
-		s := math.Mod(from+(to-from)*share, path.Perimeter())
-		w, ok := p.sheet.At(path.At(s).Add(path.Tangent(s).Left().Scale(inward)))
-		if !ok {
-			continue // it does not come to the wall there
+	parts := 1.0
+	var spots []spot
+	for {
+		spots = spots[:0]
+		for i := range int(parts) {
+			for _, g := range gauss {
+				share := (float64(i) + g) / parts
+				if w, ok := p.at(x.Stretch, from+(to-from)*share); ok {
+					spots = append(spots, spot{share, w})
+				}
+			}
 		}
-		nodes, weights := []int{x.nodes[k], x.nodes[k+1]}, []float64{share - 1, -share}
-		for i, at := range w.Nodes {
-			nodes, weights = append(nodes, base+at), append(weights, w.By[i])
+		if parts > 1 || len(spots) != 1 {
+			break
 		}
-		t.fixed.tie(nodes, weights, firm*p.by*(to-from)/(2*p.sheet.Step))
+		parts = 8
 	}
+	for _, v := range spots {
+		nodes, weights := []int{x.nodes[k], x.nodes[k+1]}, []float64{v.share - 1, -v.share}
+		for i, at := range v.w.Nodes {
+			nodes, weights = append(nodes, base+at), append(weights, v.w.By[i])
+		}
+		t.fixed.tie(nodes, weights, firm*p.by*(to-from)/(2*parts*p.sheet.Step))
+	}
+	return float64(len(spots)) / (2 * parts)
 }
 
 // LayerNames are the layers, in the order of the stack.

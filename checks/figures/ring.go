@@ -35,6 +35,9 @@ type run struct {
 	board.Stretch
 	at    []float64
 	nodes []int
+	// lapped is what of the copper beside the wall, m², each length of the run has in
+	// common with planes that are counted themselves; nil where there are none.
+	lapped []float64
 }
 
 // end is a place on a profile, in steps that are wider than rounding.
@@ -216,6 +219,9 @@ func (r *ring) conduct(n *network, same func(int) int, only []int, wall wallOf) 
 		for k := range len(x.at) - 1 {
 			from, to := x.at[k], x.at[k+1]
 			area := s.wall*wall(x, from, to) + s.beside
+			if x.lapped != nil {
+				area -= x.lapped[k]
+			}
 			n.join(same(x.nodes[k]), same(x.nodes[k+1]), area/physics.Rho20/quantity.InMetres(to-from))
 		}
 	}

@@ -75,7 +75,11 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 		if t == pass.Tab && pass.Kind == Removal {
 			return false
 		}
-		zone := x.zone(t, math.Max(t.Length.Value, pass.Bit))
+		wide := math.Max(t.Length.Value, pass.Bit)
+		if len(x.across[t]) > 0 {
+			wide += math.Max(0, waist(t, pass.Bit)) // of the frame, of which there may be no more
+		}
+		zone := x.zone(t, wide)
 		if !zone.Box().Grow(r).Overlaps(g.Box()) {
 			return false
 		}
@@ -138,7 +142,8 @@ func (x *Bits) keepsOff(pass Pass, g geom.Segment, ends []geom.Point) bool {
 	return true
 }
 
-// zone is a tab's, from the profile outward as far as its slot is wide, nm.
+// zone is a tab's, from the profile outward so far, nm: as its slot is wide, and farther where
+// the frame that it reaches lies between two slots.
 func (x *Bits) zone(t *board.Tab, wide float64) *geom.Loop {
 	key := zoneOf{t, wide}
 	if x.zones == nil {

@@ -63,7 +63,9 @@ func BitsOf(b *board.Board, least float64) *Bits {
 	}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
-		if list := across(t, math.Max(usual[0], least)); list != nil {
+	}
+	for _, t := range b.Tabs() {
+		if list := x.facing(t, math.Max(usual[0], least)); list != nil {
 			x.across[t] = list
 		}
 	}
@@ -191,7 +193,7 @@ func within(at, from, to, round float64) bool {
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	tabs := x.tabs[p]
 	for _, t := range tabs {
-		if !spares(t, d) || t.Length.Given() && d > t.Length.Value+board.Tolerance || x.spoils(t, d) || x.strips(t, d) {
+		if !allows(t, d) || x.spoils(t, d) || x.strips(t, d) {
 			return false
 		}
 	}

@@ -108,7 +108,7 @@ tab v on west at 6 mm width 4 mm solid premetallised`)
 // slants takes more: its slot, along the ray, is D/cos wide.
 func TestFaces(t *testing.T) {
 	slot := func(wide, tab string) string {
-		return plate + "cutout slit slot 12 mm by " + wide + " at (20 mm, 15 mm)\ntab t on slit.rim at 5 mm width 3 mm solid" + tab
+		return plate + "cutout slit slot 16 mm by " + wide + " at (20 mm, 15 mm)\ntab t on slit.rim at 7 mm width 3 mm solid" + tab
 	}
 	for _, c := range []struct {
 		text                string
@@ -118,8 +118,9 @@ func TestFaces(t *testing.T) {
 		{slot("4.19 mm", ""), 1, 0, 0},
 		{slot("3.8 mm", ""), 0.8, 0, 0},
 		{slot("3.79 mm", ""), 1.6, 3.79, 3.8},
-		{slot("5 mm", " length 2 mm"), 1.6, 0, 0},
-		{slot("4.99 mm", " length 2 mm"), 1.6, 4.99, 5},
+		{slot("6.2 mm", " length 2 mm"), 1.6, 0, 0},
+		{slot("5.4 mm", " length 2 mm"), 1.6, 0, 0},
+		{slot("5.39 mm", " length 2 mm"), 1.6, 5.39, 5.4},
 		{plate + "cutout bore circle 4 mm at (20 mm, 15 mm)\ntab t on bore.rim at 3 mm width 2 mm solid", 0.8, 0, 0},
 		{"outline circle 20 mm\ntab t on rim at 10 mm width 4 mm solid", 2.4, 0, 0},
 	} {
