@@ -76,13 +76,13 @@ const (
 // refine solves a shape on finer and finer grids, until the first mode is as
 // accurate as is wanted, and gives the last of them and the eigenvalues of each.
 func refine(ctx context.Context, s Shape, w Want) (last *level, values [][]float64, err error) {
-	rough, err := sheet.Mesh(s.region(), s.long()/32)
-	if err != nil {
-		return nil, nil, err
+	area := s.area()
+	if !(area > 0) {
+		return nil, nil, sheet.ErrEmpty
 	}
 	cells := coarsest
 	for len(values) < mostLevels {
-		step := s.long() / math.Ceil(s.long()/math.Sqrt(rough.Area()/cells))
+		step := s.long() / math.Ceil(s.long()/math.Sqrt(area/cells))
 		cells *= finer * finer
 		next := &level{}
 		if next.system, err = newSystem(ctx, s, step); err != nil {
@@ -130,6 +130,18 @@ func (s Shape) region() sheet.Region {
 		}
 	}
 	return region
+}
+
+// area is what the rings enclose, those of holes taken off; where they overlap, more or
+// less than the shape has.
+func (s Shape) area() float64 {
+	sum := 0.0
+	for _, ring := range s.region() {
+		for i, p := range ring {
+			sum += p.Sub(ring[0]).Cross(ring[(i+1)%len(ring)].Sub(ring[0])) / 2
+		}
+	}
+	return sum
 }
 
 // long is the longer side of the shape's box.

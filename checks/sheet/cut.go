@@ -64,12 +64,20 @@ type cutter struct {
 	upright []side   // from left to right
 	touched []bool   // rows of this column that a side runs in or along
 	whole   []int32  // the part of a row that none does, -1 before it is known
+	open    []block  // the last block of each row
+	here    []side   // the upright sides on the left border of this slab
 
 	parts  []part
 	joined *classes // of parts, in one cell
 	links  []link
 	walls  [][]wall     // by side
 	ways   []geom.Point // of the sides
+}
+
+// block is a part that is a rectangle as high as its row, so far.
+type block struct {
+	part, column int32
+	right        float64
 }
 
 // wall is a stretch of a side, and the part on its left.
@@ -79,7 +87,7 @@ type wall struct {
 }
 
 func newCutter(s *Sheet, r Region, slits []Slit) *cutter {
-	c := &cutter{s: s, columns: make([][]side, s.Columns), touched: make([]bool, s.Rows), whole: make([]int32, s.Rows), joined: newClasses(0)}
+	c := &cutter{s: s, columns: make([][]side, s.Columns), touched: make([]bool, s.Rows), whole: make([]int32, s.Rows), open: make([]block, s.Rows), joined: newClasses(0)}
 	limit := geom.Point{X: float64(s.Columns), Y: float64(s.Rows)}
 	inSteps := func(p geom.Point) geom.Point {
 		p = p.Sub(s.Min).Scale(1 / s.Step)
@@ -139,21 +147,27 @@ func (c *cutter) cut() error {
 	for column, sides := range c.columns {
 		c.touch(float64(column), sides)
 		borders := c.borders(float64(column), sides)
+		slices.SortStableFunc(sides, func(a, b side) int { return cmp.Compare(min(a.a.X, a.b.X), min(b.a.X, b.b.X)) })
+		var running []side // those that have begun and not ended
 		work := 0
 		for i, right := range borders[1:] {
 			for left := borders[i]; left < right; {
-				pile, till := pileOf(sides, left, right)
-				if work += len(sides)/16 + len(pile); work > mostWork {
+				for len(sides) > 0 && min(sides[0].a.X, sides[0].b.X) <= left {
+					running, sides = append(running, sides[0]), sides[1:]
+				}
+				running = slices.DeleteFunc(running, func(d side) bool { return max(d.a.X, d.b.X) <= left })
+				pile, till := pileOf(running, left, right)
+				if work += len(running)/16 + len(pile); work > mostWork {
 					return ErrCrossing
 				}
-				starts, rightEnds := c.slab(int32(column), left, till, pile)
-				here := upright
+				c.here = upright
 				for len(upright) > 0 && upright[0].a.X <= left {
 					upright = upright[1:]
 				}
-				here = here[:len(here)-len(upright)]
-				c.meet(ends, starts, here, left == float64(column))
-				c.wallsAt(here, ends, starts)
+				c.here = c.here[:len(c.here)-len(upright)]
+				starts, rightEnds := c.slab(int32(column), left, till, pile)
+				c.meet(ends, starts, c.here, left == float64(column))
+				c.wallsAt(c.here, ends, starts)
 				ends, left = rightEnds, till
 			}
 		}
@@ -203,14 +217,12 @@ func (c *cutter) borders(x float64, sides []side) []float64 {
 	return slices.Compact(xs)
 }
 
-// pileOf are the sides across a slab, from below. The slab ends before right
+// pileOf are the sides across a slab, which they all reach over, from below. The slab ends before right
 // where two of them cross.
 func pileOf(sides []side, left, right float64) (pile []across, till float64) {
 	for _, d := range sides {
-		if min(d.a.X, d.b.X) <= left && max(d.a.X, d.b.X) >= right {
-			slope := math.Abs((d.b.Y - d.a.Y) / (d.b.X - d.a.X))
-			pile = append(pile, across{d, d.at(left), d.at(right), 4 * quantum * (1 + slope)})
-		}
+		slope := math.Abs((d.b.Y - d.a.Y) / (d.b.X - d.a.X))
+		pile = append(pile, across{d, d.at(left), d.at(right), 4 * quantum * (1 + slope)})
 	}
 	slices.SortFunc(pile, func(a, b across) int {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.right, b.right), cmp.Compare(a.side.of, b.side.of))
@@ -277,7 +289,7 @@ func (c *cutter) slab(column int32, left, right float64, pile []across) (starts,
 
 // trapezoid cuts what lies between two sides in a slab along the rows.
 func (c *cutter) trapezoid(column int32, left, right float64, low, high across, starts, ends []span) (_, _ []span) {
-	corners := []geom.Point{{X: left, Y: low.left}, {X: right, Y: low.right}, {X: right, Y: high.right}, {X: left, Y: high.left}}
+	corners := [4]geom.Point{{X: left, Y: low.left}, {X: right, Y: low.right}, {X: right, Y: high.right}, {X: left, Y: high.left}}
 	below := int32(-1)
 	top := int32(math.Ceil(max(high.left, high.right)))
 	for row := int32(min(low.left, low.right)); row < top; row++ {
@@ -289,8 +301,12 @@ func (c *cutter) trapezoid(column int32, left, right float64, low, high across, 
 				on = c.add(part{place: place{column, row}, moments: full})
 				c.whole[row] = on
 			}
+		} else if max(low.left, low.right) <= y && min(high.left, high.right) >= y+1 {
+			on = c.block(place{column, row}, left, right)
+			c.wall(low, left, right, y, on, false)
+			c.wall(high, left, right, y, on, true)
 		} else {
-			shape := clipped(clipped(corners, y+1, -1), y, 1)
+			shape := clipped(clipped(corners[:], y+1, -1), y, 1)
 			if on = c.chip(place{column, row}, shape, left, right); on < 0 {
 				below = -1
 				continue
@@ -311,6 +327,32 @@ func (c *cutter) trapezoid(column int32, left, right float64, low, high across, 
 		}
 	}
 	return starts, ends
+}
+
+// block is the part of a rectangle as high as its row: the one beside it in its cell, if
+// nothing lies between, made wider; a slab of many ends would leave many.
+func (c *cutter) block(at place, left, right float64) int32 {
+	o, x, y := &c.open[at.row], float64(at.column), float64(at.row)
+	on := o.part
+	if wider := o.column == at.column && o.right == left && left > x; !wider || slices.ContainsFunc(c.here, func(d side) bool {
+		return d.slit && max(d.a.Y, d.b.Y) > y && min(d.a.Y, d.b.Y) < y+1
+	}) {
+		on = c.add(part{place: at, chips: []chip{{{X: left - x}, {}, {}, {X: left - x, Y: 1}}}})
+	}
+	*o = block{on, at.column, right}
+	p := &c.parts[on]
+	from, to := p.chips[0][0].X, right-x
+	if from == 0 && to == 1 {
+		p.moments, p.chips = full, nil
+		return on
+	}
+	p.chips[0][1], p.chips[0][2] = geom.Point{X: to}, geom.Point{X: to, Y: 1}
+	p.moments = full
+	power := [3]float64{to - from, to*to - from*from, to*to*to - from*from*from}
+	for k := range p.moments {
+		p.moments[k] *= power[k/3]
+	}
+	return on
 }
 
 // chip adds a part that a shape makes up, or gives -1 for one without area.
