@@ -28,7 +28,7 @@ type Continuity struct {
 	// a missing wall: with each net's planes as one perfect conductor it would not tell.
 	Vias bool
 	// Bounds tells that what the planes carry cannot be worked out, as they are too odd, or
-	// too wide for so short a stretch: With is without them,
+	// too wide to be cut finely enough for this stretch: With is without them,
 	// and Without with all planes of one net as one perfect conductor, 0 where they bridge
 	// the stretch.
 	Bounds bool

@@ -47,7 +47,7 @@ func whyNone(m figures.Continuity) string {
 		return "copper of its net that meets it is not counted: " + strings.Join(m.Beside, ", ")
 	}
 	if m.Bounds {
-		return "what the planes that it is tied to carry cannot be worked out: they are too odd, or too wide for so short a stretch"
+		return "what the planes that it is tied to carry cannot be worked out: they are too odd, or too wide to be cut finely enough for this stretch"
 	}
 	return "a missing wall would change the resistance there by less than a factor of two"
 }
@@ -93,7 +93,7 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 	}
 	v, ok := c.Measured(p) // as m, and more
 	if !ok {
-		return []Figure{none("resistance with all that is tied", "what the planes carry cannot be worked out: they are too odd, or too wide for so short a stretch")}
+		return []Figure{none("resistance with all that is tied", "what the planes carry cannot be worked out: they are too odd, or too wide to be cut finely enough for this stretch")}
 	}
 	limit := of("continuity limit to ask for there", m.Maximum()*1000, m.Tells(), "mΩ", whyNone(m))
 	if limit.Value != nil {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -73,6 +74,11 @@ func (c drawCommand) Run(s *streams) error {
 	}
 	if err := writeAll(files); err != nil {
 		return err
+	}
+	if suffix := filepath.Ext(c.Out); !strings.EqualFold(suffix, ".pdf") {
+		if next := numbered(c.Out, len(files)); exists(next) {
+			s.fail("%s lies beside the new sheets and is none of them: an earlier drawing had more", next)
+		}
 	}
 	r.stands(s, "listed on the drawing")
 	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), wording.Plural(len(sheets), "sheet"))
@@ -166,10 +172,7 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]bundle.File
 	case ".svg", ".png":
 		files, faults := make([]bundle.File, len(sheets)), make([]error, len(sheets))
 		each(len(sheets), func(i int) {
-			name := out
-			if i > 0 {
-				name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(out, filepath.Ext(out)), i+1, filepath.Ext(out))
-			}
+			name := numbered(out, i)
 			files[i].Name = name
 			if suffix == ".svg" {
 				files[i].Data = plot.SVG(sheets[i], about)
@@ -186,6 +189,19 @@ func plotted(out string, sheets []*sheet.Sheet, about plot.About) ([]bundle.File
 		return files, nil
 	}
 	return nil, fmt.Errorf("%s: expected a name that ends in .pdf, .svg or .png", out)
+}
+
+// numbered is the file of the sheet after i others: the first has the name that was asked for.
+func numbered(out string, i int) string {
+	if i == 0 {
+		return out
+	}
+	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(out, filepath.Ext(out)), i+1, filepath.Ext(out))
+}
+
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
 }
 
 // each calls do with the numbers up to n, as many at a time as the machine has
