@@ -31,7 +31,7 @@ var floors = [][]string{
 	{"checks/asked"},
 	{"checks"},
 	{"checks/rules"},
-	{"checks/report"},
+	{"checks/report", "checks/ways"},
 	{"lsp/assist", "lsp/picture"},
 	{"lsp"},
 	{"cmd/hemline"},

@@ -20,7 +20,8 @@ type codeActionParams struct {
 	documentParams
 	Range   textRange `json:"range"`
 	Context struct {
-		Only []protocol.CodeActionKind `json:"only"`
+		Only    []protocol.CodeActionKind `json:"only"`
+		Trigger int                       `json:"triggerKind"`
 	} `json:"context"`
 }
 
@@ -31,14 +32,19 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	world := s.docs.current()
-	return func(context.Context) (any, error) {
+	return func(ctx context.Context) (any, error) {
 		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
+		var clean, costly []protocol.CodeAction // the ways out of findings
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
 				if touches(doc, &f, at) {
 					fixes, accept := s.quickFixes(world, doc, &f)
 					actions, last = append(actions, fixes...), append(last, accept...)
+					if p.Context.Trigger != automatic {
+						out, others := s.waysOut(ctx, world, doc, &f)
+						clean, costly = append(clean, out...), append(costly, others...)
+					}
 				}
 			}
 		}
@@ -47,6 +53,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 				actions = append(actions, action)
 			}
 		}
+		actions = append(append(actions, clean...), costly...)
 		actions = append(actions, last...) // to accept what could be mended is the last resort
 		if wants(p.Context.Only, sourceFixAll) {
 			if edits := s.fixAll(doc); len(edits) > 0 {
@@ -107,7 +114,7 @@ func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes,
 			statement = "\n" + statement
 		}
 		accept = append(accept, protocol.CodeAction{
-			Title: "accept this finding, with a reason", Kind: protocol.QuickFix, Diagnostics: about,
+			Title: "accept " + f.Rule + ", with a reason", Kind: protocol.QuickFix, Diagnostics: about,
 			Edit: s.workspaceEdit(doc, []spanEdit{{end, statement}}),
 		})
 	}

@@ -66,6 +66,7 @@ type document struct {
 	outcome  func() checks.Outcome
 	known    atomic.Pointer[lang.Analysis] // the analysis, once there is one
 	answers  sync.Map                      // encoded, by method: what is asked again while nothing changes
+	ways     sync.Map                      // out of its findings, by wayKey: as far as somebody has asked
 	shown    assist.Shown
 }
 

@@ -1,10 +1,14 @@
 package lsp
 
 import (
+	"context"
+
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/checks/rules"
+	"hemline/checks/ways"
 	"hemline/lang"
+	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
@@ -16,7 +20,8 @@ type Engine struct {
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
 	Check      func(*lang.Analysis, checks.Options) checks.Outcome
-	Modes      figures.Solver // nil for that of the checks
+	Ways       func(context.Context, *lang.Analysis, finding.Located, []finding.Located, ways.Options) []ways.Way // nil for none
+	Modes      figures.Solver                                                                                     // nil for that of the checks
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
@@ -31,12 +36,18 @@ func DefaultEngine() Engine {
 		Files:      (*lang.Analysis).Files,
 		Locate:     (*lang.Analysis).Locate,
 		Check:      check,
+		Ways:       waysOut,
 		Hover:      assist.Hover,
 		Definition: assist.Definition,
 		Symbols:    assist.Symbols,
 		Format:     assist.Format,
 		Complete:   assist.Complete,
 	}
+}
+
+// waysOut looks for ways out under every rule.
+func waysOut(ctx context.Context, a *lang.Analysis, f finding.Located, found []finding.Located, o ways.Options) []ways.Way {
+	return ways.Out(ctx, a, rules.All(), f, found, o)
 }
 
 // check applies every rule.

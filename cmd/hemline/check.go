@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"runtime"
@@ -19,6 +20,7 @@ type checkCommand struct {
 	Files   []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
 	Format  string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
 	Fix     bool     `help:"Apply every fix that is surely right, replacing the files, and say what was changed; then check."`
+	Ways    bool     `help:"Look for ways out of each finding: changes of one value, word or clause, each tried under all rules."`
 	Picture string   `placeholder:"FILE" help:"Draw the board, the findings marked where they are: .svg, .png or .pdf. For one file."`
 	FailOn  string   `enum:"tidy,costly,risky,unbuildable,language" default:"tidy" help:"The lightest finding that makes the exit code 1: ${enum}."`
 }
@@ -30,6 +32,7 @@ func (checkCommand) Help() string {
   hemline check boards/ "proto/*.hem"
   hemline check --fail-on unbuildable board.hem
   hemline check --fix board.hem
+  hemline check --ways board.hem
   hemline check --picture findings.svg board.hem
   hemline check --format json board.hem > findings.json
 
@@ -78,6 +81,9 @@ func (c checkCommand) Run(s *streams) error {
 		}
 	}
 	rep := newListing(results)
+	if c.Ways {
+		rep.look(context.Background())
+	}
 	var err error
 	if c.Format == "json" {
 		err = rep.json(s.out)

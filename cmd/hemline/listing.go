@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -8,7 +9,8 @@ import (
 
 	"hemline/checks"
 	"hemline/checks/asked"
-	"hemline/lang"
+	"hemline/checks/rules"
+	"hemline/checks/ways"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
@@ -38,8 +40,26 @@ type agreed struct {
 
 type reported struct {
 	finding.Located
-	analysis *lang.Analysis
+	of result
+	// ways are those out of it, where they were looked for.
+	ways   []ways.Way
+	looked bool
 }
+
+// look looks for the ways out of every finding, several at a time.
+func (r *listing) look(ctx context.Context) {
+	each(len(r.findings), func(i int) {
+		f := &r.findings[i]
+		o := ways.Options{Check: checks.Options{Today: f.of.today, Modes: f.of.modes}, Read: source.Read}
+		f.ways, f.looked = ways.Out(ctx, f.of.analysis, rules.All(), f.Located, f.of.Findings, o), true
+	})
+}
+
+// stuck tells that there is no way out of a finding that one change would be.
+func (f *reported) stuck() bool { return f.looked && len(f.ways) == 0 && f.Fix == nil }
+
+// noWay is what is said of such a finding.
+const noWay = "no single change of a value, a word or a clause here ends it"
 
 func newListing(results []result) *listing {
 	r := &listing{}
@@ -64,12 +84,12 @@ func newListing(results []result) *listing {
 		}
 		for _, f := range x.Findings {
 			if first(f) {
-				r.findings = append(r.findings, reported{f, x.analysis})
+				r.findings = append(r.findings, reported{Located: f, of: x})
 			}
 		}
 		for _, a := range x.Accepted {
 			if first(a.Located) {
-				r.accepted = append(r.accepted, agreed{reported{a.Located, x.analysis}, a.By.Because.Text, a.By.Until.Text})
+				r.accepted = append(r.accepted, agreed{reported{Located: a.Located, of: x}, a.By.Because.Text, a.By.Until.Text})
 			}
 		}
 	}
@@ -110,7 +130,7 @@ func (r *listing) text(w io.Writer, colour bool) error {
 		line := f.File.Slice(f.File.Line(at.Line))
 		fmt.Fprintf(&b, "    %s\n    %s\n", printable(line), paint(colours[f.Category], underline(f.File, f.Span)))
 		for _, rel := range f.Related {
-			if file, span, ok := f.analysis.Locate(rel.Place); ok {
+			if file, span, ok := f.of.analysis.Locate(rel.Place); ok {
 				fmt.Fprintf(&b, "    see %s: %s\n", spot(file, span), printable(rel.Message))
 			}
 		}
@@ -120,6 +140,12 @@ func (r *listing) text(w io.Writer, colour bool) error {
 				word = "if that is meant"
 			}
 			fmt.Fprintf(&b, "    %s: %s\n", word, printable(f.Fix.Title))
+		}
+		for _, w := range f.ways {
+			fmt.Fprintf(&b, "    way: %s\n", printable(w.Says()))
+		}
+		if f.stuck() {
+			fmt.Fprintf(&b, "    %s\n", noWay)
 		}
 	}
 	for _, a := range r.accepted {
@@ -271,6 +297,8 @@ type (
 		Title string     `json:"title"`
 		Sure  bool       `json:"sure"` // surely right; or what is likely meant
 		Edits []jsonEdit `json:"edits"`
+		// Brings are the rules of the findings that it would bring.
+		Brings []string `json:"brings"`
 	}
 	jsonEdit struct {
 		jsonRange
@@ -306,18 +334,22 @@ func (r *listing) json(w io.Writer) error {
 func (f reported) json() jsonFinding {
 	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}}
 	for _, rel := range f.Related {
-		if file, span, ok := f.analysis.Locate(rel.Place); ok {
+		if file, span, ok := f.of.analysis.Locate(rel.Place); ok {
 			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
 		}
 	}
 	if f.Fix != nil {
-		fix := jsonFix{Title: f.Fix.Title, Sure: !f.Fix.Guess, Edits: []jsonEdit{}}
+		fix := jsonFix{Title: f.Fix.Title, Sure: !f.Fix.Guess, Edits: []jsonEdit{}, Brings: []string{}}
 		for _, e := range f.Fix.Edits {
-			if file, span, ok := f.analysis.Locate(e.Place); ok {
+			if file, span, ok := f.of.analysis.Locate(e.Place); ok {
 				fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})
 			}
 		}
 		j.Fixes = append(j.Fixes, fix)
+	}
+	root := f.of.analysis.Root()
+	for _, w := range f.ways {
+		j.Fixes = append(j.Fixes, jsonFix{Title: w.Title, Edits: []jsonEdit{{rangeOf(root, w.Span), w.Text}}, Brings: append([]string{}, w.Brings...)})
 	}
 	return j
 }

@@ -1,0 +1,122 @@
+package ways
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// costFurther is that of a further tab: more than a word, less than leaving anything out.
+const costFurther = 1.5
+
+// places is into how many parts an edge is cut by the places that a further tab is tried at.
+const places = 12
+
+// further looks for a place where a further tab like this one ends a finding on tabs: on
+// its own edge, where its position joins those of the statement, or on another.
+func (s *seeker) further() {
+	_, name, ok := s.statement.NamePlace()
+	at, on := s.reading.Get("at"), s.reading.Get("on")
+	if rule := s.catalogue.Named(s.f.Rule); s.statement.Word() != "tab" || !ok || rule == nil || rule.Group != checks.GroupTabs ||
+		at == nil || on == nil || len(at.Values) == 0 || len(on.Values) != 1 {
+		return
+	}
+	first, known := s.a.Document().Locate(at.Values[0].Place())
+	last, also := s.a.Document().Locate(at.Values[len(at.Values)-1].Place())
+	edge, there := s.a.Document().Locate(on.Values[0].Place())
+	i := slices.IndexFunc(s.a.Board().Tabs(), func(t *board.Tab) bool { return t.Name.Text == name || t.Row.Text == name })
+	outline := s.a.Board().Outline()
+	if !known || !also || !there || i < 0 || outline == nil || s.root.Slice(edge) != on.Values[0].Source() {
+		return
+	}
+	own := s.a.Board().Tabs()[i].Edge
+	for _, e := range outline.Edges {
+		if s.ctx.Err() != nil {
+			return
+		}
+		if e == own {
+			s.best(e, func(p string) Way {
+				return Way{Title: "a further tab at " + p + s.of(), Span: source.Span{Start: last.End, End: last.End}, Text: ", " + p, cost: costFurther}
+			})
+			continue
+		}
+		plain := s.best(e, func(p string) Way {
+			return s.another(name, e, source.Span{Start: first.Start, End: last.End}, edge, p, "")
+		})
+		if !plain && s.reading.Get("opens") == nil && !strings.HasSuffix(s.root.Slice(s.span), "}") {
+			for _, margin := range s.lengths() {
+				if s.best(e, func(p string) Way {
+					return s.another(name, e, source.Span{Start: first.Start, End: last.End}, edge, p, " opens margin "+margin)
+				}) {
+					break
+				}
+			}
+		}
+	}
+}
+
+// another is the way of a tab statement like this one on another edge.
+func (s *seeker) another(name string, e *board.Edge, at, on source.Span, p, more string) Way {
+	text, free := s.root.Slice(s.span), s.unused(name)
+	given, _, _ := s.statement.NamePlace()
+	called, _ := s.a.Document().Locate(given)
+	edits := []Way{{Span: at, Text: p}, {Span: on, Text: syntax.Refer(e.Name)}, {Span: called, Text: syntax.Quote(free)}}
+	slices.SortFunc(edits, func(x, y Way) int { return y.Span.Start - x.Span.Start }) // the last first
+	for _, x := range edits {
+		text = text[:x.Span.Start-s.span.Start] + x.Text + text[x.Span.End-s.span.Start:]
+	}
+	line := s.root.Line(s.root.LineOf(s.span.End))
+	return Way{
+		Title: fmt.Sprintf("a further tab: tab %s on %s at %s%s, like tab %s", syntax.Quote(free), e.Name, p, more, syntax.Quote(name)),
+		Span:  source.Span{Start: line.End, End: line.End}, Text: "\n" + text + more, cost: costFurther + 0.1,
+	}
+}
+
+// unused is a name like another that no statement has.
+func (s *seeker) unused(name string) string {
+	for n := 2; ; n++ {
+		free := fmt.Sprintf("%s_%d", name, n)
+		if !slices.ContainsFunc(s.a.Document().Statements(), func(x *syntax.Statement) bool {
+			_, other, ok := x.NamePlace()
+			return ok && other == free
+		}) {
+			return free
+		}
+	}
+}
+
+// best keeps the first of the ways at places along an edge that brings nothing, or else
+// that brings least; it tells whether there is one.
+func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
+	unit, grid := s.unit(), 0.5
+	if unit != quantity.Millimetre {
+		grid = 25
+	}
+	var best *Way
+	for k := 1; k < places; k++ {
+		p := quantity.Nanometres(e.Length * float64(k) / places)
+		w := way(strconv.FormatFloat(math.Round(p.In(unit)/grid)*grid, 'f', -1, 64) + " " + unit.Name)
+		if !s.gone(w.Span, w.Text) {
+			continue
+		}
+		if w, ok := s.tried(w); ok && (best == nil || len(w.Brings) < len(best.Brings)) {
+			best = &w
+		}
+		if best != nil && len(best.Brings) == 0 {
+			break
+		}
+	}
+	if best == nil {
+		return false
+	}
+	s.keep(*best)
+	return true
+}

@@ -1,0 +1,5 @@
+//go:build race
+
+package ways_test
+
+const raced = true

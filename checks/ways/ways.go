@@ -1,0 +1,272 @@
+// Package ways looks for ways out of a finding: changes of a text of one value,
+// word, clause or statement after which it is gone. Each is tried under all rules
+// before it is given, and says what it would bring instead.
+package ways
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"hemline/checks"
+	"hemline/lang"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Way is a change of the root text after which a finding is gone.
+type Way struct {
+	Title string // what it does: "reach 0.80 mm instead of 0.90 mm, of relief lid"
+	Span  source.Span
+	Text  string // that replaces what is under the span
+	// Brings names the rules of the findings that the change would bring, once each;
+	// empty where it brings none.
+	Brings []string
+	// cost orders ways that bring alike: how much they change.
+	cost float64
+}
+
+// Says is the title with what the change would bring.
+func (w Way) Says() string {
+	if len(w.Brings) == 0 {
+		return w.Title
+	}
+	return w.Title + ", which brings " + strings.Join(w.Brings, ", ")
+}
+
+// Options say how ways are looked for.
+type Options struct {
+	Check checks.Options // with which the findings came; Only and Session are of no account
+	Read  lang.Reader    // of the files that the text uses; may be nil
+	Most  int            // how many ways are given; 0 for 4
+}
+
+// mostTrials is how many changed texts are looked at for one finding.
+const mostTrials = 600
+
+// Out gives the ways out of a finding of an analysed text, those first that bring
+// nothing and change least; found are all its findings. It takes a millisecond or so for
+// each change that is tried, and ends early with ctx: what it has by then it gives.
+func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Located, found []finding.Located, o Options) []Way {
+	o.Check.Session, o.Check.Only, o.Check.Later = nil, nil, true
+	if o.Most == 0 {
+		o.Most = 4
+	}
+	s := &seeker{ctx: ctx, a: a, root: a.Root(), catalogue: c, o: o, f: f, before: counted(found), texts: map[string]bool{}}
+	switch r := c.Named(f.Rule); {
+	case r == nil:
+		s.only = []*checks.Rule{} // the text's own
+	case !r.AllRun:
+		s.only = []*checks.Rule{r}
+	}
+	s.fixed()
+	for _, x := range s.statements() {
+		s.statement = x
+		s.reading = syntax.Read(x)
+		s.span, _ = a.Document().Locate(x.Whole())
+		if s.reading == nil || x.Word() == "fabricator" {
+			continue // what a shop can build is its own word
+		}
+		s.values()
+		s.words()
+		s.clauses()
+		s.further()
+		s.leaveOut()
+	}
+	slices.SortStableFunc(s.list, func(x, y Way) int {
+		return cmp.Or(cmp.Compare(len(x.Brings), len(y.Brings)), cmp.Compare(x.cost, y.cost))
+	})
+	// What brings something, or leaves an item out, is told where little else is.
+	few := slices.IndexFunc(s.list, func(w Way) bool { return len(w.Brings) > 0 || w.cost >= costRemove })
+	if few >= 2 {
+		s.list = s.list[:few]
+	}
+	return s.list[:min(len(s.list), o.Most)]
+}
+
+// fixed notes what the finding's own edit comes to, which is no further way.
+func (s *seeker) fixed() {
+	if s.f.Fix == nil || len(s.f.Fix.Edits) != 1 {
+		return
+	}
+	if file, at, ok := s.a.Locate(s.f.Fix.Edits[0].Place); ok && file == s.root {
+		s.texts[spaced(s.root.Edit(at, s.f.Fix.Edits[0].Text).Text())] = true
+	}
+}
+
+// spaced is a text with one space wherever it has any: what differs in nothing else is the same.
+func spaced(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// seeker looks for the ways out of one finding.
+type seeker struct {
+	ctx       context.Context
+	a         *lang.Analysis
+	root      *source.File
+	catalogue checks.Catalogue
+	only      []*checks.Rule // the finding's; nil for all
+	o         Options
+	f         finding.Located
+	before    map[string]int
+	trials    int
+	texts     map[string]bool // that have been offered
+	list      []Way
+
+	statement *syntax.Statement // whose parts are changed
+	reading   *syntax.Reading
+	span      source.Span
+}
+
+// key tells findings apart that a change may leave or take: by rule and items, the members
+// of a row by its name, as a further one makes a row of an item.
+func key(f *finding.Finding) string {
+	k := f.Rule
+	for _, name := range f.Items {
+		if i := strings.LastIndexByte(name, '.'); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
+			name = name[:i]
+		}
+		k += " " + name
+	}
+	return k
+}
+
+func counted(list []finding.Located) map[string]int {
+	n := map[string]int{}
+	for i := range list {
+		n[key(&list[i].Finding)]++
+	}
+	return n
+}
+
+// statements are those that the finding is about: where it stands, where what it is
+// related to does, and those that give the names of its items; in the root text.
+func (s *seeker) statements() (list []*syntax.Statement) {
+	add := func(x *syntax.Statement, ok bool) {
+		if ok && x != nil && !slices.Contains(list, x) {
+			list = append(list, x)
+		}
+	}
+	d := s.a.Document()
+	if s.f.File == s.root {
+		x, ok := d.Holding(s.f.Place)
+		if !ok {
+			x, _ = d.At(s.f.Span.Start)
+			ok = x != nil
+		}
+		add(x, ok)
+	}
+	for _, r := range s.f.Related {
+		add(d.Holding(r.Place))
+	}
+	for _, x := range d.Statements() {
+		if _, name, ok := x.NamePlace(); ok && slices.Contains(s.f.Items, name) {
+			add(x, true)
+		}
+	}
+	// What a value reads may be what is wrong.
+	for _, x := range slices.Clone(list) {
+		r := syntax.Read(x)
+		if r == nil {
+			continue
+		}
+		read := r.Names()
+		for _, l := range d.Statements() {
+			if _, name, ok := l.NamePlace(); ok && l.Word() == "let" && slices.Contains(read, name) {
+				add(l, true)
+			}
+		}
+	}
+	return list
+}
+
+// gone tells whether the finding is, in a text in which what is under a span is
+// replaced.
+func (s *seeker) gone(at source.Span, text string) bool {
+	if s.trials++; s.trials > mostTrials || s.ctx.Err() != nil {
+		return false
+	}
+	o := s.o.Check
+	o.Only = s.only
+	after, ok := s.check(at, text, o)
+	return ok && after[key(&s.f.Finding)] < s.before[key(&s.f.Finding)]
+}
+
+// check counts the findings of a changed text; ok is false where something of its language
+// is wrong that was not.
+func (s *seeker) check(at source.Span, text string, o checks.Options) (map[string]int, bool) {
+	a := lang.Analyze(s.root.Edit(at, text), s.o.Read, s.a)
+	after := counted(s.catalogue.Check(a, o).Findings)
+	for k, n := range after {
+		if rule, _, _ := strings.Cut(k, " "); n > s.before[k] && s.catalogue.Named(rule) == nil {
+			return nil, false
+		}
+	}
+	return after, true
+}
+
+// offer keeps a way if it holds under all rules.
+func (s *seeker) offer(w Way) bool {
+	w, ok := s.tried(w)
+	if ok {
+		s.keep(w)
+	}
+	return ok
+}
+
+func (s *seeker) keep(w Way) {
+	s.texts[spaced(s.root.Edit(w.Span, w.Text).Text())] = true
+	w.cost += s.far()
+	s.list = append(s.list, w)
+}
+
+// tried is a way with what it brings under all rules; ok is false for one after which the
+// finding is still there, which brings what weighs as much (what is merely costly may come), or
+// which is known.
+func (s *seeker) tried(w Way) (_ Way, ok bool) {
+	if s.texts[spaced(s.root.Edit(w.Span, w.Text).Text())] {
+		return w, false
+	}
+	after, ok := s.check(w.Span, w.Text, s.o.Check)
+	if !ok || after[key(&s.f.Finding)] >= s.before[key(&s.f.Finding)] {
+		return w, false
+	}
+	for k, n := range after {
+		if n > s.before[k] {
+			rule, _, _ := strings.Cut(k, " ")
+			if x := s.catalogue.Named(rule); x == nil || x.Category >= s.f.Category && x.Category > finding.Costly {
+				return w, false
+			}
+			if !slices.Contains(w.Brings, rule) {
+				w.Brings = append(w.Brings, rule)
+			}
+		}
+	}
+	if len(w.Brings) > 0 && w.cost >= costRemove {
+		return w, false // what is left out for another finding is no way
+	}
+	slices.Sort(w.Brings)
+	return w, true
+}
+
+// far is what a change of the statement costs beside its own: what a let or the outline
+// says others go by.
+func (s *seeker) far() float64 {
+	switch s.statement.Word() {
+	case "let", "typical":
+		return costRemove / 2
+	case "outline", "stack":
+		return costRemove
+	}
+	return 0
+}
+
+// of names the statement that is changed, where it is not the finding's own.
+func (s *seeker) of() string {
+	word := s.statement.Word()
+	if _, name, ok := s.statement.NamePlace(); ok {
+		return fmt.Sprintf(", of %s %s", word, syntax.Quote(name))
+	}
+	return ", of " + word
+}

@@ -1,0 +1,353 @@
+package ways
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
+)
+
+// Costs of changes that are no value's: a word is changed sooner than a clause is stated,
+// and a clause sooner left out than a statement.
+const (
+	costWord   = 0.5
+	costState  = 0.7
+	costDrop   = 2
+	costRemove = 5
+)
+
+// words looks for another word in the place of each face and each word that the vocabulary
+// or the shop lists.
+func (s *seeker) words() {
+	s.reading.Spots(func(spot syntax.Spot) bool {
+		if spot.Value == nil || spot.Arg == nil || spot.Value.Plain() == "" {
+			return s.ctx.Err() == nil
+		}
+		at, ok := s.a.Document().Locate(spot.Place)
+		if !ok || s.root.Slice(at) != spot.Text {
+			return true
+		}
+		for _, word := range s.others(&spot) {
+			if word != spot.Text && s.gone(at, word) {
+				s.offer(Way{Title: fmt.Sprintf("%s %s instead of %s%s", spot.Clause().Spec.Word, word, spot.Text, s.of()), Span: at, Text: word, cost: costWord})
+			}
+		}
+		return s.ctx.Err() == nil
+	})
+}
+
+// others are the words that may stand where one does.
+func (s *seeker) others(spot *syntax.Spot) []string {
+	switch {
+	case spot.Arg.Kind == syntax.VFace:
+		return []string{syntax.Top, syntax.Bottom, syntax.Top + " " + syntax.Bottom}
+	case spot.Arg.Kind == syntax.VWord && s.statement.Word() != "leave":
+		return spot.Arg.Words
+	case spot.Clause().Spec.Word == "finish":
+		return s.finishes()
+	case s.f.File == s.root && s.within(spot.Place):
+		return s.names(spot.Arg)
+	}
+	return nil
+}
+
+// within tells whether the finding stands on a place.
+func (s *seeker) within(p source.Place) bool {
+	at, ok := s.a.Document().Locate(p)
+	return ok && at.Start <= s.f.Span.Start && s.f.Span.End <= at.End
+}
+
+// mostNames is how many names are tried in the place of one.
+const mostNames = 40
+
+// names are those of what an argument may refer to.
+func (s *seeker) names(arg *syntax.Arg) (list []string) {
+	b := s.a.Board()
+	switch arg.Kind {
+	case syntax.VRef:
+		for _, word := range arg.Words {
+			if kind := board.KindNamed(word); kind != nil {
+				for _, x := range kind.Items(b) {
+					list = append(list, syntax.Quote(x.Name.Text))
+				}
+			}
+		}
+	case syntax.VEdge:
+		for _, p := range b.Profiles() {
+			for _, e := range p.Edges {
+				list = append(list, syntax.Refer(e.Name))
+			}
+		}
+	case syntax.VLayer:
+		for _, l := range b.Layers() {
+			list = append(list, syntax.Quote(l))
+		}
+	}
+	return list[:min(len(list), mostNames)]
+}
+
+func (s *seeker) finishes() (list []string) {
+	if shop := s.a.Board().Fabricator(); shop != nil {
+		for _, w := range shop.Finishes {
+			list = append(list, syntax.Quote(w.Text))
+		}
+	}
+	return list
+}
+
+// clauses looks for a clause that the statement, or a clause of it, may have and has not.
+func (s *seeker) clauses() { s.lacking([]*syntax.Clause{&s.reading.Clause}) }
+
+// inset are the texts of a stretch that keeps from both ends of the one edge that a clause
+// names.
+func (s *seeker) inset(c *syntax.Clause) (texts []string) {
+	if c.Spec.Word != "along" || len(c.Values) != 1 || c.Values[0].Plain() == "" || c.Values[0].Plain() == syntax.All {
+		return nil
+	}
+	for _, by := range s.lengths() {
+		texts = append(texts, fmt.Sprintf("from %s to %s.length - %s", by, c.Values[0].Plain(), by))
+	}
+	return texts
+}
+
+func (s *seeker) lacking(chain []*syntax.Clause) {
+	c := chain[len(chain)-1]
+	if s.ctx.Err() != nil || c.Broken || s.reading.Stands("like") {
+		return
+	}
+	for _, spec := range c.Spec.Clauses {
+		if c.Stands(spec.Word) || slices.Contains(unlikely, spec.Word) || !s.room(c, spec) {
+			continue
+		}
+		var first *Way
+		texts := s.stated(spec)
+		if spec.Word == "from" {
+			texts = s.inset(c)
+		}
+		for _, text := range texts {
+			at, insert := s.insertion(chain, text)
+			if !s.gone(at, insert) {
+				continue
+			}
+			w, ok := s.tried(Way{Title: fmt.Sprintf("state %s%s", text, s.of()), Span: at, Text: insert, cost: costState})
+			if ok && (first == nil || len(w.Brings) == 0) {
+				first = &w
+			}
+			if ok && len(w.Brings) == 0 {
+				break
+			}
+		}
+		if first != nil {
+			s.keep(*first)
+		}
+	}
+	for _, k := range c.Clauses {
+		s.lacking(append(chain[:len(chain):len(chain)], k))
+	}
+}
+
+// unlikely are clauses that turn an item into another one, or say what only its author
+// knows.
+var unlikely = []string{"corner", "turned", "clockwise", "least", "mass", "material", "reach", "overhang", "net", "along", "net", "like"}
+
+// room tells whether a clause may stand beside those that do.
+func (s *seeker) room(c *syntax.Clause, spec *syntax.Spec) bool {
+	for _, group := range c.Spec.OneOf {
+		if slices.Contains(group, spec.Word) && slices.ContainsFunc(group, c.Stands) {
+			return false
+		}
+	}
+	return true
+}
+
+// stated are the texts of a clause that are tried, the likeliest first.
+func (s *seeker) stated(spec *syntax.Spec) []string {
+	texts := []string{spec.Word}
+	for _, arg := range spec.Args {
+		if arg.Optional {
+			break
+		}
+		var next []string
+		for _, t := range texts {
+			for _, v := range s.likely(&arg) {
+				next = append(next, t+" "+v)
+			}
+		}
+		texts = next
+	}
+	if spec.Word == "finish" {
+		texts = nil
+		for _, w := range s.finishes() {
+			texts = append(texts, "finish "+w)
+		}
+	}
+	// What it must have itself: one of a group's, and what is required.
+	var needed []*syntax.Spec
+	for _, k := range spec.Clauses {
+		if k.Required || slices.ContainsFunc(spec.OneOf, func(g []string) bool { return g[0] == k.Word }) {
+			needed = append(needed, k)
+		}
+	}
+	for _, k := range needed {
+		var next []string
+		for _, t := range texts {
+			for _, v := range s.stated(k) {
+				next = append(next, t+" "+v)
+			}
+		}
+		texts = next
+	}
+	return texts[:min(len(texts), 16)]
+}
+
+// likely are the values that are tried for a clause's argument.
+func (s *seeker) likely(arg *syntax.Arg) []string {
+	switch {
+	case arg.Kind == syntax.VQuantity && arg.Dim == quantity.Length:
+		return s.lengths()
+	case arg.Kind == syntax.VQuantity && arg.Dim == quantity.None:
+		return []string{"1", "2", "3"}
+	case arg.Kind == syntax.VFace:
+		return []string{syntax.Top + " " + syntax.Bottom, syntax.Top, syntax.Bottom}
+	case arg.Kind == syntax.VWord:
+		return arg.Words
+	}
+	return nil
+}
+
+// lengths are the limits that the finding's rule reads, and common ones, in the unit that
+// the statement has its lengths in.
+func (s *seeker) lengths() (list []string) {
+	limits := s.o.Check.Limits
+	if limits == nil {
+		limits = checks.LimitsFor(s.a)
+	}
+	var values []float64 // nm
+	if r := s.catalogue.Named(s.f.Rule); r != nil {
+		for _, name := range r.Limits {
+			if p, ok := checks.ParameterNamed(name); ok && p.Minimum != "" && p.Dim == quantity.Length {
+				values = append(values, limits.Minimum(name).Value)
+			}
+		}
+	}
+	unit, grid := s.unit(), 0.05
+	if unit != quantity.Millimetre {
+		grid = 0.5
+	}
+	for _, nm := range append(values, 0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6) {
+		q := quantity.Nanometres(nm)
+		text, exact := q.Exact(unit, 2)
+		if !exact {
+			text = strconv.FormatFloat(math.Ceil(q.In(unit)/grid-1e-9)*grid, 'f', -1, 64) + " " + unit.Name
+		}
+		if nm > 0 && !slices.Contains(list, text) {
+			list = append(list, text)
+		}
+	}
+	return list
+}
+
+// unit is that of the statement's first length; millimetres where it has none.
+func (s *seeker) unit() *quantity.Unit {
+	unit := quantity.Millimetre
+	s.reading.Spots(func(spot syntax.Spot) bool {
+		if spot.Value == nil || spot.Value.Expr.Op != syntax.OpNumber {
+			return true
+		}
+		u, ok := quantity.UnitNamed(spot.Value.Unit())
+		if ok = ok && u.Dim == quantity.Length; ok && (u.Name == "mil" || u.Name == "in") {
+			unit = u
+		}
+		return !ok
+	})
+	return unit
+}
+
+// insertion is where a clause is put so that it belongs to the last of a chain, and how.
+func (s *seeker) insertion(chain []*syntax.Clause, text string) (source.Span, string) {
+	if len(chain) > 1 {
+		p := chain[len(chain)-1].Place()
+		at, _ := s.a.Document().Locate(p)
+		return source.Span{Start: at.End, End: at.End}, " " + text
+	}
+	whole := s.root.Slice(s.span)
+	if !strings.HasSuffix(whole, "}") {
+		return source.Span{Start: s.span.End, End: s.span.End}, " " + text
+	}
+	brace := s.span.End - 1
+	inner := strings.TrimRight(s.root.Text()[s.span.Start:brace], " \t\r\n")
+	at := s.span.Start + len(inner)
+	if strings.HasSuffix(inner, "{") {
+		return source.Span{Start: at, End: at}, " " + text
+	}
+	if line := s.root.Line(s.root.LineOf(at)); strings.Contains(s.root.Text()[at:brace], "\n") {
+		// After a comment that ends the line, on one of its own.
+		indent := s.root.Slice(line)
+		indent = indent[:len(indent)-len(strings.TrimLeft(indent, " \t"))]
+		ending := "\n"
+		if strings.Contains(s.root.Text()[at:brace], "\r\n") {
+			ending = "\r\n"
+		}
+		return source.Span{Start: line.End, End: line.End}, ending + indent + text
+	}
+	return source.Span{Start: at, End: at}, "; " + text
+}
+
+// loose are the statements that a board may well do without.
+var loose = []string{"gap", "relief", "tab", "feature", "plane", "fence", "let", "typical", "accept", "leave", "note", "marking", "hole", "part", "cutout"}
+
+// leaveOut looks whether the finding is gone without a clause, or without the statement.
+func (s *seeker) leaveOut() {
+	s.dropped([]*syntax.Clause{&s.reading.Clause})
+	if own := s.f.File == s.root && s.span.Start <= s.f.Span.Start && s.f.Span.End <= s.span.End; !own || !slices.Contains(loose, s.statement.Word()) {
+		return
+	}
+	at := s.span
+	line := s.root.Line(s.root.LineOf(at.Start))
+	last := s.root.Line(s.root.LineOf(at.End))
+	if strings.TrimSpace(s.root.Slice(source.Span{Start: line.Start, End: at.Start})) == "" && strings.TrimSpace(s.root.Slice(source.Span{Start: at.End, End: last.End})) == "" {
+		at = source.Span{Start: line.Start, End: last.End}
+		if rest := s.root.Text()[at.End:]; strings.HasPrefix(rest, "\r\n") {
+			at.End += 2
+		} else if rest != "" {
+			at.End++
+		}
+	}
+	if s.gone(at, "") {
+		s.offer(Way{Title: "leave out" + strings.Replace(s.of(), ", of", "", 1), Span: at, cost: costRemove})
+	}
+}
+
+// spare are clauses without which something else holds that is known: what others tell of
+// the board is not left unsaid to be rid of a finding.
+var spare = []string{"reach", "margin", "opens", "inset", "layers", "bridged", "no", "premetallised", "least", "except", "for", "corner", "within", "removal"}
+
+func (s *seeker) dropped(chain []*syntax.Clause) {
+	c := chain[len(chain)-1]
+	for _, k := range c.Clauses {
+		if s.ctx.Err() != nil {
+			return
+		}
+		at, ok := s.a.Document().Locate(k.Place())
+		grouped := slices.ContainsFunc(c.Spec.OneOf, func(g []string) bool { return slices.Contains(g, k.Spec.Word) })
+		if !ok || k.Spec.Required || grouped || !slices.Contains(spare, k.Spec.Word) || !strings.HasPrefix(s.root.Slice(at), k.Spec.Word) {
+			s.dropped(append(chain[:len(chain):len(chain)], k))
+			continue
+		}
+		cut := at
+		for cut.Start > 0 && strings.ContainsRune(" \t", rune(s.root.Text()[cut.Start-1])) {
+			cut.Start--
+		}
+		if s.gone(cut, "") {
+			s.offer(Way{Title: fmt.Sprintf("leave out %s%s", strings.Join(strings.Fields(s.root.Slice(at)), " "), s.of()), Span: cut, cost: costDrop})
+		}
+		s.dropped(append(chain[:len(chain):len(chain)], k))
+	}
+}

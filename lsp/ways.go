@@ -1,0 +1,51 @@
+package lsp
+
+import (
+	"context"
+
+	"go.lsp.dev/protocol"
+
+	"hemline/checks"
+	"hemline/checks/ways"
+	"hemline/lang/finding"
+	"hemline/lang/source"
+)
+
+// wayKey is a finding of one version of a document.
+type wayKey struct {
+	rule, message string
+	span          source.Span
+}
+
+// automatic is the kind of trigger of a client that asks by itself, at every place that the
+// cursor comes to; it is not told of ways, which take their time.
+const automatic = 2
+
+// waysOut are the ways out of a finding, as quick fixes: those that bring nothing else, and
+// the others.
+func (s *server) waysOut(ctx context.Context, w *world, doc *document, f *finding.Located) (clean, costly []protocol.CodeAction) {
+	if s.docs.engine.Ways == nil {
+		return nil, nil
+	}
+	key := wayKey{f.Rule, f.Message, f.Span}
+	list, known := doc.ways.Load(key)
+	if !known {
+		a := doc.analysis()
+		found := ways.Options{Check: checks.Options{Today: w.today, Limits: w.limits(a), Modes: s.docs.modes}, Read: s.docs.reader(w)}
+		list = s.docs.engine.Ways(ctx, a, *f, doc.findings(), found)
+		if ctx.Err() != nil {
+			return nil, nil
+		}
+		doc.ways.Store(key, list)
+	}
+	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
+	for _, way := range list.([]ways.Way) {
+		action := protocol.CodeAction{Title: way.Says(), Kind: protocol.QuickFix, Diagnostics: about, Edit: s.workspaceEdit(doc, []spanEdit{{way.Span, way.Text}})}
+		if len(way.Brings) == 0 {
+			clean = append(clean, action)
+		} else {
+			costly = append(costly, action)
+		}
+	}
+	return clean, costly
+}
