@@ -46,12 +46,12 @@ func TestAPlaneBehindAWallChangesNothing(t *testing.T) {
 }
 
 // Beside cells of 0.25 mm, from where on what is measured hardly changes, cells as coarse as
-// are taken give at most a tenth more or less, wherever a wall ends beside them; where a
+// are taken give at most a tenth more or less (an eighth less where a plane ends beside a probe), wherever a wall ends beside them; where a
 // stretch has fewer than four, or a quarter of a ring has, or they are wider than 2 mm,
 // nothing is given.
 func TestFineness(t *testing.T) {
 	unraced(t)
-	const board = "board b { }\nstack { copper top 35 um; dielectric core 1.53 mm; copper bottom 35 um }\noutline rectangle 60 mm by 40 mm\nplane on top bottom net GND pullback 0.5 mm\nplating w { net GND; copper 25 um; wrap top bottom 0.8 mm; %s }\n"
+	const board = "board b { }\nstack { copper top 35 um; dielectric core 1.53 mm; copper bottom 35 um }\noutline rectangle 60 mm by 40 mm\nplane on top bottom net GND pullback 0.5 mm\nplating w { net GND; copper 25 um; wrap top bottom 0.25 mm; %s }\n"
 	for _, c := range []struct {
 		more string
 		most float64 // mm, that cells may have
@@ -61,7 +61,7 @@ func TestFineness(t *testing.T) {
 		{"along south from 10.9 mm to 22.5 mm", 2},
 		{"along south from 37.509 mm to 45.668 mm", 2},
 		{"along south from 0 mm to 12 mm", 2},
-		{"along west from 0 mm to 4.88 mm", 1.22}, // the plane keeps from the corner by all of what is left of the wall there
+		{"along west from 0 mm to 4.84 mm", 1.21}, // the plane keeps from the corner by all of what is left of the wall there
 		{"along c.rim }\ncutout c { circle 7.639437 mm; at (21 mm, 19 mm)", 1.49},
 		{"along c.rim }\ncutout c { circle 15.278875 mm; at (21 mm, 19 mm)", 2},
 	} {
@@ -77,7 +77,7 @@ func TestFineness(t *testing.T) {
 		coarse, ok := measured(c.most)
 		require.True(t, ok, c.more)
 		for what, share := range map[string]float64{"with": coarse.With / fine.With, "without": coarse.Without / fine.Without} {
-			assert.Greater(t, share, 0.9, "%s %s", c.more, what)
+			assert.Greater(t, share, 0.88, "%s %s", c.more, what)
 			assert.Less(t, share, 1.1, "%s %s", c.more, what)
 		}
 		_, ok = measured(c.most + 0.01)

@@ -96,7 +96,7 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 	}
 	plates := c.platesTo(c.ofTied[i])
 	s := c.ring.runs[i].Stretch
-	if c.broken || slices.ContainsFunc(plates, func(p *plate) bool { return p.joined || p.coarse(s) }) {
+	if c.broken || c.ring.runs[i].wide() || slices.ContainsFunc(plates, func(p *plate) bool { return p.joined || p.coarse(s) }) {
 		return nil
 	}
 	x := &measuring{}
@@ -426,12 +426,27 @@ func (t *trial) plate(b *board.Board, p *plate) {
 		if laps > 0 && x.lapped == nil {
 			x.lapped = make([]float64, len(x.at)-1)
 		}
-		for k := range len(x.at) - 1 {
-			if tied := t.tie(p, x, k, base); laps > 0 {
-				x.lapped[k] += laps * tied
+		tied := make([]float64, len(x.at)-1)
+		for k := range tied {
+			tied[k] = t.tie(p, x, k, base)
+		}
+		for k := range tied {
+			if laps > 0 && x.alike(k, tied, 0.75*p.sheet.Step) {
+				x.lapped[k] += laps
 			}
 		}
 	}
+}
+
+// alike tells whether a plate comes to all of a run within reach of one of its lengths. Where
+// it ends the wrap is counted whole: it leads over to the plate.
+func (x *run) alike(k int, tied []float64, reach float64) bool {
+	for i, share := range tied {
+		if share < 1 && x.at[i] < x.at[k+1]+reach && x.at[i+1] > x.at[k]-reach {
+			return false
+		}
+	}
+	return true
 }
 
 // laps is how much of a plating's wraps, m², is copper of the plate's planes on outer

@@ -193,10 +193,13 @@ func contacts(x *board.Plane, s board.Stretch) geom.Intervals {
 	at := s.From
 	for _, g := range s.Segments() {
 		if line, ok := geom.Parallel(g, inward, !s.Profile.Cutout); ok {
+			by := g.Length() / line.Length()
 			for _, part := range line.ClipIn(*x.Within, 1) {
-				_, from, _ := g.Nearest(part.A)
-				_, to, _ := g.Nearest(part.B)
-				list = append(list, geom.Interval{From: at + min(from, to), To: at + max(from, to)})
+				_, from, _ := line.Nearest(part.A)
+				if long := part.Length(); from+long > line.Length() {
+					from = line.Length() - long // a whole circle begins and ends in one place
+				}
+				list = append(list, geom.Interval{From: at + max(0, from*by), To: at + (from+part.Length())*by})
 			}
 		}
 		at += g.Length()

@@ -46,6 +46,9 @@ func whyNone(m figures.Continuity) string {
 	if len(m.Beside) > 0 {
 		return "copper of its net that meets it is not counted: " + strings.Join(m.Beside, ", ")
 	}
+	if m.Wide {
+		return fmt.Sprintf("a wrap is wider than %g %% of the way between the probes, and does not carry evenly along it", figures.WideWrap*100)
+	}
 	if m.Bounds {
 		return "what the planes that it is tied to carry cannot be worked out: they are too odd, or too wide to be cut finely enough for this stretch"
 	}
@@ -93,7 +96,8 @@ func tiedFigures(b *board.Board, c *figures.Conductors, p *board.Plating) (list 
 	}
 	v, ok := c.Measured(p) // as m, and more
 	if !ok {
-		return []Figure{none("resistance with all that is tied", "what the planes carry cannot be worked out: they are too odd, or too wide to be cut finely enough for this stretch")}
+		m.Beside = nil // of the limit alone
+		return []Figure{none("resistance with all that is tied", whyNone(m))}
 	}
 	limit := of("continuity limit to ask for there", m.Maximum()*1000, m.Tells(), "mΩ", whyNone(m))
 	if limit.Value != nil {

@@ -1,42 +1,54 @@
 package rules
 
 import (
+	"math"
+
 	"hemline/checks"
+	"hemline/lang/board"
 	"hemline/lang/finding"
+	"hemline/lang/geom"
+	"hemline/lang/quantity"
 )
 
 var tabFacesBoard = &checks.Rule{
 	Name: "tab_faces_board", Group: checks.GroupTabs, Category: finding.Unbuildable,
-	Finds:  "Across from a tab's root, outward, lies the board's own profile, nearer than the tab's slot (its `length`, or the bit's width), frame as wide as the tab's waist and the slot along the other side (its width, or the `length` of the tab nearest along it) take, with whichever bit, none finer than `router_bit`, asks for least. Or the tab stands in a pocket of the outline, and the throat is too narrow for the slots along both its sides and as much frame between them.",
-	Why:    "In a narrow notch or cutout no frame is left for a tab to reach: the pass along the other side cuts it off, or leaves frame weaker than the tab, and it holds nothing. Where the slots take a pocket's throat the frame in it falls out.",
+	Finds:  "Once the slots are cut, with whichever bit asks for least, what joins a tab to the frame outside the board (of a tab in a cutout, to what is cut out) is narrower somewhere than the tab's waist: its own slot, as wide as its `length`, those along the board's other edges across from it or beside it, or the throat of the pocket that it stands in leave no more.",
+	Why:    "In a narrow notch or cutout, beside an inside corner or in a pocket no frame is left for a tab to reach: the slots cut it off, or leave frame weaker than the tab, and it holds nothing.",
 	Limits: []string{"router_bit"},
-	Source: "geometry of the two slots; the width of frame between them is our own judgement",
+	Source: "the passes themselves; that the frame should be as wide as the waist is our own judgement",
 	Bad:    platedWith("cutout slit slot 12 mm by 3.79 mm at (25 mm, 22 mm)\ntab t4 on slit.rim at 5 mm width 3 mm solid"),
 	Good:   platedWith("cutout slit slot 12 mm by 3.8 mm at (25 mm, 22 mm)\ntab t4 on slit.rim at 5 mm width 3 mm solid"),
 	Run: func(p *checks.Pass) {
 		least := p.Limits.Minimum("router_bit")
 		bits := boardBits(p)
 		for _, t := range p.Board.Tabs() {
-			face, ok := bits.Faces(t)
-			if !ok {
-				if k, shut := bits.Pocket(t); shut {
-					f := p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s stands in a pocket whose throat is %s wide; with a bit of %s at least %s is needed for the slots along both sides and frame between them as wide as the tab's waist: what the tab reaches is cut off from the frame, and it holds nothing; put it outside the pocket, or widen the throat",
-						t.Name.Text, length(k.Throat, t.Width), length(k.Bit, t.Width), length(k.Needed, t.Width))
-					relatedLimit(f, least)
-				}
+			n := bits.Neck(t)
+			if !n.Short() {
 				continue
 			}
-			whose := "the board's own edge"
-			if e := t.Edge.Profile.EdgeAt(face.Along); e != nil {
-				whose = "edge " + e.Name
+			what := "the frame"
+			if t.Edge.Profile.Cutout {
+				what = "what is cut out"
 			}
-			deep := ""
-			if above(face.Deep, face.Bit) {
-				deep = ", which the tab beside it widens to " + length(face.Deep, t.Length).String()
+			width, waist := quantity.Pair(length(n.Width, t.Width), length(n.Waist, t.Width))
+			says := "hangs on " + width + " of " + what
+			if n.Width <= 0 {
+				says = "is cut off from " + what
 			}
-			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s lies %s across from the root of tab %s; with a bit of %s at least %s is needed for the tab's slot, frame as wide as its waist and the slot along the other side%s: the tab is cut off, or hangs on a sliver; put it where the frame lies across",
-				whose, length(face.Across, t.Width), t.Name.Text, length(face.Bit, t.Width), length(face.Needed, t.Width), deep)
+			advice := ""
+			if t.Length.Given() {
+				advice = ", or make its length less"
+			}
+			f := p.Report(t.PositionAt, []string{t.Name.Text}, "tab %s %s at %s, between the slots that a bit of %s cuts there; as much as its own waist, %s, should be left: put it where the frame lies free before it%s",
+				t.Name.Text, says, board.Coordinates(rounded(n.At)), length(n.Bit, t.Width), waist, advice)
 			relatedLimit(f, least)
 		}
 	},
+}
+
+// placeGrain, nm, is how finely a place that is found by steps is told.
+const placeGrain = 0.1e6
+
+func rounded(p geom.Point) geom.Point {
+	return geom.Point{X: math.Round(p.X/placeGrain) * placeGrain, Y: math.Round(p.Y/placeGrain) * placeGrain}
 }

@@ -109,7 +109,7 @@ func TestEveryWayHolds(t *testing.T) {
 		return // not all have been looked at
 	}
 	assert.Equal(t, []string{
-		"broken/beacon_module.hem tab_corner",      // moved, it leaves the board unbalanced: two tabs to move
+		"broken/beacon_module.hem tab_corner",                                             // moved, it leaves the board unbalanced: two tabs to move
 		"broken/front_end.hem not_verified",                                               // what is asked cannot be looked at here
 		"broken/mast_ring.hem fabricator_outdated",                                        // the shop's own word
 		"broken/mast_ring.hem tab_unbalanced",                                             // two further tabs would do

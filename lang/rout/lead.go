@@ -60,7 +60,7 @@ func (c *contour) aside(s float64) geom.Point {
 // what the other pass cuts than there, or than it may.
 func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 	p, r := pass.Of.Profile, pass.Bit/2
-	if !x.keepsOff(pass, g, ends) {
+	if x.unled[p] || !x.keepsOff(pass, g, ends) {
 		return false
 	}
 	long := g.Length()
@@ -75,11 +75,7 @@ func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 		if t == pass.Tab && pass.Kind == Removal {
 			return false
 		}
-		wide := math.Max(t.Length.Value, pass.Bit)
-		if len(x.across[t]) > 0 {
-			wide += math.Max(0, waist(t, pass.Bit)) // of the frame, of which there may be no more
-		}
-		zone := x.zone(t, wide)
+		zone := x.zone(t, math.Max(t.Length.Value, pass.Bit))
 		if !zone.Box().Grow(r).Overlaps(g.Box()) {
 			return false
 		}
@@ -142,8 +138,7 @@ func (x *Bits) keepsOff(pass Pass, g geom.Segment, ends []geom.Point) bool {
 	return true
 }
 
-// zone is a tab's, from the profile outward so far, nm: as its slot is wide, and farther where
-// the frame that it reaches lies between two slots.
+// zone is a tab's, from the profile outward as far as its slot is wide, nm.
 func (x *Bits) zone(t *board.Tab, wide float64) *geom.Loop {
 	key := zoneOf{t, wide}
 	if x.zones == nil {
@@ -201,8 +196,8 @@ func rounds(way []geom.Segment, radius float64) (in, out geom.Segment) {
 
 // frames are the passes that widen the slot to the lengths of the tabs beside a
 // stretch: to the middle between two tabs that of each.
-func (x *Bits) frames(kind Kind, s board.Stretch) (list []Pass) {
-	p, d := s.Profile, x.Bit(s.Profile)
+func (x *Bits) frames(kind Kind, s board.Stretch, d float64) (list []Pass) {
+	p := s.Profile
 	if !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return t.Length.Value > d+board.Tolerance }) {
 		return nil
 	}

@@ -60,7 +60,7 @@ func (x *Bits) finer(s, part board.Stretch, d float64) (f finer) {
 	defer func() { x.finest[key] = f }()
 	stands := func(c float64) geom.Intervals { return contourOf(s.Profile, c/2).standing(part.From, part.To, x.least) }
 	for _, c := range candidates {
-		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.suits(s.Profile, c) && len(stands(c)) == 0 && x.keeps(s, Cut{part, c}) {
+		if c < d-board.Tolerance && c >= x.least-board.Tolerance && x.fits(s.Profile, c) && len(stands(c)) == 0 && x.keeps(s, Cut{part, c}) {
 			return finer{c, nil}
 		}
 	}
@@ -135,12 +135,14 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 
 // run are the passes that cut a stretch: along the profile, then along the frame
 // where its tabs' lengths ask for a wider slot.
-func (x *Bits) run(kind Kind, s board.Stretch) (list []Pass) {
-	cuts, _ := x.Cuts(s)
+func (x *Bits) run(kind Kind, s board.Stretch) []Pass { return x.passes(kind, s, x.Bit(s.Profile)) }
+
+func (x *Bits) passes(kind Kind, s board.Stretch, d float64) (list []Pass) {
+	cuts, _ := x.cuts(s, d)
 	for _, c := range cuts {
 		list = append(list, x.cut(kind, s, c)...)
 	}
-	return append(list, x.frames(kind, s)...)
+	return append(list, x.frames(kind, s, d)...)
 }
 
 // cut are the passes along a part of a stretch.

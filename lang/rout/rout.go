@@ -44,7 +44,8 @@ const (
 type Bits struct {
 	b      *board.Board
 	of     map[*board.Profile]float64 // diameters, nm
-	across map[*board.Tab][]Facing
+	slots  map[slotsKey]*slots
+	unled  map[*board.Profile]bool // those of which the passes have no leads, so that a tab keeps its frame
 	tabs   map[*board.Profile][]*board.Tab
 	rooms  []float64             // of each profile: the least of its hollows' diameters and its stated width, nm, +Inf where nothing is narrow
 	least  float64               // the shop's finest, nm
@@ -58,16 +59,11 @@ type Bits struct {
 func BitsOf(b *board.Board, least float64) *Bits {
 	x := &Bits{
 		b: b, least: least, rooms: make([]float64, len(b.Profiles())),
-		of: map[*board.Profile]float64{}, across: map[*board.Tab][]Facing{}, tabs: map[*board.Profile][]*board.Tab{},
+		of: map[*board.Profile]float64{}, slots: map[slotsKey]*slots{}, unled: map[*board.Profile]bool{}, tabs: map[*board.Profile][]*board.Tab{},
 		trials: map[trialOf][]Stray{}, places: map[trialOf]places{}, finest: map[finerOf]finer{},
 	}
 	for _, t := range b.Tabs() {
 		x.tabs[t.Edge.Profile] = append(x.tabs[t.Edge.Profile], t)
-	}
-	for _, t := range b.Tabs() {
-		if list := x.facing(t, math.Max(usual[0], least)); list != nil {
-			x.across[t] = list
-		}
 	}
 	for i := range x.rooms {
 		x.rooms[i] = math.Inf(1)
@@ -85,6 +81,7 @@ func BitsOf(b *board.Board, least float64) *Bits {
 			}
 		}
 		x.of[p] = x.choose(p, *room)
+		x.crowd(p)
 	}
 	return x
 }
@@ -189,11 +186,17 @@ func within(at, from, to, round float64) bool {
 	return false
 }
 
-// suits tells whether a bit may be used on a profile, beside its tabs. A tab that faces its own board and that the finest cuts off has no say.
+// suits tells whether a bit may be used on a profile, beside its tabs. A tab that every bit cuts off has no say.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
+	return x.fits(p, d) && !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return x.spoils(t, d) })
+}
+
+// fits tells whether a bit leaves each of a profile's tabs its root, a waist and no copper
+// on its flanks, and passes along the frame at its length.
+func (x *Bits) fits(p *board.Profile, d float64) bool {
 	tabs := x.tabs[p]
 	for _, t := range tabs {
-		if !allows(t, d) || x.spoils(t, d) || x.strips(t, d) {
+		if !allows(t, d) || x.strips(t, d) {
 			return false
 		}
 	}

@@ -104,34 +104,37 @@ tab v on west at 6 mm width 4 mm solid premetallised`)
 // Between the root and the board's own side across from it lie the tab's slot,
 // frame as wide as the waist and the slot along that side: by hand 1.2 + 1.8 +
 // 1.2 mm for a tab of 3 mm and a bit of 1.2 mm, so that 4.2 mm take no larger
-// one; where even the finest leaves too little the tab has no say. A side that
-// slants takes more: its slot, along the ray, is D/cos wide.
-func TestFaces(t *testing.T) {
+// one; where no bit leaves enough the tab has no say. The slots that its `length`
+// makes are as wide across from it.
+func TestNecks(t *testing.T) {
 	slot := func(wide, tab string) string {
 		return plate + "cutout slit slot 16 mm by " + wide + " at (20 mm, 15 mm)\ntab t on slit.rim at 7 mm width 3 mm solid" + tab
 	}
 	for _, c := range []struct {
-		text                string
-		bit, across, needed float64 // mm; across is 0 where frame is left
+		text       string
+		bit, width float64 // mm; 0 for the waist
+		short      bool
 	}{
-		{slot("4.2 mm", ""), 1.2, 0, 0},
-		{slot("4.19 mm", ""), 1, 0, 0},
-		{slot("3.8 mm", ""), 0.8, 0, 0},
-		{slot("3.79 mm", ""), 1.6, 3.79, 3.8},
-		{slot("6.2 mm", " length 2 mm"), 1.6, 0, 0},
-		{slot("5.4 mm", " length 2 mm"), 1.6, 0, 0},
-		{slot("5.39 mm", " length 2 mm"), 1.6, 5.39, 5.4},
-		{plate + "cutout bore circle 4 mm at (20 mm, 15 mm)\ntab t on bore.rim at 3 mm width 2 mm solid", 0.8, 0, 0},
-		{"outline circle 20 mm\ntab t on rim at 10 mm width 4 mm solid", 2.4, 0, 0},
+		{slot("4.2 mm", ""), 1.2, 1.8, false},
+		{slot("4.19 mm", ""), 1, 2, false},
+		{slot("3.8 mm", ""), 0.8, 2.2, false},
+		{slot("3.79 mm", ""), 1.6, 0.59, true},
+		{slot("6.2 mm", " length 2 mm"), 1.6, 1.4, false},
+		{slot("5.4 mm", " length 2 mm"), 1.6, 1.4, false},
+		{slot("5.39 mm", " length 2 mm"), 1.6, 1.39, true},
+		{plate + "cutout bore circle 4 mm at (20 mm, 15 mm)\ntab t on bore.rim at 3 mm width 2 mm solid", 0.8, 0, false},
+		{"outline circle 20 mm\ntab t on rim at 10 mm width 4 mm solid", 2.4, 0, false},
 	} {
 		b := read(t, c.text)
 		tab := b.Tabs()[0]
 		bits := rout.BitsOf(b, 0.8*mm)
-		face, ok := bits.Faces(tab)
+		neck := bits.Neck(tab)
 		assert.InDelta(t, c.bit*mm, bits.Bit(tab.Edge.Profile), 1, c.text)
-		assert.Equal(t, c.across > 0, ok, c.text)
-		assert.InDelta(t, c.across*mm, face.Across, 10, c.text)
-		assert.InDelta(t, c.needed*mm, face.Needed, 10, c.text)
+		if c.width == 0 {
+			c.width = neck.Waist / mm
+		}
+		assert.InDelta(t, c.width, neck.Width/mm, 0.001, c.text)
+		assert.Equal(t, c.short, neck.Short(), c.text)
 	}
 }
 

@@ -53,6 +53,10 @@ func (m *maker) where(l figures.Continuity) string {
 
 // computed says what a wall's resistance was worked out as.
 func (m *maker) computed(l figures.Continuity) {
+	if l.Wide {
+		m.say(Continuity, at(l.Stretch.Plating.Keyword), "Of stretch %s no resistance is computed: a wrap wider than %g %% of the way between the probes does not carry evenly.", m.labels[l.Stretch], figures.WideWrap*100)
+		return
+	}
 	m.say(Continuity, at(l.Stretch.Plating.Keyword), "Computed for even copper, stretch %s: %s.", m.labels[l.Stretch], m.both(l))
 }
 
