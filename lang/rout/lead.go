@@ -198,7 +198,7 @@ func rounds(way []geom.Segment, radius float64) (in, out geom.Segment) {
 // stretch: to the middle between two tabs that of each.
 func (x *Bits) frames(kind Kind, s board.Stretch, d float64) (list []Pass) {
 	p := s.Profile
-	if !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return t.Length.Value > d+board.Tolerance }) {
+	if !(d > 0) || !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return t.Length.Value > d+board.Tolerance }) {
 		return nil
 	}
 	e := x.ends(kind, s, d)

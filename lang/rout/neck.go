@@ -26,7 +26,7 @@ func (n Neck) Short() bool { return n.Waist > 0 && n.Width < n.Waist-shy }
 
 const (
 	// shy, nm, is how much narrower than a tab's waist what joins it may come out by rounding.
-	shy = 2000.0
+	shy = 20 * board.Tolerance
 	// The steps by which a way is looked for, nm.
 	leastStep, mostStep = 0.04 * mm, 0.15 * mm
 )
@@ -39,13 +39,18 @@ func allows(t *board.Tab, d float64) bool {
 	return spares(t, d) && (!t.Length.Given() || d <= t.Length.Value+board.Tolerance)
 }
 
-// spoils tells whether a bit cuts a tab off that another would not.
+// spoils tells whether a bit leaves less to join a tab than its waist, where another leaves
+// that, or at least more.
 func (x *Bits) spoils(t *board.Tab, d float64) bool {
-	if !x.neck(t, d, false).Short() {
+	own := x.neck(t, d, false)
+	if !own.Short() {
 		return false
 	}
-	for _, other := range candidates {
-		if other != d && other >= x.least-board.Tolerance && allows(t, other) && !x.neck(t, other, false).Short() {
+	for _, other := range append([]float64{x.least}, candidates...) {
+		if other == d || other < x.least-board.Tolerance || !allows(t, other) {
+			continue
+		}
+		if n := x.neck(t, other, false); !n.Short() || n.Width > own.Width+shy {
 			return true
 		}
 	}
@@ -74,7 +79,7 @@ func (x *Bits) neck(t *board.Tab, d float64, leads bool) Neck {
 	n := Neck{Waist: math.Max(0, waist(t, d)), Bit: d, At: t.Edge.Point(t.Position)}
 	n.Width = n.Waist
 	p := t.Edge.Profile
-	if n.Waist == 0 || x.roomy(t, d, n.Waist) {
+	if !(d > 0) || n.Waist == 0 || x.roomy(t, d, n.Waist) {
 		return n
 	}
 	slots := x.slotsOf(p, d, leads && !x.unled[p])

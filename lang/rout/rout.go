@@ -186,7 +186,7 @@ func within(at, from, to, round float64) bool {
 	return false
 }
 
-// suits tells whether a bit may be used on a profile, beside its tabs. A tab that every bit cuts off has no say.
+// suits tells whether a bit may be used on a profile, beside its tabs. Where every bit leaves a tab too little to hang on, it is the one that leaves most.
 func (x *Bits) suits(p *board.Profile, d float64) bool {
 	return x.fits(p, d) && !slices.ContainsFunc(x.tabs[p], func(t *board.Tab) bool { return x.spoils(t, d) })
 }

@@ -104,7 +104,7 @@ tab v on west at 6 mm width 4 mm solid premetallised`)
 // Between the root and the board's own side across from it lie the tab's slot,
 // frame as wide as the waist and the slot along that side: by hand 1.2 + 1.8 +
 // 1.2 mm for a tab of 3 mm and a bit of 1.2 mm, so that 4.2 mm take no larger
-// one; where no bit leaves enough the tab has no say. The slots that its `length`
+// one; where no bit leaves enough it is the one that leaves most. The slots that its `length`
 // makes are as wide across from it.
 func TestNecks(t *testing.T) {
 	slot := func(wide, tab string) string {
@@ -118,7 +118,7 @@ func TestNecks(t *testing.T) {
 		{slot("4.2 mm", ""), 1.2, 1.8, false},
 		{slot("4.19 mm", ""), 1, 2, false},
 		{slot("3.8 mm", ""), 0.8, 2.2, false},
-		{slot("3.79 mm", ""), 1.6, 0.59, true},
+		{slot("3.79 mm", ""), 0.8, 2.19, true},
 		{slot("6.2 mm", " length 2 mm"), 1.6, 1.4, false},
 		{slot("5.4 mm", " length 2 mm"), 1.6, 1.4, false},
 		{slot("5.39 mm", " length 2 mm"), 1.6, 1.39, true},

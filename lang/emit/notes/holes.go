@@ -176,6 +176,9 @@ func (m *maker) fences() {
 	if len(even) > 0 {
 		evenly = "; even: evenly all round the rim, at most the pitch apart"
 	}
+	if len(added) == 0 {
+		evenly += "; the artwork has their vias"
+	}
 	m.say(Fences, all, "%s: %s; centres inside the profile by the inset%s.", plural(len(all), "Via fence", "Via fences"), table("Via fences"), evenly)
 	for _, f := range m.b.Fences() {
 		if f.LeftOut > 0 && len(f.Vias) > 0 {
@@ -183,6 +186,10 @@ func (m *maker) fences() {
 		}
 	}
 	if len(added) > 0 {
-		m.say(Fences, added, "The artwork does not have the vias of %s yet: drill them and add their pads, as the layer files have them.", counted("fence", "fences", names))
+		others := ""
+		if len(added) < len(all) {
+			others = " (it has the others')"
+		}
+		m.say(Fences, added, "The artwork does not have the vias of %s yet%s: drill them and add their pads, as the layer files have them.", counted("fence", "fences", names), others)
 	}
 }

@@ -61,7 +61,7 @@ type like struct {
 func (m *maker) tabs() {
 	var kinds []*like
 	var all, perforated []source.Place
-	lengths := ""
+	lengths, inset := "", false
 	for _, t := range m.b.Tabs() {
 		if t.Edge == nil {
 			continue
@@ -69,6 +69,7 @@ func (m *maker) tabs() {
 		all = append(all, t.Keyword)
 		if t.Perforated {
 			perforated = append(perforated, t.Keyword)
+			inset = inset || t.Inset.Value != 0
 		}
 		if t.Length.Given() {
 			lengths = ", lengths from the profile to the frame"
@@ -101,7 +102,11 @@ func (m *maker) tabs() {
 		m.say(Tabs, all, "As the bits leave %s: %s.", plural(len(all), "it", "them"), table("Tabs as routed"))
 	}
 	if len(perforated) > 0 {
-		m.say(Tabs, perforated, "Drill the perforations of tabs after plating; leave their holes unplated.")
+		rows := "their rows on the profile"
+		if inset {
+			rows = "a row without an inset on the profile"
+		}
+		m.say(Tabs, perforated, "Drill the perforations of tabs after plating, %s; leave their holes unplated.", rows)
 	}
 }
 
