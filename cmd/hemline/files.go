@@ -72,11 +72,15 @@ func expand(arg string) ([]string, error) {
 // writeAll writes files, all or none: where one cannot be written, those before
 // it are as they were.
 func writeAll(files []bundle.File) error {
+	return whole(func() error { return writeEach(files) })
+}
+
+func writeEach(files []bundle.File) error {
 	var undo []func() error
 	for _, f := range files {
 		old, err := os.ReadFile(f.Name)
 		there := err == nil
-		if err := writeWhole(f.Name, f.Data); err != nil {
+		if err := writeOne(f.Name, f.Data); err != nil {
 			for _, back := range slices.Backward(undo) {
 				err = errors.Join(err, back())
 			}
@@ -84,7 +88,7 @@ func writeAll(files []bundle.File) error {
 		}
 		undo = append(undo, func() error {
 			if there {
-				return writeWhole(f.Name, old)
+				return writeOne(f.Name, old)
 			}
 			return os.Remove(f.Name)
 		})
@@ -94,6 +98,10 @@ func writeAll(files []bundle.File) error {
 
 // writeWhole writes a file whole or not at all.
 func writeWhole(name string, data []byte) error {
+	return whole(func() error { return writeOne(name, data) })
+}
+
+func writeOne(name string, data []byte) error {
 	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
 		return fmt.Errorf("%s is there and is no file", name)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -102,5 +103,13 @@ func replaceFile(path, text string) error {
 	if err != nil {
 		return cause(err)
 	}
-	return atomic.WriteFile(real, strings.NewReader(text))
+	// Its folder alone would let a file be replaced that nobody may write to.
+	f, err := os.OpenFile(real, os.O_WRONLY, 0)
+	if err != nil {
+		return cause(err)
+	}
+	if err := f.Close(); err != nil {
+		return cause(err)
+	}
+	return whole(func() error { return atomic.WriteFile(real, strings.NewReader(text)) })
 }

@@ -74,7 +74,7 @@ func (c layersCommand) Run(s *streams) error {
 		return err
 	}
 	files = append(files, bundle.Manifest(files))
-	if err := writeFolder(c.Out, files); err != nil {
+	if err := whole(func() error { return writeFolder(c.Out, files) }); err != nil {
 		return err
 	}
 	r.stands(s, "the files are written all the same")

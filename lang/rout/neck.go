@@ -240,6 +240,20 @@ func (s *slots) clear(q geom.Point, most float64) float64 {
 	return most
 }
 
+// beside is how clear a place is of what lies along the profile too: as far as the bit is
+// wide all is cut there, or is another tab's. Before the tab's own root nothing is.
+func (s *slots) beside(t *board.Tab, q geom.Point, clear float64) float64 {
+	_, along, d := s.profile.Path.Nearest(q)
+	if d-s.bit >= clear {
+		return clear
+	}
+	from, to := t.Range()
+	if within(along, from-board.Tolerance, to+board.Tolerance, s.profile.Path.Perimeter()) {
+		return clear
+	}
+	return d - s.bit
+}
+
 // cell is a place of the grid about a tab's root, and heapOf those that a way has come to:
 // the one that is clear farthest first, of those alike the one that is nearest to its end.
 type cell struct{ x, y int }
@@ -283,8 +297,9 @@ func (s *slots) way(t *board.Tab, waist float64) (width float64, at geom.Point) 
 		core := s.core(t, step)
 		left = func(q geom.Point) float64 { return q.Dist(core) - step }
 	}
+	clear := func(q geom.Point) float64 { return s.beside(t, q, s.clear(q, enough)) }
 	narrowest, from := math.Inf(1), map[cell]cell{{}: {}}
-	h := &heapOf{{clear: s.clear(root, enough), left: left(root)}}
+	h := &heapOf{{clear: clear(root), left: left(root)}}
 	for h.Len() > 0 && len(from) < mostCells {
 		f := heap.Pop(h).(front)
 		narrowest = math.Min(narrowest, f.clear)
@@ -292,8 +307,8 @@ func (s *slots) way(t *board.Tab, waist float64) (width float64, at geom.Point) 
 			width = math.Inf(1)
 			for c := f.cell; c != (cell{}); c = from[c] {
 				q := point(c)
-				if clear := s.clear(q, enough); clear <= narrowest+2*step {
-					if w := s.across(q, clear, step); w < width {
+				if c := clear(q); c <= narrowest+2*step {
+					if w := s.across(q, s.clear(q, enough), step); w < width {
 						width, at = w, q
 					}
 				}
@@ -308,7 +323,7 @@ func (s *slots) way(t *board.Tab, waist float64) (width float64, at geom.Point) 
 			q := point(c)
 			if _, seen := from[c]; !seen {
 				if from[c] = f.cell; s.profile.Path.Contains(q) == s.profile.Cutout {
-					heap.Push(h, front{c, s.clear(q, enough), left(q)})
+					heap.Push(h, front{c, clear(q), left(q)})
 				}
 			}
 		}
