@@ -20,8 +20,8 @@ type Engine struct {
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
 	Check      func(*lang.Analysis, checks.Options) checks.Outcome
-	Ways       func(context.Context, *lang.Analysis, finding.Located, []finding.Located, ways.Options) []ways.Way // nil for none
-	Modes      figures.Solver                                                                                     // nil for that of the checks
+	Ways       func(context.Context, *lang.Analysis, finding.Located, ways.Options) []ways.Way // nil for none
+	Modes      figures.Solver                                                                  // nil for that of the checks
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
@@ -46,8 +46,8 @@ func DefaultEngine() Engine {
 }
 
 // waysOut looks for ways out under every rule.
-func waysOut(ctx context.Context, a *lang.Analysis, f finding.Located, found []finding.Located, o ways.Options) []ways.Way {
-	return ways.Out(ctx, a, rules.All(), f, found, o)
+func waysOut(ctx context.Context, a *lang.Analysis, f finding.Located, o ways.Options) []ways.Way {
+	return ways.Out(ctx, a, rules.All(), f, o)
 }
 
 // check applies every rule.

@@ -31,8 +31,8 @@ func (s *server) waysOut(ctx context.Context, w *world, doc *document, f *findin
 	list, known := doc.ways.Load(key)
 	if !known {
 		a := doc.analysis()
-		found := ways.Options{Check: checks.Options{Today: w.today, Limits: w.limits(a), Modes: s.docs.modes}, Read: s.docs.reader(w)}
-		list = s.docs.engine.Ways(ctx, a, *f, doc.findings(), found)
+		o := ways.Options{Check: checks.Options{Today: w.today, Limits: w.limits(a), Modes: s.docs.modes}, Read: s.docs.reader(w)}
+		list = s.docs.engine.Ways(ctx, a, *f, o)
 		if ctx.Err() != nil {
 			return nil, nil
 		}

@@ -38,13 +38,16 @@ func (s *seeker) further() {
 		return
 	}
 	own := s.a.Board().Tabs()[i].Edge
+	if strings.Contains(s.root.Slice(source.Span{Start: first.Start, End: last.End}), "deg") {
+		return // places round a rim
+	}
 	for _, e := range outline.Edges {
 		if s.ctx.Err() != nil {
 			return
 		}
 		if e == own {
 			s.best(e, func(p string) Way {
-				return Way{Title: "a further tab at " + p + s.of(), Span: source.Span{Start: last.End, End: last.End}, Text: ", " + p, cost: costFurther}
+				return Way{Title: "a further tab at " + p + s.of(), Span: source.Span{Start: last.End, End: last.End}, Text: ", " + p, cost: costFurther + 0.2}
 			})
 			continue
 		}

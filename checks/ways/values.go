@@ -28,9 +28,9 @@ func (s *seeker) values() {
 		case spot.Value.Expr.Op == syntax.OpNumber:
 			n, ok = numberOf(s, &spot, at)
 		case spot.Arg != nil && spot.Arg.Kind == syntax.VPosition && spot.Text == syntax.Middle && spot.Whole.Expr.Op == syntax.OpName:
-			n = number{s: s, spot: &spot, at: at, unit: s.unit().Name, grid: 0.1, most: 50, from: syntax.Middle}
+			n = number{s: s, spot: &spot, at: at, unit: s.unit().Name, grid: 0.1, most: 10, from: syntax.Middle}
 			if n.unit != quantity.Millimetre.Name {
-				n.grid, n.most = 5, 2000
+				n.grid, n.most = 5, 400
 			}
 		default:
 			ok = false
@@ -69,8 +69,10 @@ func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) 
 	word := spot.Clause().Spec.Word
 	u, known := quantity.UnitNamed(unit)
 	switch {
-	case word == "hem" || word == "copper" && s.statement.Word() == "stack":
-		return n, false // of the stack the shop's laminates say
+	case s.statement.Word() == "board" && word != "thickness" || s.statement.Word() == "outline" && word != "corner":
+		return n, false // what the board is for
+	case slices.Contains(own[s.statement.Word()], word) || s.f.Rule == "unit_unlikely":
+		return n, false
 	case slices.ContainsFunc(spot.Chain, func(c *syntax.Clause) bool { return slices.Contains(ofParts, c.Spec.Word) }):
 		return n, false
 	case unit == "" && (word == "class" || spot.Arg != nil && spot.Arg.Dim == quantity.None):
@@ -80,19 +82,28 @@ func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) 
 		one, _ := quantity.Parse("1", u)
 		inUnit := func(length float64) float64 { return length / one.In(mm) }
 		n.grid = math.Pow(10, math.Round(math.Log10(inUnit(0.01))))
-		n.most = inUnit(50)
 		switch unit {
 		case "mil", "in":
 			n.grid = inUnit(0.0127)
 		case "um":
-			n.grid, n.most = 1, 500
+			n.grid = 1
 		}
+		// Not so far that it is another thing: a place by ten millimetres, a size threefold.
+		if n.most = math.Max(2*math.Abs(v), inUnit(0.5)); spot.Arg != nil && (spot.Arg.Kind == syntax.VPosition || spot.Arg.Kind == syntax.VPoint) {
+			n.most = inUnit(10)
+		}
+	case known && u.Dim == quantity.Angle:
+		n.grid, n.most = 1, 15
 	default:
 		n.grid = math.Pow(10, math.Floor(math.Log10(math.Max(math.Abs(v), 1e-3)))-1)
-		n.most = 64 * math.Max(math.Abs(v), n.grid)
+		n.most = 2 * math.Max(math.Abs(v), n.grid)
 	}
 	return n, true
 }
+
+// own are the clauses that say how something is that the board has to take as it is: what is
+// bolted or soldered on, a laminate.
+var own = map[string][]string{"hole": {"diameter", "land"}, "feature": {"rectangle", "by", "circle"}, "stack": {"copper"}}
 
 // ofParts are clauses that say how a part is made, which a board does not choose.
 var ofParts = []string{"body", "pin", "legs", "mass"}
@@ -130,7 +141,7 @@ func (n number) seek(way float64) {
 	for _, round := range []float64{100, 50, 10, 5} {
 		g := round * n.grid
 		v := base + way*far
-		if v = way * math.Ceil(way*v/g-1e-6) * g; math.Abs(v-base) <= 1.25*far && n.gone(v) && n.offer(v) {
+		if v = way * math.Ceil(way*v/g-1e-6) * g; math.Abs(v-base) <= 1.05*far+n.grid/2 && n.gone(v) && n.offer(v) {
 			return
 		}
 	}
@@ -178,8 +189,20 @@ func (n number) offer(v float64) bool {
 	if n.spot.Given {
 		_, word, _ = n.s.statement.NamePlace()
 	}
+	if e := n.spot.Whole; e != nil && e.Expr.Op == syntax.OpPoint {
+		axis := " y"
+		if first, ok := n.s.a.Document().Locate(e.Of(e.Expr.Args[0]).Place()); ok && first.Contains(n.at.Start) {
+			axis = " x"
+		}
+		word += axis
+	}
+	sign := ""
+	if before := strings.TrimRight(n.s.root.Text()[:n.at.Start], " "); strings.HasSuffix(before, "-") && strings.HasSuffix(strings.TrimRight(before[:len(before)-1], " "), "(") ||
+		strings.HasSuffix(before, "-") && strings.HasSuffix(strings.TrimRight(before[:len(before)-1], " "), ",") {
+		sign = "-"
+	}
 	return n.s.offer(Way{
-		Title: fmt.Sprintf("%s %s instead of %s%s", word, text, old, n.s.of()),
+		Title: fmt.Sprintf("%s %s%s instead of %s%s%s", word, sign, text, sign, old, n.s.of()),
 		Span:  n.at, Text: text, cost: math.Abs(v-n.value) / math.Max(math.Abs(n.value), 100*n.grid),
 	})
 }

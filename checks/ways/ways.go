@@ -7,7 +7,9 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hemline/checks"
@@ -22,8 +24,8 @@ type Way struct {
 	Title string // what it does: "reach 0.80 mm instead of 0.90 mm, of relief lid"
 	Span  source.Span
 	Text  string // that replaces what is under the span
-	// Brings names the rules of the findings that the change would bring, once each;
-	// empty where it brings none.
+	// Brings names the rules of the findings that the change would bring or make worse, once
+	// each; empty where there are none.
 	Brings []string
 	// cost orders ways that bring alike: how much they change.
 	cost float64
@@ -34,7 +36,7 @@ func (w Way) Says() string {
 	if len(w.Brings) == 0 {
 		return w.Title
 	}
-	return w.Title + ", which brings " + strings.Join(w.Brings, ", ")
+	return w.Title + ", which brings or worsens " + strings.Join(w.Brings, ", ")
 }
 
 // Options say how ways are looked for.
@@ -48,14 +50,19 @@ type Options struct {
 const mostTrials = 600
 
 // Out gives the ways out of a finding of an analysed text, those first that bring
-// nothing and change least; found are all its findings. It takes a millisecond or so for
+// nothing and change least. It takes a millisecond or so for
 // each change that is tried, and ends early with ctx: what it has by then it gives.
-func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Located, found []finding.Located, o Options) []Way {
+func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Located, o Options) []Way {
 	o.Check.Session, o.Check.Only, o.Check.Later = nil, nil, true
 	if o.Most == 0 {
 		o.Most = 4
 	}
-	s := &seeker{ctx: ctx, a: a, root: a.Root(), catalogue: c, o: o, f: f, before: counted(found), texts: map[string]bool{}}
+	s := &seeker{ctx: ctx, a: a, root: a.Root(), catalogue: c, o: o, f: f, texts: map[string]bool{}}
+	// What hangs on modes is not looked at here; nor is what it brings.
+	found := c.Check(a, o.Check).Findings
+	if s.before, s.worst = counted(found), worst(found); s.before[key(&f.Finding)] == 0 {
+		return nil
+	}
 	switch r := c.Named(f.Rule); {
 	case r == nil:
 		s.only = []*checks.Rule{} // the text's own
@@ -67,8 +74,8 @@ func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Lo
 		s.statement = x
 		s.reading = syntax.Read(x)
 		s.span, _ = a.Document().Locate(x.Whole())
-		if s.reading == nil || x.Word() == "fabricator" {
-			continue // what a shop can build is its own word
+		if s.reading == nil || x.Word() == "fabricator" || x.Word() == "hem" || x.Word() == "use" || x.Word() == "part" {
+			continue // what a shop can build is its own word, and a part is as it is
 		}
 		s.values()
 		s.words()
@@ -109,7 +116,8 @@ type seeker struct {
 	only      []*checks.Rule // the finding's; nil for all
 	o         Options
 	f         finding.Located
-	before    map[string]int
+	before    map[string]int // the findings of the text, by key
+	worst     map[string]float64
 	trials    int
 	texts     map[string]bool // that have been offered
 	list      []Way
@@ -130,6 +138,33 @@ func key(f *finding.Finding) string {
 		k += " " + name
 	}
 	return k
+}
+
+// measured is what a finding's sentence says that is, and whether it should be more or less.
+var measured = regexp.MustCompile(`(?:is|are) (-?[0-9.]+) ?(\S*?)(?: apart[^;]*)?;.* (asks for at least|allows at most) `)
+
+// worst are, by the keys of findings, how far those that say a measure are off at worst: what
+// is measured, under 0 where it should be less; by its unit too.
+func worst(list []finding.Located) map[string]float64 {
+	n := map[string]float64{}
+	for i := range list {
+		m := measured.FindStringSubmatch(list[i].Message)
+		if m == nil {
+			continue
+		}
+		v, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			continue
+		}
+		if m[3] == "allows at most" {
+			v = -v
+		}
+		k := key(&list[i].Finding) + " " + m[2]
+		if w, known := n[k]; !known || v < w {
+			n[k] = v
+		}
+	}
+	return n
 }
 
 func counted(list []finding.Located) map[string]int {
@@ -165,7 +200,13 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 			add(x, true)
 		}
 	}
-	// What a value reads may be what is wrong.
+	// What a value reads may be what is wrong; not what the outline reads, by which all goes.
+	var ofOutline []string
+	for _, x := range d.Statements() {
+		if r := syntax.Read(x); r != nil && x.Word() == "outline" {
+			ofOutline = append(ofOutline, r.Names()...)
+		}
+	}
 	for _, x := range slices.Clone(list) {
 		r := syntax.Read(x)
 		if r == nil {
@@ -173,7 +214,7 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 		}
 		read := r.Names()
 		for _, l := range d.Statements() {
-			if _, name, ok := l.NamePlace(); ok && l.Word() == "let" && slices.Contains(read, name) {
+			if _, name, ok := l.NamePlace(); ok && l.Word() == "let" && slices.Contains(read, name) && !slices.Contains(ofOutline, name) {
 				add(l, true)
 			}
 		}
@@ -190,15 +231,31 @@ func (s *seeker) gone(at source.Span, text string) bool {
 	o := s.o.Check
 	o.Only = s.only
 	after, ok := s.check(at, text, o)
-	return ok && after[key(&s.f.Finding)] < s.before[key(&s.f.Finding)]
+	return ok && s.ends(after)
 }
 
-// check counts the findings of a changed text; ok is false where something of its language
+// ends tells whether the finding is not among others: nor is one like it on another member
+// of its row that was not.
+func (s *seeker) ends(after []finding.Located) bool {
+	k, own := key(&s.f.Finding), s.f.Finding
+	if counted(after)[k] >= s.before[k] {
+		return false
+	}
+	for i := range after {
+		x := &after[i].Finding
+		if x.Rule == own.Rule && slices.Equal(x.Items, own.Items) && s.before[k] == 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// check finds what there is in a changed text; ok is false where something of its language
 // is wrong that was not.
-func (s *seeker) check(at source.Span, text string, o checks.Options) (map[string]int, bool) {
+func (s *seeker) check(at source.Span, text string, o checks.Options) ([]finding.Located, bool) {
 	a := lang.Analyze(s.root.Edit(at, text), s.o.Read, s.a)
-	after := counted(s.catalogue.Check(a, o).Findings)
-	for k, n := range after {
+	after := s.catalogue.Check(a, o).Findings
+	for k, n := range counted(after) {
 		if rule, _, _ := strings.Cut(k, " "); n > s.before[k] && s.catalogue.Named(rule) == nil {
 			return nil, false
 		}
@@ -229,12 +286,20 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 		return w, false
 	}
 	after, ok := s.check(w.Span, w.Text, s.o.Check)
-	if !ok || after[key(&s.f.Finding)] >= s.before[key(&s.f.Finding)] {
+	if !ok || !s.ends(after) {
 		return w, false
 	}
-	for k, n := range after {
-		if n > s.before[k] {
-			rule, _, _ := strings.Cut(k, " ")
+	more := map[string]bool{}
+	for k, n := range counted(after) {
+		more[k] = n > s.before[k]
+	}
+	for k, v := range worst(after) { // one that stands, and by more
+		if before, known := s.worst[k]; known && v < before-1e-9 {
+			more[k] = true
+		}
+	}
+	for k := range more {
+		if rule, _, _ := strings.Cut(k, " "); more[k] {
 			if x := s.catalogue.Named(rule); x == nil || x.Category >= s.f.Category && x.Category > finding.Costly {
 				return w, false
 			}
@@ -262,11 +327,14 @@ func (s *seeker) far() float64 {
 	return 0
 }
 
-// of names the statement that is changed, where it is not the finding's own.
+// of names the statement that is changed.
 func (s *seeker) of() string {
 	word := s.statement.Word()
 	if _, name, ok := s.statement.NamePlace(); ok {
 		return fmt.Sprintf(", of %s %s", word, syntax.Quote(name))
+	}
+	if on := s.reading.Get("on"); word == "plane" && on != nil && len(on.Values) > 0 {
+		return ", of the plane on " + on.Values[0].Source()
 	}
 	return ", of " + word
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"hemline/checks"
-	"hemline/lang/board"
+	"hemline/lang/finding"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -43,54 +43,30 @@ func (s *seeker) words() {
 	})
 }
 
-// others are the words that may stand where one does.
+// others are the words that may stand where one does. A face is joined by the other, never
+// left for it.
 func (s *seeker) others(spot *syntax.Spot) []string {
+	word := s.statement.Word()
 	switch {
-	case spot.Arg.Kind == syntax.VFace:
-		return []string{syntax.Top, syntax.Bottom, syntax.Top + " " + syntax.Bottom}
-	case spot.Arg.Kind == syntax.VWord && s.statement.Word() != "leave":
+	case spot.Arg.Kind == syntax.VFace && spot.Arg.Many && len(spot.Clause().Values) <= 2 && !strings.Contains(faces(spot), " "):
+		return []string{syntax.Top + " " + syntax.Bottom}
+	case spot.Arg.Kind == syntax.VWord && word != "leave" && word != "board":
 		return spot.Arg.Words
 	case spot.Clause().Spec.Word == "finish":
 		return s.finishes()
-	case s.f.File == s.root && s.within(spot.Place):
-		return s.names(spot.Arg)
 	}
 	return nil
 }
 
-// within tells whether the finding stands on a place.
-func (s *seeker) within(p source.Place) bool {
-	at, ok := s.a.Document().Locate(p)
-	return ok && at.Start <= s.f.Span.Start && s.f.Span.End <= at.End
-}
-
-// mostNames is how many names are tried in the place of one.
-const mostNames = 40
-
-// names are those of what an argument may refer to.
-func (s *seeker) names(arg *syntax.Arg) (list []string) {
-	b := s.a.Board()
-	switch arg.Kind {
-	case syntax.VRef:
-		for _, word := range arg.Words {
-			if kind := board.KindNamed(word); kind != nil {
-				for _, x := range kind.Items(b) {
-					list = append(list, syntax.Quote(x.Name.Text))
-				}
-			}
-		}
-	case syntax.VEdge:
-		for _, p := range b.Profiles() {
-			for _, e := range p.Edges {
-				list = append(list, syntax.Refer(e.Name))
-			}
-		}
-	case syntax.VLayer:
-		for _, l := range b.Layers() {
-			list = append(list, syntax.Quote(l))
+// faces are those that a spot's clause names.
+func faces(spot *syntax.Spot) string {
+	var list []string
+	for _, v := range spot.Clause().Values {
+		if w := v.Plain(); w == syntax.Top || w == syntax.Bottom {
+			list = append(list, w)
 		}
 	}
-	return list[:min(len(list), mostNames)]
+	return strings.Join(list, " ")
 }
 
 func (s *seeker) finishes() (list []string) {
@@ -155,7 +131,7 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 
 // unlikely are clauses that turn an item into another one, or say what only its author
 // knows.
-var unlikely = []string{"corner", "turned", "clockwise", "least", "mass", "material", "reach", "overhang", "net", "along", "net", "like"}
+var unlikely = []string{"perforated", "solid", "turned", "clockwise", "least", "mass", "material", "reach", "overhang", "net", "along", "net", "like"}
 
 // room tells whether a clause may stand beside those that do.
 func (s *seeker) room(c *syntax.Clause, spec *syntax.Spec) bool {
@@ -300,13 +276,25 @@ func (s *seeker) insertion(chain []*syntax.Clause, text string) (source.Span, st
 	return source.Span{Start: at, End: at}, "; " + text
 }
 
-// loose are the statements that a board may well do without.
-var loose = []string{"gap", "relief", "tab", "feature", "plane", "fence", "let", "typical", "accept", "leave", "note", "marking", "hole", "part", "cutout"}
+// loose are the statements that say nothing of the board where a finding says that they
+// have no effect.
+var loose = []string{"gap", "let", "typical", "accept", "leave"}
 
 // leaveOut looks whether the finding is gone without a clause, or without the statement.
 func (s *seeker) leaveOut() {
 	s.dropped([]*syntax.Clause{&s.reading.Clause})
 	if own := s.f.File == s.root && s.span.Start <= s.f.Span.Start && s.f.Span.End <= s.span.End; !own || !slices.Contains(loose, s.statement.Word()) {
+		return
+	}
+	if r := s.catalogue.Named(s.f.Rule); r == nil || r.Category != finding.Tidy {
+		return
+	}
+	if s.statement.Word() == "leave" && len(s.reading.Values) > 1 {
+		for _, v := range s.reading.Values {
+			if at, ok := s.a.Document().Locate(v.Place()); ok && at.Start <= s.f.Span.Start && s.f.Span.End <= at.End {
+				s.offer(Way{Title: "leave out " + v.Source() + s.of(), Span: source.Span{Start: at.Start - 1, End: at.End}, cost: costDrop})
+			}
+		}
 		return
 	}
 	at := s.span
@@ -321,7 +309,7 @@ func (s *seeker) leaveOut() {
 		}
 	}
 	if s.gone(at, "") {
-		s.offer(Way{Title: "leave out" + strings.Replace(s.of(), ", of", "", 1), Span: at, cost: costRemove})
+		s.offer(Way{Title: strings.Replace("leave out"+strings.Replace(s.of(), ", of", "", 1), "leave out leave", "leave out this leave", 1), Span: at, cost: costRemove})
 	}
 }
 

@@ -51,7 +51,7 @@ func (r *listing) look(ctx context.Context) {
 	each(len(r.findings), func(i int) {
 		f := &r.findings[i]
 		o := ways.Options{Check: checks.Options{Today: f.of.today, Modes: f.of.modes}, Read: source.Read}
-		f.ways, f.looked = ways.Out(ctx, f.of.analysis, rules.All(), f.Located, f.of.Findings, o), true
+		f.ways, f.looked = ways.Out(ctx, f.of.analysis, rules.All(), f.Located, o), true
 	})
 }
 
@@ -59,7 +59,7 @@ func (r *listing) look(ctx context.Context) {
 func (f *reported) stuck() bool { return f.looked && len(f.ways) == 0 && f.Fix == nil }
 
 // noWay is what is said of such a finding.
-const noWay = "no single change of a value, a word or a clause here ends it"
+const noWay = "no single change of a value, a word or a clause was found that ends it"
 
 func newListing(results []result) *listing {
 	r := &listing{}

@@ -60,7 +60,7 @@ func (c *contour) aside(s float64) geom.Point {
 // what the other pass cuts than there, or than it may.
 func (x *Bits) clears(pass Pass, g geom.Segment, ends ...geom.Point) bool {
 	p, r := pass.Of.Profile, pass.Bit/2
-	if x.unled[p] || !x.keepsOff(pass, g, ends) {
+	if x.leadless || x.unled[p] || !x.keepsOff(pass, g, ends) {
 		return false
 	}
 	long := g.Length()

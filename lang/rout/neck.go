@@ -83,6 +83,10 @@ func (x *Bits) neck(t *board.Tab, d float64, leads bool) Neck {
 		return n
 	}
 	slots := x.slotsOf(p, d, leads && !x.unled[p])
+	if len(slots.list) == 0 { // no bit gets in
+		n.Width = 0
+		return n
+	}
 	type key struct {
 		at, width float64
 		slots     uint64
@@ -214,6 +218,8 @@ func (x *Bits) slotsOf(p *board.Profile, d float64, leads bool) *slots {
 			}
 		}
 	}
+	x.leadless = !leads
+	defer func() { x.leadless = false }()
 	for kind, stretches := range [2][]board.Stretch{First: x.Plated(p), Final: x.Bare(p)} {
 		for _, stretch := range stretches {
 			for _, pass := range x.passes(Kind(kind), stretch, d) {

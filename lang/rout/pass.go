@@ -53,7 +53,7 @@ func (x *Bits) cuts(s board.Stretch, d float64) (cuts []Cut, left []board.Stretc
 // finer is the largest bit under d that cuts all of a part of a stretch, and keeps off
 // what the other pass cuts, else the finest and what it leaves.
 func (x *Bits) finer(s, part board.Stretch, d float64) (f finer) {
-	key := finerOf{s, part, d}
+	key := finerOf{s, part, d, x.leadless}
 	if f, ok := x.finest[key]; ok {
 		return f
 	}
@@ -77,6 +77,7 @@ type finer struct {
 type finerOf struct {
 	stretch, part board.Stretch
 	bit           float64
+	leadless      bool
 }
 
 // Left are the parts of a board's profiles that no bit reaches, but for the

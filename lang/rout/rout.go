@@ -42,17 +42,18 @@ const (
 
 // Bits are the bits that a board's profiles are cut by.
 type Bits struct {
-	b      *board.Board
-	of     map[*board.Profile]float64 // diameters, nm
-	slots  map[slotsKey]*slots
-	unled  map[*board.Profile]bool // those of which the passes have no leads, so that a tab keeps its frame
-	tabs   map[*board.Profile][]*board.Tab
-	rooms  []float64             // of each profile: the least of its hollows' diameters and its stated width, nm, +Inf where nothing is narrow
-	least  float64               // the shop's finest, nm
-	zones  map[zoneOf]*geom.Loop // of tabs, as far as they were asked for
-	trials map[trialOf][]Stray
-	places map[trialOf]places
-	finest map[finerOf]finer
+	b        *board.Board
+	of       map[*board.Profile]float64 // diameters, nm
+	slots    map[slotsKey]*slots
+	leadless bool                    // leads are not asked for just now
+	unled    map[*board.Profile]bool // those of which the passes have no leads, so that a tab keeps its frame
+	tabs     map[*board.Profile][]*board.Tab
+	rooms    []float64             // of each profile: the least of its hollows' diameters and its stated width, nm, +Inf where nothing is narrow
+	least    float64               // the shop's finest, nm
+	zones    map[zoneOf]*geom.Loop // of tabs, as far as they were asked for
+	trials   map[trialOf][]Stray
+	places   map[trialOf]places
+	finest   map[finerOf]finer
 }
 
 // BitsOf works out a board's bits for a shop whose smallest has this diameter, nm.
