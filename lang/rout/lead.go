@@ -217,6 +217,9 @@ func (x *Bits) frames(kind Kind, s board.Stretch, d float64) (list []Pass) {
 				continue
 			}
 			for _, run := range c.between(from, to) {
+				if lengthOf(run) <= slack {
+					continue // where the way vanishes, at the middle of a hollow arc
+				}
 				list = append(list, x.frame(Pass{Kind: kind, Bit: d, Of: board.Stretch{Profile: p, From: from, To: to}, Tab: side.tab, Frame: true}, run, near))
 			}
 		}
@@ -266,6 +269,13 @@ func back(t *board.Tab, c, near *contour) float64 {
 		}
 	}
 	return high
+}
+
+func lengthOf(run []piece) (long float64) {
+	for _, g := range run {
+		long += g.Length()
+	}
+	return long
 }
 
 func segments(run []piece) (way []geom.Segment) {

@@ -179,8 +179,8 @@ type slots struct {
 	list    []slot
 	index   *geom.Index
 	bit     float64 // the profile's, nm
-	widest  float64 // radius, nm
-	sum     uint64  // of all that is in it
+	bounds  geom.Box
+	sum     uint64 // of all that is in it
 }
 
 // slot is one segment of a bit's way.
@@ -201,14 +201,14 @@ func (x *Bits) slotsOf(p *board.Profile, d float64, leads bool) *slots {
 	if s := x.slots[key]; s != nil {
 		return s
 	}
-	s := &slots{profile: p, bit: d}
+	s := &slots{profile: p, bit: d, bounds: geom.EmptyBox()}
 	h := fnv.New64a()
 	var boxes []geom.Box
 	add := func(way []geom.Segment, r float64) {
 		for _, g := range way {
 			s.list = append(s.list, slot{g, r})
 			boxes = append(boxes, g.Box().Grow(r))
-			s.widest = math.Max(s.widest, r)
+			s.bounds = s.bounds.Union(g.Box().Grow(r))
 			for _, v := range [...]float64{g.A.X, g.A.Y, g.B.X, g.B.Y, g.C.X, g.C.Y, r} {
 				var b [8]byte
 				for i := range b {
@@ -295,7 +295,7 @@ func (s *slots) way(t *board.Tab, waist float64) (width float64, at geom.Point) 
 	enough := waist/2 + step
 	root := t.Edge.Point(t.Position).Sub(t.Edge.Inward(t.Position).Scale(board.Tolerance * 10))
 	point := func(c cell) geom.Point { return root.Add(geom.Point{X: float64(c.x) * step, Y: float64(c.y) * step}) }
-	box := s.profile.Path.Box().Grow(2*s.widest + enough)
+	box := s.bounds.Union(s.profile.Path.Box()).Grow(enough)
 	left := func(q geom.Point) float64 {
 		return min(q.X-box.Min.X, box.Max.X-q.X, q.Y-box.Min.Y, box.Max.Y-q.Y)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"math/rand"
 	"os"
 	"os/exec"
@@ -17,8 +18,8 @@ import (
 	"hemline/lang/rout"
 )
 
-// notched is a random board of 100 by 60 mm with notches and pockets in its south side, and
-// tabs on any of its edges, of any width and length.
+// notched is a random board of 100 by 60 mm with notches and pockets in its south side, now and
+// then a blunt V in its north one, and tabs on any of its edges, of any width and length.
 func notched(r *rand.Rand) string {
 	var b strings.Builder
 	var names []string
@@ -26,7 +27,7 @@ func notched(r *rand.Rand) string {
 	x, y := 0.0, 0.0
 	b.WriteString("board b { thickness 1.6 mm }\noutline {\n start (0 mm, 0 mm)\n")
 	to := func(nx, ny float64, corner float64) {
-		names, longs = append(names, fmt.Sprintf("p%d", len(names))), append(longs, max(nx-x, x-nx)+max(ny-y, y-ny))
+		names, longs = append(names, fmt.Sprintf("p%d", len(names))), append(longs, math.Hypot(nx-x, ny-y))
 		x, y = nx, ny
 		fmt.Fprintf(&b, " line %s to (%.3f mm, %.3f mm)", names[len(names)-1], x, y)
 		if corner > 0 {
@@ -59,6 +60,11 @@ func notched(r *rand.Rand) string {
 	}
 	to(100, 0, 0)
 	to(100, 60, 0)
+	if middle, wide, deep := 20+60*r.Float64(), 3+6*r.Float64(), 1+3*r.Float64(); r.Intn(2) == 0 { // a blunt V
+		to(middle+wide, 60, 0)
+		to(middle, 60-deep, 0)
+		to(middle-wide, 60, 0)
+	}
 	to(0, 60, 0)
 	b.WriteString(" close w\n}\n")
 	for i := range 1 + r.Intn(4) {
@@ -69,7 +75,7 @@ func notched(r *rand.Rand) string {
 		}
 		fmt.Fprintf(&b, "tab t%d on %s at %.2f mm width %.2f mm solid", i, names[k], wide/2+0.3+(longs[k]-wide-0.6)*r.Float64(), wide)
 		if r.Intn(3) > 0 {
-			fmt.Fprintf(&b, " length %.2f mm", 1+4*r.Float64())
+			fmt.Fprintf(&b, " length %.2f mm", 1+6*r.Float64())
 		}
 		b.WriteString("\n")
 	}
