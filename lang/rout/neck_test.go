@@ -82,6 +82,13 @@ func notched(r *rand.Rand) string {
 	return b.String()
 }
 
+// vee is a board with a blunt V in its north side, so wide to each side and so deep, and a
+// tab on its first side: the slots on both sides of it meet far off the board. All in mm.
+func vee(wide, deep, at, width, length float64) string {
+	return fmt.Sprintf("board b { thickness 1.6 mm }\noutline {\n start (0 mm, 0 mm)\n line s to (60 mm, 0 mm)\n line e to (60 mm, 30 mm)\n line n1 to (%g mm, 30 mm)\n"+
+		" line va to (30 mm, %g mm)\n line vb to (%g mm, 30 mm)\n line n2 to (0 mm, 30 mm)\n close w\n}\ntab t1 on va at %g mm width %g mm solid length %g mm\n", 30+wide, 30-deep, 30-wide, at, width, length)
+}
+
 type neckBoard struct {
 	Outline [][2]float64 `json:"outline"`
 	Slots   []neckSlot   `json:"slots"`
@@ -126,8 +133,11 @@ func TestNecksByShapely(t *testing.T) {
 	var in bytes.Buffer
 	var texts []string
 	var necks [][]rout.Neck
-	for seed := range int64(70) {
-		text := notched(rand.New(rand.NewSource(seed)))
+	boards := []string{vee(6.8, 2.6, 4.94, 1.6, 5), vee(3.4, 1.1541, 1.35, 1.5, 7), vee(8, 2.7, 5, 3, 10)}
+	for seed := range int64(60) {
+		boards = append(boards, notched(rand.New(rand.NewSource(seed))))
+	}
+	for _, text := range boards {
 		b := read(t, text)
 		bits := rout.BitsOf(b, 0.8*mm)
 		var v neckBoard
