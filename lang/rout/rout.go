@@ -90,9 +90,9 @@ func BitsOf(b *board.Board, least float64) *Bits {
 // Bit is the diameter of the bit that cuts a profile, nm: the largest usual one
 // that passes its inside corners, throats and necks, fits a cutout's width, leaves
 // each of its tabs its root and a waist, fits between the board and the frame at
-// its tabs' lengths and leaves frame for its tabs that stand across from their own
-// board. Where none is thin enough it is the largest of whole tenths of a
-// millimetre that is, if the shop has bits so thin, else the shop's thinnest. Where a
+// its tabs' lengths and leaves its tabs as much frame to hang on as their waists; where
+// none does that, the one that leaves most. Where none is thin enough it is the largest of
+// whole tenths of a millimetre that is, if the shop has bits so thin, else the shop's thinnest. Where a
 // profile is plated in part its passes are tried: see trial.
 // An opening that is plated all round and narrower than that has its own width: as of
 // a plated drill the diameter is the finished one. Where only a throat asks for one
