@@ -4,8 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime"
-	"sync"
+	"slices"
 
 	"hemline/checks"
 	"hemline/checks/figures"
@@ -17,7 +16,8 @@ import (
 )
 
 type checkCommand struct {
-	Files   []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns."`
+	Files   []string `arg:"" name:"file" help:"Files, folders (every .hem file below) or patterns; - for standard input."`
+	With    string   `placeholder:"SHOP" help:"Hold the boards to the fabricator of this file, whichever theirs is."`
 	Format  string   `enum:"text,json" default:"text" help:"How findings are written: ${enum}."`
 	Fix     bool     `help:"Apply every fix that is surely right, replacing the files, and say what was changed; then check."`
 	Ways    bool     `help:"Look for ways out of each finding: changes of one value, word or clause, each tried under all rules."`
@@ -33,6 +33,8 @@ func (checkCommand) Help() string {
   hemline check --fail-on unbuildable board.hem
   hemline check --fix board.hem
   hemline check --ways board.hem
+  hemline check --with shops/conservative.hem board.hem
+  hemline check - < board.hem
   hemline check --picture findings.svg board.hem
   hemline check --format json board.hem > findings.json
 
@@ -49,12 +51,21 @@ type result struct {
 	analysis *lang.Analysis
 	today    string // the day on which acceptances were to hold
 	modes    *figures.Store
+	limits   *checks.Limits // that it was held to; nil for those of its own fabricator
 	err      error
 }
 
 // Run checks the files, several at a time, and reports in the order they were named.
 func (c checkCommand) Run(s *streams) error {
 	files, failed := hemFiles(c.Files)
+	text, err := c.standard(s, files)
+	if err != nil {
+		return err
+	}
+	limits, err := limitsOf(c.With)
+	if err != nil {
+		return err
+	}
 	if c.Fix {
 		for _, path := range files {
 			changes, err := fixFile(path, s.today())
@@ -66,7 +77,7 @@ func (c checkCommand) Run(s *streams) error {
 			}
 		}
 	}
-	results := checkAll(files, s.today())
+	results := checkAll(s, files, limits, text)
 	for _, r := range results {
 		if r.err != nil {
 			failed = errors.Join(failed, r.err)
@@ -82,9 +93,8 @@ func (c checkCommand) Run(s *streams) error {
 	}
 	rep := newListing(results)
 	if c.Ways {
-		rep.look(context.Background())
+		rep.look(context.Background(), s)
 	}
-	var err error
 	if c.Format == "json" {
 		err = rep.json(s.out)
 	} else {
@@ -106,35 +116,76 @@ func (c checkCommand) Run(s *streams) error {
 	return nil
 }
 
-// checkAll checks files in parallel, no more at once than there are processors.
-func checkAll(files []string, today string) []result {
-	results := make([]result, len(files))
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, path := range files {
-		wg.Add(1)
-		slots <- struct{}{}
-		go func() {
-			defer wg.Done()
-			defer func() { <-slots }()
-			results[i] = checkFile(path, today)
-		}()
+// standardInput is the name by which a text on standard input is asked for and reported.
+const standardInput = "-"
+
+// standard reads the text on standard input, where it is asked for; nil else. What it uses
+// is found from the working folder.
+func (c checkCommand) standard(s *streams, files []string) (*source.File, error) {
+	if !slices.Contains(files, standardInput) {
+		return nil, nil
 	}
-	wg.Wait()
+	if c.Fix {
+		return nil, errors.New("standard input cannot be written back; leave out --fix")
+	}
+	data, err := readAll(s.in)
+	if err != nil {
+		return nil, err
+	}
+	return source.New(standardInput, string(data)), nil
+}
+
+// limitsOf are those of the fabricator of a file; nil for "".
+func limitsOf(path string) (*checks.Limits, error) {
+	if path == "" {
+		return nil, nil
+	}
+	f, err := source.Read(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	a := lang.Analyze(f, source.Read, nil)
+	if wrong := a.Findings(); len(wrong) > 0 {
+		return nil, fmt.Errorf("%s: %s", path, wrong[0].Message)
+	}
+	if a.Board().Fabricator() == nil {
+		return nil, fmt.Errorf("%s: the file states no fabricator", path)
+	}
+	return checks.LimitsFor(a), nil
+}
+
+// checkAll checks files in parallel, no more at once than there are processors. text is
+// that on standard input.
+func checkAll(s *streams, files []string, limits *checks.Limits, text *source.File) []result {
+	results := make([]result, len(files))
+	done, stop := s.progress("checked", len(files))
+	defer stop()
+	read := func(path string) (*source.File, error) {
+		if path == standardInput && text != nil {
+			return text, nil
+		}
+		return source.Read(path)
+	}
+	each(len(files), func(i int) {
+		results[i] = checkAs(files[i], files[i], s.today(), read, limits)
+		done()
+	})
 	return results
 }
 
-func checkFile(path, today string) result { return checkAs(path, path, today, source.Read) }
+func checkFile(path, today string) result { return checkAs(path, path, today, source.Read, nil) }
 
-// checkAs checks a file under a name, which read finds it by.
-func checkAs(path, name, today string, read lang.Reader) result {
+// checkAs checks a file under a name, which read finds it by, against limits; nil for those
+// of its own fabricator.
+func checkAs(path, name, today string, read lang.Reader, limits *checks.Limits) result {
 	f, err := read(name)
 	if err != nil {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
 	modes := figures.NewStore(nil)
-	return result{path: path, analysis: a, today: today, modes: modes, Outcome: rules.All().Check(a, checks.Options{Today: today, Modes: modes})}
+	o := checks.Options{Today: today, Modes: modes, Limits: limits}
+	return result{path: path, analysis: a, today: today, modes: modes, limits: limits, Outcome: rules.All().Check(a, o)}
 }
 
 // inFull refuses a text of which a part cannot be read: what is made of the

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"github.com/natefinch/atomic"
 
 	"hemline/lang/emit/bundle"
+	"hemline/lang/source"
 )
 
 // hemFiles turns what the user named into files: a folder stands for every
@@ -35,7 +37,19 @@ func hemFiles(args []string) ([]string, error) {
 	return files, errors.Join(errs...)
 }
 
+// readAll reads standard input, up to the longest text that there may be.
+func readAll(in io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(in, source.MaxBytes+1))
+	if err == nil && len(data) > source.MaxBytes {
+		err = fmt.Errorf("standard input is longer than %d bytes, the most that is read", source.MaxBytes)
+	}
+	return data, err
+}
+
 func expand(arg string) ([]string, error) {
+	if arg == standardInput {
+		return []string{arg}, nil
+	}
 	info, err := os.Stat(arg)
 	if err != nil {
 		if strings.ContainsAny(arg, "*?[") {

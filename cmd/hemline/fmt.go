@@ -57,12 +57,9 @@ func (c fmtCommand) Run(s *streams) error {
 }
 
 func (c fmtCommand) standard(s *streams) error {
-	data, err := io.ReadAll(io.LimitReader(s.in, source.MaxBytes+1))
+	data, err := readAll(s.in)
 	if err != nil {
 		return err
-	}
-	if len(data) > source.MaxBytes {
-		return fmt.Errorf("standard input is longer than %d bytes, the most that is read", source.MaxBytes)
 	}
 	text := syntax.Format(syntax.Parse(source.New("-", string(data)), nil))
 	switch {

@@ -47,11 +47,14 @@ type reported struct {
 }
 
 // look looks for the ways out of every finding, several at a time.
-func (r *listing) look(ctx context.Context) {
+func (r *listing) look(ctx context.Context, s *streams) {
+	done, stop := s.progress("looked for ways out of", len(r.findings))
+	defer stop()
 	each(len(r.findings), func(i int) {
 		f := &r.findings[i]
-		o := ways.Options{Check: checks.Options{Today: f.of.today, Modes: f.of.modes}, Read: source.Read}
+		o := ways.Options{Check: checks.Options{Today: f.of.today, Modes: f.of.modes, Limits: f.of.limits}, Read: source.Read}
 		f.ways, f.looked = ways.Out(ctx, f.of.analysis, rules.All(), f.Located, o), true
+		done()
 	})
 }
 
@@ -197,6 +200,9 @@ func printable(s string) string {
 }
 
 func (r *listing) summary() string {
+	if r.files == 0 {
+		return "" // none could be checked, which is said elsewhere
+	}
 	files := fmt.Sprintf("%d files", r.files)
 	if r.files == 1 {
 		files = "1 file"

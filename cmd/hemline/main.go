@@ -26,6 +26,7 @@ type streams struct {
 	in       io.Reader
 	out, err io.Writer
 	colour   bool
+	live     bool // err is a terminal: how far a long command is may be shown there
 	clock
 }
 
@@ -59,7 +60,7 @@ type exitCode int
 func (e exitCode) Error() string { return fmt.Sprintf("exit %d", int(e)) }
 
 func main() {
-	os.Exit(run(os.Args[1:], &streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: terminal(os.Stdout)}))
+	os.Exit(run(os.Args[1:], &streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: terminal(os.Stdout), live: terminal(os.Stderr)}))
 }
 
 // run runs one command and returns its exit code.

@@ -106,7 +106,7 @@ func checkBeside(file, today string) result {
 			return nil, err
 		}
 		return source.New(name, f.Text()), nil
-	})
+	}, nil)
 }
 
 // folderOf is the folder that a package unpacks to: the board's name and revision.

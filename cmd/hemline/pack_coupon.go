@@ -46,7 +46,7 @@ func (p *made) makeCoupons(s *streams) error {
 func (p *made) makeCoupon(s *streams, c coupon.Coupon) (files []bundle.File, says string, err error) {
 	const name = "coupon.hem"
 	text := source.New(name, c.Text)
-	r := checkAs(name, name, p.r.today, func(string) (*source.File, error) { return text, nil })
+	r := checkAs(name, name, p.r.today, func(string) (*source.File, error) { return text, nil }, nil)
 	if says = "no finding stands against it"; len(r.Findings) > 0 {
 		list := make([]string, len(r.Findings))
 		for i, x := range r.Findings {
