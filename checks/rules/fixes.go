@@ -247,8 +247,28 @@ func reliefFits(p *checks.Pass, x *board.Relief, reaches, reach float64) bool {
 				}
 			}
 		}
+		if laysLandBare(p, pl, reaches, reach+margin.Value+need.Value) {
+			return false
+		}
 	}
 	return true
+}
+
+// laysLandBare tells whether a hole's land or rim lies so near to a plated edge, and not
+// nearer than a relief comes already.
+func laysLandBare(p *checks.Pass, pl *board.Plating, reaches, reach float64) bool {
+	for _, h := range p.Board.Holes() {
+		shape := h.LandPath()
+		if shape == nil {
+			shape = h.Path()
+		}
+		for s := range p.Board.FinishedBy(pl) {
+			if d := s.DistanceTo(shape); d < reach-board.Tolerance && d >= reaches-board.Tolerance {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // gapRound is the gap that a tab stands in, with all of its width.
