@@ -35,6 +35,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 	return func(ctx context.Context) (any, error) {
 		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
 		var clean, costly []protocol.CodeAction // the ways out of findings
+		text := s.tries(world, doc)
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
@@ -42,7 +43,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 					fixes, accept := s.quickFixes(world, doc, &f)
 					actions, last = append(actions, fixes...), append(last, accept...)
 					if p.Context.Trigger != automatic {
-						out, others := s.waysOut(ctx, world, doc, &f)
+						out, others := s.waysOut(ctx, world, doc, text, &f)
 						clean, costly = append(clean, out...), append(costly, others...)
 					}
 				}

@@ -1,14 +1,11 @@
 package lsp
 
 import (
-	"context"
-
 	"hemline/checks"
 	"hemline/checks/figures"
 	"hemline/checks/rules"
 	"hemline/checks/ways"
 	"hemline/lang"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
@@ -20,8 +17,8 @@ type Engine struct {
 	Files      func(*lang.Analysis) []string
 	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
 	Check      func(*lang.Analysis, checks.Options) checks.Outcome
-	Ways       func(context.Context, *lang.Analysis, finding.Located, ways.Options) []ways.Way // nil for none
-	Modes      figures.Solver                                                                  // nil for that of the checks
+	Ways       func(*lang.Analysis, ways.Options) *ways.Text // nil for none
+	Modes      figures.Solver                                // nil for that of the checks
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
@@ -36,7 +33,7 @@ func DefaultEngine() Engine {
 		Files:      (*lang.Analysis).Files,
 		Locate:     (*lang.Analysis).Locate,
 		Check:      check,
-		Ways:       waysOut,
+		Ways:       tried,
 		Hover:      assist.Hover,
 		Definition: assist.Definition,
 		Symbols:    assist.Symbols,
@@ -45,10 +42,8 @@ func DefaultEngine() Engine {
 	}
 }
 
-// waysOut looks for ways out under every rule.
-func waysOut(ctx context.Context, a *lang.Analysis, f finding.Located, o ways.Options) []ways.Way {
-	return ways.Out(ctx, a, rules.All(), f, o)
-}
+// tried holds changes of a text against every rule.
+func tried(a *lang.Analysis, o ways.Options) *ways.Text { return ways.Of(a, rules.All(), o) }
 
 // check applies every rule.
 func check(a *lang.Analysis, o checks.Options) checks.Outcome {

@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"context"
+	"sync"
 
 	"go.lsp.dev/protocol"
 
@@ -23,16 +24,14 @@ const automatic = 2
 
 // waysOut are the ways out of a finding, as quick fixes: those that bring nothing else, and
 // the others.
-func (s *server) waysOut(ctx context.Context, w *world, doc *document, f *finding.Located) (clean, costly []protocol.CodeAction) {
+func (s *server) waysOut(ctx context.Context, w *world, doc *document, text func() *ways.Text, f *finding.Located) (clean, costly []protocol.CodeAction) {
 	if s.docs.engine.Ways == nil {
 		return nil, nil
 	}
 	key := wayKey{f.Rule, f.Message, f.Span}
 	list, known := doc.ways.Load(key)
 	if !known {
-		a := doc.analysis()
-		o := ways.Options{Check: checks.Options{Today: w.today, Limits: w.limits(a), Modes: s.docs.modes}, Read: s.docs.reader(w)}
-		list = s.docs.engine.Ways(ctx, a, *f, o)
+		list = text().Out(ctx, *f)
 		if ctx.Err() != nil {
 			return nil, nil
 		}
@@ -48,4 +47,13 @@ func (s *server) waysOut(ctx context.Context, w *world, doc *document, f *findin
 		}
 	}
 	return clean, costly
+}
+
+// tries is what changes of a document are held against, once it is asked for. It is the
+// request's: a document that has been read holds on to no world.
+func (s *server) tries(w *world, doc *document) func() *ways.Text {
+	return sync.OnceValue(func() *ways.Text {
+		a := doc.analysis()
+		return s.docs.engine.Ways(a, ways.Options{Check: checks.Options{Today: w.today, Limits: w.limits(a), Modes: s.docs.modes}, Read: s.docs.reader(w)})
+	})
 }

@@ -106,7 +106,7 @@ type Conductors struct {
 	broken bool       // one of them cannot be worked out
 	meshed bool
 	// known are the resistances that have been worked out.
-	known map[measurement]*measuring
+	known map[*board.Plating]*measuring
 }
 
 // Conduct is the copper of a board; nil where its thickness is not stated.
@@ -115,7 +115,7 @@ func Conduct(b *board.Board) *Conductors {
 	if !known || !(t.Value > 0) {
 		return nil
 	}
-	c := &Conductors{b: b, height: t.Value, net: map[string]int{}, known: map[measurement]*measuring{}}
+	c := &Conductors{b: b, height: t.Value, net: map[string]int{}, known: map[*board.Plating]*measuring{}}
 	c.ring = newRing(b, t.Value, c.planeEnds)
 	nodes := c.ring.nodes
 	for _, x := range b.Planes() {
@@ -236,12 +236,12 @@ func (c *Conductors) along(p *board.Plating) (m Continuity, i int, ok bool) {
 	x := &c.ring.runs[i]
 	path := x.Profile.Path
 	m.Stretch = x.Stretch
-	way, sides := x.Length(), 1.0
+	sides := 1.0
 	if x.Round() {
-		way, sides = way/2, 2
+		sides = 2
 	}
 	m.From, m.To = path.At(x.From), path.At(x.probe())
-	m.Wall = physics.Rho20 * quantity.InMetres(way) / (sides * c.ring.section(p).wall)
+	m.Wall = physics.Rho20 * quantity.InMetres(x.way()) / (sides * c.ring.section(p).wall)
 	return m, i, m.Wall > 0 && !math.IsInf(m.Wall, 0)
 }
 
@@ -276,7 +276,7 @@ func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
 	if !settled {
 		bridged = 0
 	}
-	if v, ok := c.measured(p, Contact, false); ok {
+	if v, ok := c.measured(p, false); ok {
 		m.With, m.Without, m.Layers = v.With, v.Without, v.Layers
 		m.Vias = len(v.Layers) > 0 && bridged < TellsFrom*m.With
 		return m, true
@@ -290,11 +290,15 @@ func (c *Conductors) Continuity(p *board.Plating) (m Continuity, ok bool) {
 
 // wide tells whether a wrap of a run is too wide to be even along it.
 func (x *run) wide() bool {
-	way := x.Length()
+	return max(x.Plating.Wrap[board.Top].Value, x.Plating.Wrap[board.Bottom].Value) > WideWrap*x.way()+board.Tolerance
+}
+
+// way is how far it is from probe to probe, nm.
+func (x *run) way() float64 {
 	if x.Round() {
-		way /= 2
+		return x.Length() / 2
 	}
-	return max(x.Plating.Wrap[board.Top].Value, x.Plating.Wrap[board.Bottom].Value) > WideWrap*way+board.Tolerance
+	return x.Length()
 }
 
 // between is the resistance from node to node by some of the runs.
@@ -349,9 +353,9 @@ func planesUnder(b *board.Board, p *board.Plating) (names []string) {
 		if !outer || x.Within == nil || !x.Net.Given() || x.Net.Text != p.Net.Text || b.Borders(x, p) {
 			continue
 		}
-		corners := geom.Polygon(x.Within.Min, geom.Point{X: x.Within.Max.X, Y: x.Within.Min.Y}, x.Within.Max, geom.Point{X: x.Within.Min.X, Y: x.Within.Max.Y})
+		rectangle := geom.RectangleAt(x.Within.Min, x.Within.Max.X-x.Within.Min.X, x.Within.Max.Y-x.Within.Min.Y, 0)
 		for s := range b.FinishedBy(p) {
-			if s.DistanceTo(corners) < p.Wrap[f].Value-board.Tolerance {
+			if s.DistanceTo(rectangle) < p.Wrap[f].Value-board.Tolerance {
 				names = append(names, "the plane on "+x.Layer.Text)
 				break
 			}

@@ -53,31 +53,24 @@ type plate struct {
 // no continuity, or the planes are too odd to be worked out.
 func (c *Conductors) Measured(p *board.Plating) (m Measured, ok bool) {
 	defer c.alone()()
-	return c.measured(p, Contact, true)
+	return c.measured(p, true)
 }
 
 // measured leaves out what only a report asks for where it is not to be in full. What
 // has been worked out is kept.
-func (c *Conductors) measured(p *board.Plating, contact float64, full bool) (Measured, bool) {
+func (c *Conductors) measured(p *board.Plating, full bool) (Measured, bool) {
 	if c == nil || !p.Copper.Given() {
 		return Measured{}, false
 	}
-	key := measurement{p, contact}
-	x, begun := c.known[key]
+	x, begun := c.known[p]
 	if !begun {
-		x = c.measuring(p, contact)
-		c.known[key] = x
+		x = c.measuring(p)
+		c.known[p] = x
 	}
 	if x == nil {
 		return Measured{}, false
 	}
 	return x.workOut(full)
-}
-
-// measurement is what is measured: a plating, with so much of its wall left under the probes.
-type measurement struct {
-	plating *board.Plating
-	contact float64
 }
 
 // measuring is a measurement as far as it has been worked out.
@@ -89,7 +82,7 @@ type measuring struct {
 }
 
 // measuring begins a measurement; nil where there is none to be had.
-func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
+func (c *Conductors) measuring(p *board.Plating) *measuring {
 	i := c.longest(p)
 	if i < 0 {
 		return nil
@@ -107,6 +100,7 @@ func (c *Conductors) measuring(p *board.Plating, contact float64) *measuring {
 			}
 		}
 	}
+	contact := Contact
 	if !slices.ContainsFunc(plates, func(p *plate) bool { return p.touches(s) }) {
 		contact = 0 // what is missing is all of the wall, whatever is tied to others
 	}

@@ -53,8 +53,7 @@ type number struct {
 	unit  string
 	grid  float64 // what it is changed by at least
 	most  float64 // and at most
-	whole bool
-	from  string // what it is counted from, where that is no number
+	from  string  // what it is counted from, where that is no number
 }
 
 func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) {
@@ -75,8 +74,8 @@ func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) 
 		return n, false
 	case slices.ContainsFunc(spot.Chain, func(c *syntax.Clause) bool { return slices.Contains(ofParts, c.Spec.Word) }):
 		return n, false
-	case unit == "" && (word == "class" || spot.Arg != nil && spot.Arg.Dim == quantity.None):
-		n.grid, n.most, n.whole = 1, 16, word == "class"
+	case unit == "" && spot.Arg != nil && spot.Arg.Dim == quantity.None:
+		n.grid, n.most = 1, 16
 	case known && u.Dim == quantity.Length:
 		mm := quantity.Millimetre
 		one, _ := quantity.Parse("1", u)
@@ -176,12 +175,7 @@ func (n number) text(v float64) string {
 	return shown + n.unit
 }
 
-func (n number) gone(v float64) bool {
-	if n.whole && v != math.Round(v) {
-		return false
-	}
-	return n.s.gone(n.at, n.text(v))
-}
+func (n number) gone(v float64) bool { return n.s.gone(n.at, n.text(v)) }
 
 func (n number) offer(v float64) bool {
 	text, old := n.text(v), n.s.root.Slice(n.at)
@@ -196,9 +190,9 @@ func (n number) offer(v float64) bool {
 		}
 		word += axis
 	}
-	sign := ""
-	if before := strings.TrimRight(n.s.root.Text()[:n.at.Start], " "); strings.HasSuffix(before, "-") && strings.HasSuffix(strings.TrimRight(before[:len(before)-1], " "), "(") ||
-		strings.HasSuffix(before, "-") && strings.HasSuffix(strings.TrimRight(before[:len(before)-1], " "), ",") {
+	sign := "" // of its own, which stands before it; a difference's is none
+	if before, minus := strings.CutSuffix(strings.TrimRight(n.s.root.Text()[:n.at.Start], " "), "-"); minus && strings.HasSuffix(strings.TrimRight(before, " "), "(") ||
+		minus && strings.HasSuffix(strings.TrimRight(before, " "), ",") {
 		sign = "-"
 	}
 	return n.s.offer(Way{

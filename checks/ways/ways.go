@@ -49,21 +49,37 @@ type Options struct {
 // mostTrials is how many changed texts are looked at for one finding.
 const mostTrials = 600
 
-// Out gives the ways out of a finding of an analysed text, those first that bring
-// nothing and change least. It takes a millisecond or so for
-// each change that is tried, and ends early with ctx: what it has by then it gives.
-func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Located, o Options) []Way {
+// Text is an analysed text and what is found in it, which changes of it are held against.
+// Several goroutines may use one.
+type Text struct {
+	a         *lang.Analysis
+	root      *source.File
+	catalogue checks.Catalogue
+	o         Options
+	before    map[string]int // the findings of the text, by key
+	worst     map[string]float64
+}
+
+// Of checks a text once, for the ways out of all its findings.
+func Of(a *lang.Analysis, c checks.Catalogue, o Options) *Text {
+	// What hangs on modes is not looked at here; nor is what it brings.
 	o.Check.Session, o.Check.Only, o.Check.Later = nil, nil, true
 	if o.Most == 0 {
 		o.Most = 4
 	}
-	s := &seeker{ctx: ctx, a: a, root: a.Root(), catalogue: c, o: o, f: f, texts: map[string]bool{}}
-	// What hangs on modes is not looked at here; nor is what it brings.
 	found := c.Check(a, o.Check).Findings
-	if s.before, s.worst = counted(found), worst(found); s.before[key(&f.Finding)] == 0 {
+	return &Text{a: a, root: a.Root(), catalogue: c, o: o, before: counted(found), worst: worst(found)}
+}
+
+// Out gives the ways out of a finding of the text, those first that bring
+// nothing and change least. It takes a millisecond or so for
+// each change that is tried, and ends early with ctx: what it has by then it gives.
+func (t *Text) Out(ctx context.Context, f finding.Located) []Way {
+	if t.before[key(&f.Finding)] == 0 {
 		return nil
 	}
-	switch r := c.Named(f.Rule); {
+	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
+	switch r := t.catalogue.Named(f.Rule); {
 	case r == nil:
 		s.only = []*checks.Rule{} // the text's own
 	case !r.AllRun:
@@ -73,7 +89,7 @@ func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Lo
 	for _, x := range s.statements() {
 		s.statement = x
 		s.reading = syntax.Read(x)
-		s.span, _ = a.Document().Locate(x.Whole())
+		s.span, _ = t.a.Document().Locate(x.Whole())
 		if s.reading == nil || x.Word() == "fabricator" || x.Word() == "hem" || x.Word() == "use" || x.Word() == "part" {
 			continue // what a shop can build is its own word, and a part is as it is
 		}
@@ -91,7 +107,7 @@ func Out(ctx context.Context, a *lang.Analysis, c checks.Catalogue, f finding.Lo
 	if few >= 2 {
 		s.list = s.list[:few]
 	}
-	return s.list[:min(len(s.list), o.Most)]
+	return s.list[:min(len(s.list), t.o.Most)]
 }
 
 // fixed notes what the finding's own edit comes to, which is no further way.
@@ -109,18 +125,13 @@ func spaced(text string) string { return strings.Join(strings.Fields(text), " ")
 
 // seeker looks for the ways out of one finding.
 type seeker struct {
-	ctx       context.Context
-	a         *lang.Analysis
-	root      *source.File
-	catalogue checks.Catalogue
-	only      []*checks.Rule // the finding's; nil for all
-	o         Options
-	f         finding.Located
-	before    map[string]int // the findings of the text, by key
-	worst     map[string]float64
-	trials    int
-	texts     map[string]bool // that have been offered
-	list      []Way
+	*Text
+	ctx    context.Context
+	only   []*checks.Rule // the finding's; nil for all
+	f      finding.Located
+	trials int
+	texts  map[string]bool // that have been offered
+	list   []Way
 
 	statement *syntax.Statement // whose parts are changed
 	reading   *syntax.Reading
@@ -236,28 +247,28 @@ func (s *seeker) gone(at source.Span, text string) bool {
 
 // ends tells whether the finding is not among others: nor is one like it on another member
 // of its row that was not.
-func (s *seeker) ends(after []finding.Located) bool {
-	k, own := key(&s.f.Finding), s.f.Finding
-	if counted(after)[k] >= s.before[k] {
-		return false
-	}
-	for i := range after {
-		x := &after[i].Finding
-		if x.Rule == own.Rule && slices.Equal(x.Items, own.Items) && s.before[k] == 1 {
-			return false
-		}
-	}
-	return true
+func (s *seeker) ends(after outcome) bool {
+	k := key(&s.f.Finding)
+	return after.number[k] < s.before[k] && (s.before[k] > 1 || !slices.ContainsFunc(after.found, func(x finding.Located) bool {
+		return x.Rule == s.f.Rule && slices.Equal(x.Items, s.f.Items)
+	}))
+}
+
+// outcome is what is found in a changed text, and how many by key.
+type outcome struct {
+	found  []finding.Located
+	number map[string]int
 }
 
 // check finds what there is in a changed text; ok is false where something of its language
 // is wrong that was not.
-func (s *seeker) check(at source.Span, text string, o checks.Options) ([]finding.Located, bool) {
-	a := lang.Analyze(s.root.Edit(at, text), s.o.Read, s.a)
-	after := s.catalogue.Check(a, o).Findings
-	for k, n := range counted(after) {
-		if rule, _, _ := strings.Cut(k, " "); n > s.before[k] && s.catalogue.Named(rule) == nil {
-			return nil, false
+func (t *Text) check(at source.Span, text string, o checks.Options) (after outcome, ok bool) {
+	a := lang.Analyze(t.root.Edit(at, text), t.o.Read, t.a)
+	after.found = t.catalogue.Check(a, o).Findings
+	after.number = counted(after.found)
+	for k, n := range after.number {
+		if rule, _, _ := strings.Cut(k, " "); n > t.before[k] && t.catalogue.Named(rule) == nil {
+			return after, false
 		}
 	}
 	return after, true
@@ -290,10 +301,10 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 		return w, false
 	}
 	more := map[string]bool{}
-	for k, n := range counted(after) {
+	for k, n := range after.number {
 		more[k] = n > s.before[k]
 	}
-	for k, v := range worst(after) { // one that stands, and by more
+	for k, v := range worst(after.found) { // one that stands, and by more
 		if before, known := s.worst[k]; known && v < before-1e-9 {
 			more[k] = true
 		}

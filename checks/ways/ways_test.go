@@ -28,8 +28,8 @@ func check(a *lang.Analysis) []finding.Located {
 	return rules.All().Check(a, checks.Options{Today: today, Later: true}).Findings
 }
 
-func out(a *lang.Analysis, s langtest.Section, f finding.Located) []ways.Way {
-	return ways.Out(context.Background(), a, rules.All(), f, ways.Options{Check: checks.Options{Today: today}, Read: s.Reader()})
+func text(a *lang.Analysis, s langtest.Section) *ways.Text {
+	return ways.Of(a, rules.All(), ways.Options{Check: checks.Options{Today: today}, Read: s.Reader()})
 }
 
 // A text of testdata says behind each line which findings begin there, and the ways out
@@ -44,19 +44,19 @@ func TestWays(t *testing.T) {
 	for _, s := range langtest.Sections(t, "testdata/*.hem") {
 		t.Run(s.Title, func(t *testing.T) {
 			a := s.Analyze()
-			found := check(a)
+			found, tries := check(a), text(a, s)
 			said := map[int][]string{}
 			for _, f := range found {
 				require.Equal(t, langtest.RootPath, f.File.Path())
-				text := f.Rule + ":"
-				for _, w := range out(a, s, f) {
-					text += fmt.Sprintf(" way %q", w.Says())
+				says := f.Rule + ":"
+				for _, w := range tries.Out(context.Background(), f) {
+					says += fmt.Sprintf(" way %q", w.Says())
 				}
-				if strings.HasSuffix(text, ":") {
-					text += " no way"
+				if strings.HasSuffix(says, ":") {
+					says += " no way"
 				}
 				line := f.File.LineOf(f.Span.Start)
-				said[line] = append(said[line], text)
+				said[line] = append(said[line], says)
 			}
 			for i, line := range strings.Split(strings.TrimSuffix(s.Text(), "\n"), "\n") {
 				text, want, _ := strings.Cut(line, " // ")
@@ -84,9 +84,9 @@ func TestEveryWayHolds(t *testing.T) {
 	var stuck []string
 	for _, s := range broken(t) {
 		a := s.Analyze()
-		found := check(a)
+		found, tries := check(a), text(a, s)
 		for _, f := range found {
-			list := out(a, s, f)
+			list := tries.Out(context.Background(), f)
 			if len(list) == 0 && f.Fix == nil {
 				stuck = append(stuck, s.Title+" "+f.Rule)
 			}
@@ -170,7 +170,7 @@ func TestGivenUp(t *testing.T) {
 	found := check(a)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	assert.Empty(t, ways.Out(ctx, a, rules.All(), found[0], ways.Options{Check: checks.Options{Today: today}, Read: s.Reader()}))
+	assert.Empty(t, text(a, s).Out(ctx, found[0]))
 }
 
 // A way out of one finding, as an editor asks for it.
@@ -179,6 +179,6 @@ func BenchmarkOut(b *testing.B) {
 	a := s.Analyze()
 	found := check(a)
 	for b.Loop() {
-		out(a, s, found[0])
+		text(a, s).Out(context.Background(), found[0])
 	}
 }

@@ -131,7 +131,7 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 
 // unlikely are clauses that turn an item into another one, or say what only its author
 // knows.
-var unlikely = []string{"perforated", "solid", "turned", "clockwise", "least", "mass", "material", "reach", "overhang", "net", "along", "net", "like"}
+var unlikely = []string{"perforated", "solid", "turned", "clockwise", "least", "mass", "material", "reach", "overhang", "net", "along", "like"}
 
 // room tells whether a clause may stand beside those that do.
 func (s *seeker) room(c *syntax.Clause, spec *syntax.Spec) bool {

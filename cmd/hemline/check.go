@@ -140,16 +140,15 @@ func limitsOf(path string) (*checks.Limits, error) {
 	if path == "" {
 		return nil, nil
 	}
-	f, err := source.Read(path)
+	a, err := analyzed(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, err
 	}
-	a := lang.Analyze(f, source.Read, nil)
 	if wrong := a.Findings(); len(wrong) > 0 {
 		return nil, fmt.Errorf("%s: %s", path, wrong[0].Message)
 	}
-	if a.Board().Fabricator() == nil {
-		return nil, fmt.Errorf("%s: the file states no fabricator", path)
+	if err := statesShop(path, a); err != nil {
+		return nil, err
 	}
 	return checks.LimitsFor(a), nil
 }

@@ -34,7 +34,7 @@ Examples:
 
 // Run formats the files.
 func (c fmtCommand) Run(s *streams) error {
-	if len(c.Files) == 0 || len(c.Files) == 1 && c.Files[0] == "-" {
+	if len(c.Files) == 0 || len(c.Files) == 1 && c.Files[0] == standardInput {
 		return c.standard(s)
 	}
 	files, failed := hemFiles(c.Files)
@@ -61,7 +61,7 @@ func (c fmtCommand) standard(s *streams) error {
 	if err != nil {
 		return err
 	}
-	text := syntax.Format(syntax.Parse(source.New("-", string(data)), nil))
+	text := syntax.Format(syntax.Parse(source.New(standardInput, string(data)), nil))
 	switch {
 	case c.Write:
 		return errors.New("standard input cannot be written back; leave out --write")

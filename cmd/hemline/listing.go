@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 
 	"hemline/checks"
 	"hemline/checks/asked"
 	"hemline/checks/rules"
 	"hemline/checks/ways"
+	"hemline/lang"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
@@ -50,10 +52,17 @@ type reported struct {
 func (r *listing) look(ctx context.Context, s *streams) {
 	done, stop := s.progress("looked for ways out of", len(r.findings))
 	defer stop()
+	texts := map[*lang.Analysis]func() *ways.Text{} // each checked once
+	for _, f := range r.findings {
+		if of := f.of; texts[of.analysis] == nil {
+			texts[of.analysis] = sync.OnceValue(func() *ways.Text {
+				return ways.Of(of.analysis, rules.All(), ways.Options{Check: checks.Options{Today: of.today, Modes: of.modes, Limits: of.limits}, Read: source.Read})
+			})
+		}
+	}
 	each(len(r.findings), func(i int) {
 		f := &r.findings[i]
-		o := ways.Options{Check: checks.Options{Today: f.of.today, Modes: f.of.modes, Limits: f.of.limits}, Read: source.Read}
-		f.ways, f.looked = ways.Out(ctx, f.of.analysis, rules.All(), f.Located, o), true
+		f.ways, f.looked = texts[f.of.analysis]().Out(ctx, f.Located), true
 		done()
 	})
 }

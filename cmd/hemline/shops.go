@@ -28,25 +28,18 @@ Exit codes: 0 every fabricator builds it, 1 one does not, 2 could not run.`
 
 // Run compares the shops.
 func (c shopsCommand) Run(s *streams) error {
-	read := func(path string) (*lang.Analysis, error) {
-		f, err := source.Read(path)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		return lang.Analyze(f, source.Read, nil), nil
-	}
-	a, err := read(c.File)
+	a, err := analyzed(c.File)
 	if err != nil {
 		return err
 	}
 	var shops []*lang.Analysis
 	for _, path := range c.With {
-		shop, err := read(path)
+		shop, err := analyzed(path)
 		if err != nil {
 			return err
 		}
-		if shop.Board().Fabricator() == nil {
-			return fmt.Errorf("%s: the file states no fabricator", path)
+		if err := statesShop(path, shop); err != nil {
+			return err
 		}
 		shops = append(shops, shop)
 	}
@@ -65,6 +58,23 @@ func (c shopsCommand) Run(s *streams) error {
 		if !shop.Builds {
 			return exitCode(exitFindings)
 		}
+	}
+	return nil
+}
+
+// analyzed is a file's analysis.
+func analyzed(path string) (*lang.Analysis, error) {
+	f, err := source.Read(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return lang.Analyze(f, source.Read, nil), nil
+}
+
+// statesShop refuses a file that states no fabricator.
+func statesShop(path string, a *lang.Analysis) error {
+	if a.Board().Fabricator() == nil {
+		return fmt.Errorf("%s: the file states no fabricator", path)
 	}
 	return nil
 }

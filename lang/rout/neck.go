@@ -359,26 +359,25 @@ func (s *slots) core(t *board.Tab, step float64) geom.Point {
 		best, at = d, q
 		return true
 	}
+	const across = 48
 	for ; math.IsInf(best, -1) && apart > step; apart /= 2 {
-		const across = 48
 		for i := range across {
 			for k := range across {
 				look(box.Min.Add(geom.Point{X: wide * (float64(i) + 0.5) / across, Y: high * (float64(k) + 0.5) / across}))
 			}
 		}
-		if math.IsInf(best, -1) {
-			continue
+	}
+	if math.IsInf(best, -1) {
+		return at
+	}
+	for by := math.Max(wide, high) / across; by > step/8; {
+		from, moved := at, false
+		for _, d := range [...]geom.Point{{X: by}, {Y: by}, {X: -by}, {Y: -by}} {
+			moved = look(from.Add(d)) || moved
 		}
-		for by := math.Max(wide, high) / across; by > step/8; {
-			from, moved := at, false
-			for _, d := range [...]geom.Point{{X: by}, {Y: by}, {X: -by}, {Y: -by}} {
-				moved = look(from.Add(d)) || moved
-			}
-			if !moved {
-				by /= 2
-			}
+		if !moved {
+			by /= 2
 		}
-		break
 	}
 	return at
 }

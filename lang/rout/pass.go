@@ -138,12 +138,17 @@ func (x *Bits) Passes(kind Kind) (list []Pass) {
 // where its tabs' lengths ask for a wider slot.
 func (x *Bits) run(kind Kind, s board.Stretch) []Pass { return x.passes(kind, s, x.Bit(s.Profile)) }
 
-func (x *Bits) passes(kind Kind, s board.Stretch, d float64) (list []Pass) {
+func (x *Bits) passes(kind Kind, s board.Stretch, d float64) []Pass {
+	return append(x.beside(kind, s, d), x.frames(kind, s, d)...)
+}
+
+// beside are the passes along the profile alone.
+func (x *Bits) beside(kind Kind, s board.Stretch, d float64) (list []Pass) {
 	cuts, _ := x.cuts(s, d)
 	for _, c := range cuts {
 		list = append(list, x.cut(kind, s, c)...)
 	}
-	return append(list, x.frames(kind, s, d)...)
+	return list
 }
 
 // cut are the passes along a part of a stretch.

@@ -61,10 +61,7 @@ func (x *Bits) trial(p *board.Profile, d float64) []Stray {
 	var passes [2][]Pass
 	for kind, stretches := range [2][]board.Stretch{First: x.Plated(p), Final: x.Bare(p)} {
 		for _, s := range stretches {
-			cuts, _ := x.cuts(s, d)
-			for _, c := range cuts {
-				passes[kind] = append(passes[kind], x.cut(Kind(kind), s, c)...)
-			}
+			passes[kind] = append(passes[kind], x.beside(Kind(kind), s, d)...)
 		}
 		for _, pass := range passes[kind] {
 			list = join(list, x.strays(pass))
