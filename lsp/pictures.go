@@ -174,9 +174,6 @@ func (p *pictures) draw() {
 		floor := p.server.docs.current().settings.floor()
 		out := newest.out
 		out.Findings = slices.DeleteFunc(slices.Clone(out.Findings), func(f finding.Located) bool { return f.Category < floor })
-		for i := range out.Findings {
-			out.Findings[i].Message = newest.doc.short(out.Findings[i].Message)
-		}
 		frame := picture.Of(a, out, nameOf(newest.doc), p.server.client.showsDocuments)
 		p.shown, p.frame = newest, frame
 		page.Show(frame)

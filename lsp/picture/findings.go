@@ -1,8 +1,6 @@
 package picture
 
 import (
-	"path/filepath"
-
 	"hemline/checks"
 	"hemline/checks/report"
 	"hemline/lang"
@@ -15,15 +13,15 @@ import (
 const maxMarks = 8
 
 // Of makes the frame of an analysed board and what came of checking it. The
-// name is the text's own, for people.
+// name is the text's own, for people; other files are named as the text would.
 func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
 	s, found := scene.Build(a.Board(), checks.LimitsFor(a).MaskMargin()), out.Findings
 	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo, Field: report.FieldOf(a.Board(), out.Resonances), Waits: len(out.Waits) > 0}
 	for _, x := range out.NotVerified() {
-		f.NotVerified = append(f.NotVerified, Request{Asked: x.Says, Why: x.Why, Accepted: out.Agreed(x) != nil})
+		f.NotVerified = append(f.NotVerified, Request{Asked: a.Named(x.Says), Why: a.Named(x.Why), Accepted: out.Agreed(x) != nil})
 	}
 	for _, x := range out.Accepted {
-		f.Accepted = append(f.Accepted, Accepted{Rule: x.Rule, Message: x.Message, Because: x.By.Because.Text, Until: x.By.Until.Text})
+		f.Accepted = append(f.Accepted, Accepted{Rule: x.Rule, Message: a.Named(x.Message), Because: x.By.Because.Text, Until: x.By.Until.Text})
 	}
 	byName := map[string][]int{}
 	for i := range s.Items {
@@ -33,11 +31,11 @@ func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
 	}
 	for i, x := range found {
 		f.Findings[i] = Finding{
-			Category: x.Category.String(), Rule: x.Rule, Message: x.Message, Place: x.Place,
+			Category: x.Category.String(), Rule: x.Rule, Message: a.Named(x.Message), Place: x.Place,
 			Line: x.File.LineOf(x.Span.Start) + 1,
 		}
 		if x.File.Path() != a.Root().Path() {
-			f.Findings[i].File = filepath.Base(x.File.Path())
+			f.Findings[i].File = a.NameOf(x.File.Path())
 		}
 		for _, n := range marks(s, byName, &x.Finding) {
 			f.Findings[i].Items = append(f.Findings[i].Items, s.Items[n].ID)

@@ -285,6 +285,30 @@ func TestNamesStayText(t *testing.T) {
 	assert.Equal(t, nasty, id)
 }
 
+// The item at the cursor is named as the frame names it, whatever its text says.
+func TestCursorOnAnyName(t *testing.T) {
+	for _, name := range []string{"😀", `a"b`, `a\b`, `\u0041`, `\n`, "<b>&</b>", "é", "e\u0301", "\u202eabc", "\u2028", "'", "\t", "\u007f", "\a", "\U000e0001"} {
+		quoted := `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(name) + `"`
+		text := "board b { thickness 1 mm }\noutline rectangle 9 mm by 9 mm\nfeature " + quoted + " on top circle 1 mm at (4 mm, 4 mm)\n"
+		a := lang.Analyze(source.New("n.hem", text), nil, nil)
+		f := Of(a, rules.All().Check(a, checks.Options{}), "n.hem", true)
+		s := opened(t, Options{})
+		s.Show(f)
+		s.Highlight(At(a, f.Scene, strings.LastIndex(text, "feature")))
+		next := stream(t, s)
+		_, data := next()
+		var got wireFrame
+		require.NoError(t, json.Unmarshal([]byte(data), &got))
+		event, data := next()
+		assert.Equal(t, "cursor", event)
+		var id string
+		require.NoError(t, json.Unmarshal([]byte(data), &id), "%q: %s", name, data)
+		require.Len(t, got.Items, 2, "%q", name)
+		assert.Equal(t, got.Items[1].ID, id)
+		assert.Equal(t, "feature "+name, id)
+	}
+}
+
 // A page that does not read is given nothing to catch up with: while it is
 // busy, frames replace each other.
 func TestSlowReaderGetsTheNewest(t *testing.T) {
@@ -380,11 +404,13 @@ func TestFindingsAreMarked(t *testing.T) {
 func TestFindingOfAUsedFileIsListed(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "shop.hem"), []byte("fabricator s { limit no_such minimum 1 mm }\n"), 0o644))
-	path := filepath.Join(dir, "b.hem")
-	require.NoError(t, os.WriteFile(path, []byte("use \"shop.hem\"\noutline rectangle 9 mm by 9 mm\n"), 0o644))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "boards"), 0o755))
+	path := filepath.Join(dir, "boards", "b.hem")
+	require.NoError(t, os.WriteFile(path, []byte("use \"../shop.hem\"\noutline rectangle 9 mm by 9 mm\n"), 0o644))
 	found := false
 	for _, x := range frameOf(t, path).Findings {
-		if x.File == "shop.hem" {
+		assert.NotContains(t, x.Message, dir, "named from the text's folder on")
+		if x.File == "../shop.hem" {
 			found = true
 			assert.Empty(t, x.Items)
 			assert.Equal(t, 1, x.Line)

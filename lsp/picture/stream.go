@@ -1,10 +1,10 @@
 package picture
 
 import (
+	"encoding/json"
 	"io"
 	"log"
 	"net/http"
-	"strconv"
 	"sync"
 	"time"
 
@@ -135,7 +135,8 @@ func (s *state) next(known *told) (events []byte, more <-chan struct{}, ended bo
 		known.serial = s.serial
 	}
 	if known.moves != s.moves {
-		events = event(events, "cursor", strconv.AppendQuoteToASCII(nil, s.at))
+		id, _ := json.Marshal(s.at) // as in the frame: a text can always be written
+		events = event(events, "cursor", id)
 		known.moves = s.moves
 	}
 	if s.ended {

@@ -271,6 +271,47 @@ test('light and dark, from a phone to a wall of a screen', { skip }, async (t) =
   }
 });
 
+test('both sides stand side by side in a wide window, over each other where that shows much more', { skip }, async (t) => {
+  const strip = TEXT.replaceAll('60 mm by 40 mm', '300 mm by 12 mm').replaceAll(/^(feature|tab|gap).*\n/gm, '');
+  const neck = TEXT.replaceAll('60 mm by 40 mm', '70 mm by 30 mm').replaceAll(/^(feature|tab|gap).*\n/gm, '');
+  for (const [text, width, height, beside] of [[TEXT, 1920, 1080, true], [neck, 1920, 1080, true], [strip, 1920, 1080, false], [neck, 1000, 1400, false], [TEXT, 2560, 1080, true]]) {
+    const { page, item, calm, editor } = await pictured(t, text, { viewport: { width, height } });
+    await item('outline').waitFor();
+    const [a, b] = [await page.locator('[data-side="top"]').boundingBox(), await page.locator('[data-side="bottom"]').boundingBox()];
+    assert.equal(b.x >= a.x + a.width && a.y === b.y, beside, `${width} by ${height}`);
+    assert.equal(b.y >= a.y + a.height && a.x === b.x, !beside, `${width} by ${height}`);
+    await calm();
+    editor.process.kill();
+  }
+});
+
+test('the origin is a disc with two quarters filled, as on the drawing', { skip }, async (t) => {
+  const { page, item } = await pictured(t);
+  await item('outline').waitFor();
+  const quarters = page.locator('[data-side="top"] .over .quarters');
+  await quarters.waitFor({ state: 'attached' });
+  const filled = await quarters.evaluate((e) => {
+    const r = e.getBBox();
+    const in_ = (x, y) => e.isPointInFill(new DOMPoint(r.x + x * r.width, r.y + y * r.height));
+    return [in_(0.6, 0.4), in_(0.4, 0.6), in_(0.4, 0.4), in_(0.6, 0.6)];
+  });
+  assert.deepEqual(filled, [true, true, false, false]);
+});
+
+test('the cursor on a name of any characters', { skip }, async (t) => {
+  const names = ['😀', 'a"b', 'a\\b', '\\u0041', '<b>&', '\u202eabc', 'e\u0301', '\u007f', "'"];
+  const text = TEXT + names.map((n, i) => `feature "${n.replaceAll('\\', '\\\\').replaceAll('"', '\\"')}" on top circle 1 mm at (${5 + 4 * i} mm, 25 mm)\n`).join('');
+  const { editor, page, item, calm } = await pictured(t, text);
+  await item('outline').waitFor();
+  for (const [i, name] of names.entries()) {
+    editor.cursor(TEXT.split('\n').length - 1 + i, 3);
+    await page.waitForFunction((id) => document.querySelector('[data-side="top"] .item.here')?.dataset.id === id, `feature ${name}`);
+  }
+  editor.cursor(3, 6);
+  await page.locator('[data-side="top"] [data-id="gap g1"].here').waitFor({ state: 'attached' });
+  await calm();
+});
+
 test('units, sides and single keys', { skip }, async (t) => {
   const { page, item, calm } = await pictured(t);
   await item('outline').waitFor();

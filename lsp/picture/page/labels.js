@@ -83,8 +83,14 @@ function origin({ nodes, to, inside, taken, big }) {
   const [x, y] = to(0, 0);
   if (!inside([x, y])) return;
   const r = 6 * big;
-  nodes.push(svg('path', { class: 'origin', d: `M${x - 1.8 * r} ${y}H${x + 1.8 * r}M${x} ${y - 1.8 * r}V${y + 1.8 * r}M${x - r} ${y}A${r} ${r} 0 0 1 ${x + r} ${y}A${r} ${r} 0 0 1 ${x - r} ${y}` }));
+  nodes.push(...datum(x, y, r));
   taken.add([x - r, y - r, x + r, y + r]);
+}
+
+/** The mark of the origin, as the drawing has it: a disc with two of its quarters filled. */
+function datum(x, y, r) {
+  return [svg('path', { class: 'origin', d: `M${x - r} ${y}A${r} ${r} 0 0 1 ${x + r} ${y}A${r} ${r} 0 0 1 ${x - r} ${y}Z` }),
+    svg('path', { class: 'origin quarters', d: `M${x} ${y}H${x + r}A${r} ${r} 0 0 0 ${x} ${y - r}ZM${x} ${y}H${x - r}A${r} ${r} 0 0 0 ${x} ${y + r}Z` })];
 }
 
 function ticks({ sheet, nodes, to, way, inside, big }) {

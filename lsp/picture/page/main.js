@@ -100,10 +100,11 @@ function look() {
 function settle() {
   if (!frame) return;
   view.magnify = innerWidth >= 2400 ? 1.65 : 1;
-  // Two sheets stand beside or over each other, whichever shows the board larger.
+  // Two sheets stand over each other where that shows the board larger: in a wide room only
+  // where it shows it much larger, since eyes go from side to side more easily.
   const { clientWidth: w, clientHeight: h } = holder;
-  const beside = view.scaleFor(w / 2, h);
-  holder.classList.toggle('tall', sheets.length > 1 && view.scaleFor(w, h / 2) > beside);
+  const gain = view.scaleFor(w, h / 2) / view.scaleFor(w / 2, h);
+  holder.classList.toggle('tall', sheets.length > 1 && gain > (w > 1.2 * h ? MUCH : 1));
   // Where the page scrolls, a sheet is as high as its board needs.
   const [x0, y0, x1, y1] = frame.box;
   const high = Math.round(w * 0.75 * (y1 - y0) / Math.max(x1 - x0, 1e-3)) + 110;
@@ -113,6 +114,8 @@ function settle() {
     sheet.svg.setAttribute('viewBox', `0 0 ${sheet.size.width} ${sheet.size.height}`);
   }
 }
+
+const MUCH = 1.5;
 
 function highlight(id, reveal) {
   view.here = id;

@@ -132,7 +132,6 @@ function legend() {
     rows.push(html('li', {}, svg('svg', { viewBox: '-34 -15 68 30', 'aria-hidden': 'true' }, ...mark(category, 1)), html('span', {}, html('b', {}, category), `: ${MEANING[category]}`)));
   }
   rows.push(html('li', {}, svg('svg', { viewBox: '-34 -15 68 30', 'aria-hidden': 'true' }, ...mark('unbuildable', '7×')), html('span', {}, 'so many findings close together, the worst giving the shape; zoom in to part them')));
-  rows.push(html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, svg('g', { class: 'over' },
-    svg('path', { class: 'origin', d: 'M16 12H38M27 1V23M21 12A6 6 0 0 1 33 12A6 6 0 0 1 21 12' }))), html('span', {}, 'origin of x and y; arrows by an edge\'s name show which way positions on it run')));
+  rows.push(html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, svg('g', { class: 'over' }, ...datum(27, 12, 7))), html('span', {}, 'origin of x and y; arrows by an edge\'s name show which way positions on it run')));
   document.getElementById('key').replaceChildren(...rows);
 }
