@@ -2,16 +2,14 @@ package lsp
 
 import (
 	"context"
-	"io/fs"
 	"maps"
-	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 
 	"go.lsp.dev/protocol"
 
 	"hemline/lang"
+	"hemline/lang/source"
 )
 
 // Bounds on a workspace. A folder that holds more is most likely a whole disk.
@@ -55,8 +53,7 @@ func (w *workspace) forget() {
 	w.files, w.kept = nil, nil
 }
 
-// paths lists the .hem files in the folders, in order. Hidden folders and
-// those of installed packages are passed over.
+// paths lists the .hem files in the folders, in order, as source.Below has them.
 func (w *workspace) paths(ctx context.Context) ([]string, error) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -64,26 +61,17 @@ func (w *workspace) paths(ctx context.Context) ([]string, error) {
 		return w.files, nil
 	}
 	found, seen := map[string]bool{}, 0
-	for _, folder := range w.folders {
-		err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
-			if seen++; ctx.Err() != nil {
-				return protocol.ErrRequestCancelled
-			}
-			switch {
-			case seen > maxWorkspaceEntries || len(found) >= maxWorkspaceFiles:
-				return fs.SkipAll
-			case err != nil:
-				return nil // a folder that cannot be read hides itself alone
-			case d.IsDir() && path != folder && (strings.HasPrefix(d.Name(), ".") || d.Name() == "node_modules"):
-				return fs.SkipDir
-			case d.Type().IsRegular() && filepath.Ext(path) == ".hem":
-				found[path] = true
-			}
-			return nil
-		})
-		if err != nil {
-			return nil, err
+	more := func() bool {
+		seen++
+		return ctx.Err() == nil && seen <= maxWorkspaceEntries && len(found) < maxWorkspaceFiles
+	}
+	for path, err := range source.Below(more, w.folders...) {
+		if err == nil { // what cannot be read hides itself alone
+			found[path] = true
 		}
+	}
+	if ctx.Err() != nil {
+		return nil, protocol.ErrRequestCancelled
 	}
 	w.files = slices.Sorted(maps.Keys(found))
 	if w.files == nil {
@@ -117,13 +105,17 @@ func (s *server) everything(ctx context.Context, w *world, token progressToken) 
 	if err != nil {
 		return nil, err
 	}
+	open := map[string]bool{} // by their paths, and by what those lead to
+	for path := range w.byPath {
+		open[path], open[source.Real(path)] = true, true
+	}
 	show := s.progress(ctx, token, "Reading boards", len(paths))
 	defer show.end()
 	for i, path := range paths {
 		if show.step(i); show.ctx.Err() != nil {
 			return nil, protocol.ErrRequestCancelled
 		}
-		if w.byPath[path] != nil {
+		if open[path] {
 			continue
 		}
 		if doc := s.closed(w, path); doc != nil {

@@ -107,6 +107,29 @@ func TestFoldersOfTheWorkspace(t *testing.T) {
 	assert.Equal(t, "typed other g", symbols(t, c), "a text that changed is read again in any case")
 }
 
+// Links are followed as on the command line: each text once, whatever leads to it.
+func TestLinksInTheWorkspace(t *testing.T) {
+	one, two := t.TempDir(), t.TempDir()
+	write(t, one, "a.hem", "let a = 1\n")
+	far := write(t, two, "far.hem", "let far = 1\n")
+	write(t, two, "deep/b.hem", "let b = 1\n")
+	for name, to := range map[string]string{"again.hem": "a.hem", "far.hem": far, "deep": filepath.Join(two, "deep"), "round": ".", "gone.hem": "nothing"} {
+		require.NoError(t, os.Symlink(to, filepath.Join(one, name)))
+	}
+	linked := filepath.Join(t.TempDir(), "linked")
+	require.NoError(t, os.Symlink(one, linked))
+	for _, folder := range []string{one, linked} {
+		c := start(t, DefaultEngine())
+		c.folder = uriOf(folder)
+		c.initialize(`{}`)
+		assert.Equal(t, "a b far", symbols(t, c), folder)
+		c.open(uriOf(filepath.Join(folder, "again.hem")), "let typed = 1\n")
+		if folder == one {
+			assert.Equal(t, "typed b far", symbols(t, c), "what is open by a link is not read once more from the disk")
+		}
+	}
+}
+
 // slowEngine takes its time over every text, or until it is let go.
 func slowEngine(gate chan struct{}) Engine {
 	engine := DefaultEngine()

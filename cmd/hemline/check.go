@@ -70,7 +70,7 @@ func (c checkCommand) Run(s *streams) error {
 		for _, path := range files {
 			changes, err := fixFile(path, s.today())
 			if err != nil {
-				failed = errors.Join(failed, fmt.Errorf("%s: %w", path, err))
+				failed = errors.Join(failed, err)
 			}
 			for _, line := range changes {
 				fmt.Fprintln(s.err, line)

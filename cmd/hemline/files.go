@@ -1,35 +1,38 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
-	"github.com/natefinch/atomic"
-
-	"hemline/lang/emit/bundle"
 	"hemline/lang/source"
 )
 
 // hemFiles turns what the user named into files: a folder stands for every
-// .hem file below it, a pattern for what it matches. Each file comes once, in
-// the order of the arguments; what cannot be had is in the error, all of it.
+// .hem file below it, as source.Below has them, a pattern for what it matches.
+// Each file comes once, under the first name that it has in the order of the
+// arguments; what cannot be had is in the error, all of it.
 func hemFiles(args []string) ([]string, error) {
 	var files []string
 	var errs []error
+	seen := map[string]bool{}
 	for _, arg := range args {
 		found, err := expand(arg)
 		if err != nil {
 			errs = append(errs, err)
 		}
 		for _, f := range found {
-			if f = filepath.Clean(f); !slices.Contains(files, f) {
+			key := f
+			if f != standardInput {
+				f = filepath.Clean(f)
+				key = source.Real(f)
+			}
+			if !seen[key] {
+				seen[key] = true
 				files = append(files, f)
 			}
 		}
@@ -65,77 +68,29 @@ func expand(arg string) ([]string, error) {
 		return []string{arg}, nil
 	}
 	var found []string
-	err = filepath.WalkDir(arg, func(path string, d fs.DirEntry, err error) error {
+	var faults []error
+	for path, err := range source.Below(nil, arg) {
 		if err != nil {
-			return fmt.Errorf("%s: %w", path, cause(err))
+			faults = append(faults, fmt.Errorf("%s: %w", path, err))
+			continue
 		}
-		if d.IsDir() && path != arg && strings.HasPrefix(d.Name(), ".") {
-			return filepath.SkipDir
-		}
-		if !d.IsDir() && filepath.Ext(path) == ".hem" {
-			found = append(found, path)
-		}
-		return nil
-	})
-	if err == nil && len(found) == 0 {
-		err = fmt.Errorf("%s: the folder holds no .hem file", arg)
+		found = append(found, path)
 	}
-	return found, err
-}
-
-// writeAll writes files, all or none: where one cannot be written, those before
-// it are as they were.
-func writeAll(files []bundle.File) error {
-	return whole(func() error { return writeEach(files) })
-}
-
-func writeEach(files []bundle.File) error {
-	var undo []func() error
-	for _, f := range files {
-		old, err := os.ReadFile(f.Name)
-		there := err == nil
-		if err := writeOne(f.Name, f.Data); err != nil {
-			for _, back := range slices.Backward(undo) {
-				err = errors.Join(err, back())
-			}
-			return err
-		}
-		undo = append(undo, func() error {
-			if there {
-				return writeOne(f.Name, old)
-			}
-			return os.Remove(f.Name)
-		})
+	if len(faults) == 0 && len(found) == 0 {
+		faults = append(faults, fmt.Errorf("%s: the folder holds no .hem file", arg))
 	}
-	return nil
-}
-
-// writeWhole writes a file whole or not at all.
-func writeWhole(name string, data []byte) error {
-	return whole(func() error { return writeOne(name, data) })
-}
-
-func writeOne(name string, data []byte) error {
-	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
-		return fmt.Errorf("%s is there and is no file", name)
-	}
-	if _, err := os.Stat(filepath.Dir(name)); err != nil {
-		return fmt.Errorf("%s: %w", filepath.Dir(name), cause(err))
-	}
-	if err := atomic.WriteFile(name, bytes.NewReader(data)); err != nil {
-		return fmt.Errorf("%s: %w", name, cause(err))
-	}
-	if err := os.Chmod(name, 0o644); err != nil { // it was made for its owner alone
-		return fmt.Errorf("%s: %w", name, cause(err))
-	}
-	return nil
+	return found, errors.Join(faults...)
 }
 
 // cause drops the operation and path from a file error; messages name the path first.
 func cause(err error) error {
 	var p *fs.PathError
-	if errors.As(err, &p) {
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
 		return p.Err
+	case errors.As(err, &l):
+		return l.Err
 	}
 	return err
 }

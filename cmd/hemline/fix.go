@@ -20,7 +20,7 @@ const maxFixRounds = 20
 func fixFile(path, today string) (changes []string, err error) {
 	f, err := source.Read(path)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	before := f.Text()
 	a := lang.Analyze(f, source.Read, nil)
@@ -41,7 +41,7 @@ func fixFile(path, today string) (changes []string, err error) {
 	if a.Root().Text() == before {
 		return nil, nil
 	}
-	return changes, replaceFile(path, a.Root().Text())
+	return changes, replace(path, a.Root().Text())
 }
 
 func findings(a *lang.Analysis, today string) []finding.Located {

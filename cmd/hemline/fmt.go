@@ -4,11 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
-	"strings"
-
-	"github.com/natefinch/atomic"
 
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -42,7 +37,7 @@ func (c fmtCommand) Run(s *streams) error {
 	for _, path := range files {
 		changed, err := c.file(s, path)
 		if err != nil {
-			failed = errors.Join(failed, fmt.Errorf("%s: %w", path, err))
+			failed = errors.Join(failed, err)
 		}
 		different = different || changed
 	}
@@ -77,7 +72,7 @@ func (c fmtCommand) standard(s *streams) error {
 func (c fmtCommand) file(s *streams, path string) (changed bool, err error) {
 	f, err := source.Read(path)
 	if err != nil {
-		return false, err
+		return false, fmt.Errorf("%s: %w", path, err)
 	}
 	text := syntax.Format(syntax.Parse(f, nil))
 	changed = text != f.Text()
@@ -85,28 +80,9 @@ func (c fmtCommand) file(s *streams, path string) (changed bool, err error) {
 	case c.Check && changed:
 		_, err = fmt.Fprintln(s.out, path)
 	case c.Write && changed:
-		err = replaceFile(path, text)
+		err = replace(path, text)
 	case !c.Check && !c.Write:
 		_, err = io.WriteString(s.out, text)
 	}
 	return changed, err
-}
-
-// replaceFile puts a new text in the place of a file's at once: whoever reads
-// it sees the old one or the new one, whole. The file's mode stays, and a
-// symbolic link goes on pointing at the file.
-func replaceFile(path, text string) error {
-	real, err := filepath.EvalSymlinks(path)
-	if err != nil {
-		return cause(err)
-	}
-	// Its folder alone would let a file be replaced that nobody may write to.
-	f, err := os.OpenFile(real, os.O_WRONLY, 0)
-	if err != nil {
-		return cause(err)
-	}
-	if err := f.Close(); err != nil {
-		return cause(err)
-	}
-	return whole(func() error { return atomic.WriteFile(real, strings.NewReader(text)) })
 }

@@ -75,3 +75,44 @@ func TestADiskThatTakesNothing(t *testing.T) {
 		})
 	}
 }
+
+// A file with a second name is written where it is; where the disk has no room for
+// the longer text, the old one is put back.
+func TestAFullDiskUnderAFileWithTwoNames(t *testing.T) {
+	disk := t.TempDir()
+	if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=12k"); err != nil {
+		t.Skipf("a small disk takes the right to mount one: %s", err)
+	}
+	defer func() { require.NoError(t, syscall.Unmount(disk, 0)) }()
+	one, two := filepath.Join(disk, "one"), filepath.Join(disk, "two")
+	old := strings.Repeat("x", 5000)
+	require.NoError(t, os.WriteFile(one, []byte(old), 0o644))
+	require.NoError(t, os.Link(one, two))
+	require.ErrorContains(t, put(two, []byte(strings.Repeat("y", 20_000))), two+": no space left on device")
+	left, err := os.ReadFile(one)
+	require.NoError(t, err)
+	assert.True(t, old == string(left), "%d bytes are left", len(left))
+	require.NoError(t, put(two, []byte("short")))
+	left, err = os.ReadFile(one)
+	require.NoError(t, err)
+	assert.Equal(t, "short", string(left))
+}
+
+// Whoever may give a file away leaves it to whom it belongs.
+func TestAFileKeepsItsOwner(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a")
+	require.NoError(t, os.WriteFile(path, nil, 0o640))
+	const other = 65534 // of nobody, on most systems; the number alone counts
+	if err := os.Chown(path, other, other); err != nil {
+		t.Skipf("another owner takes the right to give files away: %s", err)
+	}
+	before, err := os.Stat(path)
+	require.NoError(t, err)
+	require.NoError(t, put(path, []byte("new")))
+	after, err := os.Stat(path)
+	require.NoError(t, err)
+	is := after.Sys().(*syscall.Stat_t)
+	assert.Equal(t, []uint32{other, other}, []uint32{is.Uid, is.Gid})
+	assert.Equal(t, before.Mode(), after.Mode())
+	assert.False(t, os.SameFile(before, after), "another file was put in its place, at once")
+}

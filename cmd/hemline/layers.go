@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -114,9 +115,8 @@ func creation(asked string) (time.Time, error) {
 // replaced if all that it holds was written by this command and is as it was
 // written, and else left alone. A link to a folder stays a link.
 func writeFolder(path string, files []bundle.File) (err error) {
-	path = filepath.Clean(path)
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real
+	if path, err = leadsTo(filepath.Clean(path)); err != nil {
+		return err
 	}
 	if base := filepath.Base(path); base == "." || base == ".." || base == string(filepath.Separator) {
 		return fmt.Errorf("%s: expected the name of a folder of its own, such as board-layers", path)
@@ -125,21 +125,21 @@ func writeFolder(path string, files []bundle.File) (err error) {
 	if err != nil {
 		return err
 	}
-	fresh, err := os.MkdirTemp(filepath.Dir(path), ".hemline-layers-*")
-	if err != nil {
+	fresh := filepath.Join(filepath.Dir(path), fmt.Sprintf(".hemline-layers-%x", rand.Uint64()))
+	if err := os.Mkdir(fresh, 0o777); err != nil {
 		return fmt.Errorf("%s: %w", path, cause(err))
 	}
 	defer os.RemoveAll(fresh) // gone by then where all went well
 	for _, f := range files {
-		if err := os.WriteFile(filepath.Join(fresh, f.Name), f.Data, 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(fresh, f.Name), f.Data, 0o666); err != nil {
 			return fmt.Errorf("%s: %s: %w", path, f.Name, cause(err))
 		}
 	}
-	if err := os.Chmod(fresh, 0o755); err != nil {
-		return fmt.Errorf("%s: %w", path, cause(err))
-	}
-	if !there {
+	if there == nil {
 		return move(fresh, path)
+	}
+	if err := likeness(fresh, there); err != nil {
+		return fmt.Errorf("%s: its owner and mode cannot be kept: %w; nothing was touched", path, cause(err))
 	}
 	old := fresh + "-old"
 	if err := move(path, old); err != nil {
@@ -152,26 +152,24 @@ func writeFolder(path string, files []bundle.File) (err error) {
 }
 
 func move(from, to string) error {
-	err := os.Rename(from, to)
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		err = link.Err
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", to, err)
+	if err := os.Rename(from, to); err != nil {
+		return fmt.Errorf("%s: %w", to, cause(err))
 	}
 	return nil
 }
 
-// ours tells whether a folder is there, and refuses one that holds anything
+// ours is a folder that is there, nil for none. It refuses one that holds anything
 // but what its readme and its manifest say that hemline has written.
-func ours(path string) (there bool, err error) {
+func ours(path string) (there fs.FileInfo, err error) {
 	entries, err := os.ReadDir(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return false, nil
+		return nil, nil
+	}
+	if err == nil {
+		there, err = os.Stat(path)
 	}
 	if err != nil {
-		return false, fmt.Errorf("%s: %w", path, cause(err))
+		return nil, fmt.Errorf("%s: %w", path, cause(err))
 	}
 	readme, _ := os.ReadFile(filepath.Join(path, layers.ReadmeName)) // without one nothing is known
 	manifest, _ := os.ReadFile(filepath.Join(path, bundle.ManifestName))
@@ -185,12 +183,12 @@ func ours(path string) (there bool, err error) {
 		}
 		hash, known := hashes[e.Name()]
 		if !known {
-			return true, fmt.Errorf("%s holds %s, which hemline has not written; nothing was touched, choose another folder", path, e.Name())
+			return nil, fmt.Errorf("%s holds %s, which hemline has not written; nothing was touched, choose another folder", path, e.Name())
 		}
 		data, err := os.ReadFile(filepath.Join(path, e.Name()))
-		if err != nil || (bundle.File{Data: data}).Hash() != hash {
-			return true, fmt.Errorf("%s holds %s, which was changed since hemline wrote it; nothing was touched, choose another folder", path, e.Name())
+		if err != nil || !e.Type().IsRegular() || (bundle.File{Data: data}).Hash() != hash {
+			return nil, fmt.Errorf("%s holds %s, which was changed since hemline wrote it; nothing was touched, choose another folder", path, e.Name())
 		}
 	}
-	return true, nil
+	return there, nil
 }

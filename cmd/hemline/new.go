@@ -23,17 +23,23 @@ var starter string
 
 // Run writes the starter board.
 func (c newCommand) Run(s *streams) error {
-	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s exists already and was not touched", c.File)
-	}
+	err := whole(func() error {
+		f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if errors.Is(err, fs.ErrExist) {
+			return fmt.Errorf("%s exists already and was not touched", c.File)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", c.File, cause(err))
+		}
+		_, err = f.WriteString(starter)
+		if err = errors.Join(err, f.Close()); err != nil {
+			os.Remove(c.File) // nothing half-written stays
+			return fmt.Errorf("%s: %w", c.File, cause(err))
+		}
+		return nil
+	})
 	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, cause(err))
-	}
-	_, err = f.WriteString(starter)
-	if err = errors.Join(err, f.Close()); err != nil {
-		os.Remove(c.File) // nothing half-written stays
-		return fmt.Errorf("%s: %w", c.File, cause(err))
+		return err
 	}
 	_, err = fmt.Fprintf(s.out, "%s written; next: hemline check %s\n", c.File, c.File)
 	return err

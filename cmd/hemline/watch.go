@@ -149,7 +149,8 @@ func (w *watch) follow() error {
 	return nil
 }
 
-// files are the file and those it uses, also those it looks for in vain.
+// files are the file and those it uses, also those it looks for in vain, and
+// what those lead to that are links.
 func (w *watch) files() []string {
 	list := w.analysis.Files()
 	for _, d := range w.analysis.Documents() {
@@ -157,6 +158,11 @@ func (w *watch) files() []string {
 			if !slices.Contains(list, path) {
 				list = append(list, path)
 			}
+		}
+	}
+	for _, path := range list {
+		if real := source.Real(path); !sameFile(real, path) {
+			list = append(list, real)
 		}
 	}
 	return list

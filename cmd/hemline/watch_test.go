@@ -180,3 +180,16 @@ func TestOpeningWithoutABrowserIsSaid(t *testing.T) {
 	assert.Contains(t, err.String(), "the browser cannot be opened")
 	assert.Contains(t, err.String(), "open the address above yourself")
 }
+
+// A board that is a link is followed where it leads, in another folder.
+func TestWatchFollowsALink(t *testing.T) {
+	far := filepath.Join(t.TempDir(), "far.hem")
+	require.NoError(t, os.WriteFile(far, []byte(watched), 0o644))
+	dir, out, _, _, _ := watching(t, map[string]string{"shop.hem": shop, "board.hem": watched})
+	path := filepath.Join(dir, "board.hem")
+	require.NoError(t, os.Remove(path))
+	require.NoError(t, os.Symlink(far, path))
+	out.until(t, path+": 0 findings\n"+path+": 0 findings\n")
+	require.NoError(t, os.WriteFile(far, []byte(watched+"gap g2 of wall on south at 40 mm width 1 mm\n"), 0o644))
+	out.until(t, path+": 1 finding\n")
+}
