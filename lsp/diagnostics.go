@@ -27,7 +27,8 @@ type publisher struct {
 	// Only the goroutine's own.
 	reports map[string]*report       // by the URI of the document checked
 	aside   map[string]bool          // URIs whose lists wait to be shown
-	shown   map[string]publishParams // by URI, what the client has last been told
+	shown   map[string]publishParams // by URI, what the client has last been told, or would have been
+	sends   bool                     // whether it is told
 }
 
 // report is what checking one version of a document has found, by the text in
@@ -81,6 +82,7 @@ func (p *publisher) catchUp() {
 	docs := p.server.docs
 	for {
 		world := docs.current()
+		p.turn()
 		p.dropClosed(world)
 		doc := p.stalest(world)
 		if doc == nil {
@@ -89,6 +91,24 @@ func (p *publisher) catchUp() {
 		}
 		p.check(doc)
 	}
+}
+
+// turn begins to tell the client, or ends it, where that is to be otherwise than
+// it was. A client that pulls after all is left nothing of what it was sent.
+func (p *publisher) turn() {
+	sends := p.server.sends()
+	if sends == p.sends {
+		return
+	}
+	p.sends = true
+	for _, uri := range slices.Sorted(maps.Keys(p.shown)) {
+		told := p.shown[uri]
+		if !sends {
+			told.Diagnostics = []protocol.Diagnostic{}
+		}
+		p.send(uri, told.Version, told.Diagnostics)
+	}
+	p.sends = sends
 }
 
 // dropClosed clears what was shown of texts that are no longer open.
@@ -253,7 +273,7 @@ func (p *publisher) show(uri string, version *int32, list []protocol.Diagnostic)
 
 func (p *publisher) send(uri string, version *int32, list []protocol.Diagnostic) publishParams {
 	params := publishParams{URI: uri, Version: version, Diagnostics: list}
-	if p.server.client.pulls {
+	if !p.sends {
 		return params // never both to one client
 	}
 	// A client that takes nothing more is noticed by the stream.

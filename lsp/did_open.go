@@ -7,6 +7,9 @@ func (s *server) didOpen(params json.RawMessage) error {
 	if err := decode(params, &p); err != nil {
 		return err
 	}
+	if s.client.pulls {
+		s.pulling.opened(s.diag.wake)
+	}
 	s.stepped(s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text))
 	s.boundMemory(s.docs.current().bytes())
 	return nil

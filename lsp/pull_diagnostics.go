@@ -48,6 +48,7 @@ func (s *server) diagnostic(params json.RawMessage) (answer, error) {
 	if err := decode(params, &p); err != nil {
 		return nil, err
 	}
+	s.pulls()
 	world := s.docs.current()
 	return func(context.Context) (any, error) {
 		doc := s.openOrClosed(world, p.uri())
@@ -125,6 +126,7 @@ func (s *server) workspaceDiagnostic(params json.RawMessage) (answer, error) {
 	if err := decode(params, &p); err != nil {
 		return nil, err
 	}
+	s.pulls()
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		everyone, err := s.everything(ctx, world, p.token())

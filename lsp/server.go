@@ -65,6 +65,7 @@ type server struct {
 	workspace     workspace
 	tokensSent    semanticTokens
 	refreshing    refresher
+	pulling       pulling
 	tokens        tokens
 	rules         rulesPage
 	progressAfter time.Duration
@@ -83,6 +84,7 @@ const (
 
 func newServer(engine Engine, logger *log.Logger, version string) *server {
 	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, dayPeriod: dayPeriod, boundMemory: func(int) {}}
+	s.pulling.wait = silence
 	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
 	s.diag = newPublisher(s)
 	s.pictures = newPictures(s)
