@@ -34,6 +34,8 @@ type Pass struct {
 	later     bool // see Options.Later
 	once      map[any]worked
 	measures  bool // see Measures
+	weighs    bool // see Weighs
+	margins   []Margin
 	enough    bool // one finding is: it is asked only whether the rule finds any
 
 	resonances []figures.Resonance

@@ -21,7 +21,9 @@ var boardThickness = &checks.Rule{
 			return
 		}
 		least, most := p.Limits.Minimum("board_thickness"), p.Limits.Maximum("board_thickness")
-		if !below(t.Value, least.Value) && !above(t.Value, most.Value) {
+		what := func() string { return "finished thickness" }
+		thin, thick := lacks(p, least, t.At, t.Quantity, what), exceeds(p, most, t.At, t.Quantity, what)
+		if !thin && !thick {
 			return
 		}
 		var on []string
@@ -30,7 +32,7 @@ var boardThickness = &checks.Rule{
 		} else {
 			on = append(on, platedOn(p)[0].Name.Text)
 		}
-		if below(t.Value, least.Value) {
+		if thin {
 			relatedLimit(p.Report(t.At, on, "%s", tooSmall("finished thickness", t.Quantity, least)), least)
 		} else {
 			relatedLimit(p.Report(t.At, on, "%s", tooLarge("finished thickness", t.Quantity, most)), most)

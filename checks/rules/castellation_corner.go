@@ -26,8 +26,11 @@ var castellationCorner = &checks.Rule{
 			}
 			drilledInto(p, c)
 			left := min(c.From, c.Edge.Length-c.To) - c.Hole.Value/2
-			if below(left, need.Value) {
-				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from the half holes of castellation %s to the end of edge %s", c.Name.Text, c.Edge.Name), length(left), need)), need)
+			what := func() string {
+				return fmt.Sprintf("distance from the half holes of castellation %s to the end of edge %s", c.Name.Text, c.Edge.Name)
+			}
+			if lacks(p, need, c.Stretch, length(left), what) {
+				relatedLimit(p.Report(c.Stretch, []string{c.Name.Text}, "%s", tooSmall(what(), length(left), need)), need)
 			}
 		}
 	},

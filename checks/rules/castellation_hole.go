@@ -16,8 +16,9 @@ var castellationHole = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("castellation_hole")
 		for _, c := range p.Board.Castellations() {
-			if below(c.Hole.Value, need.Value) {
-				relatedLimit(p.Report(c.Hole.At, []string{c.Name.Text}, "%s", tooSmall("hole diameter of castellation "+c.Name.Text, c.Hole.Quantity, need)), need)
+			what := func() string { return "hole diameter of castellation " + c.Name.Text }
+			if lacks(p, need, c.Hole.At, c.Hole.Quantity, what) {
+				relatedLimit(p.Report(c.Hole.At, []string{c.Name.Text}, "%s", tooSmall(what(), c.Hole.Quantity, need)), need)
 			}
 		}
 	},

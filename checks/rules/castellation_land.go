@@ -17,11 +17,13 @@ var castellationLand = &checks.Rule{
 		need := p.Limits.Minimum("castellation_ring")
 		for _, c := range p.Board.Castellations() {
 			along, inward := (c.LandWidth.Value-c.Hole.Value)/2, c.LandLength.Value-c.Hole.Value/2
+			beside := func() string { return "ring of land beside the half holes of castellation " + c.Name.Text }
+			behind := func() string { return "ring of land behind the half holes of castellation " + c.Name.Text }
 			switch {
-			case below(along, need.Value):
-				relatedLimit(p.Report(c.LandWidth.At, []string{c.Name.Text}, "%s", tooSmall("ring of land beside the half holes of castellation "+c.Name.Text, length(along, c.LandWidth), need)), need)
-			case below(inward, need.Value):
-				relatedLimit(p.Report(c.LandLength.At, []string{c.Name.Text}, "%s", tooSmall("ring of land behind the half holes of castellation "+c.Name.Text, length(inward, c.LandLength), need)), need)
+			case lacks(p, need, c.LandWidth.At, length(along, c.LandWidth), beside):
+				relatedLimit(p.Report(c.LandWidth.At, []string{c.Name.Text}, "%s", tooSmall(beside(), length(along, c.LandWidth), need)), need)
+			case lacks(p, need, c.LandLength.At, length(inward, c.LandLength), behind):
+				relatedLimit(p.Report(c.LandLength.At, []string{c.Name.Text}, "%s", tooSmall(behind(), length(inward, c.LandLength), need)), need)
 			}
 		}
 	},

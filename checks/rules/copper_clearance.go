@@ -34,12 +34,18 @@ func planesApart(p *checks.Pass, plane, other *board.Plane) {
 	if m.PlanesOverlap(plane, other) {
 		return
 	}
-	d, at := m.Between(plane, other, leastOfNets(need))
-	if !below(d, leastOfNets(need)) {
+	within := lookWithin(p, leastOfNets(need))
+	d, at := m.Between(plane, other, within)
+	if !below(d, within) {
 		return
 	}
 	a, b := "plane "+plane.Name.Text+ofNet(plane.Net), "plane "+other.Name.Text+ofNet(other.Net)
 	on := []string{plane.Name.Text, other.Name.Text}
+	if !held(p, below(d, leastOfNets(need)), func() checks.Margin {
+		return checks.Margin{At: planeAt(plane), What: "distance from " + a + " to " + b + " at " + board.Coordinates(at), Value: length(d), Limit: need, Against: need.Quantity}
+	}) {
+		return
+	}
 	var f *finding.Finding
 	switch {
 	case d <= board.Tolerance && need.Value <= 0:

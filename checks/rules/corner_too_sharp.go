@@ -65,17 +65,25 @@ func drawnCorners(p *checks.Pass, profile *board.Profile, bit checks.Limit) {
 		if profile.Turn((i+len(segs)-1)%len(segs)) < -board.Straight {
 			sharp(p, profile, at, fmt.Sprintf("the inside corner at %s", board.Coordinates(s.A)), 0, bit)
 		}
-		if profile.Hollow(s) && below(s.Radius(), bit.Value/2) && !roundEnd(profile, s.Radius()) {
+		if profile.Hollow(s) && (p.Weighs() || below(s.Radius(), bit.Value/2)) && !roundEnd(profile, s.Radius()) {
 			sharp(p, profile, at, arc, s.Radius(), bit)
 		}
 	}
 }
 
 func sharp(p *checks.Pass, profile *board.Profile, at source.Place, what string, radius float64, bit checks.Limit) {
-	if !below(radius, bit.Value/2) {
+	half := quantity.Nanometres(bit.Value / 2)
+	if !held(p, below(radius, half.Value), func() checks.Margin {
+		return checks.Margin{At: at, What: "radius of " + what, Value: length(radius), Limit: halfOfBit(bit), Against: half}
+	}) {
 		return
 	}
-	half := quantity.Nanometres(bit.Value / 2)
 	f := p.Report(at, []string{profile.Name}, "radius of %s is %s; %s asks for at least %s, half of its smallest bit %s", what, length(radius), bit.Who, half, bit.From())
 	relatedLimit(f, bit)
+}
+
+// halfOfBit is the bit's limit, with what it asks of a radius.
+func halfOfBit(bit checks.Limit) checks.Limit {
+	bit.Note = "half of its smallest bit"
+	return bit
 }

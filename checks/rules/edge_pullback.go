@@ -37,25 +37,32 @@ func roundCorner(_ *checks.Pass, s short, f *finding.Finding) {
 // planeByEdge holds a plane, which follows the profile at its pullback, to the
 // bare edges that it is really near.
 func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {
-	if !below(plane.Pullback.Value, need.Value) {
+	within := lookWithin(p, need.Value)
+	if !below(plane.Pullback.Value, within) {
 		return
 	}
 	m, nearest := survey(p), math.Inf(1)
 	on := m.Layer(plane.Layer.Text)
 	m.Each(func(x *copper.Piece) {
 		if x.Kind == copper.Edge && x.Layers&on != 0 {
-			d, _ := m.BorderOf(plane).Distance(x, need.Value)
+			d, _ := m.BorderOf(plane).Distance(x, within)
 			nearest = min(nearest, d)
 		}
 	})
-	if !below(nearest, need.Value) {
+	if !below(nearest, within) {
 		return
 	}
 	measured := plane.Pullback.Quantity
 	if plane.Within != nil { // which may keep it farther off
 		measured = length(nearest, plane.Pullback)
 	}
-	r := p.Report(plane.Pullback.At, []string{plane.Name.Text}, "%s", tooSmall("distance from the plane on "+plane.Layer.Text+ofNet(plane.Net)+" to the bare edge", measured, need))
+	what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to the bare edge"
+	if !held(p, below(plane.Pullback.Value, need.Value) && below(nearest, need.Value), func() checks.Margin {
+		return checks.Margin{At: plane.Pullback.At, What: what, Value: measured, Limit: need, Against: need.Quantity}
+	}) {
+		return
+	}
+	r := p.Report(plane.Pullback.At, []string{plane.Name.Text}, "%s", tooSmall(what, measured, need))
 	relatedLimit(r, need)
 	r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
 }

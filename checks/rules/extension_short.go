@@ -19,7 +19,7 @@ var extensionShort = &checks.Rule{
 		need := p.Limits.Minimum("extension")
 		for _, pl := range p.Board.Platings() {
 			switch e := pl.Extend; {
-			case e.Given() && below(e.Value, need.Value):
+			case e.Given() && lacks(p, need, e.At, e.Quantity, func() string { return "copper of plating " + pl.Name.Text + " past the profile" }):
 				r := p.Report(e.At, []string{pl.Name.Text}, "%s", tooSmall("copper of plating "+pl.Name.Text+" past the profile", e.Quantity, need))
 				relatedLimit(r, need)
 				r.Fix = p.Edit("draw it further past", e.At, written(need.Quantity, e.Unit))

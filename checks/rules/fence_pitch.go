@@ -9,6 +9,7 @@ import (
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/quantity"
+	"hemline/lang/source"
 )
 
 var fencePitch = &checks.Rule{
@@ -39,7 +40,7 @@ var fencePitch = &checks.Rule{
 				}
 				what = fmt.Sprintf("the way from via to via of fence %s at %s, %s,", f.Name.Text, board.Coordinates(f.WideAt), where)
 			}
-			if above(size.Worst, most.Value*lambda) {
+			if ofWave(p, at, what, size, lambda, most, like) {
 				r := p.Report(at, []string{f.Name.Text}, "%s", overAperture(p, what, size, lambda, most, like))
 				relatedAperture(r, size, lambda, most)
 			}
@@ -69,6 +70,17 @@ func overAperture(p *checks.Pass, what string, size figures.Size, lambda float64
 	}
 	return fmt.Sprintf("%s %s, %.3g %% of the wavelength in the board (%s at %s, permittivity %g%s); %s allows at most %s, %s %s",
 		what, is, measured/lambda*100, length(lambda), p.Board.Info().Frequency.Quantity, er, taken, most.Who, most.Quantity, b, most.From())
+}
+
+// ofWave tells whether a length is at worst too large a share of the wavelength.
+func ofWave(p *checks.Pass, at source.Place, what string, size figures.Size, lambda float64, most checks.Limit, like ...board.Value) bool {
+	return held(p, above(size.Worst, most.Value*lambda), func() checks.Margin {
+		m := checks.Margin{At: at, What: what, Value: length(size.Nominal, like...), Limit: most, Against: quantity.Nanometres(most.Value * lambda), Most: true}
+		if size.Worst-size.Nominal > board.Tolerance {
+			m.Worst, m.Because, m.AtWorst = length(size.Worst, like...), size.Because(), true
+		}
+		return m
+	})
 }
 
 // relatedAperture adds what a finding of overAperture rests on.

@@ -25,7 +25,7 @@ var gapNarrow = &checks.Rule{
 				continue // an opening that nothing plates is no gap
 			}
 			for _, s := range wall.Bare {
-				if !below(s.Length(), need.Value) || partsNets(wall, s) {
+				if !p.Weighs() && !below(s.Length(), need.Value) || partsNets(wall, s) {
 					continue
 				}
 				at, on, what := profile.At, []string{profile.Name}, "bare stretch "+s.Where()
@@ -38,6 +38,9 @@ var gapNarrow = &checks.Rule{
 					if on = []string{a.Plating.Name.Text}; b.Plating != a.Plating {
 						on = append(on, b.Plating.Name.Text)
 					}
+				}
+				if !lacks(p, need, at, length(s.Length()), func() string { return what }) {
+					continue
 				}
 				r := p.Report(at, on, "%s", tooSmall(what, length(s.Length()), need))
 				relatedLimit(r, need)

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -20,6 +21,7 @@ type short struct {
 	d              float64
 	need           checks.Limit
 	touch          bool // they may not overlap, and do
+	keeps          bool // they keep what they are held to; told of as a margin alone
 	// by is what of tolerances leaves nothing between two pieces that keep what they
 	// are held to as drawn; nil of others. It comes to sum.
 	by   []move
@@ -60,6 +62,9 @@ func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
 			}
 		}
 	}
+	if p.Weighs() {
+		farther(l, checks.MarginBeyond)
+	}
 	for _, k := range []copper.Kind{copper.Feature, copper.Via, copper.PlatedHole, copper.Drilled, copper.Pin, copper.Barrel, copper.Land} {
 		l.Inside[k] = true
 	}
@@ -69,6 +74,25 @@ func lookFor(p *checks.Pass, before *copper.Map) *copper.Look {
 		return before.Asked()
 	}
 	return l
+}
+
+// farther asks for pairs that are so much farther apart too.
+func farther(l *copper.Look, by float64) {
+	for a := range l.Reach {
+		for b := range l.Reach[a] {
+			if l.Reach[a][b] >= 0 {
+				l.Reach[a][b] += by
+			}
+		}
+	}
+	needs := l.Needs
+	l.Needs = func(m *copper.Map, a, b *copper.Piece) float64 {
+		far := needs(m, a, b)
+		if far >= 0 {
+			far += by
+		}
+		return far
+	}
 }
 
 // reach is how near pieces must come for a line to look at them: a limit met
@@ -136,7 +160,7 @@ func shorts(p *checks.Pass) map[string][]short {
 				if !ok {
 					s, ok = s.atWorst(p)
 				}
-				if !ok {
+				if s.keeps = !ok && p.Weighs() && s.told(); !ok && !s.keeps {
 					continue
 				}
 				k := parties{row.rule.Name, s.subject.Of(), s.other.Of()}
@@ -188,6 +212,31 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	return s, s.touch
 }
 
+// told tells whether a pair that keeps its limit is worth telling of: it is nearly as
+// near, and no edge that goes on from the copper's own.
+func (s short) told() bool {
+	if s.need.Parameter == nil || s.d > s.need.Value+checks.MarginBeyond {
+		return false
+	}
+	return s.row.rule.Name != "edge_pullback" || s.subject.Stretch().Profile == nil || s.subject.Stretch().Profile != s.other.Stretch().Profile
+}
+
+// weigh notes how nearly a pair keeps its limit, or misses it.
+func (s short) weigh(p *checks.Pass) {
+	if s.need.Parameter == nil {
+		return
+	}
+	a, b, where := s.names(p)
+	at, _ := s.place(p)
+	held(p, s.touch || below(s.d, s.need.Value), func() checks.Margin {
+		m := checks.Margin{At: at, What: fmt.Sprintf("distance from %s to %s at %s", a, b, where), Value: length(s.d), Limit: s.need, Against: s.need.Quantity}
+		if s.row.worst {
+			m = atWorstOf(p, m, append(movesOf(p.Board, s.near.A, s.near.PA), movesOf(p.Board, s.near.B, s.near.PB)...)...)
+		}
+		return m
+	})
+}
+
 // worse orders the pairs of pieces of two items: what misses its limit by most
 // first, and then by what they are, so that one text always gives one finding.
 func (s short) worse(than short) bool {
@@ -227,6 +276,10 @@ func parts(a, b *copper.Piece) (subject, other *copper.Piece) {
 func runPairs(rule string, more func(*checks.Pass, short, *finding.Finding)) func(*checks.Pass) {
 	return func(p *checks.Pass) {
 		for _, s := range shorts(p)[rule] {
+			if p.Weighs() {
+				s.weigh(p)
+				continue
+			}
 			f := s.report(p)
 			if more != nil && s.by == nil {
 				more(p, s, f)

@@ -134,18 +134,9 @@ func placeOf(m *copper.Map, x *copper.Piece) source.Place {
 // report makes the finding of two pieces that are too near each other.
 func (s short) report(p *checks.Pass) *finding.Finding {
 	m := survey(p)
-	shared := s.subject.Layers & s.other.Layers
-	a, b := named(m, s.subject, shared), named(m, s.other, shared)
-	at := placeOf(m, s.subject)
-	on := []string{s.subject.Name()}
+	a, b, where := s.names(p)
+	at, on := s.place(p)
 	one := s.subject.Item == s.other.Item
-	if pitch := pitchOf(s.subject); one && pitch.Given() {
-		at = pitch.At
-	}
-	if !one && s.other.Item != nil {
-		on = append(on, s.other.Name())
-	}
-	where := board.Coordinates(s.at())
 	var f *finding.Finding
 	switch {
 	case s.by != nil:
@@ -166,6 +157,25 @@ func (s short) report(p *checks.Pass) *finding.Finding {
 		relatedLimit(f, s.need)
 	}
 	return f
+}
+
+// names are what the two pieces are called, and where they are nearest.
+func (s short) names(p *checks.Pass) (a, b, where string) {
+	m, shared := survey(p), s.subject.Layers&s.other.Layers
+	return named(m, s.subject, shared), named(m, s.other, shared), board.Coordinates(s.at())
+}
+
+// place is where a finding of the pair stands, and what it is on.
+func (s short) place(p *checks.Pass) (at source.Place, on []string) {
+	at, on = placeOf(survey(p), s.subject), []string{s.subject.Name()}
+	one := s.subject.Item == s.other.Item
+	if pitch := pitchOf(s.subject); one && pitch.Given() {
+		at = pitch.At
+	}
+	if !one && s.other.Item != nil {
+		on = append(on, s.other.Name())
+	}
+	return at, on
 }
 
 // pitchOf is the pitch of the row that a piece is of.

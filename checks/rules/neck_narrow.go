@@ -25,16 +25,22 @@ var neckNarrow = &checks.Rule{
 			reach = min(reach, checks.MostMeasured)
 		}
 		profiles := p.Board.Profiles()
+		if p.Weighs() {
+			reach += checks.MarginBeyond
+		}
 		pairs(profiles, reach, func(a, b *board.Profile) {
 			if outside(a, b) {
 				return // cutout_outside's
 			}
 			d, at, _ := geom.LoopDistance(a.Path, b.Path)
-			if d <= board.Tolerance || d > reach || !below(d, need.Value) {
+			place, other := later(nameAt(a), nameAt(b))
+			what := func() string {
+				return fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at))
+			}
+			if d <= board.Tolerance || d > reach || !lacks(p, need, place, length(d), what) {
 				return
 			}
-			place, other := later(nameAt(a), nameAt(b))
-			f := p.Report(place, profileItems(a, b), "%s", tooSmall(fmt.Sprintf("board left between %s and %s at %s", a.Name, b.Name, board.Coordinates(at)), length(d), need))
+			f := p.Report(place, profileItems(a, b), "%s", tooSmall(what(), length(d), need))
 			related(f, other, "the other side of the neck")
 			relatedLimit(f, need)
 		})
@@ -53,14 +59,17 @@ func acrossItself(p *checks.Pass, x *board.Profile, need checks.Limit, reach flo
 			continue // the opening's own width is slot_narrow's
 		}
 		d, at := across(x.Path, reach, inside)
-		if d >= reach || !below(d, need.Value) {
+		if d >= reach {
 			continue
 		}
 		what := "board left across a neck of "
 		if !inside && !x.Cutout {
 			what = "width of a notch in "
 		}
-		relatedLimit(p.Report(nameAt(x), []string{x.Name}, "%s", tooSmall(what+x.Name+" at "+board.Coordinates(at), length(d), need)), need)
+		what += x.Name + " at " + board.Coordinates(at)
+		if lacks(p, need, nameAt(x), length(d), func() string { return what }) {
+			relatedLimit(p.Report(nameAt(x), []string{x.Name}, "%s", tooSmall(what, length(d), need)), need)
+		}
 	}
 }
 

@@ -28,7 +28,11 @@ var netConflict = &checks.Rule{
 		}
 		need := p.Limits.Minimum("gap_width")
 		ends := 2 * p.Limits.Tolerances(p.Board)("gaps").Value
-		otherAlong(p, max(leastOfNets(need), ends+2*board.Tolerance), func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
+		near := max(leastOfNets(need), ends+2*board.Tolerance)
+		if p.Weighs() {
+			near += checks.MarginBeyond
+		}
+		otherAlong(p, near, func(a, b board.Stretch, apart float64) { conflict(p, a, b, apart, need) })
 	},
 }
 
@@ -65,8 +69,13 @@ func conflict(p *checks.Pass, a, b board.Stretch, apart float64, need checks.Lim
 	on := []string{a.Plating.Name.Text, b.Plating.Name.Text}
 	names := fmt.Sprintf("plating %s%s and plating %s%s", a.Plating.Name.Text, ofNet(a.Plating.Net), b.Plating.Name.Text, ofNet(b.Plating.Net))
 	var r *finding.Finding
-	switch what := "bare edge between " + names + ", " + b.Profile.Where(b.From) + ","; {
-	case apart > board.Tolerance && !below(apart, leastOfNets(need)):
+	what := "bare edge between " + names + ", " + b.Profile.Where(b.From) + ","
+	short := held(p, apart <= board.Tolerance || below(apart, leastOfNets(need)), func() checks.Margin {
+		m := checks.Margin{At: at, What: what, Value: length(apart), Limit: need, Against: need.Quantity}
+		return atWorstOf(p, m, move{"gaps", 2})
+	})
+	switch {
+	case !short:
 		if r = reportNothingLeft(p, at, on, what, apart, move{"gaps", 2}); r != nil {
 			related(r, other, "the other net's plating")
 		}

@@ -23,11 +23,14 @@ var openingLong = &checks.Rule{
 		}
 		most := p.Limits.Maximum("opening_share")
 		for _, o := range figures.Openings(p.Board, p.Limits.Tolerances(p.Board)) {
-			if !o.Made() || !above(o.Worst, most.Value*lambda) {
+			if !o.Made() || !p.Weighs() && !above(o.Worst, most.Value*lambda) {
 				continue
 			}
 			by, items, at, _ := o.Maker()
 			what := fmt.Sprintf("opening at %s, %s,", by, o.Stretch.Where())
+			if !ofWave(p, at, what, o.Size, lambda, most) {
+				continue
+			}
 			r := p.Report(at, items, "%s", overAperture(p, what, o.Size, lambda, most))
 			if o.Gap != nil {
 				if c := o.Gap.BridgedBy(p.Board); c != nil && c.Edge == o.Gap.Edge {

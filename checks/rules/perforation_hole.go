@@ -21,7 +21,7 @@ var perforationHole = &checks.Rule{
 			case t.Perforated && t.Width.Given() && above(t.Hole.Value, t.Width.Value):
 				hole, width := quantity.Pair(t.Hole.Quantity, t.Width.Quantity)
 				p.Report(t.Hole.At, []string{t.Name.Text}, "tab %s, %s wide, has no room for a hole of %s: it has no row to snap along", t.Name.Text, width, hole)
-			case t.Perforated && below(t.Hole.Value, need.Value):
+			case t.Perforated && lacks(p, need, t.Hole.At, t.Hole.Quantity, func() string { return "hole diameter of tab " + t.Name.Text }):
 				f := p.Report(t.Hole.At, []string{t.Name.Text}, "%s", tooSmall("hole diameter of tab "+t.Name.Text, t.Hole.Quantity, need))
 				relatedLimit(f, need)
 			}

@@ -17,8 +17,9 @@ var perforationWeb = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("perforation_web")
 		for _, t := range p.Board.Tabs() {
-			if web := webOf(t); t.HoleCount() > 1 && below(web, need.Value) {
-				f := p.Report(t.Pitch.At, []string{t.Name.Text}, "%s", tooSmall("board left between the holes of tab "+t.Name.Text, length(web, t.Pitch), need))
+			what := func() string { return "board left between the holes of tab " + t.Name.Text }
+			if web := webOf(t); t.HoleCount() > 1 && lacks(p, need, t.Pitch.At, length(web, t.Pitch), what) {
+				f := p.Report(t.Pitch.At, []string{t.Name.Text}, "%s", tooSmall(what(), length(web, t.Pitch), need))
 				relatedLimit(f, need)
 			}
 		}

@@ -21,11 +21,16 @@ var platedShare = &checks.Rule{
 		}
 		most := p.Limits.Maximum("plated_share")
 		wall := p.Board.Finished(o)
-		if wall.Share <= most.Value+1e-12 || len(wall.Plated) == 0 {
+		if len(wall.Plated) == 0 {
 			return
 		}
 		pl := wall.Plated[0].Plating
 		share := quantity.Number(wall.Share).As(quantity.Percent)
+		if !held(p, wall.Share > most.Value+1e-12, func() checks.Margin {
+			return checks.Margin{At: pl.Name.At, What: "plated part of the outline", Value: share, Limit: most, Against: most.Quantity, Most: true}
+		}) {
+			return
+		}
 		r := p.Report(pl.Name.At, []string{pl.Name.Text}, "%s", tooLarge("plated part of the outline", share, most))
 		relatedLimit(r, most)
 	},

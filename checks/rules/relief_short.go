@@ -43,7 +43,9 @@ func reachHeld(p *checks.Pass, x *board.Relief, over string, margin checks.Limit
 	}
 	need := margin
 	need.Quantity = quantity.Nanometres(copper + margin.Value)
-	if what == "" || !below(x.Reach.Value, need.Value) {
+	if what == "" || !held(p, below(x.Reach.Value, need.Value), func() checks.Margin {
+		return checks.Margin{At: x.Reach.At, What: fmt.Sprintf("reach of relief %s, over %s,", x.Name.Text, what), Value: x.Reach.Quantity, Limit: beyond(margin), Against: need.Quantity}
+	}) {
 		return
 	}
 	a, b := quantity.Pair(x.Reach.Quantity, need.Quantity)
@@ -53,4 +55,10 @@ func reachHeld(p *checks.Pass, x *board.Relief, over string, margin checks.Limit
 	if reliefFits(p, x, x.Reach.Value, need.Value) {
 		r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
 	}
+}
+
+// beyond is the limit of a mask opening's margin, with what it asks of a reach.
+func beyond(margin checks.Limit) checks.Limit {
+	margin.Note = margin.Quantity.String() + " beyond that"
+	return margin
 }

@@ -25,9 +25,15 @@ var slotNarrow = &checks.Rule{
 			}
 			at, width := c.Width.At, c.Width.Quantity
 			if !c.Width.Given() {
-				at, width = c.Name.At, length(narrowest(c.Profile.Path, need.Value))
+				within := need.Value
+				if p.Weighs() {
+					within += checks.MarginBeyond
+				}
+				if at, width = c.Name.At, length(narrowest(c.Profile.Path, within)); width.Value >= within {
+					continue
+				}
 			}
-			if !below(width.Value, need.Value) {
+			if !lacks(p, need, at, width, func() string { return what + c.Name.Text }) {
 				continue
 			}
 			f := p.Report(at, []string{c.Name.Text}, "%s", tooSmall(what+c.Name.Text, width, need))

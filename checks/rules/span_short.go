@@ -20,11 +20,15 @@ var spanShort = &checks.Rule{
 		for _, profile := range p.Board.Profiles() {
 			for _, whole := range p.Board.Wall(profile).Plated {
 				for s := range p.Board.Walled(whole) {
-					if !below(s.Length(), need.Value) {
+					if !p.Weighs() && !below(s.Length(), need.Value) {
 						continue
 					}
 					at := alongAt(s.Plating, profile, (s.From+s.To)/2).At
-					r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(fmt.Sprintf("stretch of plating %s, %s,", s.Plating.Name.Text, s.Where()), length(s.Length()), need))
+					what := fmt.Sprintf("stretch of plating %s, %s,", s.Plating.Name.Text, s.Where())
+					if !lacks(p, need, at, length(s.Length()), func() string { return what }) {
+						continue
+					}
+					r := p.Report(at, []string{s.Plating.Name.Text}, "%s", tooSmall(what, length(s.Length()), need))
 					relatedLimit(r, need)
 				}
 			}

@@ -27,10 +27,13 @@ var tabCorner = &checks.Rule{
 				continue
 			}
 			left := min(t.From(), t.Edge.Length-t.To())
-			if !below(left, need.Value) {
+			what := func() string {
+				return fmt.Sprintf("distance from tab %s to the end of edge %s", t.Name.Text, t.Edge.Name)
+			}
+			if !lacks(p, need, t.PositionAt, length(left, t.Width), what) {
 				continue
 			}
-			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(fmt.Sprintf("distance from tab %s to the end of edge %s", t.Name.Text, t.Edge.Name), length(left, t.Width), need))
+			f := p.Report(t.PositionAt, []string{t.Name.Text}, "%s", tooSmall(what(), length(left, t.Width), need))
 			relatedLimit(f, need)
 		}
 	},

@@ -17,7 +17,7 @@ var tabCount = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		need := p.Limits.Minimum("tab_count")
 		stray, n := strayTabs(p.Board)
-		if float64(n) >= need.Value || len(p.Board.Tabs()) == 0 {
+		if !p.Weighs() && float64(n) >= need.Value || len(p.Board.Tabs()) == 0 {
 			return
 		}
 		if n == 0 && (p.Board.Plated() || leftToShop(p.Board)) {
@@ -28,6 +28,11 @@ var tabCount = &checks.Rule{
 			what += " on the outline, where " + standing(stray) + " in a cutout and " + plural(len(stray), "does", "do") + " not hold the board,"
 		}
 		first := p.Board.Tabs()[0]
+		if !held(p, float64(n) < need.Value, func() checks.Margin {
+			return checks.Margin{At: first.Name.At, What: what, Value: quantity.Number(float64(n)), Limit: need, Against: need.Quantity}
+		}) {
+			return
+		}
 		f := p.Report(first.Name.At, []string{first.Name.Text}, "%s", tooSmall(what, quantity.Number(float64(n)), need))
 		relatedLimit(f, need)
 	},

@@ -16,8 +16,9 @@ var tabShort = &checks.Rule{
 	Run: func(p *checks.Pass) {
 		least := p.Limits.Minimum("router_bit")
 		for _, t := range p.Board.Tabs() {
-			if t.Length.Given() && below(t.Length.Value, least.Value) {
-				f := p.Report(t.Length.At, []string{t.Name.Text}, "%s", tooSmall("length of tab "+t.Name.Text+", the slot from profile to frame,", t.Length.Quantity, least))
+			what := func() string { return "length of tab " + t.Name.Text + ", the slot from profile to frame," }
+			if t.Length.Given() && lacks(p, least, t.Length.At, t.Length.Quantity, what) {
+				f := p.Report(t.Length.At, []string{t.Name.Text}, "%s", tooSmall(what(), t.Length.Quantity, least))
 				relatedLimit(f, least)
 			}
 		}

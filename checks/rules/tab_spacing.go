@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"hemline/checks"
@@ -36,11 +37,13 @@ var tabSpacing = &checks.Rule{
 			}
 			from := a.Edge.Along(a.Position)
 			most := p.Limits.TabSpacing(thickness, board.Overlap(wall, from, from+d) > board.Tolerance)
-			if !above(d, most.Value) {
+			at, other := later(a.PositionAt, b.PositionAt)
+			if !exceeds(p, most, at, length(d), func() string {
+				return fmt.Sprintf("the way from tab %s to tab %s along the outline", a.Name.Text, b.Name.Text)
+			}) {
 				continue
 			}
 			apart, allowed := quantity.Pair(length(d), most.Quantity)
-			at, other := later(a.PositionAt, b.PositionAt)
 			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "tabs %s and %s are %s apart along the outline; %s allows at most %s %s", a.Name.Text, b.Name.Text, apart, most.Who, allowed, most.From())
 			related(f, other, "the neighbouring tab")
 			relatedLimit(f, most)

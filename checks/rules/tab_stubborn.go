@@ -30,10 +30,15 @@ var tabStubborn = &checks.Rule{
 			}
 			net := weakest(p, t).Net
 			moment := quantity.Of(figures.BreakMoment(net, thickness.Value, physics.BendingTypical), quantity.NewtonMillimetre)
-			if moment.Value <= most.Value*(1+1e-12) {
+			what := func() string {
+				return fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, t.HoleCount(), length(net, t.Width))
+			}
+			if !held(p, moment.Value > most.Value*(1+1e-12), func() checks.Margin {
+				return checks.Margin{At: t.Width.At, What: what(), Value: moment, Limit: most, Against: most.Quantity, Most: true}
+			}) {
 				continue
 			}
-			f := p.Report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(fmt.Sprintf("moment to snap tab %s, %d holes, net width %s,", t.Name.Text, t.HoleCount(), length(net, t.Width)), moment, most))
+			f := p.Report(t.Width.At, []string{t.Name.Text}, "%s", tooLarge(what(), moment, most))
 			relatedLimit(f, most)
 		}
 	},

@@ -21,12 +21,13 @@ var tabWidth = &checks.Rule{
 			}
 			least, most := p.Limits.Minimum(limit), p.Limits.Maximum(limit)
 			on := []string{t.Name.Text}
-			switch {
-			case below(t.Width.Value, least.Value):
-				f := p.Report(t.Width.At, on, "%s", tooSmall("width of tab "+t.Name.Text, t.Width.Quantity, least))
+			what := func() string { return "width of tab " + t.Name.Text }
+			switch narrow, wide := lacks(p, least, t.Width.At, t.Width.Quantity, what), exceeds(p, most, t.Width.At, t.Width.Quantity, what); {
+			case narrow:
+				f := p.Report(t.Width.At, on, "%s", tooSmall(what(), t.Width.Quantity, least))
 				relatedLimit(f, least)
-			case above(t.Width.Value, most.Value):
-				f := p.Report(t.Width.At, on, "%s", tooLarge("width of tab "+t.Name.Text, t.Width.Quantity, most))
+			case wide:
+				f := p.Report(t.Width.At, on, "%s", tooLarge(what(), t.Width.Quantity, most))
 				relatedLimit(f, most)
 			}
 		}

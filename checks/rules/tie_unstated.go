@@ -88,13 +88,17 @@ func finishedWall(p *checks.Pass, n copper.Near) copper.Near {
 // planeApart holds a plane, which follows the profile at its pullback, to the walls
 // of its net that do not join it.
 func planeApart(p *checks.Pass, plane *board.Plane, need checks.Limit) {
-	if !plane.Net.Given() || !below(plane.Pullback.Value, need.Value) {
+	within := lookWithin(p, need.Value)
+	if !plane.Net.Given() || !below(plane.Pullback.Value, within) {
 		return
 	}
 	m := survey(p)
-	for _, near := range nearPlane(m, plane, copper.Wall, need.Value, func(x *copper.Piece) bool {
+	for _, near := range nearPlane(m, plane, copper.Wall, within, func(x *copper.Piece) bool {
 		return x.Net().Text == plane.Net.Text && leavesOut(m, x, m.Layer(plane.Layer.Text))
 	}) {
+		if !near.lacks(p, plane, need, need.Value) {
+			continue
+		}
 		f := near.report(p, plane, need)
 		f.Message += joinOr(p.Board, near.piece.Item.(*board.Plating), plane.Layer.Text, length(need.Value-near.d, plane.Pullback))
 	}

@@ -38,7 +38,9 @@ var toleranceFine = &checks.Rule{
 			if stated.Dim == quantity.Length {
 				least = board.Tolerance
 			}
-			if stated.Value >= need.Value-least {
+			if !held(p, stated.Value < need.Value-least, func() checks.Margin {
+				return checks.Margin{At: v.At, What: what, Value: stated, Limit: need, Against: need.Quantity}
+			}) {
 				continue
 			}
 			f := p.Report(v.At, []string{"tolerance"}, "%s", tooSmall(what, stated, need))

@@ -22,7 +22,7 @@ var wallCopper = &checks.Rule{
 		need := wallNeed(p)
 		for _, pl := range p.Board.Platings() {
 			thinnest(p, pl)
-			if !pl.Copper.Given() || !below(pl.Copper.Value, need.Value) {
+			if !pl.Copper.Given() || !lacks(p, need, pl.Copper.At, pl.Copper.Quantity, func() string { return "copper on the wall of plating " + pl.Name.Text }) {
 				continue
 			}
 			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall of plating "+pl.Name.Text, pl.Copper.Quantity, need))

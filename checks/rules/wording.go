@@ -40,6 +40,32 @@ func length(nm float64, like ...board.Value) quantity.Quantity {
 	return q
 }
 
+// lacks tells whether what is measured falls short of what is asked for at least, and
+// notes it where the pass is run for its margins.
+func lacks(p *checks.Pass, need checks.Limit, at source.Place, measured quantity.Quantity, what func() string) bool {
+	return held(p, below(measured.Value, need.Value), func() checks.Margin {
+		return checks.Margin{At: at, What: what(), Value: measured, Limit: need, Against: need.Quantity}
+	})
+}
+
+// exceeds tells whether what is measured is more than is allowed, as lacks does.
+func exceeds(p *checks.Pass, most checks.Limit, at source.Place, measured quantity.Quantity, what func() string) bool {
+	return held(p, above(measured.Value, most.Value), func() checks.Margin {
+		return checks.Margin{At: at, What: what(), Value: measured, Limit: most, Against: most.Quantity, Most: true}
+	})
+}
+
+// held is short, whether a value misses a limit; where the pass is run for its
+// margins it notes how nearly.
+func held(p *checks.Pass, short bool, margin func() checks.Margin) bool {
+	if p.Weighs() {
+		m := margin()
+		m.Short = short
+		p.Held(m)
+	}
+	return short
+}
+
 func related(f *finding.Finding, at source.Place, format string, args ...any) {
 	f.Related = append(f.Related, finding.Related{Place: at, Message: fmt.Sprintf(format, args...)})
 }

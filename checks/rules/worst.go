@@ -125,6 +125,17 @@ func reportNothingLeft(p *checks.Pass, at source.Place, on []string, what string
 	return f
 }
 
+// atWorstOf is a margin with what the moves leave of its value.
+func atWorstOf(p *checks.Pass, m checks.Margin, moves ...move) checks.Margin {
+	by, sum, _ := leavesNothing(p, m.Value.Value, moves)
+	if sum > 0 {
+		m.Worst = m.Value
+		m.Worst.Value = max(0, m.Value.Value-sum)
+		m.Because = strings.Join(movesSay(by, p.Limits.Tolerances(p.Board)), " and ")
+	}
+	return m
+}
+
 // added adds a move to others, those of one clause together.
 func added(list []move, x move) []move {
 	for i := range list {
@@ -138,17 +149,7 @@ func added(list []move, x move) []move {
 
 // atWorstSays is that nothing is left at worst, and by which tolerances.
 func atWorstSays(by []move, sum float64, of figures.Tolerances) string {
-	var words []string
-	for _, x := range by {
-		says := of(x.clause).Says("")
-		switch x.share {
-		case 0.5:
-			says = "half of " + says
-		case 2:
-			says = "twice " + says
-		}
-		words = append(words, says)
-	}
+	words := movesSay(by, of)
 	if len(by) == 1 && by[0].share == 1 {
 		return "at worst nothing is left with " + words[0]
 	}
@@ -162,4 +163,19 @@ func atWorstSays(by []move, sum float64, of figures.Tolerances) string {
 		says = strings.Join(words[:last], " ") + " and " + words[last]
 	}
 	return fmt.Sprintf("at worst nothing is left: %s come to %s", says, quantity.Nanometres(sum))
+}
+
+// movesSay names moves, each by its tolerance.
+func movesSay(by []move, of figures.Tolerances) (words []string) {
+	for _, x := range by {
+		says := of(x.clause).Says("")
+		switch x.share {
+		case 0.5:
+			says = "half of " + says
+		case 2:
+			says = "twice " + says
+		}
+		words = append(words, says)
+	}
+	return words
 }

@@ -37,14 +37,26 @@ func faceOf(p *checks.Pass, plane *board.Plane) board.Face {
 // pieces of a kind on its layer: of other nets, and as wide as width says.
 func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limit, width func(*copper.Piece) float64) {
 	m, least := survey(p), leastOfNets(need)
-	for _, near := range nearPlane(m, plane, k, least, func(x *copper.Piece) bool {
-		return otherNet(plane.Net, x.Item.(*board.Plating)) && below(plane.Pullback.Value-width(x), least)
+	within := lookWithin(p, least)
+	for _, near := range nearPlane(m, plane, k, within, func(x *copper.Piece) bool {
+		return otherNet(plane.Net, x.Item.(*board.Plating)) && below(plane.Pullback.Value-width(x), within)
 	}) {
+		if !near.lacks(p, plane, need, least) {
+			continue
+		}
 		r := near.report(p, plane, need)
 		if pullback := width(near.piece) + need.Value; runsFit(p, plane, pullback-plane.Pullback.Value, need.Value) {
 			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
 		}
 	}
+}
+
+// lookWithin is how near what a limit holds apart must come to be looked at.
+func lookWithin(p *checks.Pass, least float64) float64 {
+	if p.Weighs() {
+		return least + checks.MarginBeyond
+	}
+	return least
 }
 
 // nearPlane lists, of each item, the piece of a kind on a plane's layer that the
@@ -72,11 +84,25 @@ func nearPlane(m *copper.Map, plane *board.Plane, k copper.Kind, within float64,
 	return list
 }
 
+// what is measured, and what the piece is called.
+func (near nearBorder) what(p *checks.Pass, plane *board.Plane) (what, b string) {
+	m := survey(p)
+	b = named(m, near.piece, m.Layer(plane.Layer.Text))
+	return "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at, b
+}
+
+// lacks tells whether the plane is nearer than least, which is what need asks for at least.
+func (near nearBorder) lacks(p *checks.Pass, plane *board.Plane, need checks.Limit, least float64) bool {
+	return held(p, below(near.d, least), func() checks.Margin {
+		what, _ := near.what(p, plane)
+		return checks.Margin{At: plane.Pullback.At, What: what, Value: length(near.d, plane.Pullback), Limit: need, Against: need.Quantity}
+	})
+}
+
 // report says that a plane comes too near to a piece.
 func (near nearBorder) report(p *checks.Pass, plane *board.Plane, need checks.Limit) *finding.Finding {
 	m := survey(p)
-	b := named(m, near.piece, m.Layer(plane.Layer.Text))
-	what := "distance from the plane on " + plane.Layer.Text + ofNet(plane.Net) + " to " + b + " at " + near.at
+	what, b := near.what(p, plane)
 	r := p.Report(plane.Pullback.At, []string{plane.Name.Text, near.piece.Name()}, "%s", tooSmall(what, length(near.d, plane.Pullback), need))
 	related(r, placeOf(m, near.piece), "%s", b)
 	relatedLimit(r, need)

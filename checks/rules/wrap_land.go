@@ -25,15 +25,19 @@ var wrapLand = &checks.Rule{
 				if w.Width.Value == 0 {
 					continue // none at all is wrap_missing's
 				}
-				if !below(w.Width.Value, need.Value) {
+				what := "wrap on " + w.On()
+				if !held(p, below(w.Width.Value, need.Value), func() checks.Margin {
+					m := checks.Margin{At: w.Width.At, What: what, Value: w.Width.Quantity, Limit: need, Against: need.Quantity}
+					return atWorstOf(p, m, thinnestProfile(p, pl)...)
+				}) {
 					for _, a := range pl.Along {
-						if reportNothingLeft(p, w.Width.At, []string{pl.Name.Text}, "wrap on "+w.On(), w.Width.Value, ofProfile(p.Board, a.Edge.Profile)...) != nil {
+						if reportNothingLeft(p, w.Width.At, []string{pl.Name.Text}, what, w.Width.Value, ofProfile(p.Board, a.Edge.Profile)...) != nil {
 							break
 						}
 					}
 					continue
 				}
-				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall("wrap on "+w.On(), w.Width.Quantity, need))
+				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall(what, w.Width.Quantity, need))
 				relatedLimit(x, need)
 				if !slices.ContainsFunc(w.Faces, func(f board.Face) bool { return !wrapFits(p, pl, f, need.Value) }) {
 					x.Fix = p.Edit("widen the wrap", w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+written(need.Quantity, w.Width.Unit))
@@ -41,6 +45,18 @@ var wrapLand = &checks.Rule{
 			}
 		}
 	},
+}
+
+// thinnestProfile are the moves of the profile, of those that a plating runs along, that is off by most.
+func thinnestProfile(p *checks.Pass, pl *board.Plating) (most []move) {
+	least := -1.0
+	for _, a := range pl.Along {
+		moves := ofProfile(p.Board, a.Edge.Profile)
+		if _, sum, _ := leavesNothing(p, 0, moves); sum > least {
+			most, least = moves, sum
+		}
+	}
+	return most
 }
 
 // written is a quantity as an author would write it: in the unit given if it
