@@ -19,7 +19,7 @@ type Engine struct {
 	Check      func(*lang.Analysis, checks.Options) checks.Outcome
 	Ways       func(*lang.Analysis, ways.Options) *ways.Text // nil for none
 	Modes      figures.Solver                                // nil for that of the checks
-	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown) (assist.Card, bool)
+	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown, o checks.Options) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
 	Format     func(*lang.Analysis) []assist.TextEdit

@@ -34,10 +34,14 @@ func (s *server) inlayHint(params json.RawMessage) (answer, error) {
 	set := s.docs.current().settings
 	unit, _ := quantity.UnitNamed(set.Units)
 	options := assist.HintOptions{Coordinates: set.InlayHints.Coordinates, Values: set.InlayHints.Values, Units: set.InlayHints.Units, Unit: unit}
+	world := s.docs.current()
 	return func(context.Context) (any, error) {
+		if set.InlayHints.Margins {
+			options.Margins = assist.Margins(doc.analysis(), &doc.shown, world.held(doc))
+		}
 		list := []inlayHint{}
 		for _, h := range assist.Hints(doc.analysis(), span(doc.file, p.Range, s.client.encoding), options) {
-			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: h.Text, Tooltip: h.Why, PaddingLeft: true})
+			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: h.Text, Tooltip: doc.short(h.Why), PaddingLeft: true})
 		}
 		return list, nil
 	}, nil

@@ -32,10 +32,11 @@ type hintSettings struct {
 	Coordinates bool `json:"coordinates"`
 	Values      bool `json:"values"`
 	Units       bool `json:"units"`
+	Margins     bool `json:"margins"`
 }
 
 func defaultSettings() *settings {
-	return &settings{Units: "mm", SeverityFloor: finding.Tidy.String(), InlayHints: hintSettings{true, true, true}}
+	return &settings{Units: "mm", SeverityFloor: finding.Tidy.String(), InlayHints: hintSettings{Coordinates: true, Values: true, Units: true}}
 }
 
 // floor is the lightest category that is shown.

@@ -136,7 +136,7 @@ func (t *toy) check(a *lang.Analysis, _ checks.Options) checks.Outcome {
 	return checks.Outcome{Findings: list}
 }
 
-func (t *toy) hover(a *lang.Analysis, offset int, _ *assist.Shown) (assist.Card, bool) {
+func (t *toy) hover(a *lang.Analysis, offset int, _ *assist.Shown, _ checks.Options) (assist.Card, bool) {
 	text := t.root(a).Text()
 	for _, at := range toyWord.FindAllStringIndex(text, -1) {
 		if at[0] <= offset && offset <= at[1] {

@@ -2,8 +2,8 @@ package rules
 
 import (
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/lang/finding"
-	"hemline/lang/source"
 )
 
 var serviceMissing = &checks.Rule{
@@ -18,36 +18,10 @@ var serviceMissing = &checks.Rule{
 		if shop == nil {
 			return
 		}
-		need := func(service string, at source.Place, on, what string) {
-			if p.Limits.Offers(service) {
-				return
-			}
-			f := p.Report(at, []string{on}, "%s needs %s, which fabricator %s does not offer", what, service, shop.Name.Text)
-			related(f, shop.Offers[0].At, "what fabricator %s offers", shop.Name.Text)
-		}
-		onOutline, onCutout := false, false
-		for _, pl := range p.Board.Platings() {
-			for _, a := range pl.Along {
-				switch cutout := a.Edge.Profile.Cutout; {
-				case cutout && !onCutout:
-					onCutout = true
-					need("plated_cutouts", a.At, pl.Name.Text, "plating "+pl.Name.Text+" along edge "+a.Edge.Name)
-				case !cutout && !onOutline:
-					onOutline = true
-					need("edge_plating", pl.Name.At, pl.Name.Text, "plating "+pl.Name.Text)
-				}
-			}
-		}
-		if len(p.Board.Castellations()) > 0 {
-			c := p.Board.Castellations()[0]
-			need("half_holes", c.Name.At, c.Name.Text, "castellation "+c.Name.Text)
-		}
-		for _, t := range p.Board.Tabs() {
-			if t.Perforated {
-				need("perforated_tabs", t.Name.At, t.Name.Text, "tab "+t.Name.Text)
-			}
-			if t.Premetallised {
-				need("premetallised_tabs", t.Name.At, t.Name.Text, "tab "+t.Name.Text)
+		for _, s := range figures.ServicesNeeded(p.Board) {
+			if !p.Limits.Offers(s.Word) {
+				f := p.Report(s.At, []string{s.On}, "%s needs %s, which fabricator %s does not offer", s.What, s.Word, shop.Name.Text)
+				related(f, shop.Offers[0].At, "what fabricator %s offers", shop.Name.Text)
 			}
 		}
 	},

@@ -159,6 +159,15 @@ func fromTo() *Spec {
 // Offers are the words a fabricator's `offers` takes.
 var Offers = []string{"edge_plating", "half_holes", "perforated_tabs", "premetallised_tabs", "plated_cutouts"}
 
+// OfferSays says of each of Offers what the shop then makes.
+var OfferSays = map[string]string{
+	"edge_plating":       "edges of the outline that are plated, with their wraps",
+	"half_holes":         "rows of plated holes on an edge, cut in half: castellations",
+	"perforated_tabs":    "tabs with a row of holes, to be snapped",
+	"premetallised_tabs": "tabs over which the copper of both faces runs on into the frame",
+	"plated_cutouts":     "cutouts whose edge is plated",
+}
+
 // Hazards are the words a board's `hazard` takes.
 var Hazards = []string{"none", "protective_earth", "live"}
 

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"hemline/checks"
+
 	"github.com/stretchr/testify/assert"
 
 	"hemline/lang/source"
@@ -49,7 +51,7 @@ func TestWhatIsAnsweredIsNotPutIn(t *testing.T) {
 // A query's name tells what is asked and how the board stands to it.
 func TestQueriesNames(t *testing.T) {
 	a, at := analyze(t, "board b { class 3 }\nleave cla‸ss to shop because \"so\"")
-	h, ok := Hover(a, at, new(Shown))
+	h, ok := Hover(a, at, new(Shown), checks.Options{})
 	assert.True(t, ok)
 	assert.Contains(t, h.Markdown, "To which class is it built and accepted?")
 	assert.Contains(t, h.Markdown, "here: answered\n\n- class 3 of IPC-6012")

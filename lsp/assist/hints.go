@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/quantity"
@@ -17,6 +18,8 @@ type HintOptions struct {
 	Values      bool           // what a let's expression comes to
 	Units       bool           // lengths in another unit than Unit, in it
 	Unit        *quantity.Unit // of lengths in hints: millimetres or mils
+	// Margins are those of the text, to be shown behind the values that they are of.
+	Margins []checks.Margin
 }
 
 // Hint is a few words behind a place of the text.
@@ -45,6 +48,7 @@ func Hints(a *lang.Analysis, within source.Span, o HintOptions) []Hint {
 	if o.Coordinates {
 		h.coordinates(within)
 	}
+	h.margins(within)
 	slices.SortStableFunc(h.list, func(x, y Hint) int { return x.Offset - y.Offset })
 	return slices.DeleteFunc(h.list, func(x Hint) bool { return !within.Contains(x.Offset) })
 }

@@ -22,8 +22,9 @@ type Card struct {
 }
 
 // Hover is the card for what stands at an offset of the root text: a keyword,
-// a name or a quantity. What takes long to work out is kept for the next time.
-func Hover(a *lang.Analysis, offset int, kept *Shown) (Card, bool) {
+// a name or a quantity, with what a value leaves of the limits that it is held to.
+// The options say what the board is held to. What takes long to work out is kept for the next time.
+func Hover(a *lang.Analysis, offset int, kept *Shown, o checks.Options) (Card, bool) {
 	spot, _, ok := at(a, offset)
 	if !ok {
 		return Card{}, false
@@ -36,7 +37,10 @@ func Hover(a *lang.Analysis, offset int, kept *Shown) (Card, bool) {
 	if spot.Keyword {
 		text = keywordCard(&spot)
 	} else {
-		text = valueCard(a, &spot, kept)
+		text = valueCard(a, &spot, kept, o)
+		if lines := marginLines(a, Margins(a, kept, o), offset); lines != "" {
+			text = strings.TrimRight(text, "\n") + "\n\n" + lines
+		}
 	}
 	return Card{span, text}, text != ""
 }
@@ -55,7 +59,7 @@ func keywordCard(s *syntax.Spot) string {
 	return b.String()
 }
 
-func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
+func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown, o checks.Options) string {
 	b := a.Board()
 	switch s.Value.Expr.Op {
 	case syntax.OpNumber:
@@ -88,14 +92,14 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 	case syntax.VLayer:
 		return layerCard(b, name)
 	case syntax.VFace:
-		return fmt.Sprintf("The %s face; its copper layer is %s.", name, syntax.Quote(outer(b, name)))
+		return faceCard(b, name)
 	case syntax.VRule:
 		if r := rules.All().Named(name); r != nil {
 			return checks.RuleCard(r)
 		}
 	case syntax.VParameter:
 		if p, ok := checks.ParameterNamed(name); ok {
-			return rules.All().LimitCard(p) + "\n" + inForce(a, p)
+			return rules.All().LimitCard(p) + "\n" + inForce(a, p, o.Limits)
 		}
 	case syntax.VName:
 		return nameCard(b, s, name)
@@ -111,7 +115,7 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 		if s.Clause().Spec.Word != "offers" {
 			return fmt.Sprintf("`%s`, a word of `%s`: %s", name, s.Clause().Spec.Word, lower(s.Clause().Spec.Sum))
 		}
-		return fmt.Sprintf("`%s`, what a fabricator may offer.", name)
+		return offerCard(b, name)
 	case syntax.VText, syntax.VDate:
 		return textCard(a, s)
 	case syntax.VPosition:
@@ -123,15 +127,6 @@ func valueCard(a *lang.Analysis, s *syntax.Spot, kept *Shown) string {
 		return expressionCard(b, name)
 	}
 	return ""
-}
-
-func outer(b *board.Board, face string) string {
-	for _, f := range board.Faces {
-		if f.String() == face {
-			return b.OuterLayer(f)
-		}
-	}
-	return face
 }
 
 // acceptedCard is of what a name in an acceptance stands for; "" where that is nothing.
@@ -271,8 +266,10 @@ func letCard(l *board.Let) string {
 }
 
 // inForce says which value of a limit holds for the board, and who asks for it.
-func inForce(a *lang.Analysis, p *checks.Parameter) string {
-	limits := checks.LimitsFor(a)
+func inForce(a *lang.Analysis, p *checks.Parameter, limits *checks.Limits) string {
+	if limits == nil {
+		limits = checks.LimitsFor(a)
+	}
 	var lines []string
 	say := func(what string, l checks.Limit) {
 		from := "built in"

@@ -54,6 +54,9 @@ type Shown struct {
 	Outcome func() checks.Outcome
 
 	platings sync.Map // of functions that give a card, by *board.Plating
+
+	weighed sync.Once
+	margins []checks.Margin
 }
 
 func (s *Shown) outcome() (out checks.Outcome) {

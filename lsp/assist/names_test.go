@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/source"
 )
@@ -102,11 +103,11 @@ accept edge_pullback on low because "so"
 	require.True(t, ok)
 	assert.Equal(t, Name{"layer", "low"}, m.Name)
 	assert.Equal(t, "1:53* 3:10 4:10 5:28 5:39 6:25", spell(Mentions(a, m.Name)))
-	card, _ := Hover(a, at, new(Shown))
+	card, _ := Hover(a, at, new(Shown), checks.Options{})
 	assert.Contains(t, card.Markdown, "**layer low**")
 	assert.Contains(t, card.Markdown, "- plane low.1, net GND, 1.00 mm from the profile within (0.00 mm, 0.00 mm) to (9.00 mm, 9.00 mm)\n- plane low.2, net V")
 	a, at = analyze(t, strings.Replace(text, "net GND", "net G‸ND", 1))
-	card, _ = Hover(a, at, new(Shown))
+	card, _ = Hover(a, at, new(Shown), checks.Options{})
 	assert.Contains(t, card.Markdown, "plane low.1")
 }
 
@@ -138,11 +139,11 @@ accept wrap_clearance on f.2 low with "tab" because "so"
 	require.NoError(t, err)
 	require.Len(t, changes, 1)
 	assert.Len(t, changes[0].Edits, 3)
-	card, ok := Hover(a, at, new(Shown))
+	card, ok := Hover(a, at, new(Shown), checks.Options{})
 	require.True(t, ok)
 	assert.Contains(t, card.Markdown, "**plating tab**")
 	a, at = analyze(t, strings.Replace(text, "f outline", "f out‸line", 1))
-	card, _ = Hover(a, at, new(Shown))
+	card, _ = Hover(a, at, new(Shown), checks.Options{})
 	assert.Contains(t, card.Markdown, "**outline**: perimeter 120.00 mm")
 }
 
@@ -222,7 +223,7 @@ func TestRows(t *testing.T) {
 		assert.Len(t, changes[0].Edits, 3, where)
 	}
 	a, at := analyze(t, strings.Replace(text, "tab s on", "tab ‸s on", 1))
-	card, _ := Hover(a, at, new(Shown))
+	card, _ := Hover(a, at, new(Shown), checks.Options{})
 	assert.Contains(t, card.Markdown, "**tab s.1**")
 	assert.Contains(t, card.Markdown, "**tab s.3**")
 	assert.Contains(t, card.Markdown, "And 1 more.")
@@ -291,7 +292,7 @@ let a = s.1.width
 		{"on s.2‸.rim", "**edge s.2.rim**: **14.2832 mm**"},
 	} {
 		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "‸", "", 1), c.at, 1))
-		card, ok := Hover(a, at, new(Shown))
+		card, ok := Hover(a, at, new(Shown), checks.Options{})
 		require.True(t, ok, c.at)
 		assert.Contains(t, card.Markdown, c.card, c.at)
 	}

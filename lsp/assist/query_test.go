@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hemline/checks"
 	"hemline/checks/rules"
 	"hemline/lang"
 	"hemline/lang/emit/wording"
@@ -90,14 +91,14 @@ func TestHover(t *testing.T) {
 	} {
 		t.Run(c.at, func(t *testing.T) {
 			a, at := analyze(t, mark(t, c.at))
-			card, ok := Hover(a, at, new(Shown))
+			card, ok := Hover(a, at, new(Shown), checks.Options{})
 			require.True(t, ok)
 			assert.Contains(t, card.Markdown, c.want)
 			assert.Equal(t, c.on, a.Root().Slice(card.Span))
 		})
 	}
 	a, at := analyze(t, "// noth‸ing here\nlet a = 1 mm")
-	_, ok := Hover(a, at, new(Shown))
+	_, ok := Hover(a, at, new(Shown), checks.Options{})
 	assert.False(t, ok)
 }
 
@@ -154,7 +155,7 @@ connector d on west at 10 mm { body 9 mm; pin top width 1 mm length 3 mm; opens 
 	assert.NotContains(t, card("connector", "c"), "from 9.00 mm")
 	assert.Contains(t, card("connector", "d"), "- opens plating wall from 9.00 mm to 11.00 mm, 2.00 mm long\n")
 	assert.NotContains(t, card("connector", "d"), "stays open", "its metal closes it")
-	edge, ok := Hover(a, at, new(Shown))
+	edge, ok := Hover(a, at, new(Shown), checks.Options{})
 	require.True(t, ok)
 	assert.Contains(t, edge.Markdown, "- 27.50 mm to 32.50 mm: the gap of tab t\n")
 }
@@ -201,7 +202,7 @@ func TestCardsOfBoundsAreCautioned(t *testing.T) {
 		head + "tab t‸1 on west at middle width 3 mm solid\n":                                                                      false,
 	} {
 		a, at := analyze(t, marked)
-		card, ok := Hover(a, at, new(Shown))
+		card, ok := Hover(a, at, new(Shown), checks.Options{})
 		require.True(t, ok)
 		assert.Equal(t, cautioned, strings.Contains(card.Markdown, wording.Caution), "%s\n%s", marked, card.Markdown)
 	}
@@ -209,7 +210,7 @@ func TestCardsOfBoundsAreCautioned(t *testing.T) {
 
 func TestHoverOnALimit(t *testing.T) {
 	a, at := analyze(t, strings.Replace(shop, "wrap_land", "wrap‸_land", 1))
-	card, ok := Hover(a, at, new(Shown))
+	card, ok := Hover(a, at, new(Shown), checks.Options{})
 	require.True(t, ok)
 	assert.Contains(t, card.Markdown, "built in: at least 0.381 mm")
 	assert.Contains(t, card.Markdown, "In force: at least 0.40 mm, by shop (a.hem:2)")
@@ -286,7 +287,7 @@ func TestExplainKnowsEverything(t *testing.T) {
 // What a board asks for goes by its clause in an acceptance.
 func TestHoverOverARequest(t *testing.T) {
 	a, at := analyze(t, "board b { current 2 A }\naccept not_verified on board.cu‸rrent because \"measured\"")
-	card, ok := Hover(a, at, nil)
+	card, ok := Hover(a, at, nil, checks.Options{})
 	require.True(t, ok)
 	assert.Equal(t, "`board.current`: the board asks for current 2 A", card.Markdown)
 	assert.Equal(t, "board.current", a.Root().Slice(card.Span))
@@ -304,12 +305,12 @@ func TestCardsOfRoundedPieces(t *testing.T) {
 		plain := strings.Replace(at, "‸", "", 1)
 		require.Equal(t, 1, strings.Count(text, plain), plain)
 		a, where := analyze(t, strings.Replace(text, plain, at, 1))
-		card, ok := Hover(a, where, new(Shown))
+		card, ok := Hover(a, where, new(Shown), checks.Options{})
 		require.True(t, ok, at)
 		assert.Contains(t, card.Markdown, want)
 	}
 	a, where := analyze(t, "outline { start (0 mm, -8 mm); arc rig‸ht to (0 mm, 8 mm) around (-6 mm, 0 mm) corner 2 mm; close left }\n")
-	card, ok := Hover(a, where, new(Shown))
+	card, ok := Hover(a, where, new(Shown), checks.Options{})
 	require.True(t, ok)
 	assert.Contains(t, card.Markdown, "An arc from 0.00 mm to")
 }
