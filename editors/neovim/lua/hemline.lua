@@ -4,6 +4,9 @@ local M = {}
 local options = {
   -- The program and how to start it as a server.
   cmd = { 'hemline', 'lsp' },
+  -- Completion comes up as you type; false leaves it to i_CTRL-X_CTRL-O or to
+  -- another plugin.
+  complete = true,
   -- Called with (client, buffer) for each buffer: the place for key mappings.
   on_attach = nil,
   -- Called with the address of a picture's page: opens it in a browser.
@@ -55,6 +58,22 @@ local function show_document(_, params, context)
   return { success = true }
 end
 
+--- Sets completion up for a buffer. Neovim 0.11 brings up its own at the
+--- characters that the server names; before, the plugin does.
+local function attached(client, buffer)
+  vim.bo[buffer].omnifunc = 'v:lua.vim.lsp.omnifunc'
+  if options.complete then
+    if vim.fn.has('nvim-0.11') == 1 then
+      vim.lsp.completion.enable(true, client.id, buffer, { autotrigger = true })
+    else
+      require('hemline.complete').enable(client, buffer)
+    end
+  end
+  if options.on_attach then
+    options.on_attach(client, buffer)
+  end
+end
+
 local function start()
   local capabilities = vim.lsp.protocol.make_client_capabilities()
   capabilities.window = capabilities.window or {}
@@ -63,7 +82,7 @@ local function start()
     name = 'hemline',
     cmd = options.cmd,
     root_dir = vim.fn.getcwd(),
-    on_attach = options.on_attach,
+    on_attach = attached,
     capabilities = capabilities,
     handlers = { ['window/showDocument'] = show_document },
   }
