@@ -51,19 +51,34 @@ func (c Catalogue) Explain(name string) (text string, ok bool) {
 			return fmt.Sprintf("%s is now written %s.\n\n%s", name, now, text), true
 		}
 	}
-	known := c.Names()
-	for _, p := range Parameters() {
-		known = append(known, p.Name)
-	}
-	known = append(append(known, syntax.Keywords()...), takenWords()...)
 	now, told := syntax.Elsewhere(name)
 	if len(now) > 0 {
 		return fmt.Sprintf("nothing is called %s here; did you mean %s?", name, strings.Join(now, " or ")), false
 	}
-	if near, found := syntax.Nearest(name, known); found && !told && len(name) > 3 {
+	if near, found := syntax.Nearest(name, c.Topics()); found && !told && len(name) > 3 {
 		return fmt.Sprintf("nothing is known of %q; did you mean %s?", name, near), false
 	}
 	return fmt.Sprintf("nothing is known of %q; `hemline explain` lists what is", name), false
+}
+
+// Topics are the names that Explain knows, sorted: rules, limits, keywords, units
+// of letters, functions, words that values may be.
+func (c Catalogue) Topics() []string {
+	known := append(c.Names(), parameterNames()...)
+	known = append(append(known, syntax.Keywords()...), takenWords()...)
+	for _, l := range languageFindings {
+		known = append(known, l.name)
+	}
+	for _, u := range quantity.Units() {
+		if u.Name != "%" {
+			known = append(known, u.Name)
+		}
+	}
+	for _, f := range quantity.Functions() {
+		known = append(known, f.Name)
+	}
+	slices.Sort(known)
+	return slices.Compact(known)
 }
 
 // Index lists every rule, limit and statement with a line each.

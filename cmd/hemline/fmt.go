@@ -24,7 +24,9 @@ Examples:
   hemline fmt board.hem
   hemline fmt --write boards/
   hemline fmt --check .
-  hemline fmt < board.hem`
+  hemline fmt < board.hem
+
+Exit codes: 0 done, 1 with --check where a file is not in canonical form, 2 could not run.`
 }
 
 // Run formats the files.

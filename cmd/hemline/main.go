@@ -37,21 +37,23 @@ func (s *streams) fail(format string, args ...any) {
 
 // command is the command line.
 type command struct {
-	Check     checkCommand     `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
-	Report    reportCommand    `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
-	Shops     shopsCommand     `cmd:"" help:"Compare what fabricators ask for with what a board has."`
-	Layers    layersCommand    `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
-	Notes     notesCommand     `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
-	Queries   queriesCommand   `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
-	Draw      drawCommand      `cmd:"" help:"Draw a board on sheets for the shop: faces, sections, details, tables, notes."`
-	Checklist checklistCommand `cmd:"" help:"Draw the sheet on which the first boards of an order are measured: what, where, limit."`
-	Pack      packCommand      `cmd:"" help:"Pack all that a shop builds from into one archive: cover, drawing, notes, queries, report, layers."`
-	Fmt       fmtCommand       `cmd:"" help:"Bring files into canonical form."`
-	Explain   explainCommand   `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
-	Watch     watchCommand     `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
-	New       newCommand       `cmd:"" help:"Write a commented board to start from."`
-	Lsp       lspCommand       `cmd:"" help:"Serve editors: the language server, on standard input and output."`
-	Version   versionCommand   `cmd:"" help:"Say which version this is, and the licences of what it is built of."`
+	Check      checkCommand      `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
+	Report     reportCommand     `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
+	Shops      shopsCommand      `cmd:"" help:"Compare what fabricators ask for with what a board has."`
+	Layers     layersCommand     `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
+	Notes      notesCommand      `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
+	Queries    queriesCommand    `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
+	Draw       drawCommand       `cmd:"" help:"Draw a board on sheets for the shop: faces, sections, details, tables, notes."`
+	Checklist  checklistCommand  `cmd:"" help:"Draw the sheet on which the first boards of an order are measured: what, where, limit."`
+	Pack       packCommand       `cmd:"" help:"Pack all that a shop builds from into one archive: cover, drawing, notes, queries, report, layers."`
+	Fmt        fmtCommand        `cmd:"" help:"Bring files into canonical form."`
+	Explain    explainCommand    `cmd:"" help:"Explain a rule, a limit, a keyword or a unit."`
+	Watch      watchCommand      `cmd:"" help:"Show the live picture of a board in a browser, redrawn with every change of its files."`
+	New        newCommand        `cmd:"" help:"Write a commented board to start from."`
+	Lsp        lspCommand        `cmd:"" help:"Serve editors: the language server, on standard input and output."`
+	Completion completionCommand `cmd:"" help:"Write a script that lets a shell complete what is typed: bash, zsh, fish."`
+	Man        manCommand        `cmd:"" help:"Write the pages of the manual."`
+	Version    versionCommand    `cmd:"" help:"Say which version this is, and the licences of what it is built of."`
 }
 
 // exitCode is how a command ends, handed through kong as an error.
@@ -63,18 +65,23 @@ func main() {
 	os.Exit(run(os.Args[1:], &streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: terminal(os.Stdout), live: terminal(os.Stderr)}))
 }
 
-// run runs one command and returns its exit code.
-func run(args []string, s *streams) (code int) {
-	exited := false
-	parser, err := kong.New(&command{},
+// table is the one table of commands and options: what is typed is read by it, and
+// help, completion and the manual come from it.
+func table(s *streams, more ...kong.Option) (*kong.Kong, error) {
+	return kong.New(&command{}, append(more,
 		kong.Name("hemline"),
 		kong.Description("A text language for boards whose edge is metal. "+wording.Caution+"\n\nExit codes: 0 clean, 1 findings, 2 could not run."),
 		kong.Writers(s.out, s.err),
-		kong.Exit(func(c int) { code, exited = c, true }),
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(context.Background(), (*context.Context)(nil)),
-	)
+	)...)
+}
+
+// run runs one command and returns its exit code.
+func run(args []string, s *streams) (code int) {
+	exited := false
+	parser, err := table(s, kong.Exit(func(c int) { code, exited = c, true }))
 	if err != nil {
 		s.fail("%s", err)
 		return exitFailed

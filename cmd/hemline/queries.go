@@ -15,11 +15,13 @@ type queriesCommand struct {
 func (queriesCommand) Help() string {
 	return `What a shop would have to ask before it builds the board: what the text answers
 and where, what it leaves open and what would answer that, what it leaves to the
-shop. The exit code is 0 when nothing is open, 1 otherwise.
+shop.
 
 Examples:
   hemline queries board.hem
-  hemline queries --format json board.hem`
+  hemline queries --format json board.hem
+
+Exit codes: 0 nothing is open, 1 something is, 2 could not run.`
 }
 
 // Run holds the board to the questions.

@@ -10,7 +10,7 @@ import (
 
 type shopsCommand struct {
 	File   string   `arg:"" help:"The board."`
-	With   []string `required:"" sep:"," help:"Files that each state a fabricator."`
+	With   []string `required:"" sep:"," placeholder:"SHOP" help:"Files that each state a fabricator."`
 	Format string   `enum:"text,markdown,json" default:"text" help:"How the table is written: ${enum}."`
 }
 
