@@ -18,9 +18,10 @@ func (s *server) completion(params json.RawMessage) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	world := s.docs.current()
 	return func(context.Context) (any, error) {
 		list := protocol.CompletionList{Items: []protocol.CompletionItem{}}
-		for i, c := range s.docs.engine.Complete(doc.analysis(), offset(doc.file, p.Position, s.client.encoding), filesBeside(doc.path)) {
+		for i, c := range s.docs.engine.Complete(doc.analysis(), offset(doc.file, p.Position, s.client.encoding), filesBeside(doc.path), world.held(doc)) {
 			list.Items = append(list.Items, s.completionItem(doc, i, c))
 		}
 		return list, nil

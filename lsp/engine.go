@@ -23,7 +23,7 @@ type Engine struct {
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
 	Format     func(*lang.Analysis) []assist.TextEdit
-	Complete   func(a *lang.Analysis, offset int, files assist.Files) []assist.Candidate
+	Complete   func(a *lang.Analysis, offset int, files assist.Files, o checks.Options) []assist.Candidate
 }
 
 // DefaultEngine is the language with all its rules.

@@ -86,9 +86,15 @@ func (c *Context) cutPartial(text string, tokens []Token) []Token {
 		c.Partial, c.From = text[last.Start:last.End], int(last.Start)
 		return tokens[:len(tokens)-1]
 	case Bad:
-		if text[last.Start] == '"' {
+		switch text[last.Start] {
+		case '"':
 			c.Partial, c.From, c.InText = text[last.Start+1:], int(last.Start)+1, true
 			return tokens[:len(tokens)-1]
+		case '.': // a dotted name whose next part is due
+			if n := len(tokens) - 2; n >= 0 && tokens[n].End == last.Start && (tokens[n].Kind == Name || tokens[n].Kind == Keyword) {
+				c.Partial, c.From = text[tokens[n].Start:last.End], int(tokens[n].Start)
+				return tokens[:n]
+			}
 		}
 	}
 	return tokens

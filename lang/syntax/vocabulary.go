@@ -50,7 +50,7 @@ type Arg struct {
 	Kind     ValueKind
 	Dim      quantity.Dimension // of a VQuantity
 	Likely   *Likely            // what is plausible for a length
-	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text
+	Words    []string           // of a VWord; for a VRef the keywords; for VEdge and VLayer words allowed beside names, for VText in place of a text; of a plain number those that it may be
 	Share    bool               // of a VQuantity: a share in % may stand for it
 	Optional bool
 	Many     bool // one or more: the last Arg, or names before values that are none
@@ -87,6 +87,11 @@ func (s *Spec) Names() bool { return len(s.Args) > 0 && s.Args[0].Kind == VNew }
 
 func length(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.Length} }
 func number(name string) Arg { return Arg{Name: name, Kind: VQuantity, Dim: quantity.None} }
+func numberOf(name string, likely ...string) Arg {
+	a := number(name)
+	a.Words = likely
+	return a
+}
 func arg(name string, kind ValueKind, words ...string) Arg {
 	return Arg{Name: name, Kind: kind, Words: words}
 }
@@ -194,7 +199,7 @@ var vocabulary = []*Spec{
 		clause("frequency", "The highest frequency that matters; with `to`, the band.", Arg{Name: "F", Kind: VQuantity, Dim: quantity.Frequency}).with(
 			clause("to", "The upper end of the band.", Arg{Name: "F", Kind: VQuantity, Dim: quantity.Frequency})),
 		clause("shielding", "What the plated wall must hold back, in dB.", Arg{Name: "LEVEL", Kind: VQuantity, Dim: quantity.Level}),
-		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", number("CLASS")),
+		clause("class", "Performance class of IPC-6012: 1, 2 or 3.", numberOf("CLASS", "1", "2", "3")),
 		clause("thickness", "Finished thickness, where the file states no stack.", length("T")),
 		clause("current", "The current that the plated wall carries.", Arg{Name: "I", Kind: VQuantity, Dim: quantity.Current}),
 		clause("rise", "The rise of temperature allowed for that current, in K.", Arg{Name: "DT", Kind: VQuantity, Dim: quantity.Difference}),

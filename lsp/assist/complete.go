@@ -35,6 +35,8 @@ type typing struct {
 	start int // where the text that tells what may stand begins
 	ctx   syntax.Context
 	given map[string]bool // the clauses that the statement has, before or behind
+	own   string          // the name that it gives
+	edge  string          // the edge that it is on
 }
 
 func typingAt(a *lang.Analysis, offset int) typing {
@@ -45,6 +47,12 @@ func typingAt(a *lang.Analysis, offset int) typing {
 			for _, c := range r.Clauses {
 				p.given[c.Spec.Word] = true
 			}
+			if _, name, ok := s.NamePlace(); ok {
+				p.own = name
+			}
+			if on := r.Get("on"); on != nil && len(on.Values) > 0 {
+				p.edge, _ = on.Values[0].Word()
+			}
 		}
 	} else if s == nil || rel < 0 {
 		p.start = lineStart(a.Root(), offset)
@@ -54,15 +62,19 @@ func typingAt(a *lang.Analysis, offset int) typing {
 }
 
 // Complete lists what may stand at an offset of the root text, in the order
-// in which it is likely meant.
-func Complete(a *lang.Analysis, offset int, files Files) []Candidate {
+// in which it is likely meant. The options say what the board is held to.
+func Complete(a *lang.Analysis, offset int, files Files, o checks.Options) []Candidate {
 	p := typingAt(a, offset)
 	if p.ctx.Comment {
 		return nil
 	}
-	c := completion{a: a, b: a.Board(), ctx: p.ctx, given: p.given, files: files,
+	c := completion{a: a, b: a.Board(), offset: offset, o: o, own: p.own, edge: a.Board().Edge(p.edge), author: quantity.Millimetre, ctx: p.ctx, given: p.given, files: files,
 		span: source.Span{Start: p.start + p.ctx.From, End: wordEnd(a.Root(), offset)}}
 	c.list()
+	if dot := strings.LastIndexByte(p.ctx.Partial, '.'); dot >= 0 && !p.ctx.InText {
+		// Of what stands before the dot, and nothing else.
+		c.out = slices.DeleteFunc(c.out, func(x Candidate) bool { return !strings.HasPrefix(x.Label, p.ctx.Partial[:dot+1]) })
+	}
 	for i := range c.out {
 		c.out[i].Span = c.span
 		if c.out[i].Insert == "" {
@@ -96,6 +108,12 @@ type completion struct {
 	files Files
 	span  source.Span
 	out   []Candidate
+
+	o      checks.Options
+	offset int
+	own    string         // the name that the statement gives
+	edge   *board.Edge    // that it is on; nil for none
+	author *quantity.Unit // in which lengths are offered
 }
 
 func (c *completion) add(x Candidate) { c.out = append(c.out, x) }
@@ -105,8 +123,6 @@ func (c *completion) list() {
 	case c.ctx.InText:
 		c.texts()
 		return
-	case c.ctx.AfterNumber && c.ctx.Arg != nil:
-		c.units()
 	case c.ctx.AfterNumber:
 		c.units()
 	}
@@ -215,25 +231,6 @@ func (c *completion) excluded(s *syntax.Spec, word string) bool {
 	return false
 }
 
-func (c *completion) units() {
-	dim := quantity.Dimension{}
-	any, share := true, false
-	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VQuantity {
-		dim, any = arg.Dim, false
-		share = arg.Share
-	} else if arg != nil && (arg.Kind == syntax.VPosition || arg.Kind == syntax.VPoint) {
-		dim, any = quantity.Length, false
-	}
-	for _, u := range quantity.Units() {
-		if any || u.Dim == dim || share && u.Dim == quantity.None {
-			c.add(Candidate{Label: u.Name, Kind: "unit", Detail: u.Doc})
-		}
-	}
-	if arg := c.ctx.Arg; arg != nil && arg.Kind == syntax.VPosition && slices.ContainsFunc(c.b.Profiles(), func(p *board.Profile) bool { return p.Kind == "circle" }) {
-		c.add(Candidate{Label: quantity.Degree.Name, Kind: "unit", Detail: "angle on a circle's rim, from its east point"})
-	}
-}
-
 // typicals lists what is typical of a kind.
 func (c *completion) typicals(kind string, name func(label, kind, detail string)) {
 	for _, t := range c.b.Typicals() {
@@ -250,8 +247,10 @@ func (c *completion) values(arg *syntax.Arg) {
 			c.add(Candidate{Label: label, Kind: kind, Detail: detail, Insert: syntax.Quote(label)})
 		}
 	}
+	first := len(c.out)
 	switch arg.Kind {
 	case syntax.VRef:
+		defer func() { c.nearestFirst(first) }()
 		for _, word := range arg.Words {
 			if word == "typical" {
 				c.typicals(arg.Words[1], name)
@@ -297,17 +296,22 @@ func (c *completion) values(arg *syntax.Arg) {
 		}
 	case syntax.VName:
 		c.outsideNames(name)
+		c.nearestFirst(first)
 	case syntax.VItem:
 		c.items()
 	case syntax.VText, syntax.VDate:
 		c.add(Candidate{Label: `""`, Kind: "word", Detail: lower(c.ctx.Open[len(c.ctx.Open)-1].Sum), Insert: `"$1"`, Snippet: true})
 		c.words(arg.Words, "")
 	case syntax.VPosition:
+		c.positions()
 		if !c.ctx.InExpression {
 			c.words([]string{syntax.Middle}, "half way along the edge")
 		}
 		c.expressions(quantity.Length, false)
 	case syntax.VQuantity:
+		if !c.ctx.InExpression {
+			c.words(arg.Words, "")
+		}
 		c.expressions(arg.Dim, c.ctx.InExpression)
 	case syntax.VPoint:
 		c.expressions(quantity.Length, c.ctx.InExpression)
@@ -328,9 +332,14 @@ func (c *completion) queries() {
 	}
 }
 
+// offered tells whether a label is among the candidates.
+func (c *completion) offered(label string) bool {
+	return slices.ContainsFunc(c.out, func(x Candidate) bool { return x.Label == label })
+}
+
 func (c *completion) words(list []string, detail string) {
 	for _, w := range list {
-		if !slices.Contains(c.ctx.Names, w) {
+		if !slices.Contains(c.ctx.Names, w) && !c.offered(w) {
 			c.add(Candidate{Label: w, Kind: "word", Detail: detail})
 		}
 	}
@@ -380,11 +389,13 @@ func (c *completion) outsideNames(name func(label, kind, detail string)) {
 // expressions lists what an expression may name: lets of the dimension, or of
 // any where an operator stands before, then shapes' values and functions.
 func (c *completion) expressions(dim quantity.Dimension, anyDim bool) {
+	first := len(c.out)
 	for _, l := range c.b.Lets() {
 		if l.OK && (anyDim || l.Value.Dim == dim) {
 			c.add(Candidate{Label: l.Name.Text, Kind: "value", Detail: l.Value.String()})
 		}
 	}
+	c.nearestFirst(first)
 	if anyDim || dim == quantity.Length {
 		for _, e := range c.b.Edges() {
 			c.add(Candidate{Label: e.Name + ".length", Kind: "value", Detail: mm(e.Length)})

@@ -74,7 +74,7 @@ func TestEachKindIsToldOfAndMayBeAccepted(t *testing.T) {
 		on := strings.LastIndex(text, " on ") + len(" on ")
 		a = lang.Analyze(source.New("a.hem", text), nil, nil)
 		offered := false
-		for _, c := range Complete(a, on, nil) {
+		for _, c := range Complete(a, on, nil, checks.Options{}) {
 			offered = offered || c.Label == name && c.Detail == spec.Word
 		}
 		assert.Equal(t, accepts, offered, "%s is offered", spec.Word)
