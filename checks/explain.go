@@ -111,6 +111,9 @@ func (c Catalogue) Index() string {
 func RuleCard(r *Rule) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\n\nA rule on %s, category `%s`.\n\n%s\n\n%s\n", r.Name, r.Group, r.Category, r.Finds, r.Why)
+	if r.NoWay != "" {
+		fmt.Fprintf(&b, "\nNo way out of it is offered: %s.\n", r.NoWay)
+	}
 	if len(r.Limits) > 0 {
 		b.WriteString("\nLimits it reads:\n\n")
 		for _, name := range r.Limits {

@@ -27,6 +27,13 @@ type Limit struct {
 	Note  string       // why it is more than the limit alone says, or ""
 }
 
+// Least says whose a value is that keeps to a limit and no more: "the least that standard asks
+// for".
+func (l Limit) Least() string { return "the least that " + l.Who + " asks for" }
+
+// Most is that of a maximum: "the most that standard allows".
+func (l Limit) Most() string { return "the most that " + l.Who + " allows" }
+
 // From says where a limit comes from, in brackets.
 func (l Limit) From() string {
 	s := "limit " + l.Parameter.Name

@@ -30,6 +30,9 @@ type Rule struct {
 	// AllRun tells that it looks at what other rules find, so that what it says
 	// without them is not what it has to say.
 	AllRun bool
+	// NoWay says why no change of a text is known to be right for what it finds; empty
+	// for most, whose ways out are looked for and tried.
+	NoWay string
 }
 
 // Groups in the order in which references list them.

@@ -24,6 +24,7 @@ var cavityResonance = &checks.Rule{
 	Source: "Pozar, Microwave Engineering (from memory); Hammerstad 1975 for open edges; the two terms of Weyl's conjecture for what is dense, Ivrii 1980 (from memory); the margin of a tenth is common practice",
 	Bad:    cavity("2 GHz"),
 	Good:   cavity("1.2 GHz"),
+	NoWay:  "a change moves every mode of the cavity at once, and none is tried here: move the band, tie the planes closer, or part them",
 	Run: func(p *checks.Pass) {
 		low, high, ok := figures.Band(p.Board)
 		if !ok {

@@ -64,5 +64,5 @@ func planeByEdge(p *checks.Pass, plane *board.Plane, need checks.Limit) {
 	}
 	r := p.Report(plane.Pullback.At, []string{plane.Name.Text}, "%s", tooSmall(what, measured, need))
 	relatedLimit(r, need)
-	r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(need.Quantity, plane.Pullback.Unit))
+	r.Fix = toLeast(p, "pull the plane back", plane.Pullback.At, need, plane.Pullback.Unit)
 }

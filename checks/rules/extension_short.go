@@ -22,7 +22,7 @@ var extensionShort = &checks.Rule{
 			case e.Given() && lacks(p, need, e.At, e.Quantity, func() string { return "copper of plating " + pl.Name.Text + " past the profile" }):
 				r := p.Report(e.At, []string{pl.Name.Text}, "%s", tooSmall("copper of plating "+pl.Name.Text+" past the profile", e.Quantity, need))
 				relatedLimit(r, need)
-				r.Fix = p.Edit("draw it further past", e.At, written(need.Quantity, e.Unit))
+				r.Fix = toLeast(p, "draw it further past", e.At, need, e.Unit)
 			case !e.Given() && !pl.Faulty && need.Value > 0:
 				r := p.Report(pl.Name.At, []string{pl.Name.Text}, "plating %s states no copper past the profile; %s asks for at least %s %s", pl.Name.Text, need.Who, need.Quantity, need.From())
 				relatedLimit(r, need)

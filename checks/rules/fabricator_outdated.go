@@ -14,6 +14,7 @@ var fabricatorOutdated = &checks.Rule{
 	Source: "common practice, no source",
 	Bad:    shop("until \"2020-06-30\"") + plated(wholeWraps...),
 	Good:   shop("until \"2999-06-30\"") + plated(wholeWraps...),
+	NoWay:  "the limits are the shop's own word: ask it which hold now, and for how long",
 	Run: func(p *checks.Pass) {
 		f := p.Board.Fabricator()
 		if f == nil || !p.Past(f.Until) {

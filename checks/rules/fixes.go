@@ -11,7 +11,21 @@ import (
 	"hemline/lang/finding"
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
+	"hemline/lang/source"
+	"hemline/lang/syntax"
 )
+
+// set is the edit that writes a value, which its title says: "widen the gap: 2.00 mm".
+func set(p *checks.Pass, title string, at source.Place, q quantity.Quantity, unit *quantity.Unit) *finding.Fix {
+	text := written(q, unit)
+	return p.Edit(title+": "+text, at, text)
+}
+
+// toLeast is that of a value which is just a limit's; its title says whose too.
+func toLeast(p *checks.Pass, title string, at source.Place, need checks.Limit, unit *quantity.Unit) *finding.Fix {
+	text := written(need.Quantity, unit)
+	return p.Edit(title+": "+text+", "+need.Least(), at, text)
+}
 
 // widen is the edit that makes a gap so wide, nm, or as wide as it needs to be
 // for what it is there for; nil where the gap is given by its ends, and where
@@ -42,7 +56,7 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	if !spansKept(p, g, (width-now)/2) || !bareFits(p, g.Edge, from, g.From) || !bareFits(p, g.Edge, g.To, to) || !g.Bridged && leaksAt(p, width) {
 		return nil
 	}
-	return p.Edit("widen the gap", stated.At, written(quantity.Nanometres(text), stated.Unit))
+	return set(p, "widen the gap", stated.At, quantity.Nanometres(text), stated.Unit)
 }
 
 // narrow is the edit that makes the longest gap of those that leak together just so
@@ -64,7 +78,7 @@ func narrow(p *checks.Pass) *finding.Fix {
 	if l, ok := s.Narrowed(i, g.To-g.From-width); !ok || l.DB < want || width < gapNeeds(p, g) {
 		return nil
 	}
-	return p.Edit("narrow the gap", g.Width.At, written(quantity.Nanometres(width), g.Width.Unit))
+	return set(p, "narrow the gap", g.Width.At, quantity.Nanometres(width), g.Width.Unit)
 }
 
 // gapNeeds is the least width of a gap: the bit's, and that of the tabs and
@@ -310,7 +324,8 @@ func intoGap(p *checks.Pass, t *board.Tab) *finding.Fix {
 	if t.Row.Given() {
 		at = "" // of a row the place is that of one position
 	}
-	return p.Edit("move the tab into gap "+gap.Name.Text, t.PositionAt, at+written(middle, quantity.Millimetre))
+	place := written(middle, quantity.Millimetre)
+	return p.Edit("move the tab into gap "+syntax.Quote(gap.Name.Text)+": at "+place, t.PositionAt, at+place)
 }
 
 // tabFits tells whether a tab may stand at a position of its edge: not too near

@@ -23,7 +23,7 @@ var perforationOffset = &checks.Rule{
 			}
 			lies, most := quantity.Pair(length(math.Abs(t.Inset.Value), t.Inset), length(half))
 			f := p.Report(t.Inset.At, []string{t.Name.Text}, "the row of holes of tab %s lies %s from the profile; within half a hole, %s, it lies on the profile", t.Name.Text, lies, most)
-			f.Fix = p.Edit("put the row on the profile", t.Inset.At, "0 mm")
+			f.Fix = p.Edit("put the row on the profile: inset 0 mm", t.Inset.At, "0 mm")
 		}
 	},
 }

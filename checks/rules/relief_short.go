@@ -53,7 +53,7 @@ func reachHeld(p *checks.Pass, x *board.Relief, over string, margin checks.Limit
 		x.Name.Text, a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
 	relatedLimit(r, margin)
 	if reliefFits(p, x, x.Reach.Value, need.Value) {
-		r.Fix = p.Edit("widen the opening", x.Reach.At, written(need.Quantity, x.Reach.Unit))
+		r.Fix = set(p, "widen the opening", x.Reach.At, need.Quantity, x.Reach.Unit)
 	}
 }
 

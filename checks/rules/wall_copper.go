@@ -27,7 +27,7 @@ var wallCopper = &checks.Rule{
 			}
 			r := p.Report(pl.Copper.At, []string{pl.Name.Text}, "%s", tooSmall("copper on the wall of plating "+pl.Name.Text, pl.Copper.Quantity, need))
 			relatedLimit(r, need)
-			r.Fix = p.Edit("plate the wall thicker", pl.Copper.At, written(need.Quantity, pl.Copper.Unit))
+			r.Fix = toLeast(p, "plate the wall thicker", pl.Copper.At, need, pl.Copper.Unit)
 		}
 	},
 }

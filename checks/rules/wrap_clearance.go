@@ -46,7 +46,7 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 		}
 		r := near.report(p, plane, need)
 		if pullback := width(near.piece) + need.Value; runsFit(p, plane, pullback-plane.Pullback.Value, need.Value) {
-			r.Fix = p.Edit("pull the plane back", plane.Pullback.At, written(quantity.Nanometres(pullback), plane.Pullback.Unit))
+			r.Fix = set(p, "pull the plane back", plane.Pullback.At, quantity.Nanometres(pullback), plane.Pullback.Unit)
 		}
 	}
 }

@@ -39,7 +39,8 @@ func (s *seeker) further() {
 	}
 	own := s.a.Board().Tabs()[i].Edge
 	if strings.Contains(s.root.Slice(source.Span{Start: first.Start, End: last.End}), "deg") {
-		return // places round a rim
+		s.round(at.Values, last.End)
+		return
 	}
 	for _, e := range outline.Edges {
 		if s.ctx.Err() != nil {
@@ -47,7 +48,7 @@ func (s *seeker) further() {
 		}
 		if e == own {
 			s.best(e, func(p string) Way {
-				return Way{Title: "a further tab at " + p + s.of(), Span: source.Span{Start: last.End, End: last.End}, Text: ", " + p, cost: costFurther + 0.2}
+				return Way{Title: "a further tab at " + p + s.of(), Edits: change(source.Span{Start: last.End, End: last.End}, ", "+p), cost: costFurther + 0.2}
 			})
 			continue
 		}
@@ -66,27 +67,59 @@ func (s *seeker) further() {
 	}
 }
 
+// mostRound is how many tabs are added round a rim at once.
+const mostRound = 3
+
+// round looks for further tabs round a rim, as far from each other as the first and the next.
+func (s *seeker) round(at []syntax.Value, end int) {
+	if len(at) != 1 {
+		return
+	}
+	first, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(at[0].Source(), "deg")), 64)
+	if err != nil {
+		return
+	}
+	for n := 1; n <= mostRound; n++ {
+		var places []string
+		for k := 1; k <= n; k++ {
+			angle := math.Mod(math.Round(first+float64(k)*360/float64(n+1)), 360)
+			places = append(places, strconv.FormatFloat(angle, 'f', -1, 64)+" deg")
+		}
+		text := strings.Join(places, ", ")
+		e := change(source.Span{Start: end, End: end}, ", "+text)
+		what := "a further tab at "
+		if n > 1 {
+			what = "further tabs at "
+		}
+		if s.gone(e) && s.offer(Way{Title: what + text + s.of(), Edits: e, cost: costFurther + float64(n)/10}) && len(s.list[len(s.list)-1].Brings) == 0 {
+			return
+		}
+	}
+}
+
 // another is the way of a tab statement like this one on another edge.
 func (s *seeker) another(name string, e *board.Edge, at, on source.Span, p, more string) Way {
 	text, free := s.root.Slice(s.span), s.unused(name)
 	given, _, _ := s.statement.NamePlace()
 	called, _ := s.a.Document().Locate(given)
-	edits := []Way{{Span: at, Text: p}, {Span: on, Text: syntax.Refer(e.Name)}, {Span: called, Text: syntax.Quote(free)}}
-	slices.SortFunc(edits, func(x, y Way) int { return y.Span.Start - x.Span.Start }) // the last first
-	for _, x := range edits {
+	edits := []source.Edit{{Span: at, Text: p}, {Span: on, Text: syntax.Refer(e.Name)}, {Span: called, Text: syntax.Quote(free)}}
+	for _, x := range slices.Backward(source.Ordered(edits)) {
 		text = text[:x.Span.Start-s.span.Start] + x.Text + text[x.Span.End-s.span.Start:]
 	}
 	line := s.root.Line(s.root.LineOf(s.span.End))
 	return Way{
 		Title: fmt.Sprintf("a further tab: tab %s on %s at %s%s, like tab %s", syntax.Quote(free), e.Name, p, more, syntax.Quote(name)),
-		Span:  source.Span{Start: line.End, End: line.End}, Text: "\n" + text + more, cost: costFurther + 0.1,
+		Edits: change(source.Span{Start: line.End, End: line.End}, "\n"+text+more), cost: costFurther + 0.1,
 	}
 }
 
-// unused is a name like another that no statement has.
+// unused is a name like another that no statement has: that name itself where none has it.
 func (s *seeker) unused(name string) string {
-	for n := 2; ; n++ {
+	for n := 1; ; n++ {
 		free := fmt.Sprintf("%s_%d", name, n)
+		if n == 1 {
+			free = name
+		}
 		if !slices.ContainsFunc(s.a.Document().Statements(), func(x *syntax.Statement) bool {
 			_, other, ok := x.NamePlace()
 			return ok && other == free
@@ -107,7 +140,7 @@ func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
 	for k := 1; k < places; k++ {
 		p := quantity.Nanometres(e.Length * float64(k) / places)
 		w := way(strconv.FormatFloat(math.Round(p.In(unit)/grid)*grid, 'f', -1, 64) + " " + unit.Name)
-		if !s.gone(w.Span, w.Text) {
+		if !s.gone(w.Edits) {
 			continue
 		}
 		if w, ok := s.tried(w); ok && (best == nil || len(w.Brings) < len(best.Brings)) {

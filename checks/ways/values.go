@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hemline/checks"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -42,6 +43,39 @@ func (s *seeker) values() {
 		}
 		return s.ctx.Err() == nil
 	})
+	s.shift(&s.reading.Clause)
+}
+
+// shift moves a stretch that is stated by its two ends, whole.
+func (s *seeker) shift(c *syntax.Clause) {
+	from := c.Get("from")
+	to := from.Get("to")
+	if from != nil && to != nil && len(from.Values) == 1 && len(to.Values) == 1 {
+		a, okA := s.numberAt(from)
+		b, okB := s.numberAt(to)
+		if okA && okB && a.unit == b.unit {
+			a.other = &b
+			for _, way := range []float64{1, -1} {
+				a.seek(way)
+			}
+		}
+	}
+	for _, k := range c.Clauses {
+		s.shift(k)
+	}
+}
+
+// numberAt is the number that a clause's only value is.
+func (s *seeker) numberAt(c *syntax.Clause) (n number, ok bool) {
+	want := c.Values[0].Place()
+	s.reading.Spots(func(spot syntax.Spot) bool {
+		at, located := s.a.Document().Locate(spot.Place)
+		if spot.Value != nil && spot.Place == want && located && spot.Value.Expr.Op == syntax.OpNumber && s.root.Slice(at) == spot.Value.Source() {
+			n, ok = numberOf(s, &spot, at)
+		}
+		return !ok
+	})
+	return n, ok
 }
 
 // number is one that stands in the text, in its author's unit.
@@ -54,6 +88,7 @@ type number struct {
 	grid  float64 // what it is changed by at least
 	most  float64 // and at most
 	from  string  // what it is counted from, where that is no number
+	other *number // that goes with it, by as much
 }
 
 func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) {
@@ -90,6 +125,10 @@ func numberOf(s *seeker, spot *syntax.Spot, at source.Span) (n number, ok bool) 
 		// Not so far that it is another thing: a place by ten millimetres, a size threefold.
 		if n.most = math.Max(2*math.Abs(v), inUnit(0.5)); spot.Arg != nil && (spot.Arg.Kind == syntax.VPosition || spot.Arg.Kind == syntax.VPoint) {
 			n.most = inUnit(10)
+			n.grid *= 10 // of a tenth of a millimetre: nobody places by less to be rid of a finding
+			if unit == "um" {
+				n.grid = 100
+			}
 		}
 	case known && u.Dim == quantity.Angle:
 		n.grid, n.most = 1, 15
@@ -107,12 +146,20 @@ var own = map[string][]string{"hole": {"diameter", "land"}, "feature": {"rectang
 // ofParts are clauses that say how a part is made, which a board does not choose.
 var ofParts = []string{"body", "pin", "legs", "mass"}
 
+// steps are those that double from the least, and the most.
+func steps(least, most float64) (list []float64) {
+	for step := least; step < most-least/2; step *= 2 {
+		list = append(list, step)
+	}
+	return append(list, math.Round(most/least)*least)
+}
+
 // seek goes from the value in one direction, by steps that double, until the finding is
 // gone, and back to the nearest step of the grid.
 func (n number) seek(way float64) {
 	base := math.Round(n.value/n.grid) * n.grid
 	near, far := 0.0, math.NaN()
-	for step := n.grid; step <= n.most; step *= 2 {
+	for _, step := range steps(n.grid, n.most) {
 		if n.s.ctx.Err() != nil {
 			return
 		}
@@ -175,28 +222,68 @@ func (n number) text(v float64) string {
 	return shown + n.unit
 }
 
-func (n number) gone(v float64) bool { return n.s.gone(n.at, n.text(v)) }
+func (n number) edits(v float64) []source.Edit {
+	e := change(n.at, n.text(v))
+	if n.other != nil {
+		e = append(e, source.Edit{Span: n.other.at, Text: n.other.text(n.other.value + v - n.value)})
+	}
+	return e
+}
+
+func (n number) gone(v float64) bool { return n.s.gone(n.edits(v)) }
 
 func (n number) offer(v float64) bool {
+	return n.s.offer(Way{Title: n.title(v), Edits: n.edits(v), cost: math.Abs(v-n.value) / math.Max(math.Abs(n.value), 100*n.grid)})
+}
+
+// title says what the number would be, and what it is: of a place, that the item moves.
+func (n number) title(v float64) string {
 	text, old := n.text(v), n.s.root.Slice(n.at)
+	if n.other != nil {
+		return fmt.Sprintf("move %s: from %s to %s", n.s.what(), text, n.other.text(n.other.value+v-n.value))
+	}
 	word := n.spot.Clause().Spec.Word
 	if n.spot.Given {
 		_, word, _ = n.s.statement.NamePlace()
 	}
+	axis := ""
 	if e := n.spot.Whole; e != nil && e.Expr.Op == syntax.OpPoint {
-		axis := " y"
+		axis = "y "
 		if first, ok := n.s.a.Document().Locate(e.Of(e.Expr.Args[0]).Place()); ok && first.Contains(n.at.Start) {
-			axis = " x"
+			axis = "x "
 		}
-		word += axis
 	}
 	sign := "" // of its own, which stands before it; a difference's is none
 	if before, minus := strings.CutSuffix(strings.TrimRight(n.s.root.Text()[:n.at.Start], " "), "-"); minus && strings.HasSuffix(strings.TrimRight(before, " "), "(") ||
 		minus && strings.HasSuffix(strings.TrimRight(before, " "), ",") {
 		sign = "-"
 	}
-	return n.s.offer(Way{
-		Title: fmt.Sprintf("%s %s%s instead of %s%s%s", word, sign, text, sign, old, n.s.of()),
-		Span:  n.at, Text: text, cost: math.Abs(v-n.value) / math.Max(math.Abs(n.value), 100*n.grid),
-	})
+	if word == "at" && n.spot.Whole.Expr == n.spot.Value.Expr || axis != "" && word == "at" {
+		return fmt.Sprintf("move %s to %s%s%s, from %s%s", n.s.what(), axis, sign, text, sign, old)
+	}
+	return fmt.Sprintf("%s %s%s%s instead of %s%s%s%s", word, axis, sign, text, sign, old, n.s.of(), n.whose(text))
+}
+
+// whose says that a value is just a limit's of the finding's rule; empty where it is none's.
+func (n number) whose(text string) string {
+	unit, ok := quantity.UnitNamed(n.unit)
+	r := n.s.catalogue.Named(n.s.f.Rule)
+	if !ok || r == nil {
+		return ""
+	}
+	q, err := quantity.Parse(strings.TrimSpace(strings.TrimSuffix(text, n.unit)), unit)
+	if err != nil {
+		return ""
+	}
+	limits := n.s.limits()
+	for _, name := range r.Limits {
+		switch p, ok := checks.ParameterNamed(name); {
+		case !ok || p.Dim != q.Dim:
+		case p.Minimum != "" && limits.Minimum(name).Value == q.Value:
+			return ": " + limits.Minimum(name).Least()
+		case p.Maximum != "" && limits.Maximum(name).Value == q.Value:
+			return ": " + limits.Maximum(name).Most()
+		}
+	}
+	return ""
 }

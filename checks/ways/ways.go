@@ -6,7 +6,6 @@ package ways
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -22,8 +21,7 @@ import (
 // Way is a change of the root text after which a finding is gone.
 type Way struct {
 	Title string // what it does: "reach 0.80 mm instead of 0.90 mm, of relief lid"
-	Span  source.Span
-	Text  string // that replaces what is under the span
+	Edits []source.Edit
 	// Brings names the rules of the findings that the change would bring or make worse, once
 	// each; empty where there are none.
 	Brings []string
@@ -43,11 +41,17 @@ func (w Way) Says() string {
 type Options struct {
 	Check checks.Options // with which the findings came; Only and Session are of no account
 	Read  lang.Reader    // of the files that the text uses; may be nil
-	Most  int            // how many ways are given; 0 for 4
+	// Near lists the files beside the text, by their paths from its folder, one of which may be
+	// meant by one that is not there; may be nil.
+	Near func(path string) []string
+	Most int // how many ways are given; 0 for 4
+	most int // how many changed texts are looked at, and no pairs of changes; 0 for mostTrials, and pairs
 }
 
 // mostTrials is how many changed texts are looked at for one finding.
 const mostTrials = 600
+
+func (o *Options) trials() int { return cmp.Or(o.most, mostTrials) }
 
 // Text is an analysed text and what is found in it, which changes of it are held against.
 // Several goroutines may use one.
@@ -56,7 +60,8 @@ type Text struct {
 	root      *source.File
 	catalogue checks.Catalogue
 	o         Options
-	before    map[string]int // the findings of the text, by key
+	found     []finding.Located // in the text
+	before    map[string]int    // how many there are, by key
 	worst     map[string]float64
 }
 
@@ -68,15 +73,16 @@ func Of(a *lang.Analysis, c checks.Catalogue, o Options) *Text {
 		o.Most = 4
 	}
 	found := c.Check(a, o.Check).Findings
-	return &Text{a: a, root: a.Root(), catalogue: c, o: o, before: counted(found), worst: worst(found)}
+	return &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, before: counted(found), worst: worst(found)}
 }
 
 // Out gives the ways out of a finding of the text, those first that bring
-// nothing and change least. It takes a millisecond or so for
+// nothing and change least; where there are none, and the finding's own fix is none either,
+// why says so and why. It takes a millisecond or so for
 // each change that is tried, and ends early with ctx: what it has by then it gives.
-func (t *Text) Out(ctx context.Context, f finding.Located) []Way {
+func (t *Text) Out(ctx context.Context, f finding.Located) (list []Way, why string) {
 	if t.before[key(&f.Finding)] == 0 {
-		return nil
+		return nil, ""
 	}
 	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
 	switch r := t.catalogue.Named(f.Rule); {
@@ -86,6 +92,8 @@ func (t *Text) Out(ctx context.Context, f finding.Located) []Way {
 		s.only = []*checks.Rule{r}
 	}
 	s.fixed()
+	s.language()
+	s.hold()
 	for _, x := range s.statements() {
 		s.statement = x
 		s.reading = syntax.Read(x)
@@ -99,6 +107,9 @@ func (t *Text) Out(ctx context.Context, f finding.Located) []Way {
 		s.further()
 		s.leaveOut()
 	}
+	if s.o.most == 0 && f.Fix == nil && !slices.ContainsFunc(s.list, func(w Way) bool { return len(w.Brings) == 0 }) {
+		s.pairs()
+	}
 	slices.SortStableFunc(s.list, func(x, y Way) int {
 		return cmp.Or(cmp.Compare(len(x.Brings), len(y.Brings)), cmp.Compare(x.cost, y.cost))
 	})
@@ -107,16 +118,16 @@ func (t *Text) Out(ctx context.Context, f finding.Located) []Way {
 	if few >= 2 {
 		s.list = s.list[:few]
 	}
-	return s.list[:min(len(s.list), t.o.Most)]
+	if len(s.list) == 0 && f.Fix == nil {
+		why = s.why()
+	}
+	return s.list[:min(len(s.list), t.o.Most)], why
 }
 
 // fixed notes what the finding's own edit comes to, which is no further way.
 func (s *seeker) fixed() {
-	if s.f.Fix == nil || len(s.f.Fix.Edits) != 1 {
-		return
-	}
-	if file, at, ok := s.a.Locate(s.f.Fix.Edits[0].Place); ok && file == s.root {
-		s.texts[spaced(s.root.Edit(at, s.f.Fix.Edits[0].Text).Text())] = true
+	if edits, ok := s.fixOf(&s.f); ok {
+		s.texts[spaced(s.root.Make(edits).Text())] = true
 	}
 }
 
@@ -132,6 +143,7 @@ type seeker struct {
 	trials int
 	texts  map[string]bool // that have been offered
 	list   []Way
+	part   []partly // changes after which the finding is gone, and others are there
 
 	statement *syntax.Statement // whose parts are changed
 	reading   *syntax.Reading
@@ -143,12 +155,20 @@ type seeker struct {
 func key(f *finding.Finding) string {
 	k := f.Rule
 	for _, name := range f.Items {
-		if i := strings.LastIndexByte(name, '.'); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
-			name = name[:i]
-		}
-		k += " " + name
+		k += " " + rowOf(name)
+	}
+	if f.Category == finding.Language {
+		k += " " + f.Message // it is on no item
 	}
 	return k
+}
+
+// rowOf is the name of the row that a name is of a member of, or the name.
+func rowOf(name string) string {
+	if i := strings.LastIndexByte(name, '.'); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
+		return name[:i]
+	}
+	return name
 }
 
 // measured is what a finding's sentence says that is, and whether it should be more or less.
@@ -170,7 +190,7 @@ func worst(list []finding.Located) map[string]float64 {
 		if m[3] == "allows at most" {
 			v = -v
 		}
-		k := key(&list[i].Finding) + " " + m[2]
+		k := key(&list[i].Finding) + unitMark + m[2]
 		if w, known := n[k]; !known || v < w {
 			n[k] = v
 		}
@@ -207,9 +227,12 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 		add(d.Holding(r.Place))
 	}
 	for _, x := range d.Statements() {
-		if _, name, ok := x.NamePlace(); ok && slices.Contains(s.f.Items, name) {
+		if _, name, ok := x.NamePlace(); ok && slices.Contains(s.f.Items, rowOf(name)) || ok && slices.ContainsFunc(s.f.Items, func(i string) bool { return rowOf(i) == name }) {
 			add(x, true)
 		}
+	}
+	for i := 0; i < len(list); i++ { // and what they are like
+		add(s.typical(list[i]), true)
 	}
 	// What a value reads may be what is wrong; not what the outline reads, by which all goes.
 	var ofOutline []string
@@ -233,45 +256,75 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 	return list
 }
 
-// gone tells whether the finding is, in a text in which what is under a span is
-// replaced.
-func (s *seeker) gone(at source.Span, text string) bool {
-	if s.trials++; s.trials > mostTrials || s.ctx.Err() != nil {
+// typical is the statement of the root text that another is like, or nil.
+func (s *seeker) typical(x *syntax.Statement) *syntax.Statement {
+	if x == nil || x.Following() == "" {
+		return nil
+	}
+	for _, t := range s.a.Document().Statements() {
+		if _, name, ok := t.NamePlace(); ok && name == x.Following() {
+			return t
+		}
+	}
+	return nil
+}
+
+// gone tells whether the finding is, in a text with edits made.
+func (s *seeker) gone(edits []source.Edit) bool {
+	if s.trials++; s.trials > s.o.trials() || s.ctx.Err() != nil {
 		return false
 	}
 	o := s.o.Check
 	o.Only = s.only
-	after, ok := s.check(at, text, o)
-	return ok && s.ends(after)
+	after := s.check(edits, o)
+	return s.reads(after) && s.ends(after)
 }
+
+// change is one edit.
+func change(at source.Span, text string) []source.Edit { return []source.Edit{{Span: at, Text: text}} }
 
 // ends tells whether the finding is not among others: nor is one like it on another member
 // of its row that was not.
 func (s *seeker) ends(after outcome) bool {
+	if s.f.Category == finding.Language && ofRule(after.found, s.f.Rule) >= ofRule(s.found, s.f.Rule) {
+		return false // it is told in other words
+	}
 	k := key(&s.f.Finding)
-	return after.number[k] < s.before[k] && (s.before[k] > 1 || !slices.ContainsFunc(after.found, func(x finding.Located) bool {
+	return after.number[k] < s.before[k] && (s.before[k] > 1 || s.f.Category == finding.Language || !slices.ContainsFunc(after.found, func(x finding.Located) bool {
 		return x.Rule == s.f.Rule && slices.Equal(x.Items, s.f.Items)
 	}))
 }
 
+func ofRule(list []finding.Located, rule string) (n int) {
+	for i := range list {
+		if list[i].Rule == rule {
+			n++
+		}
+	}
+	return n
+}
+
 // outcome is what is found in a changed text, and how many by key.
 type outcome struct {
+	a      *lang.Analysis
 	found  []finding.Located
 	number map[string]int
 }
 
-// check finds what there is in a changed text; ok is false where something of its language
-// is wrong that was not.
-func (t *Text) check(at source.Span, text string, o checks.Options) (after outcome, ok bool) {
-	a := lang.Analyze(t.root.Edit(at, text), t.o.Read, t.a)
-	after.found = t.catalogue.Check(a, o).Findings
+// check finds what there is in a changed text.
+func (t *Text) check(edits []source.Edit, o checks.Options) (after outcome) {
+	after.a = lang.Analyze(t.root.Make(edits), t.o.Read, t.a)
+	after.found = t.catalogue.Check(after.a, o).Findings
 	after.number = counted(after.found)
-	for k, n := range after.number {
-		if rule, _, _ := strings.Cut(k, " "); n > t.before[k] && t.catalogue.Named(rule) == nil {
-			return after, false
-		}
-	}
-	return after, true
+	return after
+}
+
+// reads tells whether nothing of a changed text's language is wrong that was not: but for what
+// is only seen once a statement can be read at all.
+func (s *seeker) reads(after outcome) bool {
+	return s.f.Rule == syntax.RuleSyntax || !slices.ContainsFunc(after.found, func(f finding.Located) bool {
+		return f.Category == finding.Language && ofRule(after.found, f.Rule) > ofRule(s.found, f.Rule)
+	})
 }
 
 // offer keeps a way if it holds under all rules.
@@ -284,7 +337,7 @@ func (s *seeker) offer(w Way) bool {
 }
 
 func (s *seeker) keep(w Way) {
-	s.texts[spaced(s.root.Edit(w.Span, w.Text).Text())] = true
+	s.texts[spaced(s.root.Make(w.Edits).Text())] = true
 	w.cost += s.far()
 	s.list = append(s.list, w)
 }
@@ -293,30 +346,23 @@ func (s *seeker) keep(w Way) {
 // finding is still there, which brings what weighs as much (what is merely costly may come), or
 // which is known.
 func (s *seeker) tried(w Way) (_ Way, ok bool) {
-	if s.texts[spaced(s.root.Edit(w.Span, w.Text).Text())] {
+	if s.texts[spaced(s.root.Make(w.Edits).Text())] {
 		return w, false
 	}
-	after, ok := s.check(w.Span, w.Text, s.o.Check)
-	if !ok || !s.ends(after) {
+	after := s.check(w.Edits, s.o.Check)
+	if !s.reads(after) || !s.ends(after) {
 		return w, false
 	}
-	more := map[string]bool{}
-	for k, n := range after.number {
-		more[k] = n > s.before[k]
+	brings := s.brought(after)
+	if len(brings) > 0 {
+		s.part = append(s.part, partly{w, after, brings})
 	}
-	for k, v := range worst(after.found) { // one that stands, and by more
-		if before, known := s.worst[k]; known && v < before-1e-9 {
-			more[k] = true
+	for i := range brings {
+		if x := s.catalogue.Named(brings[i].Rule); x != nil && x.Category >= s.f.Category && x.Category > finding.Costly {
+			return w, false
 		}
-	}
-	for k := range more {
-		if rule, _, _ := strings.Cut(k, " "); more[k] {
-			if x := s.catalogue.Named(rule); x == nil || x.Category >= s.f.Category && x.Category > finding.Costly {
-				return w, false
-			}
-			if !slices.Contains(w.Brings, rule) {
-				w.Brings = append(w.Brings, rule)
-			}
+		if !slices.Contains(w.Brings, brings[i].Rule) {
+			w.Brings = append(w.Brings, brings[i].Rule)
 		}
 	}
 	if len(w.Brings) > 0 && w.cost >= costRemove {
@@ -326,9 +372,38 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 	return w, true
 }
 
+// brought are the findings of a changed text that were not there, or that are worse: one
+// for each key.
+func (s *seeker) brought(after outcome) (list []finding.Located) {
+	more := map[string]bool{}
+	for k, n := range after.number {
+		more[k] = n > s.before[k]
+	}
+	for k, v := range worst(after.found) { // one that stands, and by more
+		if before, known := s.worst[k]; known && v < before-1e-9 {
+			k, _, _ = strings.Cut(k, unitMark)
+			more[k] = true
+		}
+	}
+	for _, f := range after.found {
+		// What is said of the text itself may be said in other words.
+		said := f.Category == finding.Language && ofRule(after.found, f.Rule) <= ofRule(s.found, f.Rule)
+		if k := key(&f.Finding); more[k] && !said {
+			list, more[k] = append(list, f), false
+		}
+	}
+	return list
+}
+
+// unitMark stands between a finding's key and the unit of what it measures.
+const unitMark = " \x00"
+
 // far is what a change of the statement costs beside its own: what a let or the outline
 // says others go by.
 func (s *seeker) far() float64 {
+	if s.statement == nil {
+		return 0 // of the text's form
+	}
 	switch s.statement.Word() {
 	case "let", "typical":
 		return costRemove / 2
@@ -339,13 +414,15 @@ func (s *seeker) far() float64 {
 }
 
 // of names the statement that is changed.
-func (s *seeker) of() string {
+func (s *seeker) of() string { return ", of " + s.what() }
+
+func (s *seeker) what() string {
 	word := s.statement.Word()
 	if _, name, ok := s.statement.NamePlace(); ok {
-		return fmt.Sprintf(", of %s %s", word, syntax.Quote(name))
+		return word + " " + syntax.Quote(name)
 	}
 	if on := s.reading.Get("on"); word == "plane" && on != nil && len(on.Values) > 0 {
-		return ", of the plane on " + on.Values[0].Source()
+		return "the plane on " + on.Values[0].Source()
 	}
-	return ", of " + word
+	return word
 }

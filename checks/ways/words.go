@@ -1,6 +1,7 @@
 package ways
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -35,8 +36,8 @@ func (s *seeker) words() {
 			return true
 		}
 		for _, word := range s.others(&spot) {
-			if word != spot.Text && s.gone(at, word) {
-				s.offer(Way{Title: fmt.Sprintf("%s %s instead of %s%s", spot.Clause().Spec.Word, word, spot.Text, s.of()), Span: at, Text: word, cost: costWord})
+			if word != spot.Text && s.gone(change(at, word)) {
+				s.offer(Way{Title: fmt.Sprintf("%s %s instead of %s%s", spot.Clause().Spec.Word, word, spot.Text, s.of()), Edits: change(at, word), cost: costWord})
 			}
 		}
 		return s.ctx.Err() == nil
@@ -95,11 +96,18 @@ func (s *seeker) inset(c *syntax.Clause) (texts []string) {
 
 func (s *seeker) lacking(chain []*syntax.Clause) {
 	c := chain[len(chain)-1]
-	if s.ctx.Err() != nil || c.Broken || s.reading.Stands("like") {
+	if s.ctx.Err() != nil || c.Broken {
+		return
+	}
+	var like *syntax.Clause // what is stated there may be stated otherwise here
+	if r := syntax.Read(cmp.Or(s.typical(s.statement), s.statement)); r != nil && r.Statement != s.statement {
+		like = r.Body()
+	}
+	if s.reading.Stands("like") && (like == nil || len(chain) > 1) {
 		return
 	}
 	for _, spec := range c.Spec.Clauses {
-		if c.Stands(spec.Word) || slices.Contains(unlikely, spec.Word) || !s.room(c, spec) {
+		if c.Stands(spec.Word) || slices.Contains(unlikely, spec.Word) || !s.room(c, spec) || like != nil && like.Get(spec.Word) == nil {
 			continue
 		}
 		var first *Way
@@ -109,10 +117,10 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 		}
 		for _, text := range texts {
 			at, insert := s.insertion(chain, text)
-			if !s.gone(at, insert) {
+			if !s.gone(change(at, insert)) {
 				continue
 			}
-			w, ok := s.tried(Way{Title: fmt.Sprintf("state %s%s", text, s.of()), Span: at, Text: insert, cost: costState})
+			w, ok := s.tried(Way{Title: fmt.Sprintf("state %s%s", text, s.of()), Edits: change(at, insert), cost: costState})
 			if ok && (first == nil || len(w.Brings) == 0) {
 				first = &w
 			}
@@ -201,10 +209,7 @@ func (s *seeker) likely(arg *syntax.Arg) []string {
 // lengths are the limits that the finding's rule reads, and common ones, in the unit that
 // the statement has its lengths in.
 func (s *seeker) lengths() (list []string) {
-	limits := s.o.Check.Limits
-	if limits == nil {
-		limits = checks.LimitsFor(s.a)
-	}
+	limits := s.limits()
 	var values []float64 // nm
 	if r := s.catalogue.Named(s.f.Rule); r != nil {
 		for _, name := range r.Limits {
@@ -228,6 +233,14 @@ func (s *seeker) lengths() (list []string) {
 		}
 	}
 	return list
+}
+
+// limits are those that the board is held to.
+func (s *seeker) limits() *checks.Limits {
+	if s.o.Check.Limits != nil {
+		return s.o.Check.Limits
+	}
+	return checks.LimitsFor(s.a)
 }
 
 // unit is that of the statement's first length; millimetres where it has none.
@@ -283,16 +296,21 @@ var loose = []string{"gap", "let", "typical", "accept", "leave"}
 // leaveOut looks whether the finding is gone without a clause, or without the statement.
 func (s *seeker) leaveOut() {
 	s.dropped([]*syntax.Clause{&s.reading.Clause})
-	if own := s.f.File == s.root && s.span.Start <= s.f.Span.Start && s.f.Span.End <= s.span.End; !own || !slices.Contains(loose, s.statement.Word()) {
+	own := s.f.File == s.root && s.span.Start <= s.f.Span.Start && s.f.Span.End <= s.span.End
+	if s.statement.Word() == "gap" {
+		own = true
+	}
+	if !own || !slices.Contains(loose, s.statement.Word()) {
 		return
 	}
-	if r := s.catalogue.Named(s.f.Rule); r == nil || r.Category != finding.Tidy {
+	// A gap may go where it brings nothing; the rest only where it has no effect.
+	if r := s.catalogue.Named(s.f.Rule); r == nil || r.Category != finding.Tidy && s.statement.Word() != "gap" {
 		return
 	}
 	if s.statement.Word() == "leave" && len(s.reading.Values) > 1 {
 		for _, v := range s.reading.Values {
 			if at, ok := s.a.Document().Locate(v.Place()); ok && at.Start <= s.f.Span.Start && s.f.Span.End <= at.End {
-				s.offer(Way{Title: "leave out " + v.Source() + s.of(), Span: source.Span{Start: at.Start - 1, End: at.End}, cost: costDrop})
+				s.offer(Way{Title: "leave out " + v.Source() + s.of(), Edits: change(source.Span{Start: at.Start - 1, End: at.End}, ""), cost: costDrop})
 			}
 		}
 		return
@@ -308,8 +326,8 @@ func (s *seeker) leaveOut() {
 			at.End++
 		}
 	}
-	if s.gone(at, "") {
-		s.offer(Way{Title: strings.Replace("leave out"+strings.Replace(s.of(), ", of", "", 1), "leave out leave", "leave out this leave", 1), Span: at, cost: costRemove})
+	if s.gone(change(at, "")) {
+		s.offer(Way{Title: strings.Replace("leave out "+s.what(), "leave out leave", "leave out this leave", 1), Edits: change(at, ""), cost: costRemove})
 	}
 }
 
@@ -333,8 +351,8 @@ func (s *seeker) dropped(chain []*syntax.Clause) {
 		for cut.Start > 0 && strings.ContainsRune(" \t", rune(s.root.Text()[cut.Start-1])) {
 			cut.Start--
 		}
-		if s.gone(cut, "") {
-			s.offer(Way{Title: fmt.Sprintf("leave out %s%s", strings.Join(strings.Fields(s.root.Slice(at)), " "), s.of()), Span: cut, cost: costDrop})
+		if s.gone(change(cut, "")) {
+			s.offer(Way{Title: fmt.Sprintf("leave out %s%s", strings.Join(strings.Fields(s.root.Slice(at)), " "), s.of()), Edits: change(cut, ""), cost: costDrop})
 		}
 		s.dropped(append(chain[:len(chain):len(chain)], k))
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 )
 
 // MaxBytes is the longest text that is read: 8 MB, some 200,000 statements.
@@ -51,4 +52,33 @@ func plain(err error) error {
 		return p.Err
 	}
 	return err
+}
+
+// maxNear is how many files beside one are listed.
+const maxNear = 200
+
+// Beside lists the .hem files in the folder of one, in those beside it and below it, one
+// level far: by their paths from its folder, with slashes. Only names are read.
+func Beside(path string) (list []string) {
+	home := filepath.Dir(path)
+	within := func(folder string) []os.DirEntry {
+		entries, err := os.ReadDir(filepath.Join(home, folder))
+		if err != nil {
+			return nil
+		}
+		for _, e := range entries {
+			if filepath.Ext(e.Name()) == ".hem" && !e.IsDir() && len(list) < maxNear && (folder != "" || e.Name() != filepath.Base(path)) {
+				list = append(list, filepath.ToSlash(filepath.Join(folder, e.Name())))
+			}
+		}
+		return entries
+	}
+	for _, up := range []string{"", ".."} {
+		for _, e := range within(up) {
+			if e.IsDir() && e.Name()[0] != '.' && len(list) < maxNear {
+				within(filepath.Join(up, e.Name()))
+			}
+		}
+	}
+	return list
 }

@@ -148,3 +148,9 @@ func letters(word string, into []rune) int {
 	}
 	return n
 }
+
+// Unlikeness is how many edits lie between two words; past 64 bytes the rest is not counted.
+func Unlikeness(a, b string) int {
+	cut := func(s string) string { return s[:min(len(s), maxSpelled)] }
+	return distance(cut(a), cut(b), 2*maxSpelled)
+}
