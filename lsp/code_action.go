@@ -1,7 +1,6 @@
 package lsp
 
 import (
-	"cmp"
 	"context"
 	"encoding/json"
 	"slices"
@@ -35,19 +34,27 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 	return func(ctx context.Context) (any, error) {
 		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
 		var clean, costly []protocol.CodeAction // the ways out of findings
-		text := s.tries(world, doc)
+		var kinds []string                      // the rules of the findings here that have a sure fix
+		looked, text := 0, s.tries(world, doc)
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
 				if touches(doc, &f, at) {
 					fixes, accept := s.quickFixes(world, doc, &f)
+					if sure(&f) && !slices.Contains(kinds, f.Rule) {
+						kinds = append(kinds, f.Rule)
+					}
 					actions, last = append(actions, fixes...), append(last, accept...)
-					if p.Context.Trigger != automatic {
+					if looked++; p.Context.Trigger != automatic && looked <= mostLooked {
 						out, others := s.waysOut(ctx, world, doc, text, &f)
 						clean, costly = append(clean, out...), append(costly, others...)
 					}
 				}
 			}
+		}
+		unasked := p.Context.Trigger == automatic && len(p.Context.Only) == 0
+		if !unasked {
+			actions = append(actions, s.fixesOfKinds(ctx, doc, text, kinds)...)
 		}
 		for _, x := range assist.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
 			if action := s.refactoring(world, doc, at, x); wants(p.Context.Only, action.Kind) {
@@ -56,10 +63,8 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 		}
 		actions = append(append(actions, clean...), costly...)
 		actions = append(actions, last...) // to accept what could be mended is the last resort
-		if wants(p.Context.Only, sourceFixAll) {
-			if edits := s.fixAll(doc); len(edits) > 0 {
-				actions = append(actions, protocol.CodeAction{Title: "make every edit that is surely right", Kind: sourceFixAll, Edit: s.workspaceEdit(doc, edits)})
-			}
+		if !unasked && wants(p.Context.Only, sourceFixAll) {
+			actions = append(actions, s.fixAll(ctx, doc, text)...)
 		}
 		return actions, nil
 	}, nil
@@ -68,9 +73,9 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 // refactoring is an action of the author's own accord; one that ends a finding
 // here is a quick fix of it.
 func (s *server) refactoring(w *world, doc *document, at source.Span, x assist.Action) protocol.CodeAction {
-	edits := make([]spanEdit, len(x.Edits))
+	edits := make([]source.Edit, len(x.Edits))
 	for i, e := range x.Edits {
-		edits[i] = spanEdit{e.Span, e.Text}
+		edits[i] = source.Edit(e)
 	}
 	action := protocol.CodeAction{Title: x.Title, Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, edits)}
 	switch {
@@ -116,20 +121,15 @@ func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes,
 		}
 		accept = append(accept, protocol.CodeAction{
 			Title: "accept " + f.Rule + ", with a reason", Kind: protocol.QuickFix, Diagnostics: about,
-			Edit: s.workspaceEdit(doc, []spanEdit{{end, statement}}),
+			Edit: s.workspaceEdit(doc, []source.Edit{{Span: end, Text: statement}}),
 		})
 	}
 	return fixes, accept
 }
 
-type spanEdit struct {
-	span source.Span
-	text string
-}
-
 // editsOf locates a finding's edits; ok is false where there are none or one
 // lies in another file.
-func (s *server) editsOf(doc *document, f *finding.Located) (edits []spanEdit, ok bool) {
+func (s *server) editsOf(doc *document, f *finding.Located) (edits []source.Edit, ok bool) {
 	if f.Fix == nil {
 		return nil, false
 	}
@@ -138,35 +138,15 @@ func (s *server) editsOf(doc *document, f *finding.Located) (edits []spanEdit, o
 		if !found || file != doc.file {
 			return nil, false
 		}
-		edits = append(edits, spanEdit{at, e.Text})
+		edits = append(edits, source.Edit{Span: at, Text: e.Text})
 	}
 	return edits, true
 }
 
-// fixAll gathers the edits of all findings that are surely right and do not touch
-// each other.
-func (s *server) fixAll(doc *document) []spanEdit {
-	var all []spanEdit
-	end := -1
-	for _, f := range doc.findings() {
-		edits, ok := s.editsOf(doc, &f)
-		if !ok || f.Fix.Guess || f.File != doc.file {
-			continue
-		}
-		slices.SortFunc(edits, func(a, b spanEdit) int { return cmp.Compare(a.span.Start, b.span.Start) })
-		if edits[0].span.Start <= end {
-			continue
-		}
-		all = append(all, edits...)
-		end = edits[len(edits)-1].span.End
-	}
-	return all
-}
-
-func (s *server) workspaceEdit(doc *document, edits []spanEdit) *protocol.WorkspaceEdit {
+func (s *server) workspaceEdit(doc *document, edits []source.Edit) *protocol.WorkspaceEdit {
 	list := make([]protocol.TextEdit, len(edits))
 	for i, e := range edits {
-		list[i] = protocol.TextEdit{Range: s.client.textRange(doc.file, e.span), NewText: e.text}
+		list[i] = protocol.TextEdit{Range: s.client.textRange(doc.file, e.Span), NewText: e.Text}
 	}
 	return &protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{uri.URI(doc.uri): list}}
 }

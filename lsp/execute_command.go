@@ -12,6 +12,7 @@ import (
 // One file each.
 var commands = map[string]func(*server, []json.RawMessage) (answer, error){
 	pictureCommand: (*server).openPicture,
+	fixCommand:     (*server).fixEverywhere,
 }
 
 type executeCommandParams struct {

@@ -29,6 +29,8 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		snippets:     td.Completion.Item.Snippets,
 		links:        td.Definition.LinkSupport,
 		hierarchical: td.DocumentSymbol.Hierarchical,
+		disabled:     td.CodeAction.Disabled,
+		appliesEdits: p.Capabilities.Workspace.ApplyEdit,
 		labelOffsets: td.SignatureHelp.Information.Parameters.LabelOffsets,
 	}
 	s.client.asks(&p.Capabilities)

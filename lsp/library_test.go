@@ -256,7 +256,7 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 				"full": {"delta": true}, "range": true
 			},
 			"workspace": {"workspaceFolders": {"supported": true, "changeNotifications": true}},
-			"executeCommandProvider": {"commands": ["hemline.picture"]}
+			"executeCommandProvider": {"commands": ["hemline.fixEverywhere", "hemline.picture"]}
 		},
 		"serverInfo": {"name": "hemline", "version": "test"}
 	}`, c.initialize(`{}`))

@@ -25,6 +25,8 @@ type client struct {
 	snippets     bool // what a completion writes may have stops
 	links        bool // a definition may say more than a place
 	hierarchical bool // symbols may have children
+	disabled     bool // a code action may say why it cannot be made
+	appliesEdits bool // it makes edits that the server sends
 	labelOffsets bool // a signature's parameters may be ends in its label
 
 	pulls                bool // it asks for diagnostics, so that none are sent

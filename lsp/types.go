@@ -87,6 +87,7 @@ type clientCapabilities struct {
 		} `json:"showDocument"`
 	} `json:"window"`
 	Workspace struct {
+		ApplyEdit              bool           `json:"applyEdit"`
 		Configuration          bool           `json:"configuration"`
 		DidChangeConfiguration dynamicSupport `json:"didChangeConfiguration"`
 		DidChangeWatchedFiles  dynamicSupport `json:"didChangeWatchedFiles"`
@@ -95,6 +96,9 @@ type clientCapabilities struct {
 		CodeLens               refreshSupport `json:"codeLens"`
 	} `json:"workspace"`
 	TextDocument struct {
+		CodeAction struct {
+			Disabled bool `json:"disabledSupport"`
+		} `json:"codeAction"`
 		Diagnostic *struct {
 			RelatedDocuments bool `json:"relatedDocumentSupport"`
 		} `json:"diagnostic"`

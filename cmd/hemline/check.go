@@ -68,7 +68,7 @@ func (c checkCommand) Run(s *streams) error {
 	}
 	if c.Fix {
 		for _, path := range files {
-			changes, err := fixFile(path, s.today())
+			changes, err := fixFile(path, s.today(), limits)
 			if err != nil {
 				failed = errors.Join(failed, err)
 			}

@@ -87,5 +87,5 @@ func TestCommandsGoByTheClock(t *testing.T) {
 	code, said := on(midnight.Add(-time.Second), "check --fix board.hem")
 	assert.Equal(t, exitClean, code, "nothing is mended that is accepted: %s", said)
 	_, said = on(midnight, "check --fix board.hem")
-	assert.Contains(t, said, "fixed: widen the gap [gap_narrow]")
+	assert.Contains(t, said, "fixed: widen the gap: 2 mm [gap_narrow]")
 }

@@ -44,8 +44,9 @@ type reported struct {
 	finding.Located
 	of result
 	// ways are those out of it, where they were looked for.
-	ways   []ways.Way
-	looked bool
+	ways []ways.Way
+	// why says why none is sure; empty where one is, and where none was looked for.
+	why string
 }
 
 // look looks for the ways out of every finding, several at a time.
@@ -56,22 +57,16 @@ func (r *listing) look(ctx context.Context, s *streams) {
 	for _, f := range r.findings {
 		if of := f.of; texts[of.analysis] == nil {
 			texts[of.analysis] = sync.OnceValue(func() *ways.Text {
-				return ways.Of(of.analysis, rules.All(), ways.Options{Check: checks.Options{Today: of.today, Modes: of.modes, Limits: of.limits}, Read: source.Read})
+				return ways.Of(of.analysis, rules.All(), ways.Options{Check: checks.Options{Today: of.today, Modes: of.modes, Limits: of.limits}, Read: source.Read, Near: source.Beside})
 			})
 		}
 	}
 	each(len(r.findings), func(i int) {
 		f := &r.findings[i]
-		f.ways, f.looked = texts[f.of.analysis]().Out(ctx, f.Located), true
+		f.ways, f.why = texts[f.of.analysis]().Out(ctx, f.Located)
 		done()
 	})
 }
-
-// stuck tells that there is no way out of a finding that one change would be.
-func (f *reported) stuck() bool { return f.looked && len(f.ways) == 0 && f.Fix == nil }
-
-// noWay is what is said of such a finding.
-const noWay = "no single change of a value, a word or a clause was found that ends it"
 
 func newListing(results []result) *listing {
 	r := &listing{}
@@ -156,8 +151,8 @@ func (r *listing) text(w io.Writer, colour bool) error {
 		for _, w := range f.ways {
 			fmt.Fprintf(&b, "    way: %s\n", printable(w.Says()))
 		}
-		if f.stuck() {
-			fmt.Fprintf(&b, "    %s\n", noWay)
+		if f.why != "" {
+			fmt.Fprintf(&b, "    no sure way: %s\n", printable(f.why))
 		}
 	}
 	for _, a := range r.accepted {
@@ -289,6 +284,8 @@ type (
 		Accept  string        `json:"accept"`
 		Related []jsonRelated `json:"related"`
 		Fixes   []jsonFix     `json:"fixes"`
+		// NoFix says why none is sure; "" where one is, and where ways were not looked for.
+		NoFix string `json:"noFix"`
 	}
 	jsonAccepted struct {
 		jsonFinding
@@ -347,7 +344,7 @@ func (r *listing) json(w io.Writer) error {
 }
 
 func (f reported) json() jsonFinding {
-	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}}
+	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}, f.why}
 	for _, rel := range f.Related {
 		if file, span, ok := f.of.analysis.Locate(rel.Place); ok {
 			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
@@ -364,7 +361,11 @@ func (f reported) json() jsonFinding {
 	}
 	root := f.of.analysis.Root()
 	for _, w := range f.ways {
-		j.Fixes = append(j.Fixes, jsonFix{Title: w.Title, Edits: []jsonEdit{{rangeOf(root, w.Span), w.Text}}, Brings: append([]string{}, w.Brings...)})
+		way := jsonFix{Title: w.Title, Brings: append([]string{}, w.Brings...)}
+		for _, e := range w.Edits {
+			way.Edits = append(way.Edits, jsonEdit{rangeOf(root, e.Span), e.Text})
+		}
+		j.Fixes = append(j.Fixes, way)
 	}
 	return j
 }

@@ -53,7 +53,8 @@ type actor struct {
 	list      []Action
 }
 
-// gap offers the gap that a connector's pin or a tab needs.
+// gap offers the gap that a connector's pin or a tab needs: one that is for it and stands
+// elsewhere, or not wide enough, is moved; a further one is offered where there is none.
 func (x *actor) gap() {
 	if len(x.reading.Values) == 0 {
 		return
@@ -91,9 +92,52 @@ func (x *actor) gap() {
 	if !exact {
 		return
 	}
+	if g, other := x.gapThere(name, p, edge); other {
+		return // which is for something else
+	} else if g != nil {
+		x.moveGap(g, edge, position.Values[0].Source(), width, word, rules)
+		return
+	}
 	text := fmt.Sprintf("gap %s of %s on %s at %s width %s%s", x.unused("gap", name+"_gap"), syntax.Quote(p.Of.Name.Text),
 		syntax.Refer(edge.Name), position.Values[0].Source(), width, rest)
 	x.list = append(x.list, Action{Title: "make a gap for this " + word, Rules: rules, Edits: []TextEdit{x.after(text)}})
+}
+
+// gapThere is the gap that is for an item, or that lies in the stretch which one for it would
+// take; other tells that such a one is for something else.
+func (x *actor) gapThere(name string, p Proposal, edge *board.Edge) (found *board.Gap, other bool) {
+	for _, g := range x.a.Board().Gaps() {
+		switch over := g.Edge == edge && g.From < p.To && p.From < g.To; {
+		case g.Opened():
+			other = other || over
+		case g.For.Given() && g.For.Text == name:
+			return g, false
+		case over && g.For.Given():
+			other = true
+		case over && found == nil:
+			found = g
+		}
+	}
+	return found, other
+}
+
+// moveGap offers to move a gap to where an item stands, at least as wide as it needs.
+func (x *actor) moveGap(g *board.Gap, edge *board.Edge, position, width, word string, rules []string) {
+	stretch, ok := x.a.Document().Locate(g.Stretch)
+	on, also := x.a.Document().Locate(g.EdgeAt)
+	if !ok || !also || g.Whole.Anchor.Path != x.a.Root().Path() {
+		return
+	}
+	if q, err := quantity.Parse(strings.TrimSuffix(width, " mm"), quantity.Millimetre); err == nil && g.To-g.From > q.Value {
+		if now, exact := quantity.Nanometres(g.To-g.From).Exact(quantity.Millimetre, 6); exact {
+			width = now
+		}
+	}
+	edits := []TextEdit{{stretch, "at " + position + " width " + width}}
+	if g.Edge != edge {
+		edits = append([]TextEdit{{on, syntax.Refer(edge.Name)}}, edits...)
+	}
+	x.list = append(x.list, Action{Title: fmt.Sprintf("move gap %s to this %s: at %s width %s", syntax.Quote(g.Name.Text), word, position, width), Rules: rules, Edits: edits})
 }
 
 // unused is a name that no statement with a keyword has yet, plain where it can be.

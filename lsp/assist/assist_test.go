@@ -226,6 +226,31 @@ func TestNoGapForWhatOpensItsOwn(t *testing.T) {
 	}
 }
 
+// A gap that is there already, for the item or for nothing else, is moved to it; and where one
+// is for something else there, none is offered.
+func TestAGapThatIsThereIsMoved(t *testing.T) {
+	for _, c := range []struct{ gap, want string }{
+		{"gap g of wall on south at 40 mm width 8 mm for t", "gap g of wall on south at 15 mm width 8 mm for t"},
+		{"gap g of wall on south from 40 mm to 42 mm for t", "gap g of wall on south at 15 mm width 3 mm for t"},
+		{"gap g of wall on north at 40 mm width 2 mm for t", "gap g of wall on south at 15 mm width 3 mm for t"},
+		{"gap g of wall on south at 16 mm width 2 mm", "gap g of wall on south at 15 mm width 3 mm"},
+		{"gap g of wall on south at 16 mm width 2 mm for u", ""},
+		{"gap g of wall on south at 40 mm width 2 mm", "gap t_gap of wall on south at 15 mm width 3 mm for t"},
+	} {
+		a, at := analyze(t, "outline rectangle 60 mm by 40 mm\nplating wall { along south north; net GND }\ntab t on ‸south at 15 mm width 2 mm solid\ntab u on south at 55 mm width 2 mm solid\n"+c.gap+"\n")
+		list := Actions(a, source.Span{Start: at, End: at}, nil)
+		i := slices.IndexFunc(list, func(x Action) bool { return strings.Contains(x.Title, "gap") })
+		if c.want == "" {
+			assert.Negative(t, i, c.gap)
+			continue
+		}
+		require.GreaterOrEqual(t, i, 0, c.gap)
+		after := apply(t, a, list[i])
+		assert.Contains(t, after.Root().Text(), c.want)
+		assert.Empty(t, after.Findings(), c.gap)
+	}
+}
+
 func TestActions(t *testing.T) {
 	base := `outline rectangle 60 mm by 40 mm
 plating wall { along west south; net GND }

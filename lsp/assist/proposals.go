@@ -12,6 +12,8 @@ import (
 type Proposal struct {
 	Of    *board.Plating
 	Width float64 // nm, the least that the limits allow
+	// From and To are its ends on the edge, nm.
+	From, To float64
 }
 
 // GapForConnector is the gap that a connector's pins need in the plating that
@@ -49,6 +51,7 @@ func (p Proposal) on(b *board.Board, e *board.Edge, middle float64) (Proposal, b
 	if !e.Closed && (from < 0 || to > e.Length) {
 		return p, false
 	}
+	p.From, p.To = from, to
 	from, to = e.Range(from, to)
 	b.Wall(e.Profile).PlatedIn(from, to, func(s board.Stretch) { p.Of = s.Plating })
 	return p, p.Of != nil && board.Overlap(b.Wall(e.Profile), from, to) > board.Tolerance

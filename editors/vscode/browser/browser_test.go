@@ -181,7 +181,7 @@ func TestOnTheScreen(t *testing.T) {
 	assert.Contains(t, steps["problems"], "wrap on top and bottom is 0.30 mm")
 	assert.Contains(t, steps["problems"], "wrap_land")
 	assert.Contains(t, steps["hover"], "wrap on top and bottom is 0.30 mm")
-	assert.Equal(t, "widen the wrap", steps["fix"])
+	assert.Contains(t, steps["fix"], "widen the wrap: ")
 	assert.Contains(t, steps["fixed line"], "0.4 mm")
 	assert.Equal(t, "0", steps["squiggles"])
 	assert.Equal(t, "true", steps["coloured"])
