@@ -34,7 +34,7 @@ type linked struct {
 // TestNotices holds the notices that the program shows to the licences of
 // what is linked into it now.
 func TestNotices(t *testing.T) {
-	text, err := noticesOf(append([]linked{standardLibrary(t)}, linkedModules(t)...))
+	text, err := noticesOf(append([]linked{standardLibrary(t), pageLibraries}, linkedModules(t)...))
 	require.NoError(t, err)
 	if *update {
 		require.NoError(t, os.WriteFile("NOTICES", []byte(text), 0o644))
@@ -44,10 +44,13 @@ func TestNotices(t *testing.T) {
 		assert.Equal(t, sections(text), sections(notices), "stale: go generate ./cmd/hemline")
 		assert.Fail(t, "a licence's text is stale: go generate ./cmd/hemline")
 	}
-	for _, part := range []string{"The Go Authors", "Fonts are (c) Bitstream", "DejaVuSansCondensed.ttf"} {
+	for _, part := range []string{"The Go Authors", "Fonts are (c) Bitstream", "DejaVuSansCondensed.ttf", "Gregg Tavares", "Mapbox"} {
 		assert.Contains(t, notices, part)
 	}
 }
+
+// pageLibraries are the works in the script that the live picture's page takes from npm.
+var pageLibraries = linked{name: "twgl.js and earcut, in the page of the live picture", folder: "../../lsp/picture/page/lib"}
 
 // sections are the headings of notices.
 func sections(text string) []string { return regexp.MustCompile(`(?m)^== .*$`).FindAllString(text, -1) }

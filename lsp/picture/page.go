@@ -16,7 +16,7 @@ import (
 //go:embed page
 var files embed.FS
 
-var scripts = []string{"units.js", "patterns.js", "draw.js", "labels.js", "view.js", "panel.js", "main.js"}
+var scripts = []string{"units.js", "lib/lib.js", "patterns.js", "draw.js", "labels.js", "shapes.js", "cut.js", "build.js", "render.js", "solid.js", "view.js", "panel.js", "main.js"}
 
 var document, policy = compose()
 

@@ -59,6 +59,8 @@ type wireFrame struct {
 	Title     string        `json:"title"`
 	Revision  string        `json:"revision"`
 	Thickness float64       `json:"thickness"`
+	Drawn     float64       `json:"drawn"` // the thickness of the solid view
+	Levels    []wireLevel   `json:"levels"`
 	Box       [4]float64    `json:"box"`
 	Outline   string        `json:"outline"`
 	Cutouts   string        `json:"cutouts"`
@@ -72,6 +74,14 @@ type wireFrame struct {
 
 	Field *wireField `json:"field,omitempty"`
 	Waits bool       `json:"waits,omitempty"`
+}
+
+type wireLevel struct {
+	Name     string  `json:"name"`
+	Copper   bool    `json:"copper,omitempty"`
+	Top      float64 `json:"top"` // depths below the top face
+	Bottom   float64 `json:"bottom"`
+	Material string  `json:"material,omitempty"`
 }
 
 type wireField struct {
@@ -106,6 +116,7 @@ type wirePart struct {
 	Clip    bool       `json:"clip,omitempty"`
 	Width   float64    `json:"w,omitempty"`
 	Nominal bool       `json:"nominal,omitempty"`
+	Rise    float64    `json:"rise,omitempty"`
 }
 
 type wireEdge struct {
@@ -135,7 +146,8 @@ func encode(f Frame, serial uint64) []byte {
 		s = &scene.Scene{}
 	}
 	w := wireFrame{
-		Serial: serial, File: f.File, CanGo: f.CanGo, Name: s.Name, Title: s.Title, Revision: s.Revision, Thickness: s.Thickness,
+		Serial: serial, File: f.File, CanGo: f.CanGo, Name: s.Name, Title: s.Title, Revision: s.Revision, Thickness: s.Thickness, Drawn: s.Drawn(),
+		Levels:  make([]wireLevel, len(s.Levels)),
 		Box:     [4]float64{s.Min.X, s.Min.Y, s.Max.X, s.Max.Y},
 		Outline: pathData(s.Outline), Cutouts: pathData(s.Cutouts),
 		Inner: append([]string{}, s.Inner...),
@@ -147,6 +159,9 @@ func encode(f Frame, serial uint64) []byte {
 		for _, l := range f.Field.Lines {
 			w.Field.Lines = append(w.Field.Lines, wireFieldLine{l.Share, pathData(l.Paths)})
 		}
+	}
+	for i, l := range s.Levels {
+		w.Levels[i] = wireLevel{Name: l.Name.Text, Copper: l.Copper, Top: round(l.Top), Bottom: round(l.Bottom), Material: l.Material.Text}
 	}
 	for i := range s.Items {
 		w.Items[i] = wireItemOf(&s.Items[i])
@@ -171,7 +186,7 @@ func wireItemOf(i *scene.Item) wireItem {
 		w.Ends = append(w.Ends, [4]float64{round(e.At.X), round(e.At.Y), round(e.In.X), round(e.In.Y)})
 	}
 	for _, p := range i.Parts {
-		w.Parts = append(w.Parts, wirePart{Role: p.Role, Side: side(p), Path: pathData(p.Paths), Less: pathData(p.Less), Clip: p.Clipped, Width: round(p.Width), Nominal: p.Nominal})
+		w.Parts = append(w.Parts, wirePart{Role: p.Role, Side: side(p), Path: pathData(p.Paths), Less: pathData(p.Less), Clip: p.Clipped, Width: round(p.Width), Nominal: p.Nominal, Rise: round(p.Rise)})
 	}
 	for _, f := range i.Facts {
 		var value any = round(f.Value)

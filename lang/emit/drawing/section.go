@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hemline/lang/board"
+	"hemline/lang/emit/scene"
 	"hemline/lang/emit/sheet"
 )
 
@@ -22,12 +23,11 @@ const (
 
 // level is one layer of the stack as the section shows it.
 type level struct {
-	board.Layer
-	top, bottom float64 // depth, mm on the board
-	joined      bool    // a plane of it runs to the wall
-	apart       float64 // how far a plane that keeps away stays off the profile, mm; 0 for none
-	net         string  // of the plane; "" where there is none, or it has none
-	plane       bool
+	scene.Level
+	joined bool    // a plane of it runs to the wall
+	apart  float64 // how far a plane that keeps away stays off the profile, mm; 0 for none
+	net    string  // of the plane; "" where there is none, or it has none
+	plane  bool
 }
 
 // sections are the cross sections through the walls, one for the platings that
@@ -68,17 +68,8 @@ func (a *author) sections() []*block {
 // levels are the stack's layers, or the two faces' copper where there is no stack.
 func (a *author) levels(p *board.Plating, thickness float64) []level {
 	var list []level
-	depth := 0.0
-	for _, l := range a.b.Stack().Layered() {
-		list = append(list, level{Layer: l, top: depth, bottom: depth + l.Thickness.Value/mm})
-		depth += l.Thickness.Value / mm
-	}
-	if len(list) == 0 {
-		list = []level{
-			{Layer: board.Layer{Name: board.Name{Text: "top"}, Copper: true}},
-			{Layer: board.Layer{}, bottom: thickness},
-			{Layer: board.Layer{Name: board.Name{Text: "bottom"}, Copper: true}, top: thickness, bottom: thickness},
-		}
+	for _, l := range scene.Levels(a.b, thickness) {
+		list = append(list, level{Level: l})
 	}
 	for i := range list {
 		l := &list[i]
@@ -176,12 +167,12 @@ func (k *cross) body() {
 			continue
 		}
 		// Where an inner layer has no copper, its neighbours meet.
-		high, low := l.top, l.bottom
+		high, low := l.Top, l.Bottom
 		if i > 1 && k.levels[i-1].Copper {
-			high = (k.levels[i-1].top + l.top) / 2
+			high = (k.levels[i-1].Top + l.Top) / 2
 		}
 		if i+2 < len(k.levels) && k.levels[i+1].Copper {
-			low = (l.bottom + k.levels[i+1].bottom) / 2
+			low = (l.Bottom + k.levels[i+1].Bottom) / 2
 		}
 		r := sheet.Rect{Min: sheet.Point{Y: k.y(low)}, Max: sheet.Point{X: k.wide, Y: k.y(high)}}
 		k.hatch(r, left)
@@ -195,7 +186,7 @@ func (k *cross) body() {
 // bar is where a layer's copper is drawn: as thick as it is, or thicker where
 // it could not be seen, and within the board.
 func (k *cross) bar(l level) (low, high float64) {
-	low, high = k.y(l.bottom), k.y(l.top)
+	low, high = k.y(l.Bottom), k.y(l.Top)
 	if more := (leastT - (high - low)) / 2; more > 0 {
 		low, high = low-more, high+more
 	}

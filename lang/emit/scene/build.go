@@ -21,6 +21,7 @@ func Build(b *board.Board, margin float64) *Scene {
 	if t, ok := b.Thickness(); ok {
 		s.Thickness = t.Value / mm
 	}
+	s.Levels = Levels(b, s.Drawn())
 	if r, ok := b.Region(); ok {
 		s.Outline, s.Cutouts = loops(r.Outer), loops(r.Holes...)
 	}

@@ -15,6 +15,8 @@ const (
 	// bodyDepth is how far a connector's body is drawn out of the board that states
 	// no overhang, as a share of its width.
 	bodyDepth = 0.4
+	// bodyRise is how far a connector's body is drawn past either face, as a share of its width.
+	bodyRise = 0.25
 )
 
 // BodyOut is how far a connector's body is drawn out of the board, nm: as far as it
@@ -260,7 +262,7 @@ func (m *maker) connector(c *board.Connector) Item {
 	i.At, i.Out = at(c.Edge.Point(middle)), way(c.Edge.Inward(middle).Scale(-1))
 	body := c.Edge.Standing(c.Position, c.Body.Value, -c.BodyReach.Value, -BodyOut(c))
 	m.cover(body)
-	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: !c.Overhang.Given()}}
+	i.Parts = []Part{{Role: Body, Paths: loops(body), Nominal: !c.Overhang.Given(), Rise: bodyRise * c.Body.Value / mm}}
 	i.Facts = []Fact{{Label: "edge", Text: c.Edge.Name}, {Label: "at", Value: c.Position / mm, Unit: "mm"}, {Label: "body", Value: c.Body.Value / mm, Unit: "mm"}}
 	i.Facts = given(i.Facts, "over the board", c.BodyReach)
 	i.Facts = given(i.Facts, "out past the profile", c.Overhang)

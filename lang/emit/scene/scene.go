@@ -80,6 +80,9 @@ type Part struct {
 	// Nominal tells that how far the shape reaches out of the board is not
 	// stated, and that it is drawn with a length of the trade's custom.
 	Nominal bool
+	// Rise is how far a body stands above the top face and below the bottom one, mm:
+	// nothing that the text states, so a share of its width.
+	Rise float64
 }
 
 // Fact is a dimension or a property: a number with a unit (mm, a share in %,
@@ -126,6 +129,7 @@ type Edge struct {
 type Scene struct {
 	Name, Title, Revision string
 	Thickness             float64 // mm; 0 where the text states none
+	Levels                []Level // in the thickness, or in the nominal one
 	MaskMargin            float64 // nm, of reliefs that state none
 	// Outline and Cutouts bound the board: it lies inside the one and outside
 	// the others, which may overlap or leave it. Empty without an outline.
@@ -136,6 +140,14 @@ type Scene struct {
 	Items    []Item // in the order of the text
 	Edges    []Edge
 	Inner    []string // the inner copper layers that something lies on, top first
+}
+
+// Drawn is the thickness that the board is drawn with as a solid, mm.
+func (s *Scene) Drawn() float64 {
+	if s.Thickness > 0 {
+		return s.Thickness
+	}
+	return NominalThickness
 }
 
 // On lists the items, by number, whose statement a place lies in.

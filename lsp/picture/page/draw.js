@@ -124,6 +124,9 @@ function hole(id, shown, less) {
   return svg('mask', { id, maskUnits: 'userSpaceOnUse', ...EVERYWHERE }, shown, svg('path', { d: less, fill: '#000' }));
 }
 
+/** The sides that the sheets of a choice show. */
+const sidesFor = (seen) => (seen === 'both' ? ['top', 'bottom'] : [seen]);
+
 function sheetsFor(seen) {
   const above = () => new Sheet('top', 'Top', ', seen from above', false);
   const below = () => new Sheet('bottom', 'Bottom', ', seen from below', true);

@@ -49,7 +49,7 @@ function layOver(sheet, frame, view) {
   const { width: w, height: h } = sheet.size;
   const big = view.magnify;
   const to = (x, y) => view.point(sheet, x, y);
-  const way = (x, y) => [sheet.mirrored ? -x : x, -y];
+  const way = (x, y) => (sheet.solid ? sheet.way(x, y) : [sheet.mirrored ? -x : x, -y]);
   const inside = (p, room = 0) => p[0] > -room && p[1] > -room && p[0] < w + room && p[1] < h + room;
   const taken = new Taken();
   const nodes = [];
@@ -57,7 +57,7 @@ function layOver(sheet, frame, view) {
   taken.add([0, 0, 230 * big, 26 * big]); // the caption
   scaleBar(put, view);
   if (frame.outline) origin(put);
-  ticks(put);
+  if (!sheet.solid) ticks(put);
   marks(put, frame.findings);
   standing(put);
   names(put, view);
@@ -120,6 +120,7 @@ function marks({ sheet, nodes, to, inside, way, taken, big, w }, findings) {
       if (Math.hypot(spot[0] - p[0], spot[1] - p[1]) > 30 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0]} ${p[1]}L${spot[0]} ${spot[1]}` }));
       const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${scale})` }, ...mark(f.category, text));
       g.dataset.finding = f.number;
+      if (text !== f.number) g.dataset.many = item.id;
       nodes.push(g);
     }
   }
@@ -182,8 +183,8 @@ function names(put, view) {
     .sort((a, b) => (b.id === view.here) - (a.id === view.here) || RANK.indexOf(a.kind) - RANK.indexOf(b.kind));
   for (const item of list) {
     const p = to(...item.at);
-    if (!inside(p)) continue;
     const here = item.id === view.here;
+    if (!inside(p) || !here && sheet.unseen?.(item)) continue;
     const text = here ? `▸ ${item.name}` : item.name;
     const size = 12 * big;
     const w = widthOf(text, size) + (here ? 8 : 2);
@@ -255,7 +256,6 @@ function* around(item, p, w, big) {
 function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame) {
   for (const e of frame.edges) {
     if (e.cutout) continue;
-    const m = to(...e.at);
     const out = way(...e.out);
     const along = way(...e.way);
     const arrow = ['→', '↓', '←', '↑'][(Math.round(Math.atan2(along[1], along[0]) / (Math.PI / 2)) + 4) % 4];
@@ -263,7 +263,7 @@ function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame)
     const size = 12 * big;
     const w = widthOf(text, size) * 1.12;
     for (const share of e.closed ? [0] : [0, -0.2, 0.2, -0.36, 0.36]) {
-      const p = [m[0] + along[0] * share * e.length * viewScale(), m[1] + along[1] * share * e.length * viewScale()];
+      const p = to(e.at[0] + e.way[0] * share * e.length, e.at[1] + e.way[1] * share * e.length);
       const q = [p[0] + out[0] * (w / 2 + 12 * big), p[1] + out[1] * 16 * big];
       const b = [q[0] - w / 2 - 4, q[1] - size * 0.8, q[0] + w / 2 + 4, q[1] + size * 0.4];
       if (!inside(p) || b[0] < 0 || b[2] > sheetWidth || !taken.free(b)) continue;

@@ -54,6 +54,7 @@ function head() {
   const words = [];
   if (broken > 0) words.push(`${broken === 1 ? 'One place' : `${broken} places`} in the text cannot be read; the rest is drawn.`);
   if (off.length > 0) words.push(`Stated, but nowhere on the board: ${off.slice(0, 8).join(', ')}${off.length > 8 ? ` and ${off.length - 8} more` : ''}.`);
+  if (flatOnly) words.push(`${flatOnly}. The flat picture is shown instead.`);
   if (!frame.go) words.push('Clicks cannot move this editor\'s cursor.');
   say(words.join(' ') || `Up to date with ${frame.file}.`, broken > 0);
 }
@@ -73,27 +74,62 @@ function nothing() {
 
 /** What can be looked at: both sides, one, or an inner layer in use. */
 function choices() {
-  const wanted = [['both', 'both sides'], ['top', 'from above'], ['bottom', 'from below'], ...frame.inner.map((l) => [`/${l}`, `inside: ${l}`])];
+  const wanted = [['both', 'both sides'], ['top', 'from above'], ['bottom', 'from below'], ['solid', 'solid'], ...frame.inner.map((l) => [`/${l}`, `inside: ${l}`])];
   const now = seen.value || (innerWidth >= 1000 ? 'both' : 'top');
   if ([...seen.options].map((o) => o.value).join() !== wanted.map((w) => w[0]).join()) {
     seen.replaceChildren(...wanted.map(([value, text]) => html('option', { value }, text)));
     seen.value = wanted.some((w) => w[0] === now) ? now : 'both';
   }
-  if (sheets.map((s) => s.side).join() !== sheetsFor(seen.value).map((s) => s.side).join()) look();
+  if (sheets.map((s) => s.side).join() !== sidesFor(seen.value).join()) look();
 }
 
 /** Sets up the sheets for the chosen side. */
 function look() {
-  sheets = sheetsFor(seen.value);
+  for (const sheet of sheets) sheet.close?.();
+  tellCut();
+  arm(false);
+  if (seen.value === 'solid') {
+    try {
+      sheets = [new Solid()];
+    } catch {
+      return flatInstead('This browser shows no solid view: WebGL is off or missing');
+    }
+    flatOnly = '';
+  } else {
+    sheets = sheetsFor(seen.value);
+  }
+  document.getElementById('turning').hidden = seen.value !== 'solid';
+  for (const row of document.querySelectorAll('.solidkey')) row.hidden = seen.value !== 'solid';
   holder.replaceChildren(...sheets.map((s) => s.figure));
   for (const sheet of sheets) {
-    hands(sheet);
+    if (sheet.solid) solidHands(sheet);
+    else hands(sheet);
     sheet.update(frame, foundAt, true);
     sheet.nothing.textContent = nothing();
   }
   settle();
   highlight(view.here, false);
   view.fit();
+}
+
+let flatOnly = ''; // why the flat picture stands in for the solid view
+
+/** Shows the flat picture in place of the solid view, and says why. */
+function flatInstead(why) {
+  flatOnly = why;
+  sheets = [];
+  seen.value = innerWidth >= 1000 ? 'both' : 'top';
+  look();
+  head();
+}
+
+let armed = false; // the next click says where to cut
+
+function arm(on) {
+  if (on !== armed) holder.classList.toggle('cutting', on);
+  if (on) say('Click where the board is to be cut, or press Enter on an item. Escape leaves it whole.');
+  else if (armed && frame) head();
+  armed = on;
 }
 
 /** Takes the sizes of the window and of the sheets. */
@@ -142,7 +178,12 @@ async function go(what) {
   }
 }
 
-const screenWay = ({ sheet, item }) => [sheet.mirrored ? -item.out[0] : item.out[0], -item.out[1]];
+/** The item at a click or a pointer, by its element or by what is drawn there. */
+function hitOf(e) {
+  return itemOf(e.target) ?? (sheets[0]?.solid && sheets[0].figure.contains(e.target) ? sheets[0].at(e.clientX, e.clientY) : undefined);
+}
+
+const screenWay = ({ sheet, item }) => (sheet.solid ? sheet.way(...item.out) : [sheet.mirrored ? -item.out[0] : item.out[0], -item.out[1]]);
 
 function itemOf(target) {
   const node = target?.closest?.('.item');
@@ -151,14 +192,21 @@ function itemOf(target) {
 }
 
 holder.addEventListener('click', (e) => {
-  const hit = itemOf(e.target);
+  const found = e.target.closest?.('.solid [data-finding]');
+  if (found?.dataset.many !== undefined) return view.reveal(sheets[0], sheets[0].items.get(found.dataset.many).item.at, true);
+  if (found) return go({ finding: Number(found.dataset.finding) - 1, serial: frame.serial });
+  const hit = hitOf(e);
+  if (armed && hit?.place) {
+    arm(false);
+    return hit.sheet.cutThrough(hit.place[0], hit.place[1]);
+  }
   if (!hit?.item) return note.hide();
   go({ item: hit.item.id });
   return note.show(hit.item, e.clientX, e.clientY, screenWay(hit));
 });
 holder.addEventListener('pointermove', (e) => {
   if (e.pointerType === 'touch' || e.buttons) return;
-  const hit = itemOf(e.target);
+  const hit = hitOf(e);
   if (!hit?.item) note.hide();
   else if (note.id !== hit.item.id || note.node.hidden) note.show(hit.item, e.clientX, e.clientY, screenWay(hit));
   else note.place(e.clientX, e.clientY);
@@ -191,7 +239,10 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 
 document.addEventListener('keydown', (e) => {
   if (e.ctrlKey || e.metaKey || e.altKey) return;
-  if (e.key === 'Escape') return note.hide();
+  if (e.key === 'Escape') {
+    arm(false);
+    return note.hide();
+  }
   const inDrawing = holder.contains(document.activeElement);
   if (!inDrawing && document.activeElement !== document.body) return;
   const hit = itemOf(document.activeElement);
@@ -204,12 +255,18 @@ document.addEventListener('keydown', (e) => {
   }
   if (hit && (e.key === 'Enter' || e.key === ' ')) {
     e.preventDefault();
+    if (armed) {
+      arm(false);
+      sheets[0].cutThrough(...hit.item.at);
+      return;
+    }
     go({ item: hit.item.id });
     return;
   }
-  if (document.getElementById('single').checked && single[e.key]) {
+  const act = single[e.key] ?? (sheets[0]?.solid ? turning[e.key] : undefined);
+  if (document.getElementById('single').checked && act) {
     e.preventDefault();
-    single[e.key]();
+    act(sheets[0]);
   }
 });
 
@@ -221,6 +278,32 @@ const single = {
     look();
   },
 };
+
+// The views that one key leads through: turn and tilt.
+const STANDS = [[-0.5, 0.9], [0, 0], [0, Math.PI / 2], [Math.PI / 2, Math.PI / 2], [-0.5, Math.PI - 0.9], [0, Math.PI]];
+
+// What the keys do to the solid, and the buttons of the same names.
+const turning = {
+  j: (s) => s.rotate(-TURN, 0), l: (s) => s.rotate(TURN, 0), i: (s) => s.rotate(0, -TURN), k: (s) => s.rotate(0, TURN),
+  v: (s) => {
+    s.stand = ((s.stand ?? 0) + 1) % STANDS.length;
+    [s.turn, s.tilt] = STANDS[s.stand];
+    view.fit();
+  },
+  c: (s) => {
+    const item = itemOf(document.activeElement)?.item ?? s.items.get(view.here)?.item;
+    if (s.cut) s.cutAt(undefined);
+    else s.cutThrough(...(item?.at ?? [view.x, view.y]));
+  },
+  '[': (s) => s.changeCut({ turn: TURN }), ']': (s) => s.changeCut({ turn: -TURN }),
+  ',': (s) => s.changeCut({ by: -12 }), '.': (s) => s.changeCut({ by: 12 }),
+  o: (s) => s.changeCut({ other: true }),
+};
+for (const button of document.querySelectorAll('[data-key]')) button.addEventListener('click', () => sheets[0]?.solid && turning[button.dataset.key](sheets[0]));
+document.getElementById('cut').addEventListener('click', () => {
+  if (sheets[0]?.cut) sheets[0].cutAt(undefined);
+  else arm(!armed);
+});
 
 function setUnit(next) {
   unit = next;
@@ -237,6 +320,7 @@ seen.addEventListener('change', look);
 document.getElementById('fielded').addEventListener('change', (e) => {
   e.target.dataset.chosen = 'yes';
   sheets.forEach((s) => s.field.replaceChildren(...fieldLines(frame?.field)));
+  view.changed();
 });
 document.getElementById('in').addEventListener('click', () => view.zoomHere(1.3));
 document.getElementById('out').addEventListener('click', () => view.zoomHere(1 / 1.3));
@@ -246,6 +330,11 @@ new ResizeObserver(() => {
   if (view.fitted) view.fit();
   else view.changed();
 }).observe(holder);
+
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
+  for (const sheet of sheets) sheet.paint?.();
+  view.changed();
+});
 
 legend();
 if (innerWidth <= 820) for (const d of document.querySelectorAll('aside details')) d.open = false;

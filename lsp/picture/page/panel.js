@@ -95,8 +95,30 @@ function entry(f) {
 
 function light(ids, on) {
   for (const sheet of sheets) {
+    if (sheet.solid) {
+      sheet.lightened = on ? ids : [];
+      view.changed();
+    }
     for (const id of ids) sheet.items.get(id)?.node.classList.toggle('lit', on);
   }
+}
+
+const netOf = (item) => item.facts?.filter((f) => f[0] === 'net').map((f) => ` of net ${f[1]}`)[0] ?? '';
+
+/** What a cut shows at the edge by its point, or nothing of it. */
+function tellCut(read) {
+  const list = document.getElementById('layers');
+  list.parentElement.hidden = read === undefined;
+  document.getElementById('cut').setAttribute('aria-pressed', String(read !== undefined));
+  if (!read) return;
+  const { wall, rows } = read;
+  document.getElementById('cutedge').textContent = wall ? `The edge nearest to the click is plated: ${titleOf(frame.items[wall.item])}${wall.wide > 0 ? `, ${length(wall.wide)} of copper` : ''}.` : 'The edge nearest to the click is bare.';
+  list.replaceChildren(...rows.map((r) => {
+    const thick = r.thick > 0 ? `, ${length(r.thick)}` : '';
+    if (!r.copper) return html('li', {}, html('b', {}, r.name || 'between the faces'), thick);
+    const near = r.near.slice(0, 3).map(({ item, off }) => `${titleOf(frame.items[item])}${netOf(frame.items[item])}, ${off < 0.002 ? 'up to the edge' : `${length(Math.round(off * 1000) / 1000)} off it`}`);
+    return html('li', {}, html('b', {}, `copper ${r.name}`), thick, html('small', {}, near.join('; ') || 'no copper in the cut'));
+  }));
 }
 
 // The legend's samples are drawn with the very styles of the drawing.

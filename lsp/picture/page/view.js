@@ -4,6 +4,7 @@ const view = {
 
   /** Where a point of the board lies on a sheet, px. */
   point(sheet, x, y) {
+    if (sheet.solid) return sheet.point(x, y);
     const { width, height } = sheet.size;
     return [width / 2 + (sheet.mirrored ? -1 : 1) * (x - this.x) * this.k, height / 2 - (y - this.y) * this.k];
   },
@@ -24,12 +25,16 @@ const view = {
 
   fit() {
     if (!frame || sheets.length === 0) return;
+    this.fitted = true;
+    if (sheets[0].solid) {
+      sheets[0].fit();
+      return this.changed();
+    }
     const [x0, y0, x1, y1] = frame.box;
     this.k = this.scaleFor(sheets[0].size.width, sheets[0].size.height);
     this.x = (x0 + x1) / 2;
     this.y = (y0 + y1) / 2;
-    this.fitted = true;
-    this.changed();
+    return this.changed();
   },
 
   /** Zooms about a point of the board. */
@@ -47,15 +52,20 @@ const view = {
     const hit = itemOf(document.activeElement);
     const sheet = hit?.sheet ?? sheets.find((s) => s.items.has(this.here));
     const item = hit?.item ?? sheet?.items.get(this.here)?.item;
-    if (!item) return this.zoom(factor);
+    if (!item) return sheets[0]?.solid ? sheets[0].zoom(factor) : this.zoom(factor);
     const [px, py] = this.point(sheet, ...item.at);
     const seen = px > 0 && py > 0 && px < sheet.size.width && py < sheet.size.height;
+    if (sheet.solid) return seen ? sheet.zoom(factor, px, py) : sheet.zoom(factor);
     return seen ? this.zoom(factor, ...item.at) : this.zoom(factor);
   },
 
   move(sheet, dx, dy) {
-    this.x -= (sheet?.mirrored ? -1 : 1) * dx / this.k;
-    this.y += dy / this.k;
+    if (sheet?.solid) {
+      sheet.move(dx, dy);
+    } else {
+      this.x -= (sheet?.mirrored ? -1 : 1) * dx / this.k;
+      this.y += dy / this.k;
+    }
     this.fitted = false;
     this.changed();
   },
@@ -69,6 +79,12 @@ const view = {
   step() {
     this.waiting = 0;
     clearTimeout(this.resting);
+    if (sheets[0]?.solid) {
+      const many = sheets[0].items.size > MANY;
+      sheets[0].draw(many);
+      if (many) this.resting = setTimeout(() => sheets[0]?.draw?.(), REST);
+      return undefined;
+    }
     const moved = this.k !== this.drawn.k || this.x !== this.drawn.x || this.y !== this.drawn.y;
     const heavy = sheets.some((s) => s.items.size > MANY);
     if (!heavy || !moved || this.drawn.k === 0) return this.apply();
@@ -101,10 +117,11 @@ const view = {
   },
 
   /** Brings a point of the board into sight if it is not. */
-  reveal(sheet, [x, y]) {
+  reveal(sheet, [x, y], near) {
     const p = this.point(sheet, x, y);
     const { width, height } = sheet.size;
-    if (p[0] >= 10 && p[1] >= 10 && p[0] <= width - 10 && p[1] <= height - 10) return;
+    if (near) this.k *= 3;
+    else if (p[0] >= 10 && p[1] >= 10 && p[0] <= width - 10 && p[1] <= height - 10) return;
     [this.x, this.y] = [x, y];
     this.fitted = false;
     this.changed();
@@ -113,7 +130,6 @@ const view = {
 
 const MANY = 400; // items of a sheet that are drawn anew with every step of a move
 const REST = 140; // ms without a step, after which it has come to rest
-const viewScale = () => view.k;
 
 /** Wheel, drag and pinch on a sheet. A press that does not move is a click. */
 function hands(sheet) {
