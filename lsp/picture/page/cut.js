@@ -87,8 +87,11 @@ function buildCut(frame, built, cut, along, k) {
     for (const [x, y, z] of [[ax, ay, low], [bx, by, low], [bx, by, high], [ax, ay, low], [bx, by, high], [ax, ay, high]]) mesh.point(x + cut.nx * off, y + cut.ny * off, z, ...n);
   };
   const z = (depth) => built.high - depth;
-  let dark = false;
   let order = 0; // what is laid over what, a step towards the eye each
+  // What no layer fills, as where an outer one has no copper, is plain: nothing behind the cut shows through.
+  for (const [from, to] of along.board) quad(from, to, 0, built.high, ROLE.ground, built.outlineItem);
+  order = 1;
+  let dark = false;
   along.layers.forEach((l, i) => {
     if (l.copper) return;
     // Where an inner layer has no copper, its neighbours meet.
@@ -101,16 +104,16 @@ function buildCut(frame, built, cut, along, k) {
   for (const { span, item } of along.tabs) quad(...span, 0, built.high, ROLE.tab, item);
   for (const l of along.layers) {
     if (!l.copper) continue;
-    order = 1;
+    order = 2;
     const more = Math.max(0, (least - (l.bottom - l.top)) / 2);
     let [low, high] = [z(l.bottom) - more, z(l.top) + more];
     if (high > built.high) [low, high] = [low - (high - built.high), built.high];
     if (low < 0) [low, high] = [0, high - low];
     for (const { span, item, role } of l.spans) quad(...span, low, high, ROLE.laid, item);
-    order = 2;
+    order = 3;
     for (const { span, item, role } of l.spans) if (role === 'wrap') quad(...span, low, high, ROLE.plated, item);
   }
-  order = 3;
+  order = 4;
   along.masks.forEach((list, bottom) => {
     const thick = Math.max(MASKED, 1.2 / k);
     for (const [from, to] of list) quad(from, to, bottom ? -thick : built.high, bottom ? 0 : built.high + thick, ROLE.mask, built.outlineItem);

@@ -95,6 +95,7 @@ function look() {
       return flatInstead('This browser shows no solid view: WebGL is off or missing');
     }
     flatOnly = '';
+    head();
   } else {
     sheets = sheetsFor(seen.value);
   }

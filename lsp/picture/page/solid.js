@@ -147,13 +147,25 @@ class Solid {
     this.took = performance.now() - start;
   }
 
-  /** Lays names, marks and handles over the picture. */
+  /** Lays names, marks and handles over the picture: where there are many, in steps of their own. */
   rest() {
+    clearTimeout(this.placing);
+    if (this.items.size <= MANY) {
+      layOver(this, this.frame, view);
+      this.place();
+      return;
+    }
+    this.placing = setTimeout(() => {
+      layOver(this, this.frame, view);
+      this.placing = setTimeout(() => this.place(), 0);
+    }, 0);
+  }
+
+  place() {
     for (const { item, node } of this.items.values()) {
       const [x, y] = this.point(...item.at);
       node.setAttribute('transform', `translate(${x} ${y})`);
     }
-    layOver(this, this.frame, view);
   }
 
   /** The item at a point of the window, and the place on the board; nothing beside the board. */
