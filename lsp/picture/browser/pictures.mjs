@@ -12,10 +12,14 @@ export const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 export const root = fileURLToPath(new URL('../../..', import.meta.url));
 export const kept = path.join(root, 'testdata', 'pictures');
 
-/** What is shown: a board, the sides seen, the size of the window in px. */
+/** The switches of a browser that draws WebGL without a graphics card, the same everywhere. */
+export const DRAWN = ['--no-sandbox', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist'];
+
+/** What is shown: a board, the sides seen, the size of the window in px; of a solid how it is turned, cut and near. */
 export const PICTURES = {
   'live-first.png': { board: 'first.hem', seen: 'both', width: 1200, height: 548 },
   'live-receiver.png': { board: 'examples/receiver.hem', seen: 'top', width: 1200, height: 608 },
+  'live-solid.png': { board: 'examples/receiver.hem', seen: 'solid', width: 1200, height: 608, turned: { turn: -0.7, tilt: 1.05, cut: [11, 0], at: [15, 1.5], near: 4.6 } },
 };
 
 export const sum = (data) => createHash('sha256').update(data).digest('hex');
@@ -32,7 +36,7 @@ export function workshop() {
 }
 
 /** Takes a picture; also tells what it is made from, and where on it the sheets are. */
-export async function taken(folder, browser, { board, seen, width, height }) {
+export async function taken(folder, browser, { board, seen, width, height, turned }) {
   const watch = spawn(path.join(folder, 'hemline'), ['watch', board], { cwd: folder, stdio: ['ignore', 'pipe', 'inherit'] });
   const gone = new Promise((done) => { watch.on('exit', done); });
   const context = await browser.newContext({ viewport: { width, height }, colorScheme: 'light', reducedMotion: 'reduce' });
@@ -44,7 +48,8 @@ export async function taken(folder, browser, { board, seen, width, height }) {
     await page.locator('[data-side="top"] .over text').first().waitFor();
     await page.selectOption('#seen', seen);
     await page.evaluate(() => document.activeElement.blur());
-    await page.locator('[data-side="top"] .over text').first().waitFor();
+    if (turned) await page.evaluate(turnTo, turned);
+    await page.locator('.sheet .over text').first().waitFor();
     // Two pictures of the screen later everything has its place.
     await page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(done)); }));
     return { png: await page.screenshot(), madeFrom, sheets: await page.locator('#sheets').boundingBox() };
@@ -53,6 +58,16 @@ export async function taken(folder, browser, { board, seen, width, height }) {
     watch.kill('SIGINT');
     await gone;
   }
+}
+
+/** In the page: turns the solid, cuts it, and comes near. */
+function turnTo({ turn, tilt, cut, at, near }) {
+  const [sheet] = sheets;
+  Object.assign(sheet, { turn, tilt });
+  view.fit();
+  sheet.cutThrough(...cut);
+  [view.x, view.y] = at;
+  sheet.zoom(near);
 }
 
 /** The address that the program prints first. */
@@ -84,7 +99,7 @@ async function firstFrame(url) {
 
 async function write() {
   execFileSync('go', ['generate', './cmd/hemline'], { cwd: root, stdio: 'inherit' });
-  const browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox', '--disable-gpu'] });
+  const browser = await chromium.launch({ executablePath: CHROMIUM, args: DRAWN });
   const folder = workshop();
   try {
     const record = {};

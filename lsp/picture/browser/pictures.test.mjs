@@ -4,7 +4,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { chromium } from 'playwright-core';
-import { CHROMIUM, kept, PICTURES, sum, taken, workshop } from './pictures.mjs';
+import { CHROMIUM, DRAWN, kept, PICTURES, sum, taken, workshop } from './pictures.mjs';
 
 const present = fs.existsSync(CHROMIUM);
 if (!present && process.env.HEMLINE_CI === '1') throw new Error(`there is no ${CHROMIUM}`);
@@ -16,7 +16,7 @@ let browser;
 before(async () => {
   if (skip) return;
   folder = workshop();
-  browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox', '--disable-gpu'] });
+  browser = await chromium.launch({ executablePath: CHROMIUM, args: DRAWN });
 });
 
 after(async () => {

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { bundled, kept } from './bundle.mjs';
 import { built, launched, lookedAt, skip, TEXT } from './page.mjs';
+import { DRAWN } from './pictures.mjs';
 
 const STACK = `stack {
   copper top 35 um
@@ -30,7 +31,7 @@ let browser;
 before(async () => {
   if (skip) return;
   ({ folder, program } = built());
-  browser = await launched('--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--ignore-gpu-blocklist');
+  browser = await launched(...DRAWN);
 });
 
 after(async () => {
@@ -256,6 +257,12 @@ test('a click and the keyboard reach the editor, a mark its finding', { skip }, 
   await page.keyboard.press('c');
   assert.equal((await state()).cut, undefined);
   for (const button of await page.locator('#turning button').all()) assert.ok(await button.getAttribute('aria-label') ?? await button.textContent(), 'every button has a name');
+
+  await page.keyboard.press('d');
+  assert.equal(await page.locator('#seen').inputValue(), 'both');
+  await page.keyboard.press('d');
+  await page.waitForFunction(() => sheets[0]?.solid && sheets[0].took > 0);
+  assert.equal(await page.locator('#turning').isVisible(), true);
 
   // The mark of the narrow gap, where the gap is, leads to what is found.
   await page.keyboard.press('0');

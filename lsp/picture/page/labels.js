@@ -253,9 +253,9 @@ function* around(item, p, w, big) {
   }
 }
 
-function edgeNames({ to, way, inside, taken, nodes, big, w: sheetWidth }, frame) {
+function edgeNames({ sheet, to, way, inside, taken, nodes, big, w: sheetWidth }, frame) {
   for (const e of frame.edges) {
-    if (e.cutout) continue;
+    if (e.cutout || sheet.unseen?.(e)) continue;
     const out = way(...e.out);
     const along = way(...e.way);
     const arrow = ['→', '↓', '←', '↑'][(Math.round(Math.atan2(along[1], along[0]) / (Math.PI / 2)) + 4) % 4];

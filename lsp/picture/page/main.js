@@ -74,7 +74,7 @@ function nothing() {
 
 /** What can be looked at: both sides, one, or an inner layer in use. */
 function choices() {
-  const wanted = [['both', 'both sides'], ['top', 'from above'], ['bottom', 'from below'], ['solid', 'solid'], ...frame.inner.map((l) => [`/${l}`, `inside: ${l}`])];
+  const wanted = [['both', 'both sides'], ['top', 'from above'], ['bottom', 'from below'], ...frame.inner.map((l) => [`/${l}`, `inside: ${l}`]), ['solid', 'solid']];
   const now = seen.value || (innerWidth >= 1000 ? 'both' : 'top');
   if ([...seen.options].map((o) => o.value).join() !== wanted.map((w) => w[0]).join()) {
     seen.replaceChildren(...wanted.map(([value, text]) => html('option', { value }, text)));
@@ -113,6 +113,7 @@ function look() {
   view.fit();
 }
 
+let flatBefore = 'both'; // what was seen before the solid
 let flatOnly = ''; // why the flat picture stands in for the solid view
 
 /** Shows the flat picture in place of the solid view, and says why. */
@@ -275,7 +276,12 @@ const single = {
   '+': () => view.zoomHere(1.3), '=': () => view.zoomHere(1.3), '-': () => view.zoomHere(1 / 1.3), 0: () => view.fit(),
   u: () => setUnit(unit === 'mm' ? 'mil' : 'mm'),
   s: () => {
-    seen.selectedIndex = (seen.selectedIndex + 1) % seen.options.length;
+    seen.selectedIndex = (seen.selectedIndex + 1) % (seen.options.length - 1); // the last is the solid
+    look();
+  },
+  d: () => {
+    if (seen.value !== 'solid') flatBefore = seen.value;
+    seen.value = seen.value === 'solid' ? flatBefore : 'solid';
     look();
   },
 };

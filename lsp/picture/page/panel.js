@@ -103,7 +103,8 @@ function light(ids, on) {
   }
 }
 
-const netOf = (item) => item.facts?.filter((f) => f[0] === 'net').map((f) => ` of net ${f[1]}`)[0] ?? '';
+/** The net of an item that has one; half holes in a row may have several. */
+const netOf = (item) => item.facts?.filter((f) => f[0] === 'net' && item.kind !== 'castellation').map((f) => ` of net ${f[1]}`)[0] ?? '';
 
 /** What a cut shows at the edge by its point, or nothing of it. */
 function tellCut(read) {

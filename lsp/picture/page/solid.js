@@ -99,7 +99,7 @@ class Solid {
     const c = this.cut;
     if (c && (item.at[0] - c.x) * c.nx + (item.at[1] - c.y) * c.ny > 1e-6) return true;
     const seen = this.tilt <= Math.PI / 2 ? 'top' : 'bottom';
-    return item.parts.every((p) => p.side !== '' && p.side !== seen);
+    return (item.parts ?? [{ side: '' }]).every((p) => p.side !== '' && p.side !== seen);
   }
 
   /** A direction of the board on the screen, as long as it looks at most. */
@@ -120,7 +120,7 @@ class Solid {
       right[0] * kx, up[0] * ky, -eye[0] / reach, 0, right[1] * kx, up[1] * ky, -eye[1] / reach, 0, right[2] * kx, up[2] * ky, -eye[2] / reach, 0,
       -dot3(right, at) * kx, -dot3(up, at) * ky, dot3(eye, at) / reach, 1,
     ];
-    const light = [0, 1, 2].map((i) => -0.35 * right[i] + 0.45 * up[i] + 0.82 * eye[i]);
+    const light = [0, 1, 2].map((i) => -0.35 * right[i] + (eye[2] < 0 ? -0.45 : 0.45) * up[i] + 0.82 * eye[i]); // from behind the eye, both faces alike
     const c = this.cut;
     return {
       matrix: m, eye, light, k: view.k, perMM: 1 / reach, reach, grain: 2 ** Math.ceil(Math.log2(6 / view.k)),
