@@ -262,6 +262,20 @@ accept not_verified on board.current because "measured" until "2999-12-31"
 	assert.Contains(t, string(encode(Frame{}, 1)), `"notVerified":[],"accepted":[]`, "the page counts on lists")
 }
 
+// The page is told where each layer lies, and how thick to draw a board that states no thickness.
+func TestLayersAreToldToThePage(t *testing.T) {
+	var got wireFrame
+	require.NoError(t, json.Unmarshal(encode(frameOf(t, "../../examples/receiver.hem"), 1), &got))
+	require.Len(t, got.Levels, 7)
+	assert.Equal(t, wireLevel{Name: "ground", Copper: true, Top: 0.395, Bottom: 0.43}, got.Levels[2])
+	assert.InDelta(t, got.Thickness, got.Drawn, 1e-9)
+	assert.InDelta(t, got.Drawn, got.Levels[6].Bottom, 1e-9)
+	a := lang.Analyze(source.New("n.hem", "outline rectangle 9 mm by 9 mm\n"), nil, nil)
+	require.NoError(t, json.Unmarshal(encode(Of(a, rules.All().Check(a, checks.Options{}), "n.hem", true), 1), &got))
+	assert.Zero(t, got.Thickness)
+	assert.InDelta(t, 1.6, got.Drawn, 1e-9)
+}
+
 // What a text names itself cannot leave the event that it is sent in.
 func TestNamesStayText(t *testing.T) {
 	nasty := "</script><img src=x onerror=alert(1)>\n\nevent: end\ndata: true\u2028\"'&"
