@@ -40,15 +40,18 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
 				if touches(doc, &f, at) {
-					fixes, accept := s.quickFixes(world, doc, &f)
+					about := []protocol.Diagnostic{s.toProtocol(world, doc, &f)}
+					fixes, accept := s.quickFixes(doc, &f, about)
 					if sure(&f) && !slices.Contains(kinds, f.Rule) {
 						kinds = append(kinds, f.Rule)
 					}
-					actions, last = append(actions, fixes...), append(last, accept...)
 					if looked++; p.Context.Trigger != automatic && looked <= mostLooked {
-						out, others := s.waysOut(ctx, world, doc, text, &f)
-						clean, costly = append(clean, out...), append(costly, others...)
+						if out, ok := s.waysOut(ctx, doc, text, &f); ok {
+							own, some, others := s.ways(doc, &f, about, out)
+							fixes, clean, costly = own, append(clean, some...), append(costly, others...)
+						}
 					}
+					actions, last = append(actions, fixes...), append(last, accept...)
 				}
 			}
 		}
@@ -106,8 +109,7 @@ func wants(only []protocol.CodeActionKind, kind protocol.CodeActionKind) bool {
 }
 
 // quickFixes are a finding's own edit, and the offer to accept it.
-func (s *server) quickFixes(w *world, doc *document, f *finding.Located) (fixes, accept []protocol.CodeAction) {
-	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
+func (s *server) quickFixes(doc *document, f *finding.Located, about []protocol.Diagnostic) (fixes, accept []protocol.CodeAction) {
 	if edits, ok := s.editsOf(doc, f); ok {
 		fixes = append(fixes, protocol.CodeAction{
 			Title: f.Fix.Title, Kind: protocol.QuickFix, Diagnostics: about, IsPreferred: !f.Fix.Guess, Edit: s.workspaceEdit(doc, edits),

@@ -25,44 +25,47 @@ const automatic = 2
 // mostLooked is for how many findings of one request ways are looked for: a menu of more helps nobody.
 const mostLooked = 8
 
-// wayOut is what is known of a finding's ways out.
-type wayOut struct {
-	list []ways.Way
-	why  string // none is sure
-}
-
-// waysOut are the ways out of a finding, as quick fixes: those that bring nothing else, and
-// the others. Where none is known, a client that can is told why.
-func (s *server) waysOut(ctx context.Context, w *world, doc *document, text func() *ways.Text, f *finding.Located) (clean, costly []protocol.CodeAction) {
+// waysOut are the ways out of a finding that are known after a look: ok is false where none was
+// taken.
+func (s *server) waysOut(ctx context.Context, doc *document, text func() *ways.Text, f *finding.Located) (out ways.Answer, ok bool) {
 	if s.docs.engine.Ways == nil {
-		return nil, nil
+		return out, false
 	}
 	key := wayKey{f.Rule, f.Message, f.Span}
 	kept, known := doc.ways.Load(key)
 	if !known {
-		list, why := text().Out(ctx, *f)
+		kept = text().Out(ctx, *f)
 		if ctx.Err() != nil {
-			return nil, nil
+			return out, false
 		}
-		kept = wayOut{list, why}
 		doc.ways.Store(key, kept)
 	}
-	out := kept.(wayOut)
-	about := []protocol.Diagnostic{s.toProtocol(w, doc, f)}
-	for _, way := range out.list {
-		action := protocol.CodeAction{Title: way.Says(), Kind: protocol.QuickFix, Diagnostics: about, Edit: s.workspaceEdit(doc, way.Edits)}
+	return kept.(ways.Answer), true
+}
+
+// ways are quick fixes of what was found by a look: the finding's own fix as it was tried, the
+// ways that bring nothing else, and the others. Where there is none, a client that can show it is told why.
+func (s *server) ways(doc *document, f *finding.Located, about []protocol.Diagnostic, out ways.Answer) (own, clean, costly []protocol.CodeAction) {
+	action := func(w ways.Way) protocol.CodeAction {
+		return protocol.CodeAction{Title: w.Says(), Kind: protocol.QuickFix, Diagnostics: about, Edit: s.workspaceEdit(doc, w.Edits)}
+	}
+	if out.Fix != nil {
+		own = append(own, action(*out.Fix))
+		own[0].IsPreferred = sure(f) && (len(out.Fix.Brings) == 0 || out.Fix.Shows)
+	}
+	for _, way := range out.Ways {
 		if len(way.Brings) == 0 {
-			clean = append(clean, action)
+			clean = append(clean, action(way))
 		} else {
-			costly = append(costly, action)
+			costly = append(costly, action(way))
 		}
 	}
-	if out.why != "" && s.client.disabled {
+	if out.Why != "" && s.client.disabled {
 		costly = append(costly, protocol.CodeAction{
-			Title: "mend " + f.Rule, Kind: protocol.QuickFix, Diagnostics: about, Disabled: &protocol.CodeActionDisable{Reason: out.why},
+			Title: "mend " + f.Rule, Kind: protocol.QuickFix, Diagnostics: about, Disabled: &protocol.CodeActionDisable{Reason: out.Why},
 		})
 	}
-	return clean, costly
+	return own, clean, costly
 }
 
 // tries is what changes of a document are held against, once it is asked for. It is the

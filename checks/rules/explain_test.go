@@ -17,7 +17,7 @@ func TestExplainKnowsEveryWord(t *testing.T) {
 	var walk func(s *syntax.Spec)
 	walk = func(s *syntax.Spec) {
 		for _, a := range s.Args {
-			if !slices.Contains([]syntax.ValueKind{syntax.VRef}, a.Kind) {
+			if !slices.Contains([]syntax.ValueKind{syntax.VRef, syntax.VQuantity}, a.Kind) {
 				words = append(words, a.Words...)
 			}
 		}

@@ -50,13 +50,11 @@ func (s *seeker) second(first *partly) bool {
 	t := &Text{a: first.after.a, root: first.after.a.Root(), catalogue: s.catalogue, o: s.o, found: first.after.found, before: first.after.number, worst: worst(first.after.found)}
 	t.o.Most, t.o.most = 3, secondTrial
 	for _, brought := range first.brings {
-		var seconds []Way
-		x := seeker{Text: t, f: brought}
-		if edits, ok := x.fixOf(&brought); ok && !brought.Fix.Guess {
-			seconds = append(seconds, Way{Title: brought.Fix.Title, Edits: edits})
+		out := t.Out(s.ctx, brought)
+		if out.Fix != nil {
+			out.Ways = append([]Way{*out.Fix}, out.Ways...)
 		}
-		list, _ := t.Out(s.ctx, brought)
-		for _, w := range append(seconds, list...) {
+		for _, w := range out.Ways {
 			both, ok := source.Then(first.Edits, w.Edits)
 			if !ok || w.cost >= costRemove {
 				continue

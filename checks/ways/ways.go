@@ -25,16 +25,33 @@ type Way struct {
 	// Brings names the rules of the findings that the change would bring or make worse, once
 	// each; empty where there are none.
 	Brings []string
+	// Shows tells that the text could not be read in full before: what it brings was there, unseen.
+	Shows bool
+	own bool // the finding's own fix
 	// cost orders ways that bring alike: how much they change.
 	cost float64
 }
 
 // Says is the title with what the change would bring.
 func (w Way) Says() string {
-	if len(w.Brings) == 0 {
+	switch {
+	case len(w.Brings) == 0:
 		return w.Title
+	case w.Shows:
+		return w.Title + ", which shows " + strings.Join(w.Brings, ", ")
 	}
 	return w.Title + ", which brings or worsens " + strings.Join(w.Brings, ", ")
+}
+
+// Answer is what there is to say of the ways out of a finding.
+type Answer struct {
+	// Fix is the finding's own fix, tried, with what it brings, whatever that weighs; nil where it
+	// has none, or where that does not end it.
+	Fix *Way
+	// Ways are further ones, those first that bring nothing and change least.
+	Ways []Way
+	// Why says, where there is neither, why none is sure.
+	Why string
 }
 
 // Options say how ways are looked for.
@@ -76,13 +93,11 @@ func Of(a *lang.Analysis, c checks.Catalogue, o Options) *Text {
 	return &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, before: counted(found), worst: worst(found)}
 }
 
-// Out gives the ways out of a finding of the text, those first that bring
-// nothing and change least; where there are none, and the finding's own fix is none either,
-// why says so and why. It takes a millisecond or so for
+// Out gives the ways out of a finding of the text. It takes a millisecond or so for
 // each change that is tried, and ends early with ctx: what it has by then it gives.
-func (t *Text) Out(ctx context.Context, f finding.Located) (list []Way, why string) {
+func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 	if t.before[key(&f.Finding)] == 0 {
-		return nil, ""
+		return Answer{}
 	}
 	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
 	switch r := t.catalogue.Named(f.Rule); {
@@ -91,7 +106,7 @@ func (t *Text) Out(ctx context.Context, f finding.Located) (list []Way, why stri
 	case !r.AllRun:
 		s.only = []*checks.Rule{r}
 	}
-	s.fixed()
+	own := s.fixed()
 	s.language()
 	s.hold()
 	for _, x := range s.statements() {
@@ -107,7 +122,7 @@ func (t *Text) Out(ctx context.Context, f finding.Located) (list []Way, why stri
 		s.further()
 		s.leaveOut()
 	}
-	if s.o.most == 0 && f.Fix == nil && !slices.ContainsFunc(s.list, func(w Way) bool { return len(w.Brings) == 0 }) {
+	if s.o.most == 0 && own == nil && !slices.ContainsFunc(s.list, func(w Way) bool { return len(w.Brings) == 0 }) {
 		s.pairs()
 	}
 	slices.SortStableFunc(s.list, func(x, y Way) int {
@@ -118,17 +133,25 @@ func (t *Text) Out(ctx context.Context, f finding.Located) (list []Way, why stri
 	if few >= 2 {
 		s.list = s.list[:few]
 	}
-	if len(s.list) == 0 && f.Fix == nil {
-		why = s.why()
+	answer := Answer{Fix: own, Ways: s.list[:min(len(s.list), t.o.Most)]}
+	if len(s.list) == 0 && own == nil {
+		answer.Why = s.why()
 	}
-	return s.list[:min(len(s.list), t.o.Most)], why
+	return answer
 }
 
-// fixed notes what the finding's own edit comes to, which is no further way.
-func (s *seeker) fixed() {
-	if edits, ok := s.fixOf(&s.f); ok {
-		s.texts[spaced(s.root.Make(edits).Text())] = true
+// fixed is the finding's own edit, tried; it is no further way.
+func (s *seeker) fixed() *Way {
+	edits, ok := s.fixOf(&s.f)
+	if !ok {
+		return nil
 	}
+	w, ok := s.tried(Way{Title: s.f.Fix.Title, Edits: edits, own: true})
+	s.texts[spaced(s.root.Make(edits).Text())] = true
+	if !ok {
+		return nil
+	}
+	return &w
 }
 
 // spaced is a text with one space wherever it has any: what differs in nothing else is the same.
@@ -358,7 +381,7 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 		s.part = append(s.part, partly{w, after, brings})
 	}
 	for i := range brings {
-		if x := s.catalogue.Named(brings[i].Rule); x != nil && x.Category >= s.f.Category && x.Category > finding.Costly {
+		if x := s.catalogue.Named(brings[i].Rule); !w.own && x != nil && x.Category >= s.f.Category && x.Category > finding.Costly {
 			return w, false
 		}
 		if !slices.Contains(w.Brings, brings[i].Rule) {
@@ -369,6 +392,7 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 		return w, false // what is left out for another finding is no way
 	}
 	slices.Sort(w.Brings)
+	w.Shows = s.f.Category == finding.Language
 	return w, true
 }
 

@@ -49,15 +49,15 @@ func TestWays(t *testing.T) {
 			for _, f := range found {
 				require.Equal(t, langtest.RootPath, f.File.Path())
 				says := f.Rule + ":"
-				list, why := tries.Out(context.Background(), f)
-				for _, w := range list {
+				out := tries.Out(context.Background(), f)
+				for _, w := range out.Ways {
 					says += fmt.Sprintf(" way %q", w.Says())
 				}
 				switch {
-				case f.Fix != nil:
-					says += fmt.Sprintf(" fix %q", f.Fix.Title)
-				case len(list) == 0:
-					says += " none: " + why
+				case out.Fix != nil:
+					says += fmt.Sprintf(" fix %q", out.Fix.Says())
+				case len(out.Ways) == 0:
+					says += " none: " + out.Why
 				}
 				line := f.File.LineOf(f.Span.Start)
 				said[line] = append(said[line], says)
@@ -90,9 +90,11 @@ func TestEveryWayHolds(t *testing.T) {
 		a := s.Analyze()
 		found, tries := check(a), text(a, s)
 		for _, f := range found {
-			list, why := tries.Out(context.Background(), f)
-			assert.Equal(t, len(list) == 0 && f.Fix == nil, why != "", "%s: %s: a reason is stated where there is no way", s.Title, f.Message)
-			if why != "" {
+			out := tries.Out(context.Background(), f)
+			list := out.Ways
+			assert.Equal(t, f.Fix != nil, out.Fix != nil, "%s: %s: its own fix holds", s.Title, f.Message)
+			assert.Equal(t, len(list) == 0 && f.Fix == nil, out.Why != "", "%s: %s: a reason is stated where there is no way", s.Title, f.Message)
+			if out.Why != "" {
 				stuck = append(stuck, s.Title+" "+f.Rule)
 			}
 			for _, w := range list {
@@ -163,8 +165,7 @@ func TestGivenUp(t *testing.T) {
 	found := check(a)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	list, _ := text(a, s).Out(ctx, found[0])
-	assert.Empty(t, list)
+	assert.Empty(t, text(a, s).Out(ctx, found[0]).Ways)
 }
 
 // A way out of one finding, as an editor asks for it.
@@ -175,9 +176,4 @@ func BenchmarkOut(b *testing.B) {
 	for b.Loop() {
 		text(a, s).Out(context.Background(), found[0])
 	}
-}
-
-func out(t *ways.Text, f finding.Located) []ways.Way {
-	list, _ := t.Out(context.Background(), f)
-	return list
 }

@@ -42,11 +42,20 @@ type agreed struct {
 
 type reported struct {
 	finding.Located
-	of result
-	// ways are those out of it, where they were looked for.
-	ways []ways.Way
-	// why says why none is sure; empty where one is, and where none was looked for.
-	why string
+	of  result
+	out *ways.Answer // the ways out of it; nil where they were not looked for
+}
+
+// fix is the finding's own, with what it brings where that was tried; nil for none, and where
+// it was tried in vain.
+func (f *reported) fix() *ways.Way {
+	switch {
+	case f.Fix == nil:
+		return nil
+	case f.out != nil && f.File == f.of.analysis.Root():
+		return f.out.Fix
+	}
+	return &ways.Way{Title: f.Fix.Title}
 }
 
 // look looks for the ways out of every finding, several at a time.
@@ -63,7 +72,8 @@ func (r *listing) look(ctx context.Context, s *streams) {
 	}
 	each(len(r.findings), func(i int) {
 		f := &r.findings[i]
-		f.ways, f.why = texts[f.of.analysis]().Out(ctx, f.Located)
+		out := texts[f.of.analysis]().Out(ctx, f.Located)
+		f.out = &out
 		done()
 	})
 }
@@ -141,18 +151,21 @@ func (r *listing) text(w io.Writer, colour bool) error {
 				fmt.Fprintf(&b, "    see %s: %s\n", spot(file, span), printable(rel.Message))
 			}
 		}
-		if f.Fix != nil {
+		if fix := f.fix(); fix != nil {
 			word := "fix"
 			if f.Fix.Guess {
 				word = "if that is meant"
 			}
-			fmt.Fprintf(&b, "    %s: %s\n", word, printable(f.Fix.Title))
+			fmt.Fprintf(&b, "    %s: %s\n", word, printable(fix.Says()))
 		}
-		for _, w := range f.ways {
+		if f.out == nil {
+			continue
+		}
+		for _, w := range f.out.Ways {
 			fmt.Fprintf(&b, "    way: %s\n", printable(w.Says()))
 		}
-		if f.why != "" {
-			fmt.Fprintf(&b, "    no sure way: %s\n", printable(f.why))
+		if f.out.Why != "" {
+			fmt.Fprintf(&b, "    no sure way: %s\n", printable(f.out.Why))
 		}
 	}
 	for _, a := range r.accepted {
@@ -344,14 +357,14 @@ func (r *listing) json(w io.Writer) error {
 }
 
 func (f reported) json() jsonFinding {
-	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}, f.why}
+	j := jsonFinding{f.Rule, f.Category.String(), rangeOf(f.File, f.Span), f.Message, append([]string{}, f.Items...), checks.Acceptance(&f.Finding), []jsonRelated{}, []jsonFix{}, ""}
 	for _, rel := range f.Related {
 		if file, span, ok := f.of.analysis.Locate(rel.Place); ok {
 			j.Related = append(j.Related, jsonRelated{rangeOf(file, span), rel.Message})
 		}
 	}
-	if f.Fix != nil {
-		fix := jsonFix{Title: f.Fix.Title, Sure: !f.Fix.Guess, Edits: []jsonEdit{}, Brings: []string{}}
+	if own := f.fix(); own != nil {
+		fix := jsonFix{Title: own.Title, Sure: !f.Fix.Guess && (len(own.Brings) == 0 || own.Shows), Edits: []jsonEdit{}, Brings: append([]string{}, own.Brings...)}
 		for _, e := range f.Fix.Edits {
 			if file, span, ok := f.of.analysis.Locate(e.Place); ok {
 				fix.Edits = append(fix.Edits, jsonEdit{rangeOf(file, span), e.Text})
@@ -359,8 +372,12 @@ func (f reported) json() jsonFinding {
 		}
 		j.Fixes = append(j.Fixes, fix)
 	}
+	if f.out == nil {
+		return j
+	}
+	j.NoFix = f.out.Why
 	root := f.of.analysis.Root()
-	for _, w := range f.ways {
+	for _, w := range f.out.Ways {
 		way := jsonFix{Title: w.Title, Brings: append([]string{}, w.Brings...)}
 		for _, e := range w.Edits {
 			way.Edits = append(way.Edits, jsonEdit{rangeOf(root, e.Span), e.Text})
