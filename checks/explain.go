@@ -21,7 +21,7 @@ func (c Catalogue) Explain(name string) (text string, ok bool) {
 		parts = append(parts, RuleCard(r))
 	}
 	if l := languageFinding(name); l != "" {
-		parts = append(parts, fmt.Sprintf("# %s\n\nA finding about the text itself, category `language`.\n\n%s\n", name, l))
+		parts = append(parts, fmt.Sprintf("# %s\n\nA finding about the text itself, category `language` if not said otherwise.\n\n%s\n", name, l))
 	}
 	if p, found := ParameterNamed(name); found {
 		parts = append(parts, c.LimitCard(p))
@@ -94,7 +94,7 @@ func (c Catalogue) Index() string {
 	}
 	b.WriteString("\nFindings about the text itself\n")
 	for _, l := range languageFindings {
-		fmt.Fprintf(&b, "  %-22s %-12s %s\n", l.name, "language", l.finds)
+		fmt.Fprintf(&b, "  %-22s %s\n", l.name, l.finds)
 	}
 	b.WriteString("\nLimits a fabricator may set\n")
 	for _, p := range Parameters() {
@@ -322,6 +322,7 @@ var languageFindings = []struct{ name, finds string }{
 	{"too_large", "The text is longer than is read."},
 	{"empty", "The text states nothing."},
 	{"encoding", "The text is not UTF-8."},
+	{"text_hidden", "A line holds characters that nobody sees: controls, marks that turn the direction of what is written, what takes no room. Category `risky`: it may read otherwise than it shows."},
 }
 
 func languageFinding(name string) string {

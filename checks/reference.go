@@ -34,7 +34,7 @@ func LanguageReference() string {
 	for _, f := range quantity.Functions() {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", f.Name, f.Doc)
 	}
-	b.WriteString("\n## Findings about the text itself\n\nTheir category is `language`.\n\n| finding | says |\n|---|---|\n")
+	b.WriteString("\n## Findings about the text itself\n\nTheir category is `language` if not said otherwise.\n\n| finding | says |\n|---|---|\n")
 	for _, l := range languageFindings {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", l.name, l.finds)
 	}

@@ -187,12 +187,17 @@ func (p *Pass) acceptedBy(list []*board.Acceptance, f *finding.Finding) *board.A
 // fault of the program, and is shown at the top of the text rather than lost.
 func locate(a *lang.Analysis, text []finding.Finding, found []*finding.Finding) []finding.Located {
 	out := make([]finding.Located, 0, len(text)+len(found))
+	hides := a.Hides()
 	add := func(f *finding.Finding) {
 		file, span, ok := a.Locate(f.Place)
 		if !ok {
 			file, span = a.Root(), source.Span{}
 		}
-		out = append(out, finding.Located{Finding: takenOver(a.Board(), *f), File: file, Span: span})
+		told := takenOver(a.Board(), *f)
+		if hides {
+			told = visible(told)
+		}
+		out = append(out, finding.Located{Finding: told, File: file, Span: span})
 	}
 	for i := range text {
 		add(&text[i])
@@ -204,6 +209,21 @@ func locate(a *lang.Analysis, text []finding.Finding, found []*finding.Finding) 
 	return slices.CompactFunc(out, func(a, b finding.Located) bool {
 		return a.File == b.File && a.Span == b.Span && a.Rule == b.Rule && a.Message == b.Message
 	})
+}
+
+// visible is a finding that shows what nobody sees in the names that it speaks of.
+func visible(f finding.Finding) finding.Finding {
+	f.Message = source.Visible(f.Message)
+	f.Related = slices.Clone(f.Related)
+	for i := range f.Related {
+		f.Related[i].Message = source.Visible(f.Related[i].Message)
+	}
+	if f.Fix != nil {
+		fix := *f.Fix
+		fix.Title = source.Visible(fix.Title)
+		f.Fix = &fix
+	}
+	return f
 }
 
 // takenOver says of a finding on what was taken over by `like` whom from. A fix

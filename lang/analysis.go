@@ -30,6 +30,7 @@ const (
 	RuleTooLarge = "too_large"
 	RuleEmpty    = "empty"
 	RuleEncoding = "encoding"
+	RuleHidden   = "text_hidden"
 )
 
 // Reader brings the text of a file that a `use` statement names. The path is
@@ -132,6 +133,7 @@ func (l *loader) load(f *source.File) {
 	l.a.byPath[f.Path()] = d
 	l.open = append(l.open, f.Path())
 	l.checkText(d)
+	l.checkHidden(d)
 	for _, s := range d.Using() {
 		l.use(f, s)
 	}

@@ -80,7 +80,7 @@ func (s *server) refactoring(w *world, doc *document, at source.Span, x assist.A
 	for i, e := range x.Edits {
 		edits[i] = source.Edit(e)
 	}
-	action := protocol.CodeAction{Title: x.Title, Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, edits)}
+	action := protocol.CodeAction{Title: source.Visible(x.Title), Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, edits)}
 	switch {
 	case strings.HasPrefix(x.Title, "extract"):
 		action.Kind = protocol.RefactorExtract

@@ -6,6 +6,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
 
@@ -19,7 +20,7 @@ func (s *server) codeLens(params json.RawMessage) (answer, error) {
 	return func(context.Context) (any, error) {
 		list := []protocol.CodeLens{}
 		for _, l := range assist.Lenses(doc.analysis(), doc.outcome()) {
-			list = append(list, protocol.CodeLens{Range: s.client.textRange(doc.file, l.Span), Command: &protocol.Command{Title: l.Text}})
+			list = append(list, protocol.CodeLens{Range: s.client.textRange(doc.file, l.Span), Command: &protocol.Command{Title: source.Visible(l.Text)}})
 		}
 		return list, nil
 	}, nil

@@ -9,6 +9,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
 
@@ -30,9 +31,9 @@ func (s *server) completion(params json.RawMessage) (answer, error) {
 
 func (s *server) completionItem(doc *document, rank int, c assist.Candidate) protocol.CompletionItem {
 	item := protocol.CompletionItem{
-		Label:  c.Label,
+		Label:  source.Visible(c.Label),
 		Kind:   completionKind(c.Kind),
-		Detail: c.Detail,
+		Detail: source.Visible(c.Detail),
 		// The order is ours: what is likely meant comes first.
 		SortText: fmt.Sprintf("%04d", rank),
 		TextEdit: &protocol.TextEdit{Range: s.client.textRange(doc.file, c.Span), NewText: c.Insert},
@@ -52,6 +53,7 @@ func (s *server) completionItem(doc *document, rank int, c assist.Candidate) pro
 
 // prose is Markdown in the form that the client shows.
 func (c client) prose(markdown string) protocol.MarkupContent {
+	markdown = source.Visible(markdown)
 	if c.markdown {
 		return protocol.MarkupContent{Kind: protocol.Markdown, Value: markdown}
 	}

@@ -33,7 +33,7 @@ func (s *server) tree(f *source.File, symbols []assist.Symbol) []protocol.Docume
 	for i, symbol := range symbols {
 		list[i] = protocol.DocumentSymbol{
 			Name:           symbolName(symbol),
-			Detail:         symbol.Detail,
+			Detail:         source.Visible(symbol.Detail),
 			Kind:           symbolKinds[symbol.Symbol],
 			Range:          s.client.textRange(f, around(symbol.Full, symbol.NameSpan)),
 			SelectionRange: s.client.textRange(f, symbol.NameSpan),

@@ -164,7 +164,7 @@ var symbolKinds = map[board.Symbol]protocol.SymbolKind{
 // symbolName is never blank, as the protocol asks.
 func symbolName(s assist.Symbol) string {
 	if strings.TrimSpace(s.Name) != "" {
-		return s.Name
+		return source.Visible(s.Name)
 	}
 	return s.Kind
 }

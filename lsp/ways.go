@@ -47,7 +47,7 @@ func (s *server) waysOut(ctx context.Context, doc *document, text func() *ways.T
 // ways that bring nothing else, and the others. Where there is none, a client that can show it is told why.
 func (s *server) ways(doc *document, f *finding.Located, about []protocol.Diagnostic, out ways.Answer) (own, clean, costly []protocol.CodeAction) {
 	action := func(w ways.Way) protocol.CodeAction {
-		return protocol.CodeAction{Title: w.Says(), Kind: protocol.QuickFix, Diagnostics: about, Edit: s.workspaceEdit(doc, w.Edits)}
+		return protocol.CodeAction{Title: source.Visible(w.Says()), Kind: protocol.QuickFix, Diagnostics: about, Edit: s.workspaceEdit(doc, w.Edits)}
 	}
 	if out.Fix != nil {
 		own = append(own, action(*out.Fix))

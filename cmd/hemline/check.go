@@ -73,7 +73,7 @@ func (c checkCommand) Run(s *streams) error {
 				failed = errors.Join(failed, err)
 			}
 			for _, line := range changes {
-				fmt.Fprintln(s.err, line)
+				fmt.Fprintln(s.err, source.Visible(line))
 			}
 		}
 	}

@@ -53,8 +53,7 @@ func (c checklistCommand) Run(s *streams) error {
 		return err
 	}
 	r.stands(s, "the checklist is written all the same")
-	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), wording.Plural(len(lines), "line"))
-	return err
+	return s.say("%s: %s", strings.Join(names(files), ", "), wording.Plural(len(lines), "line"))
 }
 
 // articleOf is what is measured on a board's first article.

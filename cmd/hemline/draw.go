@@ -81,8 +81,7 @@ func (c drawCommand) Run(s *streams) error {
 		}
 	}
 	r.stands(s, "listed on the drawing")
-	_, err = fmt.Fprintf(s.out, "%s: %s\n", strings.Join(names(files), ", "), wording.Plural(len(sheets), "sheet"))
-	return err
+	return s.say("%s: %s", strings.Join(names(files), ", "), wording.Plural(len(sheets), "sheet"))
 }
 
 // checked adds to a sheet's options what checking came to.
@@ -122,9 +121,9 @@ func titleOf(b *board.Board) string {
 		return "board"
 	}
 	if b.Info().Title.Given() {
-		return b.Info().Title.Text
+		return source.Visible(b.Info().Title.Text)
 	}
-	return b.Info().Name.Text
+	return source.Visible(b.Info().Name.Text)
 }
 
 // pictured draws a board with its findings marked where they are.

@@ -80,7 +80,7 @@ func (c fmtCommand) file(s *streams, path string) (changed bool, err error) {
 	changed = text != f.Text()
 	switch {
 	case c.Check && changed:
-		_, err = fmt.Fprintln(s.out, path)
+		err = s.say("%s", path)
 	case c.Write && changed:
 		err = replace(path, text)
 	case !c.Check && !c.Write:

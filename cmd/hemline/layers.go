@@ -79,8 +79,7 @@ func (c layersCommand) Run(s *streams) error {
 		return err
 	}
 	r.stands(s, "the files are written all the same")
-	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(files))
-	return err
+	return s.say("%s: %d files", c.Out, len(files))
 }
 
 // layerFiles are the layers of a board, with the limits of its fabricator.

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"hemline/checks"
 	"hemline/checks/asked"
@@ -143,12 +145,12 @@ func (r *listing) text(w io.Writer, colour bool) error {
 	}
 	for _, f := range r.findings {
 		at := f.File.Position(f.Span.Start, source.Runes)
-		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", spot(f.File, f.Span), paint(colours[f.Category], f.Category.String()), printable(f.Message), f.Rule)
+		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", spot(f.File, f.Span), paint(colours[f.Category], f.Category.String()), source.Visible(f.Message), f.Rule)
 		line := f.File.Slice(f.File.Line(at.Line))
-		fmt.Fprintf(&b, "    %s\n    %s\n", printable(line), paint(colours[f.Category], underline(f.File, f.Span)))
+		fmt.Fprintf(&b, "    %s\n    %s\n", source.Visible(line), paint(colours[f.Category], underline(f.File, f.Span)))
 		for _, rel := range f.Related {
 			if file, span, ok := f.of.analysis.Locate(rel.Place); ok {
-				fmt.Fprintf(&b, "    see %s: %s\n", spot(file, span), printable(rel.Message))
+				fmt.Fprintf(&b, "    see %s: %s\n", spot(file, span), source.Visible(rel.Message))
 			}
 		}
 		if fix := f.fix(); fix != nil {
@@ -156,20 +158,20 @@ func (r *listing) text(w io.Writer, colour bool) error {
 			if f.Fix.Guess {
 				word = "if that is meant"
 			}
-			fmt.Fprintf(&b, "    %s: %s\n", word, printable(fix.Says()))
+			fmt.Fprintf(&b, "    %s: %s\n", word, source.Visible(fix.Says()))
 		}
 		if f.out == nil {
 			continue
 		}
 		for _, w := range f.out.Ways {
-			fmt.Fprintf(&b, "    way: %s\n", printable(w.Says()))
+			fmt.Fprintf(&b, "    way: %s\n", source.Visible(w.Says()))
 		}
 		if f.out.Why != "" {
-			fmt.Fprintf(&b, "    no sure way: %s\n", printable(f.out.Why))
+			fmt.Fprintf(&b, "    no sure way: %s\n", source.Visible(f.out.Why))
 		}
 	}
 	for _, a := range r.accepted {
-		fmt.Fprintf(&b, "%s: accepted: %s [%s]\n    because: %s%s\n", spot(a.File, a.Span), printable(a.Message), a.Rule, printable(a.because), untilText(a.until))
+		fmt.Fprintf(&b, "%s: accepted: %s [%s]\n    because: %s%s\n", spot(a.File, a.Span), source.Visible(a.Message), a.Rule, source.Visible(a.because), untilText(a.until))
 	}
 	b.WriteString(r.summary())
 	b.WriteString(r.notVerified())
@@ -187,11 +189,11 @@ func untilText(date string) string {
 // spot is FILE:LINE:COLUMN, both from 1, the column in characters.
 func spot(f *source.File, s source.Span) string {
 	at := f.Position(s.Start, source.Runes)
-	return fmt.Sprintf("%s:%d:%d", f.Path(), at.Line+1, at.Column+1)
+	return fmt.Sprintf("%s:%d:%d", source.Visible(f.Path()), at.Line+1, at.Column+1)
 }
 
-// underline puts carets under a span's first line, tabs kept so that they
-// stand where the characters do.
+// underline puts carets under a span's first line as it is shown, tabs kept so
+// that they stand where the characters do.
 func underline(f *source.File, s source.Span) string {
 	line := f.Line(f.LineOf(s.Start))
 	start := min(max(s.Start, line.Start), line.End)
@@ -201,19 +203,9 @@ func underline(f *source.File, s source.Span) string {
 			return r
 		}
 		return ' '
-	}, f.Slice(source.Span{Start: line.Start, End: start}))
-	width := len([]rune(f.Slice(source.Span{Start: start, End: end})))
+	}, source.Visible(f.Slice(source.Span{Start: line.Start, End: start})))
+	width := utf8.RuneCountInString(source.Visible(f.Slice(source.Span{Start: start, End: end})))
 	return before + strings.Repeat("^", max(width, 1))
-}
-
-// printable keeps what a text says from steering the terminal.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\t' && (r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0) {
-			return '\uFFFD'
-		}
-		return r
-	}, s)
 }
 
 func (r *listing) summary() string {
@@ -266,7 +258,7 @@ func (r *listing) notVerified() string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return "asked and not verified: " + printable(strings.Join(parts, "; ")) + "\n"
+	return "asked and not verified: " + source.Visible(strings.Join(parts, "; ")) + "\n"
 }
 
 // The JSON form. Lines and columns count from 1, columns in characters (code
@@ -350,10 +342,15 @@ func (r *listing) json(w io.Writer) error {
 			out.Asked = append(out.Asked, jsonAnswer{a.Clause, a.Says, a.Verdict.String(), a.Why, a.agreed(), rangeOf(file, span)})
 		}
 	}
-	e := json.NewEncoder(w)
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(out)
+	if err := e.Encode(out); err != nil {
+		return err
+	}
+	_, err := w.Write(source.VisibleJSON(b.Bytes()))
+	return err
 }
 
 func (f reported) json() jsonFinding {

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"hemline/lang/emit/wording"
+	"hemline/lang/source"
 )
 
 // Exit codes.
@@ -32,7 +34,31 @@ type streams struct {
 
 // fail says what kept a command from its work.
 func (s *streams) fail(format string, args ...any) {
-	fmt.Fprintf(s.err, "hemline: "+format+"\n", args...)
+	fmt.Fprint(s.err, source.Visible(fmt.Sprintf("hemline: "+format+"\n", args...)))
+}
+
+// say tells what was done.
+func (s *streams) say(format string, args ...any) error {
+	_, err := io.WriteString(s.out, source.Visible(fmt.Sprintf(format+"\n", args...)))
+	return err
+}
+
+// show writes what a board comes to in a format: whatever names are in it, what
+// nobody sees is shown by its number, in JSON by an escape.
+func (s *streams) show(format string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	_, err := s.out.Write(visible(format, b.Bytes()))
+	return err
+}
+
+func visible(format string, data []byte) []byte {
+	if format == "json" {
+		return source.VisibleJSON(data)
+	}
+	return []byte(source.Visible(string(data)))
 }
 
 // command is the command line.

@@ -52,8 +52,7 @@ func (c manCommand) Run(s *streams) error {
 	if err := writeAll(files); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%s: %s\n", c.Folder, wording.Plural(len(files), "page"))
-	return err
+	return s.say("%s: %s", c.Folder, wording.Plural(len(files), "page"))
 }
 
 // manPage is a page of the manual in the language of man(7). That of the program

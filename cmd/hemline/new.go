@@ -41,6 +41,5 @@ func (c newCommand) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%s written; next: hemline check %s\n", c.File, c.File)
-	return err
+	return s.say("%s written; next: hemline check %s", c.File, c.File)
 }

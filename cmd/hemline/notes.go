@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 
 	"hemline/checks"
 	"hemline/checks/report"
@@ -47,14 +46,13 @@ func (c notesCommand) Run(s *streams) error {
 	}
 	r.stands(s, "the notes are written all the same")
 	if c.Out == "" {
-		_, err := s.out.Write(text.Bytes())
+		_, err := s.out.Write(visible(c.Format, text.Bytes()))
 		return err
 	}
-	if err := writeWhole(c.Out, text.Bytes()); err != nil {
+	if err := writeWhole(c.Out, visible(c.Format, text.Bytes())); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(s.out, "%s: %s\n", c.Out, wording.Plural(len(list), "note"))
-	return err
+	return s.say("%s: %s", c.Out, wording.Plural(len(list), "note"))
 }
 
 // fabricationNotes are the notes of a board with the figures that they state.

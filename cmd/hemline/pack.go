@@ -88,8 +88,7 @@ func (c packCommand) Run(s *streams) error {
 	if n := queries.Count(p.asked, queries.Open); n > 0 {
 		s.fail("%s leaves open what a shop would ask, %s; `hemline queries` lists what would answer", c.File, wording.Plural(n, "question"))
 	}
-	_, err = fmt.Fprintf(s.out, "%s: %d files\n", c.Out, len(p.files))
-	return err
+	return s.say("%s: %d files", c.Out, len(p.files))
 }
 
 // checkBeside checks a file as if hemline ran in its folder: what is made of a

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"io"
+
 	"hemline/lang"
 	"hemline/lang/emit/queries"
 	"hemline/lang/source"
@@ -39,7 +41,7 @@ func (c queriesCommand) Run(s *streams) error {
 	case "markdown":
 		write = queries.Markdown
 	}
-	if err := write(s.out, a.Root().Path(), list, lineOf(a)); err != nil {
+	if err := s.show(c.Format, func(w io.Writer) error { return write(w, a.Root().Path(), list, lineOf(a)) }); err != nil {
 		return err
 	}
 	if queries.Count(list, queries.Open) > 0 {

@@ -34,11 +34,12 @@ func (c reportCommand) Run(s *streams) error {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
 	r := report.New(lang.Analyze(f, source.Read, nil), s.today(), nil)
+	write := r.Text
 	switch c.Format {
 	case "json":
-		return r.JSON(s.out)
+		write = r.JSON
 	case "markdown":
-		return r.Markdown(s.out)
+		write = r.Markdown
 	}
-	return r.Text(s.out)
+	return s.show(c.Format, write)
 }

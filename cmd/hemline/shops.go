@@ -51,7 +51,7 @@ func (c shopsCommand) Run(s *streams) error {
 	case "markdown":
 		write = table.Markdown
 	}
-	if err := write(s.out); err != nil {
+	if err := s.show(c.Format, write); err != nil {
 		return err
 	}
 	for _, shop := range table.Shops {

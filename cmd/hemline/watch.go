@@ -94,7 +94,7 @@ type watch struct {
 func (w *watch) say(format string, args ...any) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	fmt.Fprintf(w.streams.out, format+"\n", args...)
+	_ = w.streams.say(format, args...) // whoever reads no more needs none
 }
 
 // read analyses the file as it is now.
@@ -238,7 +238,7 @@ func (w *watch) clicked(p source.Place) {
 		return
 	}
 	at := file.Position(span.Start, source.Runes)
-	fmt.Fprintf(w.streams.out, "%s:%d:%d\n", file.Path(), at.Line+1, at.Column+1)
+	_ = w.streams.say("%s:%d:%d", file.Path(), at.Line+1, at.Column+1)
 }
 
 // openPage asks the system for its browser, and says so where that fails.

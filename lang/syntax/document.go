@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -13,6 +14,7 @@ type Document struct {
 	file       *source.File
 	chunks     []chunk
 	statements []*Statement
+	hidden     []int32 // the offsets of characters that nobody sees; see source.Hidden
 	// whole is what places that belong to no statement are fastened to; it
 	// serves this version only.
 	whole source.Anchor
@@ -39,7 +41,7 @@ func Parse(file *source.File, prev *Document) *Document {
 		return parseAll(file)
 	}
 	if prev.file.Text() == file.Text() {
-		return newDocument(file, prev.chunks)
+		return newDocument(file, prev.chunks, prev.hidden)
 	}
 	d, ok := parseAround(file, prev)
 	if !ok {
@@ -48,8 +50,8 @@ func Parse(file *source.File, prev *Document) *Document {
 	return d
 }
 
-func newDocument(file *source.File, chunks []chunk) *Document {
-	d := &Document{file: file, chunks: chunks, statements: make([]*Statement, 0, len(chunks)), whole: source.Anchor{Path: file.Path()}}
+func newDocument(file *source.File, chunks []chunk, hidden []int32) *Document {
+	d := &Document{file: file, chunks: chunks, hidden: hidden, statements: make([]*Statement, 0, len(chunks)), whole: source.Anchor{Path: file.Path()}}
 	for i := range chunks {
 		if s := chunks[i].stmt; s != nil {
 			d.statements = append(d.statements, s)
@@ -70,7 +72,7 @@ func parseAll(file *source.File) *Document {
 	for order := uint64(orderStep); c.pos < len(text); order += orderStep {
 		chunks = append(chunks, c.cut(file.Path(), order))
 	}
-	return newDocument(file, chunks)
+	return newDocument(file, chunks, source.Hidden(text, 0, len(text)))
 }
 
 // parseAround reads again only the chunks that an edit touched. It fails
@@ -88,6 +90,7 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 	if first < len(prev.chunks) {
 		c.pos = int(prev.chunks[first].start)
 	}
+	from := c.pos
 	// The fresh statements keep their piece of the text, not all of it, alive.
 	fresh, next := []chunk{}, first
 	for c.pos < len(after) {
@@ -102,6 +105,7 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 	if c.pos >= len(after) {
 		next = len(prev.chunks)
 	}
+	hidden := hiddenAround(prev.hidden, after, from, c.pos, shift)
 	old := prev.chunks[first:next]
 	keepStatements(fresh, old)
 	if !assignOrders(fresh, prev.orderBefore(first), prev.orderAfter(next)) {
@@ -114,7 +118,23 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 	for _, ch := range prev.chunks[next:] {
 		chunks = append(chunks, chunk{ch.start + by, ch.at + by, ch.stmt})
 	}
-	return newDocument(file, chunks), true
+	return newDocument(file, chunks, hidden), true
+}
+
+// hiddenAround is what is hidden in a text of which the part from one offset to
+// another was read again, and the rest was moved by a shift.
+func hiddenAround(old []int32, text string, from, to, shift int) []int32 {
+	fresh := source.Hidden(text, from, to)
+	before, _ := slices.BinarySearch(old, int32(from))
+	after, _ := slices.BinarySearch(old, int32(to-shift))
+	if len(fresh) == 0 && before == 0 && after == len(old) {
+		return nil
+	}
+	list := slices.Concat(old[:before], fresh)
+	for _, at := range old[after:] {
+		list = append(list, at+int32(shift))
+	}
+	return list
 }
 
 // keepStatements lets statements that were read again but say the same keep
@@ -303,6 +323,25 @@ func (d *Document) File() *source.File { return d.file }
 // Statements lists the statements in order. The list is shared; it must not be
 // changed.
 func (d *Document) Statements() []*Statement { return d.statements }
+
+// Hidden lists the offsets of the characters that nobody sees, as source.Hidden
+// has them. The list is shared; it must not be changed.
+func (d *Document) Hidden() []int32 { return d.hidden }
+
+// Commented tells whether an offset lies in a comment, or in the space between
+// statements.
+func (d *Document) Commented(offset int) bool {
+	s, at := d.At(offset)
+	if s == nil || at < 0 || at >= len(s.text) {
+		return true
+	}
+	scan := scanner{text: s.text}
+	for {
+		if t := scan.next(); int(t.End) > at || t.Kind == End {
+			return t.Kind == Comment
+		}
+	}
+}
 
 // find is the index of the chunk that holds an anchor's statement.
 func (d *Document) find(a *source.Anchor) (int, bool) {

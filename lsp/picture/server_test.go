@@ -290,7 +290,7 @@ func TestNamesStayText(t *testing.T) {
 	assert.NotContains(t, data, "<")
 	var got wireFrame
 	require.NoError(t, json.Unmarshal([]byte(data), &got))
-	assert.Equal(t, nasty, got.File)
+	assert.Equal(t, source.Visible(nasty), got.File)
 	assert.Equal(t, "feature <b>&</b>", got.Items[1].ID)
 	name, data = next()
 	assert.Equal(t, "cursor", name)

@@ -146,13 +146,19 @@ func encode(f Frame, serial uint64) []byte {
 		s = &scene.Scene{}
 	}
 	w := wireFrame{
-		Serial: serial, File: f.File, CanGo: f.CanGo, Name: s.Name, Title: s.Title, Revision: s.Revision, Thickness: s.Thickness, Drawn: s.Drawn(),
+		Serial: serial, File: source.Visible(f.File), CanGo: f.CanGo, Name: source.Visible(s.Name), Title: source.Visible(s.Title), Revision: source.Visible(s.Revision), Thickness: s.Thickness, Drawn: s.Drawn(),
 		Levels:  make([]wireLevel, len(s.Levels)),
 		Box:     [4]float64{s.Min.X, s.Min.Y, s.Max.X, s.Max.Y},
 		Outline: pathData(s.Outline), Cutouts: pathData(s.Cutouts),
 		Inner: append([]string{}, s.Inner...),
 		Items: make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
 		NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
+	}
+	for i := range w.NotVerified {
+		w.NotVerified[i].Asked, w.NotVerified[i].Why = source.Visible(w.NotVerified[i].Asked), source.Visible(w.NotVerified[i].Why)
+	}
+	for i := range w.Accepted {
+		w.Accepted[i].Because = source.Visible(w.Accepted[i].Because)
 	}
 	if w.Waits = f.Waits; f.Field != nil {
 		w.Field = &wireField{Title: f.Field.Title, Met: f.Field.Met, At: pair(f.Field.Strongest), Lines: []wireFieldLine{}}
@@ -167,7 +173,7 @@ func encode(f Frame, serial uint64) []byte {
 		w.Items[i] = wireItemOf(&s.Items[i])
 	}
 	for i, e := range s.Edges {
-		w.Edges[i] = wireEdge{Name: e.Name, At: pair(e.Middle), Out: pair(e.Out), Way: pair(e.Way), Length: round(e.Length), Cutout: e.Cutout, Closed: e.Closed}
+		w.Edges[i] = wireEdge{Name: source.Visible(e.Name), At: pair(e.Middle), Out: pair(e.Out), Way: pair(e.Way), Length: round(e.Length), Cutout: e.Cutout, Closed: e.Closed}
 	}
 	for i, x := range f.Findings {
 		w.Findings[i] = wireFinding{Category: x.Category, Rule: x.Rule, Message: x.Message, File: x.File, Line: x.Line,
@@ -181,7 +187,7 @@ func encode(f Frame, serial uint64) []byte {
 }
 
 func wireItemOf(i *scene.Item) wireItem {
-	w := wireItem{ID: i.ID, Kind: i.Kind, Name: i.Name, Of: i.Of, At: pair(i.At), Out: pair(i.Out)}
+	w := wireItem{ID: i.ID, Kind: i.Kind, Name: source.Visible(i.Name), Of: source.Visible(i.Of), At: pair(i.At), Out: pair(i.Out)}
 	for _, e := range i.Ends {
 		w.Ends = append(w.Ends, [4]float64{round(e.At.X), round(e.At.Y), round(e.In.X), round(e.In.Y)})
 	}
@@ -191,7 +197,7 @@ func wireItemOf(i *scene.Item) wireItem {
 	for _, f := range i.Facts {
 		var value any = round(f.Value)
 		if f.Text != "" {
-			value = f.Text
+			value = source.Visible(f.Text)
 		}
 		w.Facts = append(w.Facts, [3]any{f.Label, value, f.Unit})
 	}

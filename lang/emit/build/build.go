@@ -20,6 +20,7 @@ import (
 	"hemline/lang/geom"
 	"hemline/lang/quantity"
 	"hemline/lang/rout"
+	"hemline/lang/source"
 )
 
 // Name is the document's place in a package.
@@ -236,7 +237,7 @@ func Make(b *board.Board, o Options) *Document {
 // JSON writes the document, indented, with an end of line.
 func (d *Document) JSON() ([]byte, error) {
 	data, err := json.MarshalIndent(d, "", "  ")
-	return append(data, '\n'), err
+	return append(source.VisibleJSON(data), '\n'), err
 }
 
 func tab(t *board.Tab) Tab {

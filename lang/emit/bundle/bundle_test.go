@@ -109,6 +109,7 @@ func TestPlacesOfTexts(t *testing.T) {
 		{[]string{"board.hem", "/home/x/lib.hem", "/home/y/lib.hem"}, []string{"board.hem", "elsewhere/1/lib.hem", "elsewhere/2/lib.hem"}, []string{"/home/x/lib.hem", "/home/y/lib.hem"}},
 		{[]string{"/tmp/board.hem"}, []string{"elsewhere/1/board.hem"}, []string{"/tmp/board.hem"}},
 		{[]string{"board.hem", `..\..\evil.hem`, "c:x.hem", "a\nb.hem"}, []string{"board.hem", "elsewhere/1/evil.hem", "elsewhere/1/c_x.hem", "elsewhere/1/a_b.hem"}, []string{`..\..\evil.hem`, "c:x.hem", "a\nb.hem"}},
+		{[]string{"board.hem", "a\u202Eb.hem"}, []string{"board.hem", "elsewhere/1/a_b.hem"}, []string{"a\u202Eb.hem"}},
 		{[]string{"board.hem", "Board.hem"}, []string{"board.hem", "elsewhere/1/Board.hem"}, []string{"Board.hem"}},
 		{[]string{"board.hem", "elsewhere/1/lib.hem", "/lib.hem", "/..."}, []string{"board.hem", "elsewhere/1/lib.hem", "elsewhere_2/1/lib.hem", "elsewhere_2/1/text"}, []string{"/lib.hem", "/..."}},
 	} {

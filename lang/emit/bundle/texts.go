@@ -58,10 +58,10 @@ func climbs(p string) (n int) {
 }
 
 // plain tells whether a path is relative and made of names that no system reads
-// as anything but names.
+// as anything but names, and that are seen whole.
 func plain(p string) bool {
 	return p != "" && !path.IsAbs(p) && path.Base(path.Clean(p)) != ".." && !strings.ContainsFunc(p, func(r rune) bool {
-		return r == '\\' || r == ':' || unicode.IsControl(r) || r == unicode.ReplacementChar
+		return r == '\\' || r == ':' || unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) || r == unicode.ReplacementChar
 	})
 }
 

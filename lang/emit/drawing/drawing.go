@@ -171,7 +171,7 @@ func shown(s string, most int) string {
 			return '\uFFFD'
 		}
 		return r
-	}, strings.ReplaceAll(strings.ReplaceAll(s, "\t", " "), "\n", " "))
+	}, wording.OneLine(s))
 	if list := []rune(s); most > 0 && len(list) > most {
 		return string(list[:most-1]) + "…"
 	}

@@ -21,6 +21,7 @@ import (
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/layers"
 	"hemline/lang/quantity"
+	"hemline/lang/source"
 )
 
 // Suffix is that of the format.
@@ -124,7 +125,7 @@ func Make(b *board.Board, o Options) *Job {
 // JSON writes the job, indented, with an end of line.
 func (j *Job) JSON() ([]byte, error) {
 	data, err := json.MarshalIndent(j, "", "  ")
-	return append(data, '\n'), err
+	return append(source.VisibleJSON(data), '\n'), err
 }
 
 func mm(nm float64) float64 { return math.Round(nm) / quantity.NmPerMillimetre }

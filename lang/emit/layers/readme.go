@@ -9,6 +9,7 @@ import (
 	"hemline/lang/copper"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/wording"
+	"hemline/lang/source"
 )
 
 // ReadmeName is the readme's name in a set.
@@ -32,7 +33,7 @@ func (m *maker) readme(files []bundle.File) []byte {
 			revision = i.Revision.Text
 		}
 	}
-	fmt.Fprintf(&w, ReadmeMark+"\nBoard: %s\nRevision: %s\n", printable(name), printable(revision))
+	fmt.Fprintf(&w, ReadmeMark+"\nBoard: %s\nRevision: %s\n", source.Visible(printable(name)), source.Visible(printable(revision)))
 	if t, ok := m.b.Thickness(); ok {
 		fmt.Fprintf(&w, "Thickness: %s mm\n", number(t.Value/mm, 3))
 	}

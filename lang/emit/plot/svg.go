@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"hemline/lang/emit/sheet"
+	"hemline/lang/source"
 )
 
 // SVG is one sheet; a user unit is a millimetre. Shapes that show a part of
@@ -115,6 +116,6 @@ func number(v float64) string {
 func escaped(s string) string {
 	var b bytes.Buffer
 	// Writing to a buffer cannot fail.
-	_ = xml.EscapeText(&b, []byte(s))
+	_ = xml.EscapeText(&b, []byte(source.Visible(s)))
 	return b.String()
 }

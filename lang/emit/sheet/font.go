@@ -8,6 +8,8 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"hemline/lang/source"
 )
 
 // The one family of lettering: DejaVu Sans Condensed, free to embed, with the
@@ -97,7 +99,7 @@ func Has(r rune) bool {
 func (t Text) Width() float64 {
 	m, em := t.measure(), Em(t.Height)
 	sum := 0.0
-	for _, r := range t.S {
+	for _, r := range source.Visible(t.S) {
 		sum += m.advance(r) * em
 	}
 	return sum

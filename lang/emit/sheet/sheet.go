@@ -7,7 +7,11 @@
 // not be read here.
 package sheet
 
-import "math"
+import (
+	"math"
+
+	"hemline/lang/source"
+)
 
 // Point is a place on the sheet, mm; x runs right, y up.
 type Point struct{ X, Y float64 }
@@ -261,7 +265,12 @@ type Sheet struct {
 func (s *Sheet) Add(x ...Shape) { s.Shapes = append(s.Shapes, x...) }
 
 // Write letters a text.
-func (s *Sheet) Write(t ...Text) { s.Texts = append(s.Texts, t...) }
+func (s *Sheet) Write(t ...Text) {
+	for _, x := range t {
+		x.S = source.Visible(x.S)
+		s.Texts = append(s.Texts, x)
+	}
+}
 
 // Polyline is a path of straight lines.
 func Polyline(closed bool, points ...Point) Path {

@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"hemline/lang/geom"
+	"hemline/lang/source"
 )
 
 // Caution stands wherever the program tells what a shop, or somebody's safety,
@@ -44,15 +45,11 @@ func Plural(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// OneLine replaces by spaces what would break a line or command a terminal.
-func OneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
-}
+// OneLine replaces line ends and tabs by spaces, and shows by their numbers the
+// characters that nobody sees, which could command a terminal or turn a line.
+func OneLine(s string) string { return source.Visible(spaced.Replace(s)) }
+
+var spaced = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ")
 
 var marks = strings.NewReplacer(`\`, `\\`, "*", `\*`, "`", "\\`", "<", `\<`, "[", `\[`, "|", `\|`, "#", `\#`, "&", `\&`, "~", `\~`)
 

@@ -20,7 +20,7 @@ func TestLengthsHaveNoIdleZeros(t *testing.T) {
 // CommonMark, from memory: what stands here is markup elsewhere.
 func TestMarkdownIsPlain(t *testing.T) {
 	for text, want := range map[string]string{
-		"wrap_land": "wrap_land", "_x_": `\_x\_`, "a __b__": `a \_\_b\_\_`, "a|b*c": `a\|b\*c`, "two\nlines\x1b[0m": `two lines \[0m`, "<b>&`": "\\<b>\\&\\`",
+		"wrap_land": "wrap_land", "_x_": `\_x\_`, "a __b__": `a \_\_b\_\_`, "a|b*c": `a\|b\*c`, "two\nlines\x1b[0m": `two lines\\u{001B}\[0m`, "<b>&`": "\\<b>\\&\\`",
 	} {
 		assert.Equal(t, want, Markdown(text), text)
 	}
@@ -32,5 +32,5 @@ func TestTable(t *testing.T) {
 	assert.Equal(t, "Holes (mm)\n  hole      ⌀    net\n  a_        3.2  |\n  long one  –\n", x.Text())
 	assert.Equal(t, "**Holes (mm)**\n\n| hole | ⌀ | net |\n| --- | --- | --- |\n| a\\_ | 3.2 | \\| |\n| long one | – |  |\n", x.Markdown())
 	x = Table{Title: "T\nx", Head: []string{"a"}, Rows: [][]string{{"b\x1b[1m"}}}
-	assert.Equal(t, "T x\n  a\n  b [1m\n", x.Text(), "nothing commands a terminal")
+	assert.Equal(t, "T x\n  a\n  b\\u{001B}[1m\n", x.Text(), "nothing commands a terminal")
 }
