@@ -154,7 +154,7 @@ func Linked(a *lang.Analysis, offset int) []source.Span {
 	}
 	var list []source.Span
 	for _, x := range Mentions(a, m.Name) {
-		if x.File != a.Root() || x.File.Text()[x.Span.Start] == '"' {
+		if x.File != a.Root() || x.File.Text()[x.Span.Start] == '"' || x.Member != "" && x.File.Text()[x.Word.Start] == '"' {
 			return nil
 		}
 		list = append(list, x.Span)

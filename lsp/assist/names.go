@@ -29,6 +29,10 @@ type Mention struct {
 	File   *source.File
 	Span   source.Span // of the name, with its quotes; of a dotted word the part that stands for it
 	States bool        // the statement gives the name here
+	// Member is what follows the name of a row in one of its members', as ".1", and Word that
+	// whole, with its quotes; "" elsewhere.
+	Member string
+	Word   source.Span
 }
 
 // Own is the name without that of the cutout it belongs to.
@@ -44,6 +48,29 @@ type mention struct {
 	Name
 	place  source.Place
 	states bool
+	member string // as Mention.Member
+	word   source.Place
+}
+
+// located is a mention in a version of its text.
+func (m mention) located(a *lang.Analysis, file *source.File, span source.Span) Mention {
+	x := Mention{Name: m.Name, File: file, Span: span, States: m.states, Member: m.member}
+	if m.member != "" {
+		_, x.Word, _ = a.Locate(m.word)
+	}
+	return x
+}
+
+// ofMember is the mention of a row in a member's name, t.1 or in quotes "t 1.1".
+func ofMember(n Name, at source.Place, name string) mention {
+	m := mention{Name: n, place: at, member: name[len(n.Text):], word: at}
+	if int(at.End-at.Start) != len(name) { // in quotes
+		m.place.Start++
+		m.place.End = at.End - 1 - int32(len(m.member))
+		return m
+	}
+	m.place.End = at.Start + int32(len(n.Text))
+	return m
 }
 
 // NameAt tells what the word at an offset of the root text stands for, and
@@ -55,7 +82,7 @@ func NameAt(a *lang.Analysis, offset int) (Mention, bool) {
 	}
 	for _, m := range mentions(a.Board(), &spot) {
 		if _, span, ok := a.Locate(m.place); ok && span.Contains(offset) {
-			return Mention{m.Name, a.Root(), span, m.states}, true
+			return m.located(a, a.Root(), span), true
 		}
 	}
 	return Mention{}, false
@@ -89,7 +116,7 @@ func mentionsIn(a *lang.Analysis, d *syntax.Document, n Name) []Mention {
 					continue
 				}
 				if span, ok := d.Locate(m.place); ok {
-					list = append(list, Mention{m.Name, d.File(), span, m.states})
+					list = append(list, m.located(a, d.File(), span))
 				}
 			}
 			return true
@@ -108,7 +135,7 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 	if !isName {
 		return nil
 	}
-	one := func(kind string) []mention { return []mention{{Name{kind, name}, s.Place, false}} }
+	one := func(kind string) []mention { return []mention{{Name: Name{kind, name}, place: s.Place}} }
 	if s.Arg == nil {
 		return expressionMentions(b, s, name)
 	}
@@ -156,18 +183,17 @@ func mentions(b *board.Board, s *syntax.Spot) []mention {
 // itemMentions is of an item of any kind, or of the row before a member's number.
 func itemMentions(b *board.Board, at source.Place, name string) []mention {
 	k := accepted(b, name)
-	if row, ok := rowOf(name); ok && k != nil && int(at.End-at.Start) == len(name) && k.Find(b, name).Row.Given() {
-		at.End = at.Start + int32(len(row))
+	if row, ok := rowOf(name); ok && k != nil && k.Find(b, name).Row.Given() && plainlyQuoted(at, name) {
 		if k.Word == "plane" {
-			return []mention{{Name{kindLayer, row}, at, false}}
+			return []mention{ofMember(Name{kindLayer, row}, at, name)}
 		}
-		return []mention{{Name{k.Word, row}, at, false}}
+		return []mention{ofMember(Name{k.Word, row}, at, name)}
 	}
 	if k != nil {
 		if k.Word == "plane" {
-			return []mention{{Name{kindLayer, name}, at, false}} // whose name it goes by
+			return []mention{{Name: Name{kindLayer, name}, place: at}} // whose name it goes by
 		}
-		return []mention{{Name{k.Word, name}, at, false}}
+		return []mention{{Name: Name{k.Word, name}, place: at}}
 	}
 	if row, ok := rowOf(name); ok && int(at.End-at.Start) == len(name) { // in quotes it is one word
 		at.End = at.Start + int32(len(row))
@@ -179,17 +205,22 @@ func itemMentions(b *board.Board, at source.Place, name string) []mention {
 // memberMention is of the row whose member a reference names, as t.1.
 func memberMention(b *board.Board, s *syntax.Spot, name string) []mention {
 	row, ok := rowOf(name)
-	if !ok || int(s.Place.End-s.Place.Start) != len(name) { // in quotes it is one word
+	if !ok || !plainlyQuoted(s.Place, name) {
 		return nil
 	}
 	for _, kind := range s.Arg.Words {
 		if i := itemNamed(b, kind, name); i != nil && i.Row.Given() {
-			at := s.Place
-			at.End = at.Start + int32(len(row))
-			return []mention{{Name{kind, row}, at, false}}
+			return []mention{ofMember(Name{kind, row}, s.Place, name)}
 		}
 	}
 	return nil
+}
+
+// plainlyQuoted tells whether a name stands as it is, or between quotes without a backslash
+// in it, so that a part of it lies where it would be expected.
+func plainlyQuoted(at source.Place, name string) bool {
+	n := int(at.End - at.Start)
+	return n == len(name) || n == len(name)+2
 }
 
 // accepted is the kind of the item that a name in an acceptance stands for; nil
@@ -225,14 +256,14 @@ func newMention(s *syntax.Spot, name string) []mention {
 			name = cutout + "." + name
 		}
 	}
-	return []mention{{Name{kind, name}, s.Place, true}}
+	return []mention{{Name: Name{kind, name}, place: s.Place, states: true}}
 }
 
 // edgeMentions is of an edge's name, and of the cutout's before the dot.
 func edgeMentions(b *board.Board, at source.Place, name string) []mention {
 	dot := strings.LastIndexByte(name, '.')
 	if dot < 0 || int(at.End-at.Start) != len(name) { // in quotes it is one word
-		return []mention{{Name{kindEdge, name}, at, false}}
+		return []mention{{Name: Name{kindEdge, name}, place: at}}
 	}
 	cutout, edge := at, at
 	cutout.End = at.Start + int32(dot)
@@ -242,7 +273,7 @@ func edgeMentions(b *board.Board, at source.Place, name string) []mention {
 		cutout.End = at.Start + int32(len(row))
 		of, name = row, row+name[dot:]
 	}
-	return []mention{{Name{"cutout", of}, cutout, false}, {Name{kindEdge, name}, edge, false}}
+	return []mention{{Name: Name{"cutout", of}, place: cutout}, {Name: Name{kindEdge, name}, place: edge}}
 }
 
 // expressionMentions is of a name in an expression: a let, or the values of a
@@ -253,7 +284,7 @@ func expressionMentions(b *board.Board, s *syntax.Spot, name string) []mention {
 	}
 	dot := strings.LastIndexByte(name, '.')
 	if dot < 0 {
-		return []mention{{Name{"let", name}, s.Place, false}}
+		return []mention{{Name: Name{"let", name}, place: s.Place}}
 	}
 	of, at := name[:dot], s.Place
 	at.End = at.Start + int32(dot)
@@ -264,7 +295,7 @@ func expressionMentions(b *board.Board, s *syntax.Spot, name string) []mention {
 		if row, ok := rowOf(of); ok {
 			of, at.End = row, at.Start+int32(len(row))
 		}
-		return []mention{{Name{"cutout", of}, at, false}}
+		return []mention{{Name: Name{"cutout", of}, place: at}}
 	}
 	return edgeMentions(b, at, of)
 }

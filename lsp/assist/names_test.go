@@ -304,3 +304,43 @@ let a = s.1.width
 	require.Len(t, changes, 1)
 	assert.Len(t, changes[0].Edits, 4, "where it is given, along, on and in the expression")
 }
+
+// Names in quotes are renamed like others, members of rows among them: what needs quotes gets
+// them, what does not loses them; a member's goes as one word.
+func TestRenameInQuotes(t *testing.T) {
+	const text = `outline rectangle 60 mm by 40 mm
+plating "outer wall" { along south; net "+3V3" }
+tab "a b" on south at 9 mm, 20 mm width 3 mm solid
+tab c on north at 9 mm, 20 mm width 3 mm solid
+gap g of "outer wall" on south at 20 mm width 4 mm for "a b.2"
+accept tab_weak on "a b" "a b.1" c.2 "outer wall" because "x"
+feature f on top circle 1 mm at (5 mm, 9 mm) net "+3V3"
+`
+	for _, c := range []struct {
+		at, to string
+		want   []string
+	}{
+		{`tab "a| b"`, "row", []string{"tab row on", "for row.2", "on row row.1 c.2"}},
+		{`"a| b.1"`, "row", []string{"tab row on", "for row.2", "on row row.1 c.2"}},
+		{`for "a b|.2"`, "one more", []string{`tab "one more" on`, `for "one more.2"`, `on "one more" "one more.1" c.2`}},
+		{"tab c| on", "the north", []string{`tab "the north" on`, `"a b.1" "the north.2" "outer wall"`}},
+		{`of "outer |wall"`, "shield", []string{"plating shield {", "of shield on", "c.2 shield because"}},
+		{`9 mm) net "+3|V3"`, "V5", []string{"net V5 }", "9 mm) net V5"}},
+	} {
+		a, at := analyze(t, strings.Replace(text, strings.Replace(c.at, "|", "", 1), strings.Replace(c.at, "|", "‸", 1), 1))
+		require.GreaterOrEqual(t, at, 0, c.at)
+		m, err := Renameable(a, at)
+		require.NoError(t, err, c.at)
+		changes, err := Rename([]*lang.Analysis{a}, m.Name, c.to)
+		require.NoError(t, err, c.at)
+		f := a.Root()
+		for _, e := range slices.Backward(changes[0].Edits) {
+			f = f.Edit(e.Span, e.Text)
+		}
+		for _, want := range c.want {
+			assert.Contains(t, f.Text(), want, c.at)
+		}
+		after, _ := analyze(t, f.Text())
+		assert.Len(t, after.Findings(), len(a.Findings()))
+	}
+}

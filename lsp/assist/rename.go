@@ -76,7 +76,14 @@ func Rename(roots []*lang.Analysis, n Name, to string) ([]Change, error) {
 			if c.File.Text() != m.File.Text() {
 				return nil, fmt.Errorf("%s has changed meanwhile", m.File.Path())
 			}
-			c.Edits = append(c.Edits, TextEdit{m.Span, syntax.Quote(to)})
+			edit := TextEdit{m.Span, syntax.Quote(to)}
+			if m.Member != "" { // t.1 becomes "a b.1", in quotes as a whole
+				edit = TextEdit{m.Word, to + m.Member}
+				if syntax.Quote(to) != to {
+					edit.Text = syntax.Quote(edit.Text)
+				}
+			}
+			c.Edits = append(c.Edits, edit)
 		}
 	}
 	list := make([]Change, 0, len(changes))
