@@ -150,5 +150,8 @@ func (s *server) workspaceEdit(doc *document, edits []source.Edit) *protocol.Wor
 	for i, e := range edits {
 		list[i] = protocol.TextEdit{Range: s.client.textRange(doc.file, e.Span), NewText: e.Text}
 	}
+	if s.client.documentChanges {
+		return s.versioned(doc, list)
+	}
 	return &protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{uri.URI(doc.uri): list}}
 }

@@ -34,6 +34,7 @@ var requests = map[string]func(*server, json.RawMessage) (answer, error){
 	protocol.MethodTextDocumentRangeFormatting:   (*server).rangeFormatting,
 	protocol.MethodTextDocumentOnTypeFormatting:  (*server).onTypeFormatting,
 	protocol.MethodTextDocumentFoldingRange:      (*server).foldingRange,
+	protocol.MethodWillRenameFiles:               (*server).willRenameFiles,
 	methodSelectionRange:                         (*server).selectionRange,
 	protocol.MethodSemanticTokensFull:            (*server).semanticTokensFull,
 	protocol.MethodSemanticTokensFullDelta:       (*server).semanticTokensDelta,
@@ -54,6 +55,7 @@ var notifications = map[string]func(*server, json.RawMessage) error{
 	protocol.MethodInitialized:                        (*server).initialized,
 	protocol.MethodWorkspaceDidChangeConfiguration:    (*server).didChangeConfiguration,
 	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*server).didChangeWorkspaceFolders,
+	protocol.MethodDidRenameFiles:                     (*server).didRenameFiles,
 	protocol.MethodWorkDoneProgressCancel:             (*server).workDoneProgressCancel,
 	methodCursor:                                      (*server).cursorMoved,
 }

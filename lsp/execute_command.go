@@ -11,8 +11,11 @@ import (
 // commands are what a client may ask the server to do, prepared like requests.
 // One file each.
 var commands = map[string]func(*server, []json.RawMessage) (answer, error){
-	pictureCommand: (*server).openPicture,
-	fixCommand:     (*server).fixEverywhere,
+	findingsCommand: (*server).openFindings,
+	fixCommand:      (*server).fixEverywhere,
+	pictureCommand:  (*server).openPicture,
+	queriesCommand:  (*server).openQueries,
+	usersCommand:    (*server).openUsers,
 }
 
 type executeCommandParams struct {

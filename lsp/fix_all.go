@@ -7,7 +7,6 @@ import (
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 
 	"hemline/checks/ways"
 	"hemline/lang/finding"
@@ -73,8 +72,8 @@ func ofRule(rule string) func(*finding.Located) bool {
 }
 
 type applyEditParams struct {
-	Label string                  `json:"label"`
-	Edit  *protocol.WorkspaceEdit `json:"edit"`
+	Label string        `json:"label"`
+	Edit  workspaceEdit `json:"edit"`
 }
 
 // fixEverywhere hands the client the fixes of one rule in every text of the workspace, and
@@ -93,7 +92,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 		if err != nil {
 			return nil, err
 		}
-		all := &protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{}}
+		var all []textChange
 		made := 0
 		for _, doc := range everyone {
 			if ctx.Err() != nil {
@@ -105,9 +104,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 			done := s.tries(world, doc)().Mend(ctx, ofRule(rule))
 			if len(done.Edits) > 0 {
 				made += len(done.Made)
-				for to, edits := range s.workspaceEdit(doc, done.Edits).Changes {
-					all.Changes[to] = edits
-				}
+				all = append(all, textChange{doc.file, doc.uri, done.Edits})
 			}
 		}
 		said := fmt.Sprintf("%s: nothing to mend that is surely right", rule)
@@ -117,10 +114,10 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 				Applied bool   `json:"applied"`
 				Reason  string `json:"failureReason"`
 			}
-			if err := s.ask(protocol.MethodWorkspaceApplyEdit, applyEditParams{label, all}, &result); err != nil || !result.Applied {
+			if err := s.ask(protocol.MethodWorkspaceApplyEdit, applyEditParams{label, s.edit(world, label, all)}, &result); err != nil || !result.Applied {
 				return nil, jsonrpc2.Errorf(requestFailed, "%s: the editor did not make the edits: %s", rule, result.Reason)
 			}
-			said = fmt.Sprintf("%s: %d mended in %d files", rule, made, len(all.Changes))
+			said = fmt.Sprintf("%s: %d mended in %d files", rule, made, len(all))
 		}
 		_ = s.conn.Notify(context.Background(), protocol.MethodWindowShowMessage, protocol.ShowMessageParams{Type: protocol.MessageTypeInfo, Message: said})
 		return nil, nil

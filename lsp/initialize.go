@@ -55,6 +55,8 @@ func (c *client) asks(p *clientCapabilities) {
 	c.pulls = p.TextDocument.Diagnostic != nil
 	c.relatedDocuments = c.pulls && p.TextDocument.Diagnostic.RelatedDocuments
 	c.progress = p.Window.Progress
+	c.documentChanges = p.Workspace.WorkspaceEdit.DocumentChanges
+	c.annotations = c.documentChanges && p.Workspace.WorkspaceEdit.ChangeAnnotations != nil
 	c.showsDocuments = p.Window.ShowDocument.Support
 	c.configuration = p.Workspace.Configuration
 	c.configurationChanges = p.Workspace.DidChangeConfiguration.Registration
@@ -93,8 +95,9 @@ func (s *server) capabilities(encoding string) serverCapabilities {
 			SelectionRangeProvider:           true,
 			CodeLensProvider:                 &protocol.CodeLensOptions{},
 			DocumentLinkProvider:             &protocol.DocumentLinkOptions{},
-			Workspace:                        &protocol.ServerCapabilitiesWorkspace{WorkspaceFolders: &protocol.ServerCapabilitiesWorkspaceFolders{Supported: true, ChangeNotifications: true}},
-			ExecuteCommandProvider:           &protocol.ExecuteCommandOptions{Commands: commandNames()},
+			Workspace: &protocol.ServerCapabilitiesWorkspace{WorkspaceFolders: &protocol.ServerCapabilitiesWorkspaceFolders{Supported: true, ChangeNotifications: true},
+				FileOperations: &protocol.ServerCapabilitiesWorkspaceFileOperations{WillRename: fileOperations(), DidRename: fileOperations()}},
+			ExecuteCommandProvider: &protocol.ExecuteCommandOptions{Commands: commandNames()},
 		},
 	}
 	can.SemanticTokens.Legend.TokenTypes, can.SemanticTokens.Legend.TokenModifiers = tokenTypes, tokenModifiers

@@ -224,6 +224,7 @@ func TestEditsOutOfRangeAreCut(t *testing.T) {
 }
 
 func TestWhatTheServerSaysOfItself(t *testing.T) {
+	const renames = `{"filters": [{"scheme": "file", "pattern": {"glob": "**/*.hem", "matches": "file", "options": {}}}, {"scheme": "file", "pattern": {"glob": "**", "matches": "folder", "options": {}}}]}`
 	c := start(t, newToy().engine())
 	assert.JSONEq(t, `{
 		"capabilities": {
@@ -255,8 +256,9 @@ func TestWhatTheServerSaysOfItself(t *testing.T) {
 				},
 				"full": {"delta": true}, "range": true
 			},
-			"workspace": {"workspaceFolders": {"supported": true, "changeNotifications": true}},
-			"executeCommandProvider": {"commands": ["hemline.fixEverywhere", "hemline.picture"]}
+			"workspace": {"workspaceFolders": {"supported": true, "changeNotifications": true},
+				"fileOperations": {"willRename": `+renames+`, "didRename": `+renames+`}},
+			"executeCommandProvider": {"commands": ["hemline.findings", "hemline.fixEverywhere", "hemline.picture", "hemline.queries", "hemline.users"]}
 		},
 		"serverInfo": {"name": "hemline", "version": "test"}
 	}`, c.initialize(`{}`))

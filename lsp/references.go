@@ -28,6 +28,10 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		list := []protocol.Location{}
+		if u, ok := assist.UseAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding)); ok {
+			users, err := s.usersOf(ctx, world, absolute(u.Path), p.token())
+			return s.places(users), err
+		}
 		name, ok := assist.NameAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if !ok {
 			return list, nil

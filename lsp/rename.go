@@ -3,12 +3,13 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 
 	"hemline/lang"
+	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
 
@@ -67,13 +68,14 @@ func (s *server) rename(params json.RawMessage) (answer, error) {
 		if err != nil {
 			return nil, jsonrpc2.NewError(requestFailed, doc.short(err.Error()))
 		}
-		edit := protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{}}
+		list := make([]textChange, 0, len(changes))
 		for _, c := range changes {
-			to := uri.URI(world.uriOf(doc, c.File))
+			change := textChange{file: c.File, uri: world.uriOf(doc, c.File)}
 			for _, e := range c.Edits {
-				edit.Changes[to] = append(edit.Changes[to], protocol.TextEdit{Range: s.client.textRange(c.File, e.Span), NewText: e.Text})
+				change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})
 			}
+			list = append(list, change)
 		}
-		return edit, nil
+		return s.edit(world, fmt.Sprintf("rename %s %s to %s", m.Kind, m.Text, p.NewName), list), nil
 	}, nil
 }

@@ -56,6 +56,7 @@ type server struct {
 	diag     *publisher
 	clerk    *clerk
 	pictures *pictures
+	visits   visits
 	modes    *resonator
 
 	fetches  atomic.Int64 // how often the client was asked for its settings

@@ -36,6 +36,8 @@ type client struct {
 	configurationChanges bool // it tells of changes to them if asked to
 	watching             bool // it tells of files that change on disk if asked to
 	showsDocuments       bool // it opens a document or an address for the server
+	documentChanges      bool // a change may name the version of the text that it is of
+	annotations          bool // a change's places may be labelled
 
 	// It may be told to ask again for these.
 	diagnosticRefresh, inlayHintRefresh, codeLensRefresh bool

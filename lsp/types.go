@@ -87,7 +87,11 @@ type clientCapabilities struct {
 		} `json:"showDocument"`
 	} `json:"window"`
 	Workspace struct {
-		ApplyEdit              bool           `json:"applyEdit"`
+		ApplyEdit     bool `json:"applyEdit"`
+		WorkspaceEdit struct {
+			DocumentChanges   bool      `json:"documentChanges"`
+			ChangeAnnotations *struct{} `json:"changeAnnotationSupport"`
+		} `json:"workspaceEdit"`
 		Configuration          bool           `json:"configuration"`
 		DidChangeConfiguration dynamicSupport `json:"didChangeConfiguration"`
 		DidChangeWatchedFiles  dynamicSupport `json:"didChangeWatchedFiles"`

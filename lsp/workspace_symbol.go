@@ -3,6 +3,8 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -27,29 +29,61 @@ func (s *server) workspaceSymbol(params json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
-		list := []protocol.SymbolInformation{}
 		everyone, err := s.everything(ctx, world, p.token())
 		if err != nil {
 			return nil, err
 		}
+		var ranked [ranks][]protocol.SymbolInformation
+		found := 0
 		for _, doc := range everyone {
 			for _, symbol := range s.docs.engine.Symbols(doc.analysis()) {
 				if !symbol.Named || !letters(symbol.Name, p.Query) {
 					continue
 				}
-				list = append(list, protocol.SymbolInformation{
+				found++
+				rank := rankOf(symbol.Name, p.Query)
+				if len(ranked[rank]) > maxSymbols {
+					continue
+				}
+				ranked[rank] = append(ranked[rank], protocol.SymbolInformation{
 					Name:          symbolName(symbol),
 					Kind:          symbolKinds[symbol.Symbol],
 					Location:      protocol.Location{URI: uri.URI(doc.uri), Range: s.client.textRange(doc.file, symbol.NameSpan)},
 					ContainerName: symbol.Kind,
 				})
-				if len(list) == maxSymbols {
-					return list, nil
-				}
 			}
+		}
+		list := slices.Concat(ranked[:]...)
+		if list == nil {
+			list = []protocol.SymbolInformation{}
+		}
+		if found > maxSymbols {
+			// The protocol has no word for a list that is cut short: one entry says so. It
+			// begins with what was asked for, so that clients that filter do not hide it.
+			more := list[maxSymbols]
+			more.Name, more.Kind = fmt.Sprintf("%s… %d more names", p.Query, found-maxSymbols), protocol.SymbolKindNull
+			more.ContainerName = "type more letters to find them"
+			list = append(list[:maxSymbols:maxSymbols], more)
 		}
 		return list, nil
 	}, nil
+}
+
+// The names that are most likely meant come first: the very name, those that begin with what
+// is asked for, that hold it, and that hold its letters.
+const ranks = 4
+
+func rankOf(name, query string) int {
+	name, query = strings.ToLower(name), strings.ToLower(query)
+	switch {
+	case name == query:
+		return 0
+	case strings.HasPrefix(name, query):
+		return 1
+	case strings.Contains(name, query):
+		return 2
+	}
+	return 3
 }
 
 // letters tells whether a name holds the letters of a query in order, small

@@ -53,10 +53,15 @@ func (x *actor) ask() {
 	for _, r := range queries.Ask(x.a.Board()) {
 		for _, p := range r.Lacking {
 			if edit, ok := x.answer(p, word); ok && !slices.ContainsFunc(x.list, func(a Action) bool { return a.Edits[0] == edit }) {
-				x.list = append(x.list, Action{Title: fmt.Sprintf("answer %s: put in %s", r.Name, strings.TrimSpace(shownInsert(edit.Text))), Edits: []TextEdit{edit}})
+				x.list = append(x.list, answering(r, edit))
 			}
 		}
 	}
+}
+
+// answering is the action that puts in what would answer a query.
+func answering(r queries.Result, edit TextEdit) Action {
+	return Action{Title: fmt.Sprintf("answer %s: put in %s", r.Name, strings.TrimSpace(shownInsert(edit.Text))), Edits: []TextEdit{edit}}
 }
 
 // shownInsert is an edit's text on one line, without what parts it from its neighbours.

@@ -157,15 +157,21 @@ func TestLenses(t *testing.T) {
 	a, _ := analyze(t, text)
 	var got []string
 	for _, l := range Lenses(a, rules.All().Check(a, checks.Options{})) {
-		got = append(got, a.Root().Slice(l.Span)+": "+l.Text)
+		got = append(got, a.Root().Slice(l.Span)+": "+l.Text+" / "+l.Does)
 	}
 	assert.Equal(t, []string{
-		`use "shop.hem": shop: 1 unbuildable, 3 risky`,
-		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm",
+		`use "shop.hem": shop: 1 unbuildable, 3 risky / findings`,
+		"board: 34 open queries: outline_tolerance, thickness_tolerance, material, layers, … / queries",
+		"outline: picture / picture",
+		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm / picture",
 	}, got)
+	a, _ = analyze(t, "board b { class 3 }\noutline rectangle 60 mm by 40 mm\n")
+	assert.Equal(t, Lens{source.Span{End: 5}, "no findings", DoesFindings}, Lenses(a, checks.Outcome{})[0], "of a board that names no shop, over it")
 	a, _ = analyze(t, "use \"shop.hem\"\nfabricator mine { limit neck minimum 1 mm }\n")
 	assert.Equal(t, "shop: not in use, a later fabricator holds", Lenses(a, checks.Outcome{})[0].Text)
 	a, _ = analyze(t, "use \"none.hem\"\nuse \n")
+	assert.Equal(t, []Lens{{source.Span{End: 3}, "who uses this file", DoesUsers}}, Lenses(a, checks.Outcome{}))
+	a, _ = analyze(t, "// nothing yet\n")
 	assert.Empty(t, Lenses(a, checks.Outcome{}))
 }
 

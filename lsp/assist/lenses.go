@@ -20,7 +20,17 @@ import (
 type Lens struct {
 	Span source.Span // the statement's keyword and name
 	Text string
+	Does string // what a click on it does: one of the words below
 }
+
+// What a lens leads to: the findings of the text, the live picture with the lens's statement
+// marked, the answers to open queries, the texts that use this one.
+const (
+	DoesFindings = "findings"
+	DoesPicture  = "picture"
+	DoesQueries  = "queries"
+	DoesUsers    = "users"
+)
 
 // Lenses lists what is worth knowing at a glance: over each plating how much of
 // the outline it covers and its openings, over each `use` of a fabricator what
@@ -31,24 +41,79 @@ func Lenses(a *lang.Analysis, out checks.Outcome) []Lens {
 	openings := figures.Openings(b, checks.TolerancesOf(b))
 	for _, p := range b.Platings() {
 		if file, span, ok := a.Locate(p.Keyword.Cover(p.Name.At)); ok && file == a.Root() {
-			list = append(list, Lens{span, platingLine(b, p, openings)})
+			list = append(list, Lens{span, platingLine(b, p, openings), DoesPicture})
 		}
 	}
 	if i := b.Info(); i != nil {
 		if file, span, ok := a.Locate(i.Keyword.Cover(i.Name.At)); ok && file == a.Root() {
 			if text := modeLine(out); text != "" {
-				list = append(list, Lens{span, text})
+				list = append(list, Lens{span, text, DoesPicture})
 			}
 		}
 	}
 	for _, s := range a.Document().Using() {
 		span, ok := a.Document().Locate(s.Whole())
 		if text := shopLine(a, s, out.Findings); ok && text != "" {
-			list = append(list, Lens{span, text})
+			list = append(list, Lens{span, text, DoesFindings})
 		}
 	}
-	slices.SortFunc(list, func(x, y Lens) int { return x.Span.Start - y.Span.Start })
+	list = append(list, whole(a, out)...)
+	slices.SortStableFunc(list, func(x, y Lens) int { return x.Span.Start - y.Span.Start })
 	return list
+}
+
+// whole lists the lenses of the text as a whole: over the outline the picture, over the board,
+// or where none is stated the outline, its findings and open queries, over what others use who does.
+func whole(a *lang.Analysis, out checks.Outcome) (list []Lens) {
+	at := func(s *syntax.Statement) source.Span {
+		span, _ := a.Document().Locate(s.Whole())
+		return source.Span{Start: span.Start, End: span.Start + len(s.Word())}
+	}
+	var board, outline *syntax.Statement
+	for _, s := range a.Document().Statements() {
+		switch s.Word() {
+		case "board":
+			board = s
+		case "outline":
+			outline = s
+		}
+	}
+	if outline != nil {
+		list = append(list, Lens{at(outline), "picture", DoesPicture})
+	}
+	on := board
+	if on == nil {
+		on = outline
+	}
+	if on == nil {
+		if IsLibrary(a) {
+			list = append(list, Lens{at(a.Document().Statements()[0]), "who uses this file", DoesUsers})
+		}
+		return list
+	}
+	if shop := a.Board().Fabricator(); shop == nil || shop.Whole.Anchor.Path == a.Root().Path() {
+		list = append(list, Lens{at(on), categoriesLine(out.Findings), DoesFindings})
+	}
+	if open := OpenQueries(a); board != nil && len(open) > 0 {
+		const most = 4
+		var names []string
+		for _, q := range open[:min(most, len(open))] {
+			names = append(names, q.Name)
+		}
+		if len(open) > most {
+			names = append(names, "…")
+		}
+		list = append(list, Lens{at(board), fmt.Sprintf("%d open %s: %s", len(open), queryOr(len(open)), strings.Join(names, ", ")), DoesQueries})
+	}
+	return list
+}
+
+// queryOr is the word for one or for many.
+func queryOr(n int) string {
+	if n == 1 {
+		return "query"
+	}
+	return "queries"
 }
 
 // modeLine tells of the lowest mode that is known; "" where there is none.
@@ -91,25 +156,29 @@ func shopLine(a *lang.Analysis, use *syntax.Statement, found []finding.Located) 
 		if f != a.Board().Fabricator() {
 			return name + ": not in use, a later fabricator holds"
 		}
-		var parts []string
-		categories := finding.Categories()
-		for i, category := range slices.Backward(categories) {
-			n := 0
-			for _, x := range found {
-				if int(x.Category) == i {
-					n++
-				}
-			}
-			if n > 0 {
-				parts = append(parts, fmt.Sprintf("%d %s", n, category))
-			}
-		}
-		if len(parts) == 0 {
-			return name + ": no findings"
-		}
-		return name + ": " + strings.Join(parts, ", ")
+		return name + ": " + categoriesLine(found)
 	}
 	return ""
+}
+
+// categoriesLine counts findings by category, the gravest first.
+func categoriesLine(found []finding.Located) string {
+	var parts []string
+	for i, category := range slices.Backward(finding.Categories()) {
+		n := 0
+		for _, x := range found {
+			if int(x.Category) == i {
+				n++
+			}
+		}
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, category))
+		}
+	}
+	if len(parts) == 0 {
+		return "no findings"
+	}
+	return strings.Join(parts, ", ")
 }
 
 // usedPath is the path of the file that a `use` statement names.

@@ -1,0 +1,111 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"path/filepath"
+	"strings"
+
+	"go.lsp.dev/protocol"
+
+	"hemline/lang/source"
+	"hemline/lsp/assist"
+)
+
+type renameFilesParams struct {
+	workDone
+	Files []struct {
+		OldURI string `json:"oldUri"`
+		NewURI string `json:"newUri"`
+	} `json:"files"`
+}
+
+// renaming is a file, or a folder with all that is in it, that is to go under another path.
+type renaming struct{ from, to string }
+
+func (p *renameFilesParams) renamings() (list []renaming) {
+	for _, f := range p.Files {
+		from, ok1 := pathOf(f.OldURI)
+		to, ok2 := pathOf(f.NewURI)
+		if ok1 && ok2 && from != to {
+			list = append(list, renaming{from, to})
+		}
+	}
+	return list
+}
+
+// after gives the path that a path has once files are renamed, with slashes.
+func after(list []renaming) func(string) string {
+	return func(path string) string {
+		whole := absolute(path)
+		for _, r := range list {
+			if whole == r.from {
+				return filepath.ToSlash(r.to)
+			}
+			if rest, inside := strings.CutPrefix(whole, r.from+string(filepath.Separator)); inside {
+				return filepath.ToSlash(filepath.Join(r.to, rest))
+			}
+		}
+		return path
+	}
+}
+
+// fileOperations are what the server is asked about, and told of: texts and folders that may
+// hold some.
+func fileOperations() *protocol.FileOperationRegistrationOptions {
+	return &protocol.FileOperationRegistrationOptions{Filters: []protocol.FileOperationFilter{
+		{Scheme: "file", Pattern: protocol.FileOperationPattern{Glob: "**/*.hem", Matches: protocol.FileOperationPatternKindFile}},
+		{Scheme: "file", Pattern: protocol.FileOperationPattern{Glob: "**", Matches: protocol.FileOperationPatternKindFolder}},
+	}}
+}
+
+// willRenameFiles mends every `use` that would no longer name its file: those of the files that
+// move, and those of the whole workspace that name one.
+func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
+	var p renameFilesParams
+	if err := decode(params, &p); err != nil {
+		return nil, err
+	}
+	world := s.docs.current()
+	return func(ctx context.Context) (any, error) {
+		moves := p.renamings()
+		if len(moves) == 0 {
+			return nil, nil
+		}
+		everyone, err := s.everything(ctx, world, p.token())
+		if err != nil {
+			return nil, err
+		}
+		known := map[string]bool{}
+		for _, doc := range everyone {
+			known[doc.path] = true
+		}
+		for _, m := range moves { // outside all folders of the workspace
+			if filepath.Ext(m.from) == ".hem" && !known[m.from] && world.byPath[m.from] == nil {
+				if doc := s.closed(world, m.from); doc != nil {
+					everyone = append(everyone, doc)
+				}
+			}
+		}
+		var list []textChange
+		for _, doc := range everyone {
+			if doc.path == "" {
+				continue
+			}
+			if edits := assist.Moved(doc.analysis(), after(moves)); len(edits) > 0 {
+				change := textChange{file: doc.file, uri: doc.uri}
+				for _, e := range edits {
+					change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})
+				}
+				list = append(list, change)
+			}
+		}
+		if len(list) == 0 {
+			return nil, nil
+		}
+		return s.edit(world, "mend `use`", list), nil
+	}, nil
+}
+
+// didRenameFiles looks at the disk again.
+func (s *server) didRenameFiles(params json.RawMessage) error { return s.didChangeWatchedFiles(params) }
