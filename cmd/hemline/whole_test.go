@@ -32,18 +32,19 @@ func TestInterrupted(t *testing.T) {
 	allowed := map[string]bool{"board.hem": true}
 	commands := [][]string{
 		{"draw", board, "-o", filepath.Join(folder, "x.svg")}, {"layers", board, "-o", filepath.Join(folder, "l")},
-		{"pack", board, "-o", filepath.Join(folder, "x.zip")}, {"fmt", "--write", board},
+		{"pack", board, "-o", filepath.Join(folder, "x.zip")}, {"fmt", "--write", board}, {"check", "--fix", board},
 	}
 	for _, name := range []string{"x.svg", "x-2.svg", "x-3.svg", "x-4.svg", "l", "x.zip"} {
 		allowed[name] = true
 	}
 	ended := 0
+	signals := []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}
 	for i := range 80 {
 		require.NoError(t, os.WriteFile(board, append([]byte("let   unused_one=1 mm\n"), text...), 0o644))
 		c := exec.Command(program, commands[i%len(commands)]...)
 		require.NoError(t, c.Start())
 		time.Sleep(time.Duration(i) * 4 * time.Millisecond)
-		if c.Process.Signal(syscall.SIGINT) == nil {
+		if c.Process.Signal(signals[i%len(signals)]) == nil {
 			ended++
 		}
 		_ = c.Wait()
