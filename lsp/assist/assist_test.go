@@ -129,6 +129,9 @@ gap launch of wall on west at middle[(0.00 mm, 20.00 mm)] width 5 mm for antenna
 connector antenna on west at middle[(0.00 mm, 20.00 mm)] { body 9.5 mm; pin top width 1.3 mm length 4 mm }
 tab t1 on north at long - 20 mm[(40.00 mm, 40.00 mm)] width 4 mm perforated hole 0.5 mm pitch 0.8 mm
 castellation row on east from 20 mm[(60.00 mm, 20.00 mm)] to 30 mm[(60.00 mm, 30.00 mm)] pitch 2 mm hole 1 mm land 1.6 mm by 1.2 mm`},
+		// Several at once, each of which opens a gap: a point behind each position, once.
+		{"outline rectangle 60 mm by 40 mm\nplating w { along all; net GND }\ntypical scar tab { width 3 mm; solid; opens margin 0.5 mm }\ntab n like scar on north at 15 mm, 45 mm // two\n", HintOptions{Coordinates: true, Values: true, Unit: mm},
+			"tab n like scar on north at 15 mm[(15.00 mm, 40.00 mm)], 45 mm[(45.00 mm, 40.00 mm)] // two"},
 		{"let a = 2 mm\nlet b = a * 2\nlet c = a + 1 GHz\n", all, "let a = 2 mm\nlet b = a * 2[= 4.00 mm]\nlet c = a + 1 GHz"},
 		{"let a = 2.54 mm\nlet b = a * 2\n", inMils, "let a = 2.54 mm[= 100 mil]\nlet b = a * 2[= 200 mil]"},
 		{"let a = 15 mil\nlet b = a * 2\n", HintOptions{Unit: mm}, "let a = 15 mil\nlet b = a * 2"},

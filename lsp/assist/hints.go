@@ -77,6 +77,7 @@ type hinter struct {
 	a    *lang.Analysis
 	o    HintOptions
 	list []Hint
+	told map[*syntax.Statement]int // of how many items of a statement the place is told
 }
 
 func (h *hinter) add(at source.Place, text, why string) {
@@ -136,7 +137,8 @@ func (h *hinter) coordinates(within source.Span) {
 		return at != nil && at.Path == first.Path && first.Order <= at.Order && at.Order <= last.Order
 	}
 	for _, g := range b.Gaps() {
-		if inside(g.Base()) {
+		// One that a connector or a tab opens is where that is, which is told there.
+		if s, ok := d.Holding(g.Base().Whole); ok && s.Word() == "gap" && inside(g.Base()) {
 			h.positions(g.Base(), g.Edge, (g.From+g.To)/2, g.From, g.To)
 		}
 	}
@@ -157,18 +159,24 @@ func (h *hinter) coordinates(within source.Span) {
 	}
 }
 
-// positions puts a point behind each position that an item's statement gives.
+// positions puts a point behind each position that an item's statement gives: of
+// several items, each behind its own.
 func (h *hinter) positions(i *board.Item, e *board.Edge, at, from, to float64) {
 	s, ok := h.a.Document().Holding(i.Whole)
 	if !ok || e == nil {
 		return
 	}
 	r := syntax.Read(s)
+	if h.told == nil {
+		h.told = map[*syntax.Statement]int{}
+	}
+	n := h.told[s]
+	h.told[s]++
 	say := func(c *syntax.Clause, position float64) {
-		if c != nil && len(c.Values) > 0 {
+		if c != nil && len(c.Values) > n {
 			p := e.Point(position)
 			x, y := h.length(quantity.Nanometres(p.X)), h.length(quantity.Nanometres(p.Y))
-			h.add(c.Values[0].Place(), fmt.Sprintf("(%s, %s)", x, y), "the point of the board's edge")
+			h.add(c.Values[n].Place(), fmt.Sprintf("(%s, %s)", x, y), "the point of the board's edge")
 		}
 	}
 	say(r.Get("at"), at)
