@@ -32,6 +32,8 @@ type Pass struct {
 	asked     []asked.Answer
 	modes     *figures.Store
 	later     bool // see Options.Later
+	stale     func() bool
+	stopped   bool // see Outcome.Stopped
 	once      map[any]worked
 	measures  bool // see Measures
 	weighs    bool // see Weighs
@@ -53,7 +55,7 @@ type Pass struct {
 const MaxFindings = 20_000
 
 func (c Catalogue) pass(a *lang.Analysis, o Options) *Pass {
-	p := &Pass{Limits: o.Limits, Today: o.Today, catalogue: c, analysis: a, modes: o.Modes, later: o.Later, once: map[any]worked{}}
+	p := &Pass{Limits: o.Limits, Today: o.Today, catalogue: c, analysis: a, modes: o.Modes, later: o.Later, stale: o.Stale, once: map[any]worked{}}
 	p.Board = a.Board().Recording(&p.reads)
 	return p
 }

@@ -31,6 +31,9 @@ type Options struct {
 	// Later tells that modes which the store has not are worked out by whoever
 	// checks, Outcome.Waits; the rules do without them. Else they are worked out at once.
 	Later bool
+	// Stale, where it is not nil, is asked before each rule whether anybody still wants
+	// the outcome; once nobody does the check ends, see Outcome.Stopped.
+	Stale func() bool
 	// Session is that of the text, for checks of one version after another by
 	// all rules; nil for a check that stands alone.
 	Session *Session
@@ -49,6 +52,8 @@ type Outcome struct {
 	// those of which the modes are still to be worked out; see Options.Later.
 	Resonances []figures.Resonance
 	Waits      []*figures.Cavity
+	// Stopped tells that the check was ended early: the outcome is none.
+	Stopped bool
 }
 
 // Accepted is a finding that is agreed, and by which statement.
@@ -93,6 +98,9 @@ func (c Catalogue) Check(a *lang.Analysis, o Options) Outcome {
 		}
 		p.run(list)
 	}
+	if p.stopped {
+		return Outcome{Stopped: true}
+	}
 	if p.full {
 		p.language(finding.Finding{Rule: board.RuleTooMany, Place: a.Document().Place(source.Span{}),
 			Message: fmt.Sprintf("there are more findings than the %d that are reported; mend these first", MaxFindings)})
@@ -122,6 +130,9 @@ func (p *Pass) runSince(s *Session) {
 		maps.Copy(next.handed, p.before.handed) // for what is not asked for this time
 	}
 	p.run(p.catalogue)
+	if p.stopped {
+		return // what the last check found is still good for the next
+	}
 	if p.full {
 		next = nil // not every rule has found what it could
 	}
@@ -133,6 +144,9 @@ func (p *Pass) run(list []*Rule) {
 	p.checkLimits()
 	for i, r := range list {
 		if p.full {
+			return
+		}
+		if p.stopped = p.stale != nil && p.stale(); p.stopped {
 			return
 		}
 		p.rule, p.reads = r, 0

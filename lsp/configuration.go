@@ -17,11 +17,32 @@ func (s *server) didChangeConfiguration(params json.RawMessage) error {
 		return err
 	}
 	if s.client.configuration {
-		go s.fetchSettings()
+		s.askSettings()
 		return nil
 	}
 	s.configure(p.Settings)
 	return nil
+}
+
+// maxFetches bounds how often the client is asked for its settings before it has
+// answered any of it.
+const maxFetches = 8
+
+// askSettings asks the client for its settings, or, where it has been asked often enough
+// without an answer, has it asked once more after the next one.
+func (s *server) askSettings() {
+	if s.fetching.Add(1) > maxFetches {
+		s.fetching.Add(-1)
+		s.missed.Store(true)
+		return
+	}
+	go func() {
+		s.fetchSettings()
+		s.fetching.Add(-1)
+		if s.missed.Swap(false) {
+			s.askSettings()
+		}
+	}()
 }
 
 // fetchSettings asks the client for its settings. Not on the read loop.
@@ -55,7 +76,7 @@ func (s *server) initialized(json.RawMessage) error {
 			}
 		}
 		if s.client.configuration {
-			s.fetchSettings()
+			s.askSettings()
 		}
 	}()
 	return nil
@@ -95,18 +116,11 @@ const (
 // refresh tells a client that asks for things by itself to ask again.
 func (s *server) refresh() {
 	s.refreshDiagnostics()
-	for method, can := range map[string]bool{
-		methodInlayHintRefresh:         s.client.inlayHintRefresh,
-		protocol.MethodCodeLensRefresh: s.client.codeLensRefresh,
-	} {
-		if can {
-			go func() {
-				defer s.rescue(method, nil)
-				if err := s.ask(method, nil, nil); err != nil {
-					s.log.Printf("%s: %v", method, err)
-				}
-			}()
-		}
+	if s.client.inlayHintRefresh {
+		s.refreshingHints.do(func() { s.remind(methodInlayHintRefresh) })
+	}
+	if s.client.codeLensRefresh {
+		s.refreshingLenses.do(func() { s.remind(protocol.MethodCodeLensRefresh) })
 	}
 }
 

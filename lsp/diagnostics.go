@@ -6,6 +6,7 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"go.lsp.dev/protocol"
@@ -27,6 +28,8 @@ type publisher struct {
 	// Only the goroutine's own.
 	reports map[string]*report       // by the URI of the document checked
 	aside   map[string]bool          // URIs whose lists wait to be shown
+	hand    *hand                    // checks; nil before the first check and after one was left
+	left    *hand                    // is still at a check that nobody wants any more; nil for none
 	shown   map[string]publishParams // by URI, what the client has last been told, or would have been
 	sends   bool                     // whether it is told
 }
@@ -34,8 +37,10 @@ type publisher struct {
 // report is what checking one version of a document has found, by the text in
 // which it lies. Those of the document's own text are under its own URI.
 type report struct {
-	doc   *document
-	found map[string][]finding.Located
+	uri   string
+	doc   *document // nil for a text that is not open
+	found map[string][]protocol.Diagnostic
+	list  func() (pulledList, error) // of its own text, where no other text's check has found anything in that
 }
 
 func newPublisher(s *server) *publisher {
@@ -65,6 +70,11 @@ func (p *publisher) stop() {
 
 func (p *publisher) run() {
 	defer close(p.done)
+	defer func() {
+		if p.hand != nil {
+			close(p.hand.tasks)
+		}
+	}()
 	for range p.waking {
 		last := p.stopping.Load() // before the work: what was typed after it wakes once more
 		p.catchUp()
@@ -138,7 +148,9 @@ func (p *publisher) stalest(world *world) (stalest *document) {
 // check publishes what is found in a document, unless it has been replaced in
 // the meantime.
 func (p *publisher) check(doc *document) {
-	p.server.findings(doc)
+	if !p.checked(doc) {
+		return
+	}
 	world := p.server.docs.current()
 	if world.byURI[doc.uri] != doc {
 		return
@@ -146,7 +158,7 @@ func (p *publisher) check(doc *document) {
 	old, next := p.reports[doc.uri], p.server.reportOf(world, doc)
 	p.reports[doc.uri] = next // from here on the document counts as checked, whatever happens
 	defer p.server.rescue("publishing "+doc.uri, nil)
-	p.show(doc.uri, doc.version, p.server.listOf(world, p.reports, doc.uri))
+	p.show(doc.uri, doc.version, listOf(doc.uri, next, aside(world, p.reports, doc.uri)))
 	out := p.server.outcome(doc)
 	p.server.pictures.offer(doc, out)
 	p.server.modes.want(doc.uri, out.Waits)
@@ -154,16 +166,85 @@ func (p *publisher) check(doc *document) {
 	p.note(next)
 }
 
-// reportOf checks a document, or takes what its check has found.
-func (s *server) reportOf(w *world, doc *document) *report {
-	r := &report{doc: doc, found: map[string][]finding.Located{}}
-	floor := w.settings.floor()
-	for _, f := range s.findings(doc) {
-		if f.Category >= floor {
-			uri := w.uriOf(doc, f.File)
-			r.found[uri] = append(r.found[uri], f)
+// checked checks a document, on another goroutine: as soon as there is a newer version,
+// the check is left to itself, and false returned. It ends where it next asks whether
+// it is wanted. One such may be under way beside the next check; a second waits for it.
+func (p *publisher) checked(doc *document) bool {
+	if p.hand == nil {
+		p.hand = p.newHand()
+	}
+	stale := func() bool { return p.server.docs.current().byURI[doc.uri] != doc }
+	p.hand.tasks <- task{doc, stale}
+	for woken := false; ; {
+		var left chan struct{}
+		if p.left != nil {
+			left = p.left.done
+		}
+		select {
+		case <-p.hand.done:
+			if woken {
+				p.wake()
+			}
+			return true
+		case <-left:
+			p.left = nil
+		case <-p.waking:
+			woken = true
+		}
+		if woken && p.left == nil && stale() {
+			close(p.hand.tasks)
+			p.left, p.hand = p.hand, nil
+			p.wake()
+			return false
 		}
 	}
+}
+
+// hand is a goroutine that checks documents for the publisher.
+type hand struct {
+	tasks chan task
+	done  chan struct{} // holds one
+}
+
+type task struct {
+	doc   *document
+	stale func() bool
+}
+
+func (p *publisher) newHand() *hand {
+	h := &hand{make(chan task), make(chan struct{}, 1)}
+	go func() {
+		for t := range h.tasks {
+			p.server.outcomeUnless(t.doc, t.stale)
+			h.done <- struct{}{}
+		}
+	}()
+	return h
+}
+
+// reportOf checks an open document, or takes what its check has found.
+func (s *server) reportOf(w *world, doc *document) *report {
+	if known, ok := doc.answers.Load(reportOfAll); ok {
+		return known.(*report)
+	}
+	r := s.makeReport(w, doc)
+	r.doc = doc
+	doc.answers.Store(reportOfAll, r)
+	return r
+}
+
+// makeReport checks a document of a world, or takes what its check has found.
+func (s *server) makeReport(w *world, doc *document) *report {
+	r := &report{uri: doc.uri, found: map[string][]protocol.Diagnostic{}}
+	floor := w.settings.floor()
+	found := s.findings(doc)
+	for i := range found {
+		if f := &found[i]; f.Category >= floor {
+			uri := w.uriOf(doc, f.File)
+			r.found[uri] = append(r.found[uri], s.toProtocol(w, doc, f))
+		}
+	}
+	r.list = sync.OnceValues(func() (pulledList, error) { return encodeList(listOf(r.uri, r, nil)) })
 	return r
 }
 
@@ -173,7 +254,7 @@ func (p *publisher) note(r *report) {
 		return
 	}
 	for uri := range r.found {
-		if uri != r.doc.uri {
+		if uri != r.uri {
 			p.aside[uri] = true
 		}
 	}
@@ -189,7 +270,11 @@ func (p *publisher) showAside(world *world) {
 		if open := world.byURI[uri]; open != nil {
 			version = open.version
 		}
-		p.show(uri, version, p.server.listOf(world, p.reports, uri))
+		own := p.reports[uri]
+		if own != nil && !own.current(world) {
+			own = nil
+		}
+		p.show(uri, version, listOf(uri, own, aside(world, p.reports, uri)))
 	}
 }
 
@@ -198,7 +283,10 @@ func (s *server) findings(doc *document) []finding.Located { return s.outcome(do
 
 // outcome checks a document. A defect in a rule costs this document's
 // findings and is shown in their place.
-func (s *server) outcome(doc *document) (out checks.Outcome) {
+func (s *server) outcome(doc *document) checks.Outcome { return s.outcomeUnless(doc, nil) }
+
+// outcomeUnless is outcome, or nothing where the check was ended since it is stale.
+func (s *server) outcomeUnless(doc *document, stale func() bool) (out checks.Outcome) {
 	failed := true
 	defer func() {
 		if failed {
@@ -210,33 +298,41 @@ func (s *server) outcome(doc *document) (out checks.Outcome) {
 		}
 	}()
 	defer s.rescue("diagnostics of "+doc.uri, nil)
-	out = doc.outcome()
+	out, _ = doc.check.outcome(stale)
 	failed = false
 	return out
 }
 
-// listOf is everything found in one text: by its own check first, then by those
-// of the texts that use it, each thing once. Reports on a state that is no
-// more do not count.
-func (s *server) listOf(world *world, reports map[string]*report, uri string) []protocol.Diagnostic {
+// current tells whether a report is of a world. One of a text that is not open is
+// made for a request, in its world.
+func (r *report) current(w *world) bool { return r.doc == nil || w.byURI[r.uri] == r.doc }
+
+// aside are the reports on other texts, in the order of their URIs, that speak of
+// the text under a URI. Reports on a state that is no more do not count.
+func aside(w *world, reports map[string]*report, uri string) (list []*report) {
+	for root, r := range reports {
+		if root != uri && len(r.found[uri]) > 0 && r.current(w) {
+			list = append(list, r)
+		}
+	}
+	slices.SortFunc(list, func(a, b *report) int { return cmp.Compare(a.uri, b.uri) })
+	return list
+}
+
+// listOf is everything found in the text under a URI, of which own is the report, nil
+// where there is none: by its own check first, then by those of the texts that use it,
+// each thing once. The list may be a report's; it must not be changed.
+func listOf(uri string, own *report, others []*report) []protocol.Diagnostic {
 	list := []protocol.Diagnostic{}
-	add := func(r *report) {
-		for i := range r.found[uri] {
-			list = append(list, s.toProtocol(world, r.doc, &r.found[uri][i]))
-		}
+	if own != nil && own.found[uri] != nil {
+		list = own.found[uri]
 	}
-	current := func(r *report) bool { return r.doc.closed || world.byURI[r.doc.uri] == r.doc }
-	if own := reports[uri]; own != nil && current(own) {
-		add(own)
-	}
-	before := len(list)
-	for _, root := range slices.Sorted(maps.Keys(reports)) {
-		if r := reports[root]; root != uri && current(r) {
-			add(r)
-		}
-	}
-	if len(list) == before {
+	if len(others) == 0 {
 		return list
+	}
+	list = slices.Clone(list)
+	for _, r := range others {
+		list = append(list, r.found[uri]...)
 	}
 	slices.SortStableFunc(list, func(a, b protocol.Diagnostic) int {
 		return cmp.Or(

@@ -12,6 +12,6 @@ func (s *server) didClose(params json.RawMessage) error {
 	}
 	s.tokensSent.drop(p.uri())
 	s.stepped(s.docs.close(p.uri()))
-	s.boundMemory(s.docs.current().bytes())
+	s.memory.opened(s.docs.current().bytes())
 	return nil
 }

@@ -11,6 +11,6 @@ func (s *server) didOpen(params json.RawMessage) error {
 		s.pulling.opened(s.diag.wake)
 	}
 	s.stepped(s.docs.open(p.TextDocument.URI, p.TextDocument.Version, p.TextDocument.Text))
-	s.boundMemory(s.docs.current().bytes())
+	s.memory.opened(s.docs.current().bytes())
 	return nil
 }

@@ -63,28 +63,50 @@ var notifications = map[string]func(*server, json.RawMessage) error{
 // handle is called by the connection for every request and notification, in
 // the order in which they came. It never returns an error, since that would
 // end the connection.
-func (s *server) handle(ctx context.Context, reply jsonrpc2.Replier, req jsonrpc2.Request) error {
+func (s *server) handle(ctx context.Context, _ jsonrpc2.Replier, req jsonrpc2.Request) error {
 	call, ok := req.(*jsonrpc2.Call)
 	if !ok {
 		s.notified(req.Method(), req.Params())
 		return nil
 	}
 	pending := s.calls.add(ctx, call.ID(), func(result any, err error) {
-		if err != nil {
-			err = wireError(err)
-		}
-		failed := error(nil)
-		if encoded, ok := result.(json.RawMessage); ok && err == nil {
-			failed = s.stream.answer(call.ID(), encoded) // the library would read through it once more
-		} else {
-			failed = reply(ctx, result, err)
-		}
-		if failed != nil && ctx.Err() == nil {
+		if failed := s.reply(ctx, call.ID(), result, err); failed != nil && ctx.Err() == nil {
 			s.log.Printf("%s: %v", req.Method(), failed)
 		}
 	})
 	s.called(pending, req.Method(), req.Params())
 	return nil
+}
+
+// serverCancelled is the protocol's code for a request that the server gives up.
+const serverCancelled jsonrpc2.Code = -32802
+
+// reply writes the answer to a request. Where too much waits already for a client that
+// does not read, the answer is dropped and the client told so.
+func (s *server) reply(ctx context.Context, id jsonrpc2.ID, result any, err error) error {
+	encoded, ok := result.(json.RawMessage)
+	if err != nil {
+		err = wireError(err)
+	} else if !ok {
+		response, failed := jsonrpc2.NewResponse(id, result, nil)
+		if failed != nil {
+			return failed
+		}
+		encoded = response.Result()
+	}
+	if err == nil {
+		if free := s.stream.wait(len(encoded)); free != nil {
+			defer free()
+			return s.stream.answer(id, encoded) // the library would read through it once more
+		}
+		err = jsonrpc2.NewError(serverCancelled, "too many answers wait to be read; ask again")
+	}
+	response, failed := jsonrpc2.NewResponse(id, nil, err)
+	if failed != nil {
+		return failed
+	}
+	_, failed = s.stream.Write(ctx, response)
+	return failed
 }
 
 func (s *server) called(call *pendingCall, method string, params json.RawMessage) {
@@ -117,8 +139,10 @@ func (s *server) called(call *pendingCall, method string, params json.RawMessage
 		return
 	}
 	s.calls.running.Add(1)
+	s.calls.room <- struct{}{}
 	go func() {
 		defer s.calls.running.Done()
+		defer func() { <-s.calls.room }()
 		defer s.rescue(method, call)
 		if call.ctx.Err() != nil {
 			return

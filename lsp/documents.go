@@ -63,7 +63,7 @@ type document struct {
 
 	// Both are computed once, by whoever asks first.
 	analysis func() *lang.Analysis
-	outcome  func() checks.Outcome
+	check    checking
 	known    atomic.Pointer[lang.Analysis] // the analysis, once there is one
 	answers  sync.Map                      // encoded, by method: what is asked again while nothing changes
 	ways     sync.Map                      // out of its findings, by wayKey: as far as somebody has asked
@@ -86,6 +86,22 @@ func (doc *document) answer(method string, make func() any) (json.RawMessage, er
 	doc.answers.Store(method, encoded)
 	return encoded, nil
 }
+
+// sum stands for the text.
+func (doc *document) sum() sum {
+	known, ok := doc.answers.Load(sumOfText)
+	if !ok {
+		known = sumOf(doc.file.Text())
+		doc.answers.Store(sumOfText, known)
+	}
+	return known.(sum)
+}
+
+// Keys of what a document keeps besides answers, which go by their methods.
+const (
+	sumOfText   = "sum"
+	reportOfAll = "report"
+)
 
 // past is what the versions of one document hand on to each other.
 type past struct {
@@ -211,12 +227,40 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	return others
 }
 
+// checking is a document's check, by whoever asks first.
+type checking struct {
+	mu  sync.Mutex
+	run func(stale func() bool) checks.Outcome // nil once it is known what comes of it
+	out checks.Outcome
+}
+
+// outcome is what comes of the check; ok is false where it was ended early, since
+// nobody wanted it any more. A nil stale always wants it.
+func (c *checking) outcome(stale func() bool) (out checks.Outcome, ok bool) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.run != nil {
+		out := c.run(stale)
+		if out.Stopped {
+			return out, false
+		}
+		c.out, c.run = out, nil
+	}
+	return c.out, true
+}
+
+// outcome is what comes of checking the document.
+func (d *document) outcome() checks.Outcome {
+	out, _ := d.check.outcome(nil)
+	return out
+}
+
 // findings are what checking the document has found.
 func (d *document) findings() []finding.Located { return d.outcome().Findings }
 
 // put completes a document and sets it into a world that nobody else sees yet.
 func (d *documents) put(w *world, doc *document) *document {
-	d.complete(w, doc)
+	d.complete(w, doc, d.reader(w))
 	w.byURI[doc.uri] = doc
 	if doc.path != "" {
 		w.byPath[doc.path] = doc
@@ -224,22 +268,25 @@ func (d *documents) put(w *world, doc *document) *document {
 	return doc
 }
 
-// complete lets a document find its meaning in a world.
-func (d *documents) complete(w *world, doc *document) {
+// complete lets a document find its meaning in a world, of which it reads files.
+func (d *documents) complete(w *world, doc *document, read lang.Reader) {
 	doc.serial = d.serial.Add(1)
 	doc.analysis = sync.OnceValue(func() *lang.Analysis {
-		a := d.engine.Analyze(doc.file, d.reader(w), doc.past.latest())
+		a := d.engine.Analyze(doc.file, read, doc.past.latest())
 		doc.past.keep(doc.serial, a)
 		doc.known.Store(a)
 		return a
 	})
 	doc.settings, doc.today = w.settings, w.today
 	doc.shown.Outcome = func() checks.Outcome { return doc.outcome() }
-	doc.outcome = sync.OnceValue(func() checks.Outcome {
+	doc.check.run = func(stale func() bool) checks.Outcome {
 		a := doc.analysis()
+		if stale != nil && stale() {
+			return checks.Outcome{Stopped: true}
+		}
 		// What is typed in does not wait for modes; see resonator.
-		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session, Modes: d.modes, Later: !doc.closed})
-	})
+		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session, Modes: d.modes, Later: !doc.closed, Stale: stale})
+	}
 }
 
 // shopOf reads the fabricator that the settings of a world name.

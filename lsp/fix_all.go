@@ -88,7 +88,13 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
-		everyone, err := s.everything(ctx, world, nil)
+		withSure := func(doc *document) *document {
+			if doc == nil || countSure(doc, rule) == 0 {
+				return nil
+			}
+			return doc
+		}
+		everyone, err := everyText(ctx, s, world, nil, withSure, func(text *closedText) *document { return withSure(text.document()) })
 		if err != nil {
 			return nil, err
 		}
@@ -98,7 +104,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 			if ctx.Err() != nil {
 				return nil, protocol.ErrRequestCancelled
 			}
-			if countSure(doc, rule) == 0 {
+			if doc == nil {
 				continue
 			}
 			done := s.tries(world, doc)().Mend(ctx, ofRule(rule))

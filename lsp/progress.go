@@ -36,6 +36,8 @@ type progress struct {
 	token  json.RawMessage
 	title  string
 	total  int
+
+	mu     sync.Mutex // held while it is shown
 	start  time.Time
 	last   time.Time
 	begun  bool
@@ -60,8 +62,13 @@ func (s *server) progress(ctx context.Context, token progressToken, title string
 	return p
 }
 
-// step says that so many steps are behind.
+// step says that so many steps are behind. Several goroutines may call it; while one
+// shows how far the work is, the others go on.
 func (p *progress) step(done int) {
+	if !p.mu.TryLock() {
+		return
+	}
+	defer p.mu.Unlock()
 	now := time.Now()
 	if p.silent || now.Sub(p.start) < p.s.progressAfter || p.begun && now.Sub(p.last) < progressEvery {
 		return

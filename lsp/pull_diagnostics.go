@@ -1,10 +1,12 @@
 package lsp
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
+	"slices"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -51,26 +53,27 @@ func (s *server) diagnostic(params json.RawMessage) (answer, error) {
 	s.pulls()
 	world := s.docs.current()
 	return func(context.Context) (any, error) {
-		doc := s.openOrClosed(world, p.uri())
-		if doc == nil {
+		own := s.reportOn(world, p.uri())
+		if own == nil {
 			return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "no such document: %s", p.uri())
 		}
-		reports := map[string]*report{doc.uri: s.reportOf(world, doc)}
+		reports := map[string]*report{}
 		for uri, other := range world.byURI {
 			reports[uri] = s.reportOf(world, other)
 		}
-		answer, err := s.pulled(world, reports, doc.uri, p.Previous)
+		answer, err := pulled(own.uri, own, aside(world, reports, own.uri), p.Previous)
 		if err != nil || !s.client.relatedDocuments {
 			return answer, err
 		}
-		for uri := range reports[doc.uri].found {
-			if uri == doc.uri || world.byURI[uri] != nil {
+		reports[own.uri] = own
+		for uri := range own.found {
+			if uri == own.uri || world.byURI[uri] != nil {
 				continue
 			}
 			if answer.Related == nil {
 				answer.Related = map[string]diagnosticReport{}
 			}
-			if answer.Related[uri], err = s.pulled(world, reports, uri, ""); err != nil {
+			if answer.Related[uri], err = pulled(uri, nil, aside(world, reports, uri), ""); err != nil {
 				return nil, err
 			}
 		}
@@ -78,31 +81,50 @@ func (s *server) diagnostic(params json.RawMessage) (answer, error) {
 	}, nil
 }
 
-func (s *server) openOrClosed(w *world, uri string) *document {
+// reportOn is the report on the text under a URI, open or not; nil for no text.
+func (s *server) reportOn(w *world, uri string) *report {
 	if doc := w.byURI[uri]; doc != nil {
-		return doc
+		return s.reportOf(w, doc)
 	}
 	if path, ok := pathOf(uri); ok {
-		return s.closed(w, path)
+		if text := s.survey(w).closed(path); text != nil {
+			return text.report()
+		}
 	}
 	return nil
 }
 
-// pulled is the list of one text, or nothing where the client has it. Its id
-// comes from what it says, so that it outlives every version with the same
-// findings.
-func (s *server) pulled(w *world, reports map[string]*report, uri, previous string) (diagnosticReport, error) {
-	items, err := json.Marshal(s.listOf(w, reports, uri))
+// pulledList is a list as it is sent. Its id comes from what it says, so that it
+// outlives every version with the same findings.
+type pulledList struct {
+	id    string
+	items json.RawMessage
+}
+
+func encodeList(list []protocol.Diagnostic) (pulledList, error) {
+	items, err := json.Marshal(list)
 	if err != nil {
-		return diagnosticReport{}, err
+		return pulledList{}, err
 	}
 	hash := fnv.New64a()
 	hash.Write(items)
-	id := fmt.Sprintf("%x", hash.Sum64())
-	if id == previous {
-		return diagnosticReport{Kind: reportUnchanged, ResultID: id}, nil
+	return pulledList{fmt.Sprintf("%x", hash.Sum64()), items}, nil
+}
+
+// pulled is the list of one text, or nothing where the client has it; see listOf.
+func pulled(uri string, own *report, others []*report, previous string) (diagnosticReport, error) {
+	make := func() (pulledList, error) { return encodeList(listOf(uri, own, others)) }
+	if own != nil && len(others) == 0 {
+		make = own.list
 	}
-	return diagnosticReport{Kind: reportFull, ResultID: id, Items: items}, nil
+	list, err := make()
+	switch {
+	case err != nil:
+		return diagnosticReport{}, err
+	case list.id == previous:
+		return diagnosticReport{Kind: reportUnchanged, ResultID: list.id}, nil
+	}
+	return diagnosticReport{Kind: reportFull, ResultID: list.id, Items: list.items}, nil
 }
 
 type workspaceReport struct {
@@ -129,28 +151,36 @@ func (s *server) workspaceDiagnostic(params json.RawMessage) (answer, error) {
 	s.pulls()
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
-		everyone, err := s.everything(ctx, world, p.token())
+		everyone, err := everyText(ctx, s, world, p.token(),
+			func(doc *document) *report { return s.reportOf(world, doc) }, (*closedText).report)
 		if err != nil {
 			return nil, err
 		}
-		reports := map[string]*report{}
-		for _, doc := range everyone {
-			if ctx.Err() != nil {
-				return nil, protocol.ErrRequestCancelled
+		others := map[string][]*report{}
+		for _, r := range everyone {
+			for uri := range r.found {
+				if uri != r.uri {
+					others[uri] = append(others[uri], r)
+				}
 			}
-			reports[doc.uri] = s.reportOf(world, doc)
 		}
 		previous := map[string]string{}
 		for _, known := range p.Previous {
 			previous[known.URI] = known.Value
 		}
-		items := []workspaceReport{}
-		for _, doc := range everyone {
-			r, err := s.pulled(world, reports, doc.uri, previous[doc.uri])
+		items := make([]workspaceReport, 0, len(everyone))
+		for _, own := range everyone {
+			beside := others[own.uri]
+			slices.SortFunc(beside, func(a, b *report) int { return cmp.Compare(a.uri, b.uri) })
+			list, err := pulled(own.uri, own, beside, previous[own.uri])
 			if err != nil {
 				return nil, err
 			}
-			items = append(items, workspaceReport{doc.uri, doc.version, r})
+			var version *int32
+			if own.doc != nil {
+				version = own.doc.version
+			}
+			items = append(items, workspaceReport{own.uri, version, list})
 		}
 		return struct {
 			Items []workspaceReport `json:"items"`

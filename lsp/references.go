@@ -3,11 +3,11 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"slices"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"hemline/lang"
 	"hemline/lsp/assist"
 )
 
@@ -71,23 +71,25 @@ func (s *server) users(ctx context.Context, w *world, doc *document, name assist
 	if len(stated) == 0 {
 		return list, nil
 	}
-	everyone, err := s.everything(ctx, w, token)
+	everyone, err := everyText(ctx, s, w, token,
+		func(other *document) *document {
+			if other == doc || !usesAny(s.docs.engine.Files(other.analysis()), stated) {
+				return nil
+			}
+			return other
+		},
+		func(text *closedText) *document {
+			if text.path == doc.path || !usesAny(text.files, stated) {
+				return nil
+			}
+			return text.document()
+		})
 	if err != nil {
 		return nil, err
 	}
-	for _, other := range everyone {
-		if other != doc && usesAny(other.analysis(), stated) {
-			list = append(list, other)
-		}
-	}
-	return list, nil
+	return append(list, slices.DeleteFunc(everyone, func(other *document) bool { return other == nil })...), nil
 }
 
-func usesAny(a *lang.Analysis, paths map[string]bool) bool {
-	for _, path := range a.Files() {
-		if paths[absolute(path)] {
-			return true
-		}
-	}
-	return false
+func usesAny(files []string, paths map[string]bool) bool {
+	return slices.ContainsFunc(files, func(path string) bool { return paths[absolute(path)] })
 }

@@ -2,8 +2,8 @@ package lsp
 
 import "sync"
 
-// refresher tells a client that pulls diagnostics to pull them again: once at
-// a time, and once more where something has changed while it was told.
+// refresher asks a client for something: once at a time, and once more where something
+// has changed while it was asked. So a client that does not read is asked once.
 type refresher struct {
 	mu    sync.Mutex
 	busy  bool
@@ -20,10 +20,22 @@ func (s *server) stepped(others bool) {
 }
 
 func (s *server) refreshDiagnostics() {
-	if !s.client.pulls || !s.client.diagnosticRefresh {
-		return
+	if s.client.pulls && s.client.diagnosticRefresh {
+		s.refreshing.do(func() { s.remind(methodDiagnosticRefresh) })
 	}
-	r := &s.refreshing
+}
+
+// remind sends the client a request without anything more to it.
+func (s *server) remind(method string) {
+	defer s.rescue(method, nil)
+	if err := s.ask(method, nil, nil); err != nil {
+		s.log.Printf("%s: %v", method, err)
+	}
+}
+
+// do lets work be done on a goroutine of its own, and once more after that if it is asked
+// for meanwhile, however often.
+func (r *refresher) do(work func()) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if r.busy {
@@ -32,11 +44,8 @@ func (s *server) refreshDiagnostics() {
 	}
 	r.busy = true
 	go func() {
-		defer s.rescue(methodDiagnosticRefresh, nil)
 		for more := true; more; more = r.next() {
-			if err := s.ask(methodDiagnosticRefresh, nil, nil); err != nil {
-				s.log.Printf("%s: %v", methodDiagnosticRefresh, err)
-			}
+			work()
 		}
 	}()
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"go.lsp.dev/protocol"
@@ -72,18 +73,27 @@ func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
 		if len(moves) == 0 {
 			return nil, nil
 		}
-		everyone, err := s.everything(ctx, world, p.token())
+		moved := after(moves)
+		concerns := func(path string) bool { return moved(path) != path }
+		everyone, err := everyText(ctx, s, world, p.token(), func(doc *document) *document { return doc },
+			func(text *closedText) *document {
+				if !concerns(text.path) && !text.readsAny(concerns) {
+					return nil
+				}
+				return text.document()
+			})
 		if err != nil {
 			return nil, err
 		}
 		known := map[string]bool{}
+		everyone = slices.DeleteFunc(everyone, func(doc *document) bool { return doc == nil })
 		for _, doc := range everyone {
 			known[doc.path] = true
 		}
 		for _, m := range moves { // outside all folders of the workspace
 			if filepath.Ext(m.from) == ".hem" && !known[m.from] && world.byPath[m.from] == nil {
-				if doc := s.closed(world, m.from); doc != nil {
-					everyone = append(everyone, doc)
+				if text := s.survey(world).closed(m.from); text != nil && text.document() != nil {
+					everyone = append(everyone, text.document())
 				}
 			}
 		}
@@ -92,7 +102,7 @@ func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
 			if doc.path == "" {
 				continue
 			}
-			if edits := assist.Moved(doc.analysis(), after(moves)); len(edits) > 0 {
+			if edits := assist.Moved(doc.analysis(), moved); len(edits) > 0 {
 				change := textChange{file: doc.file, uri: doc.uri}
 				for _, e := range edits {
 					change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})

@@ -35,8 +35,8 @@ const (
 // what the server says of itself.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, logTo io.Writer, version string) int {
 	s := newServer(DefaultEngine(), log.New(logTo, "hemline: ", 0), version)
-	s.boundMemory = boundMemory
-	s.boundMemory(0)
+	s.memory.set = boundMemory
+	s.memory.opened(0)
 	return s.serve(ctx, in, out)
 }
 
@@ -60,18 +60,20 @@ type server struct {
 	modes    *resonator
 
 	fetches  atomic.Int64 // how often the client was asked for its settings
+	fetching atomic.Int64 // how often without an answer yet
+	missed   atomic.Bool  // it is to be asked once more
 	settling sync.Mutex   // held while an answer to that is put in force
 
-	boundMemory   func(bytes int) // of the open texts; does nothing in a test
-	workspace     workspace
-	tokensSent    semanticTokens
-	refreshing    refresher
-	pulling       pulling
-	tokens        tokens
-	rules         rulesPage
-	progressAfter time.Duration
-	dayPeriod     time.Duration
-	ended         <-chan struct{} // closed when the session is over
+	memory                                        memory // sets nothing in a test
+	workspace                                     workspace
+	tokensSent                                    semanticTokens
+	refreshing, refreshingHints, refreshingLenses refresher
+	pulling                                       pulling
+	tokens                                        tokens
+	rules                                         rulesPage
+	progressAfter                                 time.Duration
+	dayPeriod                                     time.Duration
+	ended                                         <-chan struct{} // closed when the session is over
 }
 
 // phase is how far the session has come.
@@ -84,9 +86,10 @@ const (
 )
 
 func newServer(engine Engine, logger *log.Logger, version string) *server {
-	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, dayPeriod: dayPeriod, boundMemory: func(int) {}}
+	s := &server{version: version, log: logger, docs: newDocuments(engine), gone: make(chan struct{}), progressAfter: progressAfter, dayPeriod: dayPeriod}
+	s.memory.set = func(int64) {}
 	s.pulling.wait = silence
-	s.calls.pending = map[jsonrpc2.ID]*pendingCall{}
+	s.calls.pending, s.calls.room = map[jsonrpc2.ID]*pendingCall{}, make(chan struct{}, maxCalls)
 	s.diag = newPublisher(s)
 	s.pictures = newPictures(s)
 	s.modes = newResonator(s)
@@ -149,7 +152,12 @@ type calls struct {
 	mu      sync.Mutex
 	pending map[jsonrpc2.ID]*pendingCall
 	running sync.WaitGroup
+	room    chan struct{} // holds one for each that is worked on or waits to be written
 }
+
+// maxCalls bounds the requests that are worked on or whose answers wait to be written;
+// with so many, no more is read of the client.
+const maxCalls = 1000
 
 // pendingCall is one request; the first to finish it answers.
 type pendingCall struct {

@@ -4,10 +4,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"os/exec"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hemline/checks"
+	"hemline/lang"
 )
 
 func TestAKeystrokeChangesTheDiagnostics(t *testing.T) {
@@ -83,6 +87,8 @@ func TestABurstComesDownToItsLastState(t *testing.T) {
 	c.initialize(`{}`)
 	c.open("file:///a.hem", "wait")
 	<-toy.waiting
+	c.edit("file:///a.hem", "wait more")
+	<-toy.waiting
 	for i := range 100 {
 		c.edit("file:///a.hem", fmt.Sprintf("bad %d", i))
 	}
@@ -90,11 +96,59 @@ func TestABurstComesDownToItsLastState(t *testing.T) {
 	c.answer(id) // all 100 have been read
 	close(toy.gate)
 	p := c.published()
-	assert.Equal(t, 101, *p.Version)
+	assert.Equal(t, 102, *p.Version)
 	assert.Equal(t, "0:0-0:3 1 toy_bad", p.String())
 	c.call("textDocument/hover", at("file:///a.hem", 0, 0))
 	assert.True(t, c.quiet(), "nothing else is published")
-	assert.Equal(t, []string{"wait", "bad 99"}, toy.analysed)
+	assert.Equal(t, []string{"wait", "wait more", "bad 99"}, toy.analysed)
+}
+
+// A newer text does not wait for the check of an older one, which is still going on.
+func TestANewerTextDoesNotWaitForAnOlderCheck(t *testing.T) {
+	toy := newToy()
+	c := start(t, toy.engine())
+	c.initialize(`{}`)
+	c.open("file:///a.hem", "wait")
+	<-toy.waiting
+	c.edit("file:///a.hem", "bad")
+	assert.Equal(t, 2, *c.published().Version, "the first check has not come to its end")
+	c.edit("file:///a.hem", "bad bad")
+	assert.Equal(t, 3, *c.published().Version)
+	close(toy.gate)
+	c.call("textDocument/hover", at("file:///a.hem", 0, 0))
+	assert.True(t, c.quiet(), "nothing is published of what is old")
+}
+
+// A check that nobody wants any more ends before its next rule; whoever does want
+// its outcome has it worked out.
+func TestAStaleCheckEnds(t *testing.T) {
+	engine := DefaultEngine()
+	var stopped, whole atomic.Int32
+	under, newer := make(chan struct{}), make(chan struct{})
+	engine.Check = func(a *lang.Analysis, o checks.Options) checks.Outcome {
+		if o.Stale != nil && a.Root().Text() == "let old = 1\n" {
+			close(under)
+			<-newer
+		}
+		out := check(a, o)
+		if out.Stopped {
+			stopped.Add(1)
+		} else {
+			whole.Add(1)
+		}
+		return out
+	}
+	c := start(t, engine)
+	c.initialize(`{}`)
+	c.open("file:///a.hem", "let old = 1\n")
+	<-under
+	id := c.ask("textDocument/codeLens", at("file:///a.hem", 0, 0)) // reads the outcome of the old text
+	c.edit("file:///a.hem", "let young = 1\n")
+	assert.Equal(t, 2, *c.published().Version)
+	close(newer)
+	require.Nil(t, c.answer(id).Error)
+	assert.Equal(t, int32(1), stopped.Load())
+	assert.Equal(t, int32(2), whole.Load(), "the new text's, and the old one's for the request")
 }
 
 func TestARequestIsAnsweredFromTheStateItArrivedWith(t *testing.T) {

@@ -71,12 +71,17 @@ const benchURI = "file:///nowhere/bench.hem"
 // newBench opens a board of so many lines in a server of its own.
 func newBench(tb testing.TB, lines int) *bench {
 	tb.Helper()
+	return newBenchIn(tb, lines, `{"capabilities":{"textDocument":{"documentSymbol":{"hierarchicalDocumentSymbolSupport":true}}}}`)
+}
+
+func newBenchIn(tb testing.TB, lines int, initialize string) *bench {
+	tb.Helper()
 	text, line, column := longBoard(lines)
 	toServer, in := pipe(tb)
 	out, fromServer := pipe(tb)
 	go newServer(DefaultEngine(), log.New(io.Discard, "", 0), "test").serve(context.Background(), toServer, fromServer)
 	b := &bench{tb: tb, in: in, out: bufio.NewReaderSize(out, 1<<20), line: line, column: column}
-	b.request("initialize", `{"capabilities":{"textDocument":{"documentSymbol":{"hierarchicalDocumentSymbolSupport":true}}}}`)
+	b.request("initialize", initialize)
 	b.send(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":%q,"version":0,"languageId":"hem","text":%q}}}`, benchURI, text)
 	b.receive()
 	return b

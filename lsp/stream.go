@@ -24,6 +24,9 @@ const (
 	// maxKeptBuffer is the largest write buffer that is kept for the next message.
 	maxKeptBuffer = 1 << 20
 
+	// maxWaiting bounds the bytes of the answers that wait until a client reads.
+	maxWaiting = 32 << 20
+
 	contentLength = "content-length:"
 	// frameRoom is the space left before a body for its header.
 	frameRoom = len("Content-Length: \r\n\r\n") + 20
@@ -43,6 +46,7 @@ type stream struct {
 	mu     sync.Mutex // guards out and buf
 	out    io.Writer
 	buf    []byte
+	waits  atomic.Int64  // bytes of the answers that are to be written
 	closed atomic.Bool   // no more is written
 	broken chan struct{} // closed when a write has failed
 }
@@ -182,6 +186,18 @@ func (s *stream) answer(id jsonrpc2.ID, result json.RawMessage) error {
 		return append(buf, '}'), nil
 	})
 	return err
+}
+
+// wait makes room for an answer of so many bytes among those that wait to be written, as
+// long as the result is not called. It is nil where there is none; the first has room,
+// however long it is.
+func (s *stream) wait(bytes int) (free func()) {
+	n := int64(bytes)
+	if now := s.waits.Add(n); now > maxWaiting && now > n {
+		s.waits.Add(-n)
+		return nil
+	}
+	return func() { s.waits.Add(-n) }
 }
 
 // refuse answers a message that could not be read.

@@ -5,8 +5,11 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"runtime"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -156,4 +159,57 @@ func TestNothingIsWrittenAfterShut(t *testing.T) {
 	_, err = s.Write(context.Background(), msg)
 	assert.ErrorIs(t, err, errStreamClosed)
 	assert.Zero(t, w.calls)
+}
+
+// A client that never reads costs no more than so many requests: then it is read no
+// further, until it reads.
+func TestAClientThatNeverReadsIsBounded(t *testing.T) {
+	c := start(t, DefaultEngine())
+	c.initialize(`{"workspace":{"configuration":true,"inlayHint":{"refreshSupport":true},"codeLens":{"refreshSupport":true}}}`)
+	c.open("file:///a.hem", "let a = 1 mm\n")
+	c.published()
+	there := runtime.NumGoroutine()
+	c.stopReading()
+	const requests = 3 * maxCalls
+	sent, done := atomic.Int64{}, make(chan struct{})
+	go func() {
+		defer close(done)
+		for i := range requests {
+			c.notify("workspace/didChangeConfiguration", map[string]any{"settings": nil})
+			c.ask("textDocument/documentSymbol", at("file:///a.hem", 0, 0))
+			if i%50 == 0 {
+				c.edit("file:///a.hem", fmt.Sprintf("let a = %d mm\n", i))
+			}
+			sent.Add(1)
+		}
+	}()
+	last := int64(0)
+	require.Eventually(t, func() bool {
+		now := sent.Load()
+		still := now == last && now > 0
+		last = now
+		return still
+	}, patience, 200*time.Millisecond, "it is not read for ever")
+	assert.Less(t, last, int64(requests), "all was taken in")
+	assert.Less(t, runtime.NumGoroutine()-there, maxCalls+100)
+	c.startReading()
+	<-done
+	c.call("textDocument/documentSymbol", at("file:///a.hem", 0, 0)) // it goes on
+}
+
+// Answers that wait for a client to read have so many bytes together; one alone may have
+// any number.
+func TestAnswersThatWaitAreBounded(t *testing.T) {
+	s := newStream(nil, io.Discard)
+	long := s.wait(2 * maxWaiting)
+	require.NotNil(t, long)
+	assert.Nil(t, s.wait(1))
+	long()
+	first := s.wait(maxWaiting - 10)
+	require.NotNil(t, first)
+	second := s.wait(10)
+	require.NotNil(t, second)
+	assert.Nil(t, s.wait(1))
+	second()
+	assert.NotNil(t, s.wait(1))
 }

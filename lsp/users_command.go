@@ -63,11 +63,20 @@ func (s *server) usersOf(ctx context.Context, w *world, path string, token progr
 	if path == "" {
 		return nil, nil // it is on no disk, where it could be used from
 	}
-	everyone, err := s.everything(ctx, w, token)
+	everyone, err := everyText(ctx, s, w, token, func(doc *document) *document { return doc },
+		func(text *closedText) *document {
+			if !text.readsAny(func(read string) bool { return absolute(read) == path }) {
+				return nil
+			}
+			return text.document()
+		})
 	if err != nil {
 		return nil, err
 	}
 	for _, doc := range everyone {
+		if doc == nil {
+			continue
+		}
 		for _, u := range assist.Uses(doc.analysis()) {
 			if absolute(u.Path) == path {
 				list = append(list, user{doc, u.Span})

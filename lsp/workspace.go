@@ -2,13 +2,16 @@ package lsp
 
 import (
 	"context"
+	"fmt"
 	"maps"
+	"runtime"
+	"runtime/debug"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"go.lsp.dev/protocol"
 
-	"hemline/lang"
 	"hemline/lang/source"
 )
 
@@ -21,16 +24,17 @@ const (
 // workspace knows the texts in the client's folders that are not open.
 type workspace struct {
 	mu      sync.Mutex
-	folders []string             // cleaned paths
-	files   []string             // of the last look at the folders; nil before and after a change
-	kept    map[string]*document // by path: texts that are not open, as they were last read
+	folders []string          // cleaned paths
+	files   []string          // of the last look at the folders; nil before and after a change
+	kept    map[string]*facts // by path: of texts that are not open, as they were last read
+	bytes   int               // about so many, of kept
 }
 
 // set replaces the folders.
 func (w *workspace) set(folders []string) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	w.folders, w.files, w.kept = folders, nil, nil
+	w.folders, w.files, w.kept, w.bytes = folders, nil, nil, 0
 }
 
 // change adds folders and takes others away.
@@ -50,7 +54,7 @@ func (w *workspace) change(add, remove []string) {
 func (w *workspace) forget() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	w.files, w.kept = nil, nil
+	w.files = nil // what is kept is held against the files whenever it is asked for
 }
 
 // paths lists the .hem files in the folders, in order, as source.Below has them.
@@ -80,82 +84,114 @@ func (w *workspace) paths(ctx context.Context) ([]string, error) {
 	return w.files, nil
 }
 
-// known is the text under a path as it was last read; nil for none.
-func (w *workspace) known(path string) *document {
+// known is what is remembered of the text under a path; nil for nothing.
+func (w *workspace) known(path string) *facts {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	return w.kept[path]
 }
 
-func (w *workspace) keep(doc *document) {
+// keep remembers facts, or that there are more of them, and tells how many bytes
+// everything that is remembered takes.
+func (w *workspace) keep(f *facts) (bytes int) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if w.kept == nil {
-		w.kept = map[string]*document{}
+	old := w.kept[f.path]
+	if w.kept == nil || old == nil && len(w.kept) >= 2*maxWorkspaceFiles {
+		w.kept, w.bytes = map[string]*facts{}, 0
 	}
-	w.kept[doc.path] = doc
+	if old != nil {
+		w.bytes -= old.weight
+	}
+	f.weight = f.weigh()
+	w.bytes += f.weight
+	w.kept[f.path] = f
+	return w.bytes
 }
 
-// everything is every text of the workspace: the open ones as the editor has
-// them, then those on disk in order of their paths. It reads what is not known
-// and shows how far it is.
-func (s *server) everything(ctx context.Context, w *world, token progressToken) ([]*document, error) {
-	list := w.inOrder()
+// keep remembers facts, and counts them.
+func (s *server) keep(f *facts) { s.memory.kept(s.workspace.keep(f)) }
+
+// everyText asks something of every text of the workspace, of several at a time: of
+// the open ones as the editor has them, then of those on disk in order of their
+// paths. It reads what is not known and shows how far it is.
+func everyText[T any](ctx context.Context, s *server, w *world, token progressToken, open func(*document) T, closed func(*closedText) T) ([]T, error) {
 	paths, err := s.workspace.paths(ctx)
 	if err != nil {
 		return nil, err
 	}
-	open := map[string]bool{} // by their paths, and by what those lead to
-	for path := range w.byPath {
-		open[path], open[source.Real(path)] = true, true
+	var list []T
+	for _, doc := range w.inOrder() {
+		list = append(list, open(doc))
 	}
+	opened := map[string]bool{} // by their paths, and by what those lead to
+	for path := range w.byPath {
+		opened[path], opened[source.Real(path)] = true, true
+	}
+	done := s.memory.busy()
+	defer done()
 	show := s.progress(ctx, token, "Reading boards", len(paths))
 	defer show.end()
-	for i, path := range paths {
-		if show.step(i); show.ctx.Err() != nil {
-			return nil, protocol.ErrRequestCancelled
-		}
-		if open[path] {
-			continue
-		}
-		if doc := s.closed(w, path); doc != nil {
-			doc.analysis() // here, where it is shown and can be stopped: all who ask need it
-			list = append(list, doc)
+	of, known := make([]T, len(paths)), make([]bool, len(paths))
+	survey, work := s.survey(w), crew{}
+	var next, behind atomic.Int64
+	for range min(runtime.GOMAXPROCS(0), len(paths)) {
+		work.do(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(paths) || work.failed() {
+					return
+				}
+				if show.step(int(behind.Load())); show.ctx.Err() != nil {
+					return
+				}
+				if !opened[paths[i]] {
+					if text := survey.closed(paths[i]); text != nil {
+						of[i], known[i] = closed(text), true
+					}
+				}
+				behind.Add(1)
+				runtime.Gosched() // what is typed comes first
+			}
+		})
+	}
+	work.wait()
+	if show.ctx.Err() != nil {
+		return nil, protocol.ErrRequestCancelled
+	}
+	for i := range of {
+		if known[i] {
+			list = append(list, of[i])
 		}
 	}
 	return list, nil
 }
 
-// closed is a text that is not open, read from disk, or as it is known if
-// nothing in it or in what it uses has changed; nil where it cannot be read.
-func (s *server) closed(w *world, path string) *document {
-	read := s.docs.reader(w)
-	file, err := read(path)
-	if err != nil {
-		return nil
-	}
-	old := s.workspace.known(path)
-	if old != nil && old.file == file && old.settings == w.settings && old.today == w.today && current(old, read) {
-		return old
-	}
-	doc := &document{uri: uriOf(path), path: path, file: file, past: new(past), closed: true}
-	if old != nil {
-		doc.past = old.past
-	}
-	s.docs.complete(w, doc)
-	s.workspace.keep(doc)
-	return doc
+// crew is goroutines of which a panic is that of whoever waits for them.
+type crew struct {
+	work  sync.WaitGroup
+	panic atomic.Pointer[any]
 }
 
-// current tells whether every file that a text uses is still the one that was
-// read.
-func current(doc *document, read lang.Reader) bool {
-	for _, d := range doc.analysis().Documents() {
-		if f, err := read(d.File().Path()); err != nil || f != d.File() {
-			return false
-		}
+func (c *crew) do(work func()) {
+	c.work.Go(func() {
+		defer func() {
+			if failure := recover(); failure != nil {
+				failure = fmt.Sprintf("%v\n%s", failure, debug.Stack())
+				c.panic.CompareAndSwap(nil, &failure)
+			}
+		}()
+		work()
+	})
+}
+
+func (c *crew) failed() bool { return c.panic.Load() != nil }
+
+func (c *crew) wait() {
+	c.work.Wait()
+	if failure := c.panic.Load(); failure != nil {
+		panic(*failure)
 	}
-	return true
 }
 
 // first is the folder that relative paths in settings count from; "" for none.

@@ -9,7 +9,6 @@ import (
 	"unicode"
 
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 )
 
 type workspaceSymbolParams struct {
@@ -29,28 +28,22 @@ func (s *server) workspaceSymbol(params json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
-		everyone, err := s.everything(ctx, world, p.token())
+		everyone, err := everyText(ctx, s, world, p.token(), s.symbolsOf,
+			func(text *closedText) []protocol.SymbolInformation { return text.symbols })
 		if err != nil {
 			return nil, err
 		}
 		var ranked [ranks][]protocol.SymbolInformation
 		found := 0
-		for _, doc := range everyone {
-			for _, symbol := range s.docs.engine.Symbols(doc.analysis()) {
-				if !symbol.Named || !letters(symbol.Name, p.Query) {
+		for _, symbols := range everyone {
+			for _, symbol := range symbols {
+				if !letters(symbol.Name, p.Query) {
 					continue
 				}
 				found++
-				rank := rankOf(symbol.Name, p.Query)
-				if len(ranked[rank]) > maxSymbols {
-					continue
+				if rank := rankOf(symbol.Name, p.Query); len(ranked[rank]) <= maxSymbols {
+					ranked[rank] = append(ranked[rank], symbol)
 				}
-				ranked[rank] = append(ranked[rank], protocol.SymbolInformation{
-					Name:          symbolName(symbol),
-					Kind:          symbolKinds[symbol.Symbol],
-					Location:      protocol.Location{URI: uri.URI(doc.uri), Range: s.client.textRange(doc.file, symbol.NameSpan)},
-					ContainerName: symbol.Kind,
-				})
 			}
 		}
 		list := slices.Concat(ranked[:]...)
