@@ -176,6 +176,9 @@ func TestThroughTheAPI(t *testing.T) {
 
 func TestOnTheScreen(t *testing.T) {
 	c := serve(t, editortest.Program(t), false)
+	broken, err := os.ReadFile("../../../examples/broken/receiver.hem")
+	require.NoError(t, err)
+	c.write(t, "choices.hem", strings.ReplaceAll(string(broken), `"../`, `"`)) // where the list of files shows it
 	steps := c.page(t, "screen.mjs")
 	assert.Equal(t, "hem", steps["language"])
 	assert.Contains(t, steps["problems"], "wrap on top and bottom is 0.30 mm")
@@ -189,6 +192,11 @@ func TestOnTheScreen(t *testing.T) {
 	assert.Equal(t, "0", steps["listed"])
 	assert.Contains(t, steps["listed then"], "wrap_land")
 	assert.Regexp(t, `^Ln \d+, Col 69 \(68 selected\)$`, steps["cursor"], "the feature, on the line that the pass waits for")
+	assert.Equal(t, "solid", steps["solid"])
+	for _, way := range []string{"widen the gap: 2 mm", "span 1.81 mm instead of 1.7 mm, of connector antenna", "leave out opens span 1.7 mm bridged, of connector antenna", "accept launch_clearance"} {
+		assert.Contains(t, steps["ways"], way)
+	}
+	assert.Contains(t, steps["chosen"], "opens span 1.81 mm bridged")
 	assert.NotEmpty(t, steps["clause"])
 	assert.NotEqual(t, steps["name"], steps["clause"], "the server's own colouring keeps the theme's for clauses")
 }

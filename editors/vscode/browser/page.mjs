@@ -19,7 +19,7 @@ const brief = (error, most = 300) => String(error.message ?? error).slice(0, mos
 export async function play(name, session) {
   const browser = await chromium.launch({
     executablePath: '/usr/bin/chromium', headless: true,
-    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    args: ['--no-sandbox', '--disable-gpu', '--enable-unsafe-swiftshader', '--disable-quic', '--no-first-run', '--disable-background-networking',
       '--disable-component-update', '--disable-sync'],
   });
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });

@@ -26,6 +26,7 @@ function pointAt(page, word, wanted) {
 // The lines of the example that are edited and led to.
 const lines = readFileSync(new URL('../../../examples/receiver.hem', import.meta.url), 'utf8').split('\n');
 const numberOf = (part) => lines.findIndex((line) => line.includes(part)) + 1;
+const choices = readFileSync(new URL('../../../examples/broken/receiver.hem', import.meta.url), 'utf8').split('\n');
 const [wrap, lna] = [numberOf('wrap   top bottom 0.8 mm'), numberOf('feature lna')];
 const tenths = lines[wrap - 1].indexOf('0.8') + '0.8'.length;
 
@@ -111,4 +112,33 @@ await play('screen', async (page) => {
   // A click on an item there moves the cursor here.
   await until('the cursor at the feature', (timeout) => feature.click({ timeout }), (timeout) => placed(page, `Ln ${lna}`, timeout));
   say('cursor', await page.locator('#status\\.editor\\.selection').innerText());
+
+  // The board as a solid, in the same window.
+  await picture.selectOption('#seen', 'solid');
+  await picture.waitForFunction(() => sheets[0]?.solid && sheets[0].took > 0);
+  say('solid', await picture.locator('#seen').inputValue());
+  await picture.screenshot({ path: picturePath('solid') });
+
+  // A finding with several ways out of it, each told with what it does: one is chosen.
+  await page.bringToFront();
+  await openFile(page, 'choices.hem');
+  const near = choices.findIndex((line) => line.includes('finds launch_clearance')) + 1;
+  const ways = page.locator('.action-widget .monaco-list-row');
+  const span = ways.filter({ hasText: 'span 1.81 mm instead of 1.7 mm' }).first();
+  const offerWays = async (timeout) => {
+    await page.mouse.move(5, 5);
+    await goTo(page, near, choices[near - 1].indexOf('launch') + 2, timeout);
+    await page.keyboard.press('Control+.');
+  };
+  await until('the ways', offerWays, (timeout) => span.waitFor({ timeout }));
+  say('ways', (await ways.allInnerTexts()).map(plain).join(' | '));
+  await page.screenshot({ path: picturePath('ways') });
+  const chosen = lineOf(page, 'opens span 1.81 mm');
+  await until('the way that is chosen', async (timeout) => {
+    if (await chosen.isVisible()) return;
+    if (!await span.isVisible()) await offerWays(timeout);
+    await span.click({ timeout });
+  }, (timeout) => chosen.waitFor({ timeout }));
+  say('chosen', await chosen.innerText());
+  await page.screenshot({ path: picturePath('chosen') });
 });
