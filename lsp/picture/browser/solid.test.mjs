@@ -236,6 +236,9 @@ test('a click and the keyboard reach the editor, a mark its finding', { skip }, 
   await page.keyboard.press('ArrowUp');
   assert.notEqual(await page.evaluate(() => document.activeElement.dataset.id), 'tab t1');
 
+  await page.keyboard.press('v');
+  assert.equal(await page.locator('#state').textContent(), 'Seen from above.');
+
   // Keys turn, tilt, cut.
   const state = () => page.evaluate(() => ({ turn: sheets[0].turn, tilt: sheets[0].tilt, cut: sheets[0].cut, k: view.k }));
   const first = await state();

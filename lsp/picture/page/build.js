@@ -9,15 +9,27 @@ const LAID = { plane: 'plane', wrap: 'wrap', copper: 'copper', land: 'copper', p
 /** Points with what the renderer asks of each: x, y, z, the normal, the role, the item. */
 class Mesh {
   constructor() {
-    this.data = [];
-  }
-
-  get count() {
-    return this.data.length / Mesh.WIDE;
+    this.data = new Float32Array(1 << 14);
+    this.count = 0;
   }
 
   point(x, y, z, nx, ny, nz, role, item) {
-    this.data.push(x, y, z, nx, ny, nz, role, item);
+    const at = this.count * Mesh.WIDE;
+    if (at + Mesh.WIDE > this.data.length) {
+      const more = new Float32Array(2 * this.data.length);
+      more.set(this.data);
+      this.data = more;
+    }
+    const d = this.data;
+    d[at] = x;
+    d[at + 1] = y;
+    d[at + 2] = z;
+    d[at + 3] = nx;
+    d[at + 4] = ny;
+    d[at + 5] = nz;
+    d[at + 6] = role;
+    d[at + 7] = item;
+    this.count++;
   }
 
   /** A flat shape at a height; returns its place in the mesh. */
@@ -34,13 +46,13 @@ class Mesh {
   /** A piece of a wall, from height to height. */
   wall(ax, ay, bx, by, low, high, role, item) {
     const l = Math.hypot(bx - ax, by - ay) || 1;
-    const n = [(by - ay) / l, (ax - bx) / l, 0, role, item];
-    this.point(ax, ay, low, ...n);
-    this.point(bx, by, low, ...n);
-    this.point(bx, by, high, ...n);
-    this.point(ax, ay, low, ...n);
-    this.point(bx, by, high, ...n);
-    this.point(ax, ay, high, ...n);
+    const [nx, ny] = [(by - ay) / l, (ax - bx) / l];
+    this.point(ax, ay, low, nx, ny, 0, role, item);
+    this.point(bx, by, low, nx, ny, 0, role, item);
+    this.point(bx, by, high, nx, ny, 0, role, item);
+    this.point(ax, ay, low, nx, ny, 0, role, item);
+    this.point(bx, by, high, nx, ny, 0, role, item);
+    this.point(ax, ay, high, nx, ny, 0, role, item);
   }
 
   line(ax, ay, az, bx, by, bz, role, item) {
@@ -65,19 +77,17 @@ function bounds(frame) {
   return b;
 }
 
-/** Calls a function with what of a loop's pieces lies in some loops, and outside others. */
+/** Calls a function with what of a loop's pieces lies in some loops, where there is a choice, and outside others; both are found by a box. */
 function piecesWhere(loop, inside, outside, call) {
-  const near = (list) => list.filter((l) => l !== loop && boxesMeet(l.box, loop.box));
-  const [in_, out] = [inside && near(inside), near(outside)];
   eachPiece(loop, (ax, ay, bx, by) => {
     const l = Math.hypot(bx - ax, by - ay);
     if (l < 1e-7) return;
     const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
     const box = [Math.min(ax, bx), Math.min(ay, by), Math.max(ax, bx), Math.max(ay, by)];
-    const meets = (o) => boxesMeet(o.box, box);
+    const others = (find) => find(box).filter((o) => o !== loop);
     let spans = [[0, l]];
-    if (in_) spans = common(spans, spansInAny(in_.filter(meets), ax, ay, ux, uy));
-    const cut = out.filter(meets);
+    if (inside) spans = common(spans, spansInAny(others(inside), ax, ay, ux, uy));
+    const cut = others(outside);
     if (cut.length > 0) spans = without(spans, spansInAny(cut, ax, ay, ux, uy));
     for (const [s, e] of spans) call(ax + ux * s, ay + uy * s, ax + ux * e, ay + uy * e);
   });
@@ -90,8 +100,8 @@ function buildSolid(frame) {
   const solid = new Mesh();
   const lines = new Mesh();
   const outlineItem = Math.max(0, frame.items.findIndex((i) => i.kind === 'outline'));
-  const holes = b.holes.map((h) => h.loop);
   const tabs = b.tabs.map((t) => t.loop);
+  const [outlines, holes, open, ground] = [b.outline, b.holes.map((h) => h.loop), [...b.cutouts, ...b.holes.map((h) => h.loop)], [...b.outline, ...tabs]].map(near);
   const rim = (x0, y0, x1, y1, item) => {
     lines.line(x0, y0, high, x1, y1, high, ROLE.line, item);
     lines.line(x0, y0, 0, x1, y1, 0, ROLE.line, item);
@@ -100,17 +110,17 @@ function buildSolid(frame) {
     solid.wall(x0, y0, x1, y1, 0, high, role, item);
     if (rimmed) rim(x0, y0, x1, y1, item);
   });
-  for (const loop of b.outline) stand(loop, undefined, [...b.cutouts, ...holes], ROLE.core, outlineItem);
+  for (const loop of b.outline) stand(loop, undefined, open, ROLE.core, outlineItem);
   for (const loop of b.cutouts) {
     const item = frame.items.findIndex((i) => i.kind === 'cutout' && i.parts?.some((p) => loopsOf(p.d).some((l) => l.box.join() === loop.box.join())));
-    stand(loop, b.outline, [...b.cutouts, ...holes], ROLE.core, Math.max(0, item));
+    stand(loop, outlines, open, ROLE.core, Math.max(0, item));
   }
   // A tab's root lies on the profile; its other sides stand free.
   for (const { loop, item } of b.tabs) {
     const role = frame.items[item].of?.includes('premetallised') ? ROLE.plated : ROLE.tab;
     stand(loop, undefined, holes, role, item);
   }
-  for (const { loop, item, role } of b.holes) stand(loop, [...b.outline, ...tabs], [...b.cutouts.filter((c) => !tabs.some((t) => boxesMeet(t.box, loop.box))), ...holes], ROLE[role], item);
+  for (const { loop, item, role } of b.holes) stand(loop, ground, tabs.some((t) => boxesMeet(t.box, loop.box)) ? holes : open, ROLE[role], item);
   const bodies = [];
   frame.items.forEach((item, number) => {
     for (const part of item.parts ?? []) {

@@ -287,14 +287,16 @@ const single = {
 };
 
 // The views that one key leads through: turn and tilt.
-const STANDS = [[-0.5, 0.9], [0, 0], [0, Math.PI / 2], [Math.PI / 2, Math.PI / 2], [-0.5, Math.PI - 0.9], [0, Math.PI]];
+const STANDS = [[-0.5, 0.9, 'aslant'], [0, 0, 'from above'], [0, Math.PI / 2, 'from the south'], [Math.PI / 2, Math.PI / 2, 'from the east'], [-0.5, Math.PI - 0.9, 'aslant, from below'], [0, Math.PI, 'from below']];
 
 // What the keys do to the solid, and the buttons of the same names.
 const turning = {
   j: (s) => s.rotate(-TURN, 0), l: (s) => s.rotate(TURN, 0), i: (s) => s.rotate(0, -TURN), k: (s) => s.rotate(0, TURN),
   v: (s) => {
     s.stand = ((s.stand ?? 0) + 1) % STANDS.length;
-    [s.turn, s.tilt] = STANDS[s.stand];
+    const [turn, tilt, words] = STANDS[s.stand];
+    Object.assign(s, { turn, tilt });
+    say(`Seen ${words}.`);
     view.fit();
   },
   c: (s) => {

@@ -114,11 +114,14 @@ function tellCut(read) {
   if (!read) return;
   const { wall, rows } = read;
   document.getElementById('cutedge').textContent = wall ? `The edge nearest to the click is plated: ${titleOf(frame.items[wall.item])}${wall.wide > 0 ? `, ${length(wall.wide)} of copper` : ''}.` : 'The edge nearest to the click is bare.';
+  let dark = false;
   list.replaceChildren(...rows.map((r) => {
     const thick = r.thick > 0 ? `, ${length(r.thick)}` : '';
-    if (!r.copper) return html('li', {}, html('b', {}, r.name || 'between the faces'), thick);
+    if (!r.copper) dark = !dark;
+    const swatch = html('i', { class: r.copper ? 'cutcopper' : dark ? 'cutlight' : 'cutdark', 'aria-hidden': 'true' });
+    if (!r.copper) return html('li', {}, swatch, html('b', {}, r.name || 'between the faces'), thick);
     const near = r.near.slice(0, 3).map(({ item, off }) => `${titleOf(frame.items[item])}${netOf(frame.items[item])}, ${off < 0.002 ? 'up to the edge' : `${length(Math.round(off * 1000) / 1000)} off it`}`);
-    return html('li', {}, html('b', {}, `copper ${r.name}`), thick, html('small', {}, near.join('; ') || 'no copper in the cut'));
+    return html('li', {}, swatch, html('b', {}, `copper ${r.name}`), thick, html('small', {}, near.join('; ') || 'no copper in the cut'));
   }));
 }
 

@@ -62,7 +62,7 @@ class Renderer {
   buffer(mesh, old) {
     if (old) for (const a of Object.values(old.info.attribs)) this.gl.deleteBuffer(a.buffer);
     if (old) this.gl.deleteVertexArray(old.array.vertexArrayObject);
-    const data = new Float32Array(mesh.data);
+    const data = mesh.data.subarray(0, mesh.count * Mesh.WIDE);
     const buffer = this.gl.createBuffer();
     this.gl.bindBuffer(this.gl.ARRAY_BUFFER, buffer);
     this.gl.bufferData(this.gl.ARRAY_BUFFER, data, this.gl.STATIC_DRAW);

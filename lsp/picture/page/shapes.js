@@ -54,6 +54,31 @@ function arcTo(pts, r, large, left, x, y) {
 
 const boxesMeet = (a, b) => a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
 
+/** Finds the loops near a box, by the cells of a grid. */
+function near(loops) {
+  if (loops.length < 32) return (box) => loops.filter((l) => boxesMeet(l.box, box));
+  const all = loops.reduce((b, l) => [Math.min(b[0], l.box[0]), Math.min(b[1], l.box[1]), Math.max(b[2], l.box[2]), Math.max(b[3], l.box[3])], [Infinity, Infinity, -Infinity, -Infinity]);
+  const size = Math.max((all[2] - all[0]) / 64, (all[3] - all[1]) / 64, 1e-3);
+  const cells = new Map();
+  const around = (box, call) => {
+    const [x0, y0, x1, y1] = [Math.max(box[0], all[0]), Math.max(box[1], all[1]), Math.min(box[2], all[2]), Math.min(box[3], all[3])].map((v, i) => Math.floor((v - all[i % 2]) / size));
+    for (let x = x0; x <= x1; x++) for (let y = y0; y <= y1; y++) call(x * 128 + y);
+  };
+  for (const loop of loops) {
+    around(loop.box, (cell) => {
+      if (!cells.has(cell)) cells.set(cell, []);
+      cells.get(cell).push(loop);
+    });
+  }
+  return (box) => {
+    const found = new Set();
+    around(box, (cell) => {
+      for (const l of cells.get(cell) ?? []) if (boxesMeet(l.box, box)) found.add(l);
+    });
+    return [...found];
+  };
+}
+
 /** Calls a function with both ends of each piece. */
 function eachPiece({ pts, closed }, call) {
   for (let i = 0; i + 3 < pts.length; i += 2) call(pts[i], pts[i + 1], pts[i + 2], pts[i + 3]);
