@@ -21,25 +21,24 @@ class Taken {
     this.cells = new Map();
   }
 
-  * around(b) {
-    for (let x = Math.floor(b[0] / 64); x <= Math.floor(b[2] / 64); x++) {
-      for (let y = Math.floor(b[1] / 64); y <= Math.floor(b[3] / 64); y++) yield x * 65536 + y;
-    }
-  }
-
   free(b) {
-    for (const cell of this.around(b)) {
-      for (const o of this.cells.get(cell) ?? []) {
-        if (b[0] < o[2] && o[0] < b[2] && b[1] < o[3] && o[1] < b[3]) return false;
+    for (let x = Math.floor(b[0] / 64); x <= Math.floor(b[2] / 64); x++) {
+      for (let y = Math.floor(b[1] / 64); y <= Math.floor(b[3] / 64); y++) {
+        const cell = this.cells.get(x * 65536 + y);
+        if (!cell) continue;
+        for (const o of cell) if (b[0] < o[2] && o[0] < b[2] && b[1] < o[3] && o[1] < b[3]) return false;
       }
     }
     return true;
   }
 
   add(b) {
-    for (const cell of this.around(b)) {
-      if (!this.cells.has(cell)) this.cells.set(cell, []);
-      this.cells.get(cell).push(b);
+    for (let x = Math.floor(b[0] / 64); x <= Math.floor(b[2] / 64); x++) {
+      for (let y = Math.floor(b[1] / 64); y <= Math.floor(b[3] / 64); y++) {
+        const cell = this.cells.get(x * 65536 + y);
+        if (cell) cell.push(b);
+        else this.cells.set(x * 65536 + y, [b]);
+      }
     }
   }
 }
