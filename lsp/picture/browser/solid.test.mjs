@@ -109,12 +109,19 @@ test('from the south: as thick as the text says, plated but for the gap, with it
   // The gap goes from 18 to 22 mm, the tab of 3 mm stands before it.
   for (const mm of [18.25, 21.75]) assert.ok(!blue(at(mm)), `the gap is bare at ${mm}: ${at(mm)}`);
   for (const mm of [17.6, 22.4]) assert.ok(blue(at(mm)), `and ends by ${mm}: ${at(mm)}`);
+  // Ten times nearer: the wall is copper from face to face.
+  await page.evaluate(() => sheets[0].zoom(10));
+  await still(page);
+  const near = await pixels(page);
+  const [head, foot] = extent(0, near.h, (y) => filled(near.at(near.w / 2, y)));
+  assert.ok(Math.abs((foot - head) / k / 10 - 1.6) < 0.03, `${(foot - head) / k / 10} mm thick, of 1.6`);
+  for (let y = head + 3; y < foot - 3; y++) assert.ok(blue(near.at(near.w / 2, y)), `copper at ${y} of ${head} to ${foot}`);
   assert.ok(at(20)[1] > at(20)[2] && apart(at(20), at(18.25)) > 12, `a tab: ${at(20)}`);
   await calm();
 });
 
 test('from above and from below: what lies on each face, mirrored below', { skip }, async (t) => {
-  const { page, next, calm } = await solid(t, TEXT, { stand: 1 });
+  const { page, next, calm } = await solid(t, `${TEXT}plane on top net V3 pullback 3 mm\n`, { stand: 1 });
   const seen = async () => {
     const p = await pixels(page);
     // Beside the tab, in a row and a column through the middle.
@@ -129,7 +136,10 @@ test('from above and from below: what lies on each face, mirrored below', { skip
   assert.ok(!filled(above.beyond), 'nothing beside the board');
   assert.ok(blue(above.at(10, 12)), `c7 lies on top: ${above.at(10, 12)}`);
   assert.ok(!blue(above.at(50, 30)), 'd7 does not');
-  assert.ok(!blue(above.at(30, 20)), 'bare in the middle');
+  assert.ok(!blue(above.at(30, 20)), 'no solid copper in the middle');
+  const ground = above.at(30, 2);
+  assert.ok([0, 0.3, 0.6].some((d) => apart(above.at(30, 20 + d), ground) > 12), 'but the plane');
+  assert.ok([0, 0.3, 0.6].every((d) => apart(above.at(30, 1.5 + d), ground) < 6), 'which keeps 3 mm off the edge');
   const hatched = (of) => [0, 1, 2, 3].some((i) => blue(of(45 + i * 0.07, 0.25)));
   assert.ok(hatched(above.at), 'the wrap of 0.5 mm');
   assert.ok(!blue(above.at(45, 0.9)), 'and no more of it');
