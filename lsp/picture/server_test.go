@@ -415,6 +415,18 @@ func TestFindingsAreMarked(t *testing.T) {
 	assert.Less(t, nowhere, 4, "%v", f.Findings)
 }
 
+// Files in messages are named as the text's `use` statements name them.
+func TestMessagesNameFilesAsTheTextDoes(t *testing.T) {
+	named := 0
+	for _, x := range frameOf(t, "../../examples/broken/receiver.hem").Findings {
+		assert.NotContains(t, x.Message, "examples", "a path from where the program was started")
+		if strings.Contains(x.Message, ", ../shops/standard.hem:") {
+			named++
+		}
+	}
+	assert.GreaterOrEqual(t, named, 3)
+}
+
 func TestFindingOfAUsedFileIsListed(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "shop.hem"), []byte("fabricator s { limit no_such minimum 1 mm }\n"), 0o644))

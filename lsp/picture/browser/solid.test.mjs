@@ -325,6 +325,34 @@ test('dragging turns, with Shift it moves, the wheel zooms where it points', { s
   await calm();
 });
 
+test('fingers: one turns, two zoom and move, a tap shows and goes', { skip }, async (t) => {
+  const { editor, page, calm } = await solid(t, TEXT, { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  const figure = await page.locator('.solid').boundingBox();
+  const state = () => page.evaluate(() => ({ turn: sheets[0].turn, k: view.k, c7: sheets[0].point(10, 12) }));
+  const from = editor.asked.length;
+  const first = await state();
+  await page.touchscreen.tap(figure.x + first.c7[0], figure.y + first.c7[1]);
+  assert.equal((await editor.shown(from)).selection.start.line, 6);
+
+  const cdp = await page.context().newCDPSession(page);
+  const touch = (type, ...points) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) });
+  const [x, y] = [figure.x + figure.width / 2, figure.y + figure.height / 2];
+  await touch('touchStart', [x - 30, y]);
+  for (let far = 0; far <= 50; far += 10) await touch('touchMove', [x - 30 + far, y]);
+  await touch('touchEnd');
+  await page.waitForFunction((turn) => sheets[0].turn < turn - 0.1, first.turn);
+  const turned = await state();
+  assert.equal(turned.k, first.k);
+  await touch('touchStart', [x - 20, y], [x + 20, y]);
+  for (let far = 25; far <= 60; far += 5) await touch('touchMove', [x - far, y], [x + far, y]);
+  await touch('touchEnd');
+  await page.waitForFunction((k) => view.k > 2 * k, turned.k);
+  assert.equal((await state()).turn, turned.turn, 'two do not turn it');
+  assert.equal(await page.evaluate(() => visualViewport.scale), 1, 'the page itself stays');
+  assert.equal(editor.asked.slice(from).filter((m) => !m.params.external).length, 1, 'none of it is a tap');
+  await calm();
+});
+
 test('it follows the text, also while that is broken, and light and dark', { skip }, async (t) => {
   const { editor, page, item, calm } = await solid(t, TEXT, { stand: 1, colorScheme: 'light' });
   editor.edit(TEXT.replace('feature c7 on top', 'feature e7 on top'));
