@@ -83,6 +83,15 @@ func completionKind(kind string) protocol.CompletionItemKind {
 	return protocol.CompletionItemKindVariable
 }
 
+// leadsToFolder tells whether an entry of a folder is a folder, or a link to one.
+func leadsToFolder(in string, e os.DirEntry) bool {
+	if e.Type()&os.ModeSymlink == 0 {
+		return e.IsDir()
+	}
+	info, err := os.Stat(filepath.Join(in, e.Name()))
+	return err == nil && info.IsDir()
+}
+
 // filesBeside lists .hem files and folders for a path that is being typed
 // after `use`. Only names are read, never a file.
 func filesBeside(path string) assist.Files {
@@ -98,7 +107,7 @@ func filesBeside(path string) assist.Files {
 		for _, e := range entries {
 			switch name := e.Name(); {
 			case name[0] == '.':
-			case e.IsDir():
+			case leadsToFolder(filepath.Join(filepath.Dir(path), filepath.FromSlash(folder)), e):
 				list = append(list, name+"/")
 			case filepath.Ext(name) == ".hem" && (folder != "" || name != filepath.Base(path)):
 				list = append(list, name)

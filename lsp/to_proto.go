@@ -148,7 +148,7 @@ func mention(from, file *source.File, span source.Span) string {
 	if file.Path() == from.Path() {
 		return fmt.Sprintf("line %d", line)
 	}
-	return fmt.Sprintf("%s:%d", filepath.Base(file.Path()), line)
+	return fmt.Sprintf("%s:%d", source.Visible(filepath.Base(file.Path())), line)
 }
 
 // symbolKinds gives the entries of an outline the icon that fits best among those

@@ -130,6 +130,16 @@ func TestLinksInTheWorkspace(t *testing.T) {
 	}
 }
 
+// A path after use is completed by what links lead to.
+func TestLinksAreOfferedAsFiles(t *testing.T) {
+	folder := t.TempDir()
+	write(t, folder, "shops/a.hem", "")
+	require.NoError(t, os.Symlink("shops", filepath.Join(folder, "linked")))
+	require.NoError(t, os.Symlink("shops/a.hem", filepath.Join(folder, "a.hem")))
+	require.NoError(t, os.Symlink("nothing", filepath.Join(folder, "gone")))
+	assert.Equal(t, []string{"a.hem", "linked/", "shops/"}, filesBeside(filepath.Join(folder, "board.hem"))(""))
+}
+
 // slowEngine takes its time over every text, or until it is let go.
 func slowEngine(gate chan struct{}) Engine {
 	engine := DefaultEngine()

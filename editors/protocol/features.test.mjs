@@ -70,9 +70,10 @@ test('a name in two files is renamed in both', async () => {
   const params = { textDocument: { uri: uriOf('uses.hem') }, position };
   const prepared = await client.ask(p.PrepareRenameRequest.type, params);
   assert.deepEqual(prepared, { range: rangeOf(usesText, 'wide'), placeholder: 'wide' });
-  const { changes } = await client.ask(p.RenameRequest.type, { ...params, newName: 'breadth' });
-  assert.deepEqual(changes[uriOf('used.hem')], [{ range: rangeOf(usedText, 'wide'), newText: 'breadth' }]);
-  assert.deepEqual(changes[uriOf('uses.hem')], [{ range: rangeOf(usesText, 'wide'), newText: 'breadth' }]);
+  const { documentChanges } = await client.ask(p.RenameRequest.type, { ...params, newName: 'breadth' });
+  const edited = (name) => documentChanges.find((c) => c.textDocument.uri === uriOf(name)).edits.map(({ range, newText }) => ({ range, newText }));
+  assert.deepEqual(edited('used.hem'), [{ range: rangeOf(usedText, 'wide'), newText: 'breadth' }]);
+  assert.deepEqual(edited('uses.hem'), [{ range: rangeOf(usesText, 'wide'), newText: 'breadth' }]);
   await assert.rejects(client.ask(p.RenameRequest.type, { ...at('typical scar', 9), newName: 'wall' }), { code: p.LSPErrorCodes.RequestFailed });
   await assert.rejects(client.ask(p.PrepareRenameRequest.type, at('outline rectangle', 2)), { code: p.LSPErrorCodes.RequestFailed });
 });
