@@ -3,6 +3,7 @@ package rules
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"hemline/checks"
 	"hemline/checks/figures"
@@ -15,16 +16,44 @@ import (
 	"hemline/lang/syntax"
 )
 
-// set is the edit that writes a value, which its title says: "widen the gap: 2.00 mm".
+// set is the edit that writes a value which is at least something, and which its title says:
+// "widen the gap: 2 mm".
 func set(p *checks.Pass, title string, at source.Place, q quantity.Quantity, unit *quantity.Unit) *finding.Fix {
-	text := written(q, unit)
+	text := writtenUp(q, unit)
 	return p.Edit(title+": "+text, at, text)
 }
 
-// toLeast is that of a value which is just a limit's; its title says whose too.
+// toLeast is that of a value which is a limit's; its title says whose too, where it is just that.
 func toLeast(p *checks.Pass, title string, at source.Place, need checks.Limit, unit *quantity.Unit) *finding.Fix {
-	text := written(need.Quantity, unit)
-	return p.Edit(title+": "+text+", "+need.Least(), at, text)
+	return p.Edit(title+": "+sayLeast(need, unit), at, writtenUp(need.Quantity, unit))
+}
+
+// sayLeast says the value that is written for a limit, and whose that is.
+func sayLeast(need checks.Limit, unit *quantity.Unit) string {
+	text := writtenUp(need.Quantity, unit)
+	if text == written(need.Quantity, unit) {
+		text += ", " + need.Least()
+	}
+	return text
+}
+
+// upTo are the steps that a length of an author's unit is rounded up to, in that unit.
+var upTo = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
+
+// writtenUp is a quantity as an author would write it, in the author's unit: exact if it comes out so
+// with few decimals, else the next more that is readily stated.
+func writtenUp(q quantity.Quantity, unit *quantity.Unit) string {
+	if unit == nil || unit.Dim != q.Dim {
+		unit = quantity.Millimetre
+	}
+	step, ok := upTo[unit.Name]
+	if !ok || q.Dim != quantity.Length {
+		return written(q, unit)
+	}
+	if s, ok := q.Exact(unit, 4); ok {
+		return s
+	}
+	return strconv.FormatFloat(math.Round(math.Ceil(q.In(unit)/step-1e-6)*step*1e6)/1e6, 'f', -1, 64) + " " + unit.Name
 }
 
 // widen is the edit that makes a gap so wide, nm, or as wide as it needs to be
@@ -78,7 +107,8 @@ func narrow(p *checks.Pass) *finding.Fix {
 	if l, ok := s.Narrowed(i, g.To-g.From-width); !ok || l.DB < want || width < gapNeeds(p, g) {
 		return nil
 	}
-	return set(p, "narrow the gap", g.Width.At, quantity.Nanometres(width), g.Width.Unit)
+	text := written(quantity.Nanometres(width), g.Width.Unit)
+	return p.Edit("narrow the gap: "+text, g.Width.At, text)
 }
 
 // gapNeeds is the least width of a gap: the bit's, and that of the tabs and

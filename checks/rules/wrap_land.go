@@ -40,8 +40,7 @@ var wrapLand = &checks.Rule{
 				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall(what, w.Width.Quantity, need))
 				relatedLimit(x, need)
 				if !slices.ContainsFunc(w.Faces, func(f board.Face) bool { return !wrapFits(p, pl, f, need.Value) }) {
-					width := written(need.Quantity, w.Width.Unit)
-					x.Fix = p.Edit("widen the wrap: "+width+", "+need.Least(), w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+width)
+					x.Fix = p.Edit("widen the wrap: "+sayLeast(need, w.Width.Unit), w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+writtenUp(need.Quantity, w.Width.Unit))
 				}
 			}
 		}

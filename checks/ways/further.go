@@ -1,6 +1,7 @@
 package ways
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -83,7 +84,7 @@ func (s *seeker) round(at []syntax.Value, end int) {
 		var places []string
 		for k := 1; k <= n; k++ {
 			angle := math.Mod(math.Round(first+float64(k)*360/float64(n+1)), 360)
-			places = append(places, strconv.FormatFloat(angle, 'f', -1, 64)+" deg")
+			places = append(places, decimal(angle)+" deg")
 		}
 		text := strings.Join(places, ", ")
 		e := change(source.Span{Start: end, End: end}, ", "+text)
@@ -129,6 +130,26 @@ func (s *seeker) unused(name string) string {
 	}
 }
 
+// apart are the parts of an edge, those first that lie farthest from its tabs and its ends.
+func (s *seeker) apart(e *board.Edge) []int {
+	room := func(k int) float64 {
+		at := e.Length * float64(k) / places
+		least := math.Min(at, e.Length-at)
+		for _, t := range s.a.Board().Tabs() {
+			if t.Edge == e {
+				least = math.Min(least, math.Abs(t.Position-at))
+			}
+		}
+		return least
+	}
+	list := make([]int, 0, places)
+	for k := 1; k < places; k++ {
+		list = append(list, k)
+	}
+	slices.SortStableFunc(list, func(x, y int) int { return cmp.Compare(math.Round(room(y)), math.Round(room(x))) })
+	return list
+}
+
 // best keeps the first of the ways at places along an edge that brings nothing, or else
 // that brings least; it tells whether there is one.
 func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
@@ -137,9 +158,9 @@ func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
 		grid = 25
 	}
 	var best *Way
-	for k := 1; k < places; k++ {
+	for _, k := range s.apart(e) {
 		p := quantity.Nanometres(e.Length * float64(k) / places)
-		w := way(strconv.FormatFloat(math.Round(p.In(unit)/grid)*grid, 'f', -1, 64) + " " + unit.Name)
+		w := way(decimal(math.Round(p.In(unit)/grid)*grid) + " " + unit.Name)
 		if !s.gone(w.Edits) {
 			continue
 		}

@@ -85,7 +85,7 @@ func (s *seeker) written(nm float64) string {
 	if unit != quantity.Millimetre {
 		grid = 1
 	}
-	return strconv.FormatFloat(math.Ceil(quantity.Nanometres(nm).In(unit)/grid-1e-9)*grid, 'f', -1, 64) + " " + unit.Name
+	return decimal(math.Ceil(quantity.Nanometres(nm).In(unit)/grid-1e-9)*grid) + " " + unit.Name
 }
 
 // textUnit is the first unit of length in the text that is not metric; millimetres where there is none.
@@ -142,7 +142,7 @@ func (s *seeker) evenly(e *board.Edge, n int) string {
 			continue
 		}
 		p := quantity.Nanometres(e.Length * (float64(k) + 0.5) / float64(n))
-		list = append(list, strconv.FormatFloat(math.Round(p.In(unit)/grid)*grid, 'f', -1, 64)+" "+unit.Name)
+		list = append(list, decimal(math.Round(p.In(unit)/grid)*grid)+" "+unit.Name)
 	}
 	return strings.Join(list, ", ")
 }

@@ -2,7 +2,10 @@ package ways
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -22,12 +25,15 @@ func (s *seeker) language() {
 	if s.f.Category != finding.Language || s.f.File != s.root {
 		return
 	}
+	s.slips()
 	switch s.f.Rule {
 	case board.RuleUnknownName:
-		s.names()
+		s.names(math.MaxInt)
 	case board.RuleWrongValue:
 		s.units()
 		s.unquoted()
+		s.between("by", "to")
+		s.names(mostUnlike)
 	case board.RuleMissing:
 		s.missing()
 	case board.RuleDuplicate:
@@ -41,16 +47,62 @@ func (s *seeker) language() {
 	}
 }
 
+// mostUnlike is how many edits a word may be from one that stands for something else there.
+const mostUnlike = 2
+
+// meant is what a sentence asks whether it is meant.
+var meant = regexp.MustCompile(`did you mean (\S+)\?`)
+
+// Slips of writing that are known by their signs, each with what is meant.
+var slips = []struct {
+	found *regexp.Regexp
+	meant string
+	title string
+}{
+	{regexp.MustCompile(`(^|[\s(,])(\.[0-9]+)`), "${1}0$2", "write %s"},      // .5 mm
+	{regexp.MustCompile(`\b([0-9]+),([0-9]+ ?[a-z]+)`), "$1.$2", "write %s"}, // 1,5 mm
+	{regexp.MustCompile(`(^|\s)#`), "$1//", "make it a comment"},             // # for a comment
+	{regexp.MustCompile(`(\s)([+\-][A-Za-z0-9_]+)`), `$1"$2"`, "write %s"},   // +3V3
+	{regexp.MustCompile(`"([^";{}]*[^\s";{}])(\s*[;{}]|\s*$)`), `"$1"$2`, "close the quotes: %s"},
+}
+
+// slips looks for what is likely meant by the line that the finding stands on, and by what
+// its sentence asks.
+func (s *seeker) slips() {
+	if m := meant.FindStringSubmatch(s.f.Message); m != nil && s.f.Fix == nil && !strings.ContainsAny(s.root.Slice(s.f.Span), " \t\n") {
+		s.try("write "+m[1], s.f.Span, m[1], costWord)
+	}
+	if s.f.Rule != syntax.RuleSyntax && s.f.Rule != board.RuleWrongValue {
+		return
+	}
+	at := s.root.Line(s.root.LineOf(s.f.Span.Start))
+	line := s.root.Slice(at)
+	for _, slip := range slips {
+		for _, m := range slip.found.FindAllStringSubmatchIndex(line, -1) {
+			from, to := at.Start+m[0], at.Start+m[1]
+			text := string(slip.found.ExpandString(nil, slip.meant, line, m))
+			title := slip.title
+			if strings.Contains(title, "%s") {
+				title = fmt.Sprintf(title, strings.TrimRight(strings.TrimSpace(text), ";{} "))
+			}
+			s.try(title, source.Span{Start: from, End: to}, text, costWord/2)
+		}
+	}
+}
+
 // try keeps a change if the finding is gone with it.
 func (s *seeker) try(title string, at source.Span, text string, cost float64) bool {
 	e := change(at, text)
 	return s.gone(e) && s.offer(Way{Title: title, Edits: e, cost: cost})
 }
 
-// names looks for the names that there are in the place of one that there is not, the
-// likest first.
-func (s *seeker) names() {
+// names looks for the names and words that there are in the place of one that there is not, the
+// likest first, and none that is more than so many edits from it.
+func (s *seeker) names(unlike int) {
 	now := s.root.Slice(s.f.Span)
+	if strings.ContainsAny(now, " \t\n0123456789(") && unlike < math.MaxInt || now == "" {
+		return
+	}
 	var list []string
 	add := func(name string) {
 		if name = syntax.Refer(name); name != "" && name != now && !slices.Contains(list, name) {
@@ -75,6 +127,12 @@ func (s *seeker) names() {
 			}
 		}
 	}
+	for _, word := range []string{syntax.Middle, syntax.Top, syntax.Bottom, syntax.All} {
+		if syntax.Unlikeness(now, word) <= mostUnlike {
+			add(word)
+		}
+	}
+	list = slices.DeleteFunc(list, func(name string) bool { return syntax.Unlikeness(now, name) > unlike })
 	slices.SortStableFunc(list, func(x, y string) int { return cmp.Compare(syntax.Unlikeness(now, x), syntax.Unlikeness(now, y)) })
 	for i, name := range list[:min(len(list), mostNames)] {
 		if s.ctx.Err() != nil {
@@ -97,6 +155,13 @@ func (s *seeker) units() {
 	}
 }
 
+// between puts one of some words between two values that stand beside each other.
+func (s *seeker) between(words ...string) {
+	for _, word := range words {
+		s.try("insert "+word, source.Span{Start: s.f.Span.Start, End: s.f.Span.Start}, word+" ", costWord)
+	}
+}
+
 // unquoted takes the quotes from what is no text.
 func (s *seeker) unquoted() {
 	now := s.root.Slice(s.f.Span)
@@ -105,8 +170,8 @@ func (s *seeker) unquoted() {
 	}
 }
 
-// missing looks for the clause that a statement needs: of a net, those that the board has;
-// of a size, the sizes that are common. A place is its author's to state.
+// missing looks for the clause that a statement needs, where it is a word, or a net that the board
+// has. A size or a place is its author's to state.
 func (s *seeker) missing() {
 	x, _ := s.a.Document().At(s.f.Span.Start)
 	if x == nil {
@@ -121,7 +186,7 @@ func (s *seeker) missing() {
 		if s.reading.Stands(spec.Word) || !strings.Contains(s.f.Message, spec.Word) {
 			continue
 		}
-		texts := s.stated(spec)
+		texts := slices.DeleteFunc(s.stated(spec), func(text string) bool { return strings.ContainsAny(text, "0123456789") })
 		if spec.Word == "net" {
 			texts = nil
 			for _, n := range s.a.Board().Nets() {
@@ -172,12 +237,23 @@ func (s *seeker) twice() {
 // mostLines is how many lines below an open brace are tried for the one that closes it.
 const mostLines = 40
 
-// form looks for a comma, a brace or a value that is too many.
+// beside are two values with nothing between them.
+var beside = regexp.MustCompile(`([0-9] ?[a-z]+|\))[ \t]+([0-9(])`)
+
+// form looks for a comma, a bracket or a brace, or for a value that is too many.
 func (s *seeker) form() {
 	before := strings.TrimRight(s.root.Text()[:s.f.Span.Start], " \t")
-	s.try("insert a comma", source.Span{Start: len(before), End: len(before)}, ",", costWord)
-	if s.f.Span.Len() > 0 && s.root.Slice(s.f.Span) != "{" {
-		s.try("leave out "+strings.Join(strings.Fields(s.root.Slice(s.f.Span)), " "), s.f.Span, "", costDrop)
+	for _, sign := range []struct{ text, name string }{{",", "a comma"}, {")", "a closing bracket"}} {
+		s.try("insert "+sign.name, source.Span{Start: len(before), End: len(before)}, sign.text, costWord)
+	}
+	at := s.root.Line(s.root.LineOf(s.f.Span.Start))
+	if line := s.root.Slice(at); beside.MatchString(line) {
+		s.try("insert commas", at, beside.ReplaceAllString(line, "$1, $2"), 2*costWord)
+	}
+	now := s.root.Slice(s.f.Span)
+	alone := func(r byte) bool { return strings.IndexByte(" \t\r\n;{}", r) >= 0 }
+	if text := s.root.Text(); now != "" && now != "{" && !strings.Contains(now, `"`) && (s.f.Span.Start == 0 || alone(text[s.f.Span.Start-1])) && (s.f.Span.End == len(text) || alone(text[s.f.Span.End])) {
+		s.try("leave out "+strings.Join(strings.Fields(now), " "), s.f.Span, "", costDrop)
 	}
 	if !strings.Contains(s.f.Message, "}") {
 		return
@@ -201,7 +277,7 @@ func (s *seeker) form() {
 func (s *seeker) files() {
 	quoted := s.root.Slice(s.f.Span)
 	now := strings.Trim(quoted, `"`)
-	if s.o.Near == nil || now == "" {
+	if s.o.Near == nil || now == "" || !strings.Contains(s.f.Message, "cannot read") {
 		return
 	}
 	list, last := s.o.Near(s.root.Path()), path.Base(now)

@@ -3,6 +3,7 @@ package ways
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"hemline/lang"
 	"hemline/lang/finding"
@@ -17,7 +18,14 @@ type Mended struct {
 	Analysis *lang.Analysis // of the text as it is now; the one that was given where nothing is changed
 	Edits    []source.Edit  // of the text as it was given, which all that was made comes to
 	Made     []Made         // in the order in which they were made
+	Refused  []Refused      // what would have brought something else, or goes by what is likely a slip
 	Left     []finding.Located
+}
+
+// Refused is a fix that was not made, in the text as it is in the end, and why.
+type Refused struct {
+	finding.Located
+	Why string
 }
 
 // Made is a fix that was made, and where its finding stood at the time.
@@ -36,7 +44,7 @@ func (t *Text) Mend(ctx context.Context, which func(*finding.Located) bool) Mend
 		m = mender{Text: t, ctx: ctx, which: which, strict: true} // what came could not all be ended
 		m.run()
 	}
-	return Mended{Analysis: m.now.a, Edits: m.edits, Made: m.made, Left: m.now.found}
+	return Mended{Analysis: m.now.a, Edits: m.edits, Made: m.made, Refused: m.refused(), Left: m.now.found}
 }
 
 // more tells whether any finding is there oftener than in the text as it was given.
@@ -97,13 +105,13 @@ func (m *mender) sure(f *finding.Located) bool {
 func (m *mender) rule(rule string) {
 	var all []Made
 	var edits []source.Edit
-	text := &Text{a: m.now.a, root: m.now.a.Root()}
+	text := m.text()
 	for i := range m.now.found {
 		f := &m.now.found[i]
 		if f.Rule != rule || !m.sure(f) {
 			continue
 		}
-		if its, ok := text.fixOf(f); ok && source.Apart(its) && source.Clear(its, edits) {
+		if its, ok := text.fixOf(f); ok && source.Apart(its) && source.Clear(its, edits) && !slices.ContainsFunc(its, func(e source.Edit) bool { return text.doubtful(e.Span) }) {
 			edits, all = append(edits, its...), append(all, Made{*f, its})
 		}
 	}
@@ -122,15 +130,15 @@ func (m *mender) rule(rule string) {
 func (m *mender) make(some []Made, edits []source.Edit) bool {
 	a := lang.Analyze(m.now.a.Root().Make(edits), m.o.Read, m.now.a)
 	found := m.catalogue.Check(a, m.o.Check).Findings
-	after := outcome{a, found, counted(found)}
+	after := outcome{a, found, m.counted(found)}
 	for k, n := range after.number {
-		if n > m.now.number[k] && (m.strict || !slices.ContainsFunc(found, func(f finding.Located) bool { return key(&f.Finding) == k && m.sure(&f) })) {
+		if n > m.now.number[k] && (m.strict || !slices.ContainsFunc(found, func(f finding.Located) bool { return m.key(&f.Finding) == k && m.sure(&f) })) {
 			return false
 		}
 	}
 	gone := map[string]int{}
 	for i := range some {
-		gone[key(&some[i].Finding)]++
+		gone[m.key(&some[i].Finding)]++
 	}
 	for k, n := range gone {
 		if after.number[k] > m.now.number[k]-n {
@@ -144,4 +152,39 @@ func (m *mender) make(some []Made, edits []source.Edit) bool {
 	}
 	m.now, m.made = after, append(m.made, some...)
 	return true
+}
+
+// text is the text as it is by now.
+func (m *mender) text() *Text {
+	return &Text{a: m.now.a, root: m.now.a.Root(), found: m.now.found}
+}
+
+// refused are the sure fixes that are left, and why each is.
+func (m *mender) refused() (list []Refused) {
+	text := m.text()
+	for i := range m.now.found {
+		f := &m.now.found[i]
+		edits, ok := text.fixOf(f)
+		if !ok || !m.sure(f) || m.ctx.Err() != nil {
+			continue
+		}
+		if slices.ContainsFunc(edits, func(e source.Edit) bool { return text.doubtful(e.Span) }) {
+			list = append(list, Refused{*f, "another value is likely meant there"})
+			continue
+		}
+		found := m.catalogue.Check(lang.Analyze(text.root.Make(edits), m.o.Read, m.now.a), m.o.Check).Findings
+		var brings []string
+		for k, n := range m.counted(found) {
+			if rule, _, _ := strings.Cut(k, " "); n > m.now.number[k] && !slices.Contains(brings, rule) {
+				brings = append(brings, rule)
+			}
+		}
+		slices.Sort(brings)
+		why := "it would not end the finding"
+		if len(brings) > 0 {
+			why = "it would bring " + strings.Join(brings, ", ")
+		}
+		list = append(list, Refused{*f, why})
+	}
+	return list
 }

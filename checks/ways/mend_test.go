@@ -79,3 +79,34 @@ func TestMendingGivenUp(t *testing.T) {
 	done := text(a, s).Mend(ctx, nil)
 	assert.Equal(t, done.Analysis.Root().Text(), a.Root().Make(done.Edits).Text())
 }
+
+// A wrap that was likely meant in millimetres is not widened from micrometres; what keeps a fix from
+// being made is said.
+func TestDoubtfulValuesAreNotMended(t *testing.T) {
+	a := lang.Analyze(source.New(langtest.RootPath, `board b { thickness 1.6 mm }
+outline rectangle 60 mm by 40 mm corner 1 mm
+plane on top bottom net GND pullback 2 mm
+plating a { along north; net GND; copper 25 um; wrap top bottom 0.6 um; extend 0.1 mm }
+`), nil, nil)
+	done := text(a, langtest.Section{}).Mend(context.Background(), nil)
+	assert.Empty(t, done.Made)
+	assert.Empty(t, done.Edits)
+	if assert.Len(t, done.Refused, 1) {
+		assert.Equal(t, "wrap_land", done.Refused[0].Rule)
+		assert.Equal(t, "another value is likely meant there", done.Refused[0].Why)
+	}
+}
+
+// A wrap that would then come too near the bare edge, at corners that are not round.
+func TestRefusedFixesSayWhatTheyWouldBring(t *testing.T) {
+	a := lang.Analyze(source.New(langtest.RootPath, `board b { thickness 1.6 mm }
+outline rectangle 60 mm by 40 mm
+plane on top bottom net GND pullback 2 mm
+plating a { along north; net GND; copper 25 um; wrap top bottom 0.1 mm; extend 0.1 mm }
+`), nil, nil)
+	done := text(a, langtest.Section{}).Mend(context.Background(), nil)
+	assert.Empty(t, done.Made)
+	if assert.Len(t, done.Refused, 1) {
+		assert.Equal(t, "it would bring edge_pullback", done.Refused[0].Why)
+	}
+}

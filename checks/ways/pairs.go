@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 )
@@ -13,8 +14,8 @@ import (
 // Bounds of what is looked at where no single change is a way: how many first changes are
 // followed, and how many trials each may take.
 const (
-	mostFirsts  = 6
-	secondTrial = 200
+	mostFirsts  = 4
+	secondTrial = 100
 )
 
 // partly is a change after which the finding is gone, and that brings others.
@@ -47,7 +48,7 @@ func (s *seeker) pairs() {
 
 // second looks for the change that ends what the first one brings, and keeps the two as one way.
 func (s *seeker) second(first *partly) bool {
-	t := &Text{a: first.after.a, root: first.after.a.Root(), catalogue: s.catalogue, o: s.o, found: first.after.found, before: first.after.number, worst: worst(first.after.found)}
+	t := text(first.after.a, s.catalogue, s.o, first.after.found)
 	t.o.Most, t.o.most = 3, secondTrial
 	for _, brought := range first.brings {
 		out := t.Out(s.ctx, brought)
@@ -90,6 +91,14 @@ func (s *seeker) why() string {
 	if r := s.catalogue.Named(s.f.Rule); r != nil && r.NoWay != "" {
 		return r.NoWay
 	}
+	switch {
+	case s.f.Fix != nil:
+		return "another value is likely meant there"
+	case s.f.Rule == board.RuleMissing:
+		return "what it lacks is for its author to state"
+	case s.f.Category == finding.Language:
+		return "none of the words and signs that were tried is what is meant"
+	}
 	if len(s.part) > 0 {
 		var rules []string
 		for _, f := range s.part[0].brings {
@@ -100,5 +109,5 @@ func (s *seeker) why() string {
 		slices.Sort(rules)
 		return fmt.Sprintf("%s would end it, and bring or worsen %s, for which no second change was found", s.part[0].Title, strings.Join(rules, ", "))
 	}
-	return "no change of one or two values, words or clauses was found that ends it"
+	return "none of the changes that were tried ends it"
 }

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"hemline/checks"
+	"hemline/lang/board"
+	"hemline/lang/finding"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -21,7 +23,7 @@ func (s *seeker) values() {
 			return s.ctx.Err() == nil
 		}
 		at, ok := s.a.Document().Locate(spot.Place)
-		if !ok || s.root.Slice(at) != spot.Value.Source() {
+		if !ok || s.root.Slice(at) != spot.Value.Source() || s.doubtful(at) || !s.nearly(&spot) {
 			return true // taken over by `like`: it stands elsewhere
 		}
 		var n number
@@ -44,6 +46,12 @@ func (s *seeker) values() {
 		return s.ctx.Err() == nil
 	})
 	s.shift(&s.reading.Clause)
+}
+
+// nearly tells whether the nearest number that would do may be what is meant: of what is wrong
+// with the text itself only of a place past the end of its edge, and of rounds that have no room.
+func (s *seeker) nearly(spot *syntax.Spot) bool {
+	return s.f.Category != finding.Language || s.f.Rule == board.RuleOffEdge || s.f.Rule == board.RuleWrongValue && spot.Clause().Spec.Word == "corner"
 }
 
 // shift moves a stretch that is stated by its two ends, whole.
@@ -236,32 +244,55 @@ func (n number) offer(v float64) bool {
 	return n.s.offer(Way{Title: n.title(v), Edits: n.edits(v), cost: math.Abs(v-n.value) / math.Max(math.Abs(n.value), 100*n.grid)})
 }
 
-// title says what the number would be, and what it is: of a place, that the item moves.
+// title says what the number would be, and what it is: of a place, that the item moves. A number
+// that is part of an expression is shown with all of it.
 func (n number) title(v float64) string {
-	text, old := n.text(v), n.s.root.Slice(n.at)
+	what := n.s.what()
 	if n.other != nil {
-		return fmt.Sprintf("move %s: from %s to %s", n.s.what(), text, n.other.text(n.other.value+v-n.value))
+		return fmt.Sprintf("move %s: from %s to %s", what, n.text(v), n.other.text(n.other.value+v-n.value))
 	}
-	word := n.spot.Clause().Spec.Word
+	clause := n.spot.Clause()
+	word := clause.Spec.Word
 	if n.spot.Given {
 		_, word, _ = n.s.statement.NamePlace()
 	}
-	axis := ""
-	if e := n.spot.Whole; e != nil && e.Expr.Op == syntax.OpPoint {
-		axis = "y "
-		if first, ok := n.s.a.Document().Locate(e.Of(e.Expr.Args[0]).Place()); ok && first.Contains(n.at.Start) {
-			axis = "x "
+	whole, axis := n.whole()
+	old := n.s.root.Slice(whole)
+	text := old[:n.at.Start-whole.Start] + n.text(v) + old[n.at.End-whole.Start:]
+	if word == "at" && !n.spot.Given {
+		if _, name, ok := n.s.statement.NamePlace(); ok && len(clause.Values) > 1 {
+			what = fmt.Sprintf("%s %s.%d", n.s.statement.Word(), syntax.Quote(name), n.spot.Index+1)
 		}
+		return fmt.Sprintf("move %s to %s%s, from %s", what, axis, text, old)
 	}
-	sign := "" // of its own, which stands before it; a difference's is none
-	if before, minus := strings.CutSuffix(strings.TrimRight(n.s.root.Text()[:n.at.Start], " "), "-"); minus && strings.HasSuffix(strings.TrimRight(before, " "), "(") ||
-		minus && strings.HasSuffix(strings.TrimRight(before, " "), ",") {
-		sign = "-"
+	if len(clause.Spec.Args) > 0 && clause.Spec.Args[0].Kind == syntax.VNew && len(clause.Values) > 0 && n.spot.Index > 0 {
+		word += " " + clause.Values[0].Source() // which of several
 	}
-	if word == "at" && n.spot.Whole.Expr == n.spot.Value.Expr || axis != "" && word == "at" {
-		return fmt.Sprintf("move %s to %s%s%s, from %s%s", n.s.what(), axis, sign, text, sign, old)
+	if word == "by" {
+		word = "height" // along y: it says so in the reference
 	}
-	return fmt.Sprintf("%s %s%s%s instead of %s%s%s%s", word, axis, sign, text, sign, old, n.s.of(), n.whose(text))
+	return fmt.Sprintf("%s %s%s instead of %s%s%s", word, axis, text, old, n.s.of(), n.whose(text))
+}
+
+// whole is the expression that the number is part of, of a point that of its axis, which is then
+// named too.
+func (n number) whole() (at source.Span, axis string) {
+	v := n.spot.Whole
+	if v == nil {
+		return n.at, ""
+	}
+	if v.Expr.Op == syntax.OpPoint {
+		for i, e := range v.Expr.Args {
+			if p, ok := n.s.a.Document().Locate(v.Of(e).Place()); ok && p.Start <= n.at.Start && n.at.End <= p.End {
+				return p, []string{"x ", "y "}[min(i, 1)]
+			}
+		}
+		return n.at, ""
+	}
+	if p, ok := n.s.a.Document().Locate(v.Place()); ok && p.Start <= n.at.Start && n.at.End <= p.End {
+		return p, ""
+	}
+	return n.at, ""
 }
 
 // whose says that a value is just a limit's of the finding's rule; empty where it is none's.

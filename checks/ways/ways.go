@@ -6,13 +6,12 @@ package ways
 import (
 	"cmp"
 	"context"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"hemline/checks"
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
@@ -27,7 +26,7 @@ type Way struct {
 	Brings []string
 	// Shows tells that the text could not be read in full before: what it brings was there, unseen.
 	Shows bool
-	own bool // the finding's own fix
+	own   bool // the finding's own fix
 	// cost orders ways that bring alike: how much they change.
 	cost float64
 }
@@ -66,7 +65,7 @@ type Options struct {
 }
 
 // mostTrials is how many changed texts are looked at for one finding.
-const mostTrials = 600
+const mostTrials = 400
 
 func (o *Options) trials() int { return cmp.Or(o.most, mostTrials) }
 
@@ -80,6 +79,8 @@ type Text struct {
 	found     []finding.Located // in the text
 	before    map[string]int    // how many there are, by key
 	worst     map[string]float64
+	names     map[string]bool // of the board's items
+	held      held            // what no way may change
 }
 
 // Of checks a text once, for the ways out of all its findings.
@@ -89,14 +90,24 @@ func Of(a *lang.Analysis, c checks.Catalogue, o Options) *Text {
 	if o.Most == 0 {
 		o.Most = 4
 	}
-	found := c.Check(a, o.Check).Findings
-	return &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, before: counted(found), worst: worst(found)}
+	return text(a, c, o, c.Check(a, o.Check).Findings)
+}
+
+func text(a *lang.Analysis, c checks.Catalogue, o Options, found []finding.Located) *Text {
+	t := &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, names: map[string]bool{}, held: heldOf(a.Board())}
+	for _, k := range board.Kinds() {
+		for _, i := range k.Items(a.Board()) {
+			t.names[i.Name.Text] = true
+		}
+	}
+	t.before, t.worst = t.counted(found), t.worstOf(found)
+	return t
 }
 
 // Out gives the ways out of a finding of the text. It takes a millisecond or so for
 // each change that is tried, and ends early with ctx: what it has by then it gives.
 func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
-	if t.before[key(&f.Finding)] == 0 {
+	if t.before[t.key(&f.Finding)] == 0 {
 		return Answer{}
 	}
 	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
@@ -117,6 +128,9 @@ func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 			continue // what a shop can build is its own word, and a part is as it is
 		}
 		s.values()
+		if f.Category == finding.Language {
+			continue // what is meant is no matter of what would do
+		}
 		s.words()
 		s.clauses()
 		s.further()
@@ -143,7 +157,7 @@ func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 // fixed is the finding's own edit, tried; it is no further way.
 func (s *seeker) fixed() *Way {
 	edits, ok := s.fixOf(&s.f)
-	if !ok {
+	if !ok || !s.f.Fix.Guess && slices.ContainsFunc(edits, func(e source.Edit) bool { return s.doubtful(e.Span) }) {
 		return nil
 	}
 	w, ok := s.tried(Way{Title: s.f.Fix.Title, Edits: edits, own: true})
@@ -173,62 +187,6 @@ type seeker struct {
 	span      source.Span
 }
 
-// key tells findings apart that a change may leave or take: by rule and items, the members
-// of a row by its name, as a further one makes a row of an item.
-func key(f *finding.Finding) string {
-	k := f.Rule
-	for _, name := range f.Items {
-		k += " " + rowOf(name)
-	}
-	if f.Category == finding.Language {
-		k += " " + f.Message // it is on no item
-	}
-	return k
-}
-
-// rowOf is the name of the row that a name is of a member of, or the name.
-func rowOf(name string) string {
-	if i := strings.LastIndexByte(name, '.'); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
-		return name[:i]
-	}
-	return name
-}
-
-// measured is what a finding's sentence says that is, and whether it should be more or less.
-var measured = regexp.MustCompile(`(?:is|are) (-?[0-9.]+) ?(\S*?)(?: apart[^;]*)?;.* (asks for at least|allows at most) `)
-
-// worst are, by the keys of findings, how far those that say a measure are off at worst: what
-// is measured, under 0 where it should be less; by its unit too.
-func worst(list []finding.Located) map[string]float64 {
-	n := map[string]float64{}
-	for i := range list {
-		m := measured.FindStringSubmatch(list[i].Message)
-		if m == nil {
-			continue
-		}
-		v, err := strconv.ParseFloat(m[1], 64)
-		if err != nil {
-			continue
-		}
-		if m[3] == "allows at most" {
-			v = -v
-		}
-		k := key(&list[i].Finding) + unitMark + m[2]
-		if w, known := n[k]; !known || v < w {
-			n[k] = v
-		}
-	}
-	return n
-}
-
-func counted(list []finding.Located) map[string]int {
-	n := map[string]int{}
-	for i := range list {
-		n[key(&list[i].Finding)]++
-	}
-	return n
-}
-
 // statements are those that the finding is about: where it stands, where what it is
 // related to does, and those that give the names of its items; in the root text.
 func (s *seeker) statements() (list []*syntax.Statement) {
@@ -254,8 +212,11 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 			add(x, true)
 		}
 	}
-	for i := 0; i < len(list); i++ { // and what they are like
-		add(s.typical(list[i]), true)
+	for i := 0; i < len(list); i++ { // and what they are like, in this text
+		if t := s.typical(list[i]); t != nil {
+			_, here := d.Locate(t.Whole())
+			add(t, here)
+		}
 	}
 	// What a value reads may be what is wrong; not what the outline reads, by which all goes.
 	var ofOutline []string
@@ -279,14 +240,16 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 	return list
 }
 
-// typical is the statement of the root text that another is like, or nil.
+// typical is the statement, of whatever file, that another is like, or nil.
 func (s *seeker) typical(x *syntax.Statement) *syntax.Statement {
 	if x == nil || x.Following() == "" {
 		return nil
 	}
-	for _, t := range s.a.Document().Statements() {
-		if _, name, ok := t.NamePlace(); ok && name == x.Following() {
-			return t
+	for _, d := range s.a.Documents() {
+		for _, t := range d.Statements() {
+			if _, name, ok := t.NamePlace(); ok && name == x.Following() {
+				return t
+			}
 		}
 	}
 	return nil
@@ -306,16 +269,45 @@ func (s *seeker) gone(edits []source.Edit) bool {
 // change is one edit.
 func change(at source.Span, text string) []source.Edit { return []source.Edit{{Span: at, Text: text}} }
 
+// doubtful tells whether something else is likely meant by what is under a span: until that is
+// settled nothing else is made of it.
+func (t *Text) doubtful(at source.Span) bool {
+	return slices.ContainsFunc(t.found, func(f finding.Located) bool {
+		if f.Fix == nil || !f.Fix.Guess {
+			return false
+		}
+		edits, ok := t.fixOf(&f)
+		return ok && slices.ContainsFunc(edits, func(e source.Edit) bool { return e.Span.Start < at.End && at.Start < e.Span.End })
+	})
+}
+
 // ends tells whether the finding is not among others: nor is one like it on another member
 // of its row that was not.
 func (s *seeker) ends(after outcome) bool {
 	if s.f.Category == finding.Language && ofRule(after.found, s.f.Rule) >= ofRule(s.found, s.f.Rule) {
 		return false // it is told in other words
 	}
-	k := key(&s.f.Finding)
-	return after.number[k] < s.before[k] && (s.before[k] > 1 || s.f.Category == finding.Language || !slices.ContainsFunc(after.found, func(x finding.Located) bool {
-		return x.Rule == s.f.Rule && slices.Equal(x.Items, s.f.Items)
-	}))
+	k := s.key(&s.f.Finding)
+	if after.number[k] >= s.before[k] {
+		return false
+	}
+	// Of several on the same items it is this one that is to go.
+	before, _ := s.like(s.found)
+	left, same := s.like(after.found)
+	return left < before && (before == 1 || !same || s.f.Category == finding.Language)
+}
+
+// like counts the findings on this one's items that speak of the same; same tells whether one of
+// them says just what it does.
+func (s *seeker) like(list []finding.Located) (n int, same bool) {
+	k, about := s.key(&s.f.Finding), subject(&s.f.Finding)
+	for i := range list {
+		if f := &list[i].Finding; f.Rule == s.f.Rule && subject(f) == about && s.key(f) == k {
+			n++
+			same = same || f.Message == s.f.Message
+		}
+	}
+	return n, same
 }
 
 func ofRule(list []finding.Located, rule string) (n int) {
@@ -338,7 +330,7 @@ type outcome struct {
 func (t *Text) check(edits []source.Edit, o checks.Options) (after outcome) {
 	after.a = lang.Analyze(t.root.Make(edits), t.o.Read, t.a)
 	after.found = t.catalogue.Check(after.a, o).Findings
-	after.number = counted(after.found)
+	after.number = t.counted(after.found)
 	return after
 }
 
@@ -373,7 +365,7 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 		return w, false
 	}
 	after := s.check(w.Edits, s.o.Check)
-	if !s.reads(after) || !s.ends(after) {
+	if !s.reads(after) || !s.ends(after) || !w.own && s.f.Category != finding.Language && !s.held.keeps(after.a.Board()) {
 		return w, false
 	}
 	brings := s.brought(after)
@@ -403,7 +395,7 @@ func (s *seeker) brought(after outcome) (list []finding.Located) {
 	for k, n := range after.number {
 		more[k] = n > s.before[k]
 	}
-	for k, v := range worst(after.found) { // one that stands, and by more
+	for k, v := range s.worstOf(after.found) { // one that stands, and by more
 		if before, known := s.worst[k]; known && v < before-1e-9 {
 			k, _, _ = strings.Cut(k, unitMark)
 			more[k] = true
@@ -412,15 +404,12 @@ func (s *seeker) brought(after outcome) (list []finding.Located) {
 	for _, f := range after.found {
 		// What is said of the text itself may be said in other words.
 		said := f.Category == finding.Language && ofRule(after.found, f.Rule) <= ofRule(s.found, f.Rule)
-		if k := key(&f.Finding); more[k] && !said {
+		if k := s.key(&f.Finding); more[k] && !said {
 			list, more[k] = append(list, f), false
 		}
 	}
 	return list
 }
-
-// unitMark stands between a finding's key and the unit of what it measures.
-const unitMark = " \x00"
 
 // far is what a change of the statement costs beside its own: what a let or the outline
 // says others go by.

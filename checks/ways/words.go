@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -112,8 +113,11 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 		}
 		var first *Way
 		texts := s.stated(spec)
-		if spec.Word == "from" {
+		switch {
+		case spec.Word == "from":
 			texts = s.inset(c)
+		case like != nil:
+			texts = s.otherwise(like.Get(spec.Word))
 		}
 		for _, text := range texts {
 			at, insert := s.insertion(chain, text)
@@ -135,6 +139,32 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 	for _, k := range c.Clauses {
 		s.lacking(append(chain[:len(chain):len(chain)], k))
 	}
+}
+
+// otherwise are the texts of a clause with one of its lengths another: the rest of what it says stays.
+func (s *seeker) otherwise(c *syntax.Clause) (texts []string) {
+	whole := strings.Join(strings.Fields(s.textOf(c.Place())), " ")
+	for _, at := range number1.FindAllStringSubmatchIndex(whole, -1) {
+		unit, ok := quantity.UnitNamed(whole[at[4]:at[5]])
+		if !ok {
+			continue
+		}
+		for _, nm := range s.sizes() {
+			texts = append(texts, whole[:at[0]]+readily(quantity.Nanometres(nm), unit)+whole[at[1]:])
+		}
+	}
+	return texts[:min(len(texts), 24)]
+}
+
+// number1 is a number with its unit.
+var number1 = regexp.MustCompile(`[0-9]+(\.[0-9]+)? ?(mm|mil|um|in)\b`)
+
+// textOf is what stands at a place, in whatever file.
+func (s *seeker) textOf(p source.Place) string {
+	if file, at, ok := s.a.Locate(p); ok {
+		return file.Slice(at)
+	}
+	return ""
 }
 
 // unlikely are clauses that turn an item into another one, or say what only its author
@@ -206,29 +236,44 @@ func (s *seeker) likely(arg *syntax.Arg) []string {
 	return nil
 }
 
-// lengths are the limits that the finding's rule reads, and common ones, in the unit that
-// the statement has its lengths in.
-func (s *seeker) lengths() (list []string) {
-	limits := s.limits()
-	var values []float64 // nm
+// sizes are the limits that the finding's rule reads, and common lengths, nm, the least first.
+func (s *seeker) sizes() (list []float64) {
+	list = []float64{0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6}
+	list = append(list, s.limitsOfRule()...)
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+func (s *seeker) limitsOfRule() (list []float64) {
 	if r := s.catalogue.Named(s.f.Rule); r != nil {
 		for _, name := range r.Limits {
 			if p, ok := checks.ParameterNamed(name); ok && p.Minimum != "" && p.Dim == quantity.Length {
-				values = append(values, limits.Minimum(name).Value)
+				if nm := s.limits().Minimum(name).Value; nm > 0 {
+					list = append(list, nm)
+				}
 			}
 		}
 	}
-	unit, grid := s.unit(), 0.05
-	if unit != quantity.Millimetre {
-		grid = 0.5
+	return list
+}
+
+// readySteps are the steps of a length of a unit, in it, as it is readily stated.
+var readySteps = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
+
+// readily is a length in a unit, rounded up to what is readily stated in it.
+func readily(q quantity.Quantity, unit *quantity.Unit) string {
+	if text, exact := q.Exact(unit, 2); exact {
+		return text
 	}
-	for _, nm := range append(values, 0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6) {
-		q := quantity.Nanometres(nm)
-		text, exact := q.Exact(unit, 2)
-		if !exact {
-			text = strconv.FormatFloat(math.Ceil(q.In(unit)/grid-1e-9)*grid, 'f', -1, 64) + " " + unit.Name
-		}
-		if nm > 0 && !slices.Contains(list, text) {
+	step := cmp.Or(readySteps[unit.Name], 0.01)
+	return decimal(math.Ceil(q.In(unit)/step-1e-9)*step) + " " + unit.Name
+}
+
+// lengths are the limits that the finding's rule reads, and then common ones, in the unit that
+// the statement has its lengths in.
+func (s *seeker) lengths() (list []string) {
+	for _, nm := range append(s.limitsOfRule(), 0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6) {
+		if text := readily(quantity.Nanometres(nm), s.unit()); !slices.Contains(list, text) {
 			list = append(list, text)
 		}
 	}
@@ -242,6 +287,9 @@ func (s *seeker) limits() *checks.Limits {
 	}
 	return checks.LimitsFor(s.a)
 }
+
+// decimal is a number as it is written, without what is left of binary fractions.
+func decimal(v float64) string { return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64) }
 
 // unit is that of the statement's first length; millimetres where it has none.
 func (s *seeker) unit() *quantity.Unit {
@@ -332,8 +380,8 @@ func (s *seeker) leaveOut() {
 }
 
 // spare are clauses without which something else holds that is known: what others tell of
-// the board is not left unsaid to be rid of a finding.
-var spare = []string{"reach", "margin", "opens", "inset", "layers", "bridged", "no", "premetallised", "least", "except", "for", "corner", "within", "removal"}
+// the board, and what it says of itself, is not left unsaid to be rid of a finding.
+var spare = []string{"reach", "margin", "opens", "inset", "no", "for", "corner"}
 
 func (s *seeker) dropped(chain []*syntax.Clause) {
 	c := chain[len(chain)-1]
@@ -343,7 +391,7 @@ func (s *seeker) dropped(chain []*syntax.Clause) {
 		}
 		at, ok := s.a.Document().Locate(k.Place())
 		grouped := slices.ContainsFunc(c.Spec.OneOf, func(g []string) bool { return slices.Contains(g, k.Spec.Word) })
-		if !ok || k.Spec.Required || grouped || !slices.Contains(spare, k.Spec.Word) || !strings.HasPrefix(s.root.Slice(at), k.Spec.Word) {
+		if !ok || k.Spec.Required || slices.ContainsFunc(chain, func(c *syntax.Clause) bool { return slices.Contains(ofParts, c.Spec.Word) }) || grouped || !slices.Contains(spare, k.Spec.Word) || !strings.HasPrefix(s.root.Slice(at), k.Spec.Word) {
 			s.dropped(append(chain[:len(chain):len(chain)], k))
 			continue
 		}

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"math/bits"
+	"slices"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -65,6 +66,9 @@ func (k *Known) Nearest(word string) (string, bool) {
 func (k *Known) nearest(word string) string {
 	if utf8.RuneCountInString(word) > maxSpelled {
 		return ""
+	}
+	if i := slices.IndexFunc(k.words, func(w string) bool { return w != word && strings.EqualFold(w, word) }); i >= 0 && !slices.Contains(k.words, word) {
+		return k.words[i] // mm for MM, GHz for ghz
 	}
 	t := traitOf(word)
 	best, limit := "", mostEdits(t.length)
