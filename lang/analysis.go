@@ -145,7 +145,7 @@ func (l *loader) load(f *source.File) {
 func (l *loader) count(f *source.File) string {
 	bytes, lines := f.Len(), 0
 	if bytes <= source.MaxBytes {
-		lines = f.Lines() + strings.Count(f.Text(), ";")
+		lines = f.Lines() + f.Semicolons()
 	}
 	together := ""
 	if len(l.a.byPath) > 0 {
@@ -172,10 +172,10 @@ func (l *loader) whole(d *syntax.Document, rule string, at source.Span, format s
 
 // checkText reports a text that is no UTF-8.
 func (l *loader) checkText(d *syntax.Document) {
-	text := d.File().Text()
-	if utf8.ValidString(text) {
+	if d.File().Valid() {
 		return
 	}
+	text := d.File().Text()
 	at, bad := 0, 0
 	for i := 0; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])

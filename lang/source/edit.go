@@ -22,11 +22,11 @@ func (f *File) Make(edits []Edit) *File {
 	var b strings.Builder
 	end := 0
 	for _, e := range Ordered(edits) {
-		b.WriteString(f.text[end:e.Span.Start])
+		b.WriteString(f.Text()[end:e.Span.Start])
 		b.WriteString(e.Text)
 		end = e.Span.End
 	}
-	b.WriteString(f.text[end:])
+	b.WriteString(f.Text()[end:])
 	return New(f.path, b.String())
 }
 

@@ -6,7 +6,10 @@
 package source
 
 import (
+	"slices"
+	"sort"
 	"strings"
+	"sync/atomic"
 	"unicode/utf8"
 )
 
@@ -37,68 +40,106 @@ const (
 type Position struct{ Line, Column int }
 
 // File is one immutable version of one text. A line ends with "\n", "\r\n"
-// or a lone "\r".
+// or a lone "\r". The text is held in pages, which an edit shares with the version
+// before but for those that it touches.
 type File struct {
 	path  string
-	text  string
-	lines []int32 // offset of each line's first byte; always starts with 0
+	pages []page // at least one
+	whole atomic.Pointer[string]
 }
 
 // New makes a file from its path (as it is to be shown) and its text.
 func New(path, text string) *File {
-	return &File{path: path, text: text, lines: lineStarts(make([]int32, 1, 1+len(text)/32), text, 0)}
-}
-
-// lineStarts appends the offset (plus base) of every line that starts inside text.
-func lineStarts(to []int32, text string, base int) []int32 {
-	for i := 0; i < len(text); i++ {
-		switch text[i] {
-		case '\n':
-			to = append(to, int32(base+i+1))
-		case '\r':
-			if i+1 == len(text) || text[i+1] != '\n' {
-				to = append(to, int32(base+i+1))
-			}
-		}
-	}
-	return to
+	f := &File{path: path, pages: paginate(nil, text, true)}
+	f.whole.Store(&text)
+	f.number(0)
+	return f
 }
 
 // Path is the name the file was made with.
 func (f *File) Path() string { return f.path }
 
-// Text is the whole text.
-func (f *File) Text() string { return f.text }
+// Text is the whole text. Of a version that an edit made it is put together when it is
+// first asked for.
+func (f *File) Text() string {
+	if whole := f.whole.Load(); whole != nil {
+		return *whole
+	}
+	var b strings.Builder
+	b.Grow(f.Len())
+	for _, p := range f.pages {
+		b.WriteString(p.text)
+	}
+	text := b.String()
+	f.whole.Store(&text)
+	return text
+}
 
 // Len is the text's length in bytes.
-func (f *File) Len() int { return len(f.text) }
+func (f *File) Len() int {
+	last := f.pages[len(f.pages)-1]
+	return int(last.at) + len(last.text)
+}
 
 // Lines is the number of lines; a text that ends with a newline has an empty last line.
-func (f *File) Lines() int { return len(f.lines) }
+func (f *File) Lines() int {
+	last := f.pages[len(f.pages)-1]
+	return int(last.line) + len(last.lines)
+}
+
+// Semicolons is how many there are in the text.
+func (f *File) Semicolons() (n int) {
+	for _, p := range f.pages {
+		n += p.semicolons
+	}
+	return n
+}
+
+// Valid tells whether the text is UTF-8.
+func (f *File) Valid() bool {
+	return !slices.ContainsFunc(f.pages, func(p page) bool { return !p.valid })
+}
 
 // Slice is the text under a span; a span that leaves the text is cut to it.
 func (f *File) Slice(s Span) string {
 	s = f.clamp(s)
-	return f.text[s.Start:s.End]
+	if p := f.page(s.Start); s.End <= int(p.at)+len(p.text) {
+		return p.text[s.Start-int(p.at) : s.End-int(p.at)]
+	}
+	text, _ := f.From(s.Start, s.Len())
+	return text[:s.Len()]
+}
+
+// From is the text from an offset on, as far as the end of a page at least so many bytes
+// behind it; whole tells that this is all there is.
+func (f *File) From(offset, least int) (text string, whole bool) {
+	if known := f.whole.Load(); known != nil {
+		return (*known)[offset:], true
+	}
+	i := f.pageNumber(offset)
+	text = f.pages[i].text[offset-int(f.pages[i].at):]
+	if len(text) >= least || i == len(f.pages)-1 {
+		return text, i == len(f.pages)-1
+	}
+	var b strings.Builder
+	b.WriteString(text)
+	for i++; i < len(f.pages) && b.Len() < least; i++ {
+		b.WriteString(f.pages[i].text)
+	}
+	return b.String(), i == len(f.pages)
 }
 
 func (f *File) clamp(s Span) Span {
-	s.Start = min(max(s.Start, 0), len(f.text))
-	s.End = min(max(s.End, s.Start), len(f.text))
+	length := f.Len()
+	s.Start = min(max(s.Start, 0), length)
+	s.End = min(max(s.End, s.Start), length)
 	return s
 }
 
 // LineOf is the line, from 0, in which a byte offset lies.
 func (f *File) LineOf(offset int) int {
-	low, high := 0, len(f.lines)
-	for high-low > 1 {
-		if mid := (low + high) / 2; int(f.lines[mid]) <= offset {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low
+	p := f.page(offset)
+	return int(p.line) + p.lineOf(offset-int(p.at))
 }
 
 // Line is the span of a line without its line ending. A line outside the
@@ -107,25 +148,31 @@ func (f *File) Line(line int) Span {
 	if line < 0 {
 		return Span{}
 	}
-	if line >= len(f.lines) {
-		return Span{len(f.text), len(f.text)}
+	if line >= f.Lines() {
+		return Span{f.Len(), f.Len()}
 	}
-	start, end := int(f.lines[line]), len(f.text)
-	if line+1 < len(f.lines) {
-		end = int(f.lines[line+1])
+	i := sort.Search(len(f.pages), func(i int) bool { return int(f.pages[i].line) > line }) - 1
+	p := f.pages[i]
+	line -= int(p.line)
+	start, end := int(p.lines[line]), len(p.text)
+	if line+1 < len(p.lines) {
+		end = int(p.lines[line+1])
 	}
-	return Span{start, start + len(strings.TrimRight(f.text[start:end], "\r\n"))}
+	at := int(p.at) + start
+	return Span{at, at + len(strings.TrimRight(p.text[start:end], "\r\n"))}
 }
 
 // Position converts a byte offset. An offset outside the text is cut to it;
 // one inside a character counts as the character's start.
 func (f *File) Position(offset int, enc Encoding) Position {
-	offset = min(max(offset, 0), len(f.text))
-	for offset > 0 && offset < len(f.text) && !utf8.RuneStart(f.text[offset]) {
-		offset--
+	offset = min(max(offset, 0), f.Len())
+	p := f.page(offset)
+	within := offset - int(p.at)
+	for within > 0 && within < len(p.text) && !utf8.RuneStart(p.text[within]) {
+		within--
 	}
-	line := f.LineOf(offset)
-	return Position{line, Units(f.text[f.lines[line]:offset], enc)}
+	line := p.lineOf(within)
+	return Position{int(p.line) + line, Units(p.text[p.lines[line]:within], enc)}
 }
 
 // Units is the length of text in the encoding's units. A byte that is not
@@ -167,11 +214,11 @@ func (f *File) Offset(p Position, enc Encoding) int {
 	if p.Column <= 0 {
 		return span.Start
 	}
-	i := span.Start
-	for left := p.Column; i < span.End && left > 0; {
-		r, size := rune(f.text[i]), 1
+	line, i := f.Slice(span), 0
+	for left := p.Column; i < len(line) && left > 0; {
+		r, size := rune(line[i]), 1
 		if r >= utf8.RuneSelf {
-			r, size = utf8.DecodeRuneInString(f.text[i:span.End])
+			r, size = utf8.DecodeRuneInString(line[i:])
 		}
 		switch {
 		case enc == Bytes:
@@ -186,29 +233,5 @@ func (f *File) Offset(p Position, enc Encoding) int {
 		}
 		i += size
 	}
-	return i
-}
-
-// Edit returns the text with the bytes under span replaced. The line table is
-// patched, not read anew; the receiver stays as it was.
-func (f *File) Edit(span Span, replacement string) *File {
-	span = f.clamp(span)
-	text := f.text[:span.Start] + replacement + f.text[span.End:]
-	// A "\r\n" may be split or made at either seam, so the lines are read
-	// again from one byte before the edit to one byte after it.
-	from := max(span.Start-1, 0)
-	until := min(span.Start+len(replacement)+1, len(text))
-	shift := len(replacement) - span.Len()
-	keep := f.LineOf(from) + 1 // lines that start at or before from
-	lines := make([]int32, keep, len(f.lines)+strings.Count(replacement, "\n")+2)
-	copy(lines, f.lines[:keep])
-	lines = lineStarts(lines, text[from:until], from)
-	if until < len(text) && until > 0 && text[until-1] == '\r' && text[until] == '\n' {
-		lines = lines[:len(lines)-1] // the pair goes on past the part that was read
-	}
-	oldUntil := until - shift
-	for _, start := range f.lines[f.LineOf(oldUntil)+1:] {
-		lines = append(lines, start+int32(shift))
-	}
-	return &File{path: f.path, text: text, lines: lines}
+	return span.Start + i
 }

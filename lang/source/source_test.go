@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf16"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -50,18 +51,50 @@ func TestUTF16AgreesWithTheStandardLibrary(t *testing.T) {
 	})
 }
 
+// same holds two files of one text to each other by everything that is asked of them.
+func same(t require.TestingT, want, f *File) {
+	require.Equal(t, want.Text(), f.Text())
+	require.Equal(t, want.Len(), f.Len())
+	require.Equal(t, want.Lines(), f.Lines())
+	require.Equal(t, strings.Count(f.Text(), ";"), f.Semicolons())
+	require.Equal(t, utf8.ValidString(f.Text()), f.Valid())
+	starts := lineStarts([]int32{0}, f.Text())
+	require.Len(t, starts, f.Lines())
+	for line, start := range starts {
+		require.Equal(t, int(start), f.Line(line).Start)
+		require.Equal(t, want.Line(line), f.Line(line))
+		require.Equal(t, line, f.LineOf(int(start)))
+	}
+	for i := 0; i <= f.Len(); i += 1 + f.Len()/50 {
+		require.Equal(t, want.Position(i, UTF16), f.Position(i, UTF16))
+		require.Equal(t, f.Text()[i:], f.Slice(Span{i, f.Len()}))
+		text, whole := f.From(i, 100)
+		require.True(t, strings.HasPrefix(f.Text()[i:], text))
+		require.Equal(t, len(text) == f.Len()-i, whole)
+	}
+}
+
 func TestAnEditIsTheSameAsANewFile(t *testing.T) {
-	text := rapid.StringOf(rapid.RuneFrom([]rune("ab\r\n\r\né🛠")))
+	text := rapid.Custom(func(t *rapid.T) string {
+		short := rapid.StringOf(rapid.RuneFrom([]rune("ab;\r\n\r\né🛠"))).Draw(t, "piece")
+		return strings.Repeat(short, rapid.SampledFrom([]int{1, 1, 1, 10, 1000}).Draw(t, "times"))
+	})
 	rapid.Check(t, func(t *rapid.T) {
 		f := New("a.hem", text.Draw(t, "text"))
 		for range 5 {
 			start := rapid.IntRange(0, f.Len()).Draw(t, "start")
 			end := rapid.IntRange(start, f.Len()).Draw(t, "end")
 			with := text.Draw(t, "with")
-			want := New("a.hem", f.text[:start]+with+f.text[end:])
+			want := New("a.hem", f.Text()[:start]+with+f.Text()[end:])
+			before := f
 			f = f.Edit(Span{start, end}, with)
-			require.Equal(t, want.text, f.text)
-			require.Equal(t, want.lines, f.lines)
+			same(t, want, f)
+			front, back := Shared(before, f)
+			require.Equal(t, f.Text()[:front], before.Text()[:front])
+			require.Equal(t, f.Text()[f.Len()-back:], before.Text()[before.Len()-back:])
+			require.GreaterOrEqual(t, front, min(start, f.Len()))
+			require.GreaterOrEqual(t, front+back, min(before.Len()-(end-start), f.Len()-len(with)))
+			require.LessOrEqual(t, front+back, min(before.Len(), f.Len()))
 		}
 	})
 }
@@ -70,7 +103,7 @@ func FuzzEdit(f *testing.F) {
 	f.Add("a\r\nb", 1, 2, "\r")
 	f.Fuzz(func(t *testing.T, text string, start, end int, with string) {
 		file := New("a", text).Edit(Span{start, end}, with)
-		assert.Equal(t, New("a", file.text).lines, file.lines)
+		same(t, New("a", file.Text()), file)
 		for line := -1; line <= file.Lines(); line++ {
 			span := file.Line(line)
 			for _, enc := range []Encoding{Bytes, UTF16, Runes} {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode/utf8"
 
 	"hemline/lang/source"
 )
@@ -40,10 +41,11 @@ func Parse(file *source.File, prev *Document) *Document {
 	if prev == nil || prev.file.Path() != file.Path() {
 		return parseAll(file)
 	}
-	if prev.file.Text() == file.Text() {
+	front, back := source.Shared(prev.file, file)
+	if front == file.Len() && front == prev.file.Len() {
 		return newDocument(file, prev.chunks, prev.hidden)
 	}
-	d, ok := parseAround(file, prev)
+	d, ok := parseAround(file, prev, front, back)
 	if !ok {
 		return parseAll(file)
 	}
@@ -75,37 +77,34 @@ func parseAll(file *source.File) *Document {
 	return newDocument(file, chunks, source.Hidden(text, 0, len(text)))
 }
 
-// parseAround reads again only the chunks that an edit touched. It fails
-// when there is no room left to number new statements.
-func parseAround(file *source.File, prev *Document) (*Document, bool) {
-	before, after := prev.file.Text(), file.Text()
-	same := commonPrefix(before, after)
-	tail := commonSuffix(before[same:], after[same:])
-	oldEnd, shift := len(before)-tail, len(after)-len(before)
+// window is how much of a text is taken into one piece at first to read what an edit
+// touched, beyond the edit.
+const window = 4 << 10
+
+// parseAround reads again only the chunks that an edit touched: the texts share so many
+// bytes at the front and at the back. It fails when there is no room left to number new
+// statements.
+func parseAround(file *source.File, prev *Document, same, tail int) (*Document, bool) {
+	length := file.Len()
+	oldEnd, shift := prev.file.Len()-tail, length-prev.file.Len()
 
 	// One chunk before the one that holds the edit's first byte: an edit may
 	// take away the line end or the keyword that ended it.
 	first := max(sort.Search(len(prev.chunks), func(i int) bool { return int(prev.chunks[i].start) >= same })-2, 0)
-	c := cutter{scanner: scanner{text: after}}
+	from := 0
 	if first < len(prev.chunks) {
-		c.pos = int(prev.chunks[first].start)
+		from = int(prev.chunks[first].start)
 	}
-	from := c.pos
-	// The fresh statements keep their piece of the text, not all of it, alive.
-	fresh, next := []chunk{}, first
-	for c.pos < len(after) {
-		for next < len(prev.chunks) && (int(prev.chunks[next].start) < oldEnd || int(prev.chunks[next].start)+shift < c.pos) {
-			next++
-		}
-		if next < len(prev.chunks) && int(prev.chunks[next].start)+shift == c.pos {
-			break
-		}
-		fresh = append(fresh, c.cut(file.Path(), 0))
+	var fresh []chunk
+	next := 0
+	for size, read := length-tail-from+window, false; !read; size *= 4 {
+		fresh, next, read = recut(file, prev, from, size, first, oldEnd, shift)
 	}
-	if c.pos >= len(after) {
-		next = len(prev.chunks)
+	to := length
+	if next < len(prev.chunks) {
+		to = int(prev.chunks[next].start) + shift
 	}
-	hidden := hiddenAround(prev.hidden, after, from, c.pos, shift)
+	hidden := hiddenAround(prev.hidden, file, from, to, shift)
 	old := prev.chunks[first:next]
 	keepStatements(fresh, old)
 	if !assignOrders(fresh, prev.orderBefore(first), prev.orderAfter(next)) {
@@ -123,8 +122,12 @@ func parseAround(file *source.File, prev *Document) (*Document, bool) {
 
 // hiddenAround is what is hidden in a text of which the part from one offset to
 // another was read again, and the rest was moved by a shift.
-func hiddenAround(old []int32, text string, from, to, shift int) []int32 {
-	fresh := source.Hidden(text, from, to)
+func hiddenAround(old []int32, file *source.File, from, to, shift int) []int32 {
+	start := max(from-utf8.UTFMax, 0) // what is hidden may depend on the characters beside it
+	fresh := source.Hidden(file.Slice(source.Span{Start: start, End: to + utf8.UTFMax}), from-start, to-start)
+	for i := range fresh {
+		fresh[i] += int32(start)
+	}
 	before, _ := slices.BinarySearch(old, int32(from))
 	after, _ := slices.BinarySearch(old, int32(to-shift))
 	if len(fresh) == 0 && before == 0 && after == len(old) {
@@ -135,6 +138,32 @@ func hiddenAround(old []int32, text string, from, to, shift int) []int32 {
 		list = append(list, at+int32(shift))
 	}
 	return list
+}
+
+// recut cuts chunks off a text from an offset on, until one begins where one of prev did,
+// the first at the earliest, behind what changed; next is the number of that. No more
+// than so many bytes are looked at, or a page more: read is false where they are not enough.
+func recut(file *source.File, prev *Document, from, size, first, oldEnd, shift int) (fresh []chunk, next int, read bool) {
+	// The fresh statements keep their piece of the text, not all of it, alive.
+	text, whole := file.From(from, size)
+	c := cutter{scanner: scanner{text: text}}
+	next = first
+	for c.pos < len(text) {
+		at := c.pos + from
+		for next < len(prev.chunks) && (int(prev.chunks[next].start) < oldEnd || int(prev.chunks[next].start)+shift < at) {
+			next++
+		}
+		if next < len(prev.chunks) && int(prev.chunks[next].start)+shift == at {
+			return fresh, next, true
+		}
+		ch := c.cut(file.Path(), 0)
+		if c.pos >= len(text) && !whole {
+			return nil, 0, false // it may go on
+		}
+		ch.start, ch.at = ch.start+int32(from), ch.at+int32(from)
+		fresh = append(fresh, ch)
+	}
+	return fresh, len(prev.chunks), true
 }
 
 // keepStatements lets statements that were read again but say the same keep
@@ -203,32 +232,6 @@ func (d *Document) orderAfter(i int) uint64 {
 		}
 	}
 	return d.orderBefore(len(d.chunks)) + 2*orderStep
-}
-
-const stride = 256
-
-func commonPrefix(a, b string) int {
-	n := min(len(a), len(b))
-	i := 0
-	for i+stride <= n && a[i:i+stride] == b[i:i+stride] {
-		i += stride
-	}
-	for i < n && a[i] == b[i] {
-		i++
-	}
-	return i
-}
-
-func commonSuffix(a, b string) int {
-	n := min(len(a), len(b))
-	i := 0
-	for i+stride <= n && a[len(a)-i-stride:len(a)-i] == b[len(b)-i-stride:len(b)-i] {
-		i += stride
-	}
-	for i < n && a[len(a)-1-i] == b[len(b)-1-i] {
-		i++
-	}
-	return i
 }
 
 // cutter cuts chunks off a text.
