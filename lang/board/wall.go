@@ -156,6 +156,9 @@ func (m *model) buildWalls(before *model) {
 	profiles := m.geometry.profiles
 	m.walls = make([]Wall, len(profiles))
 	gaps := map[string][]*Gap{} // by the plating's name
+	if len(platings) == 1 {
+		gaps[platings[0].Name.Text] = make([]*Gap, 0, len(m.opened.all))
+	}
 	for _, g := range m.opened.all {
 		gaps[g.Of.Text] = append(gaps[g.Of.Text], g)
 	}
@@ -215,6 +218,9 @@ func (p *Plating) covers(gaps []*Gap) map[int]*plated {
 		c := list[g.Edge.Profile.Index]
 		if c == nil {
 			continue
+		}
+		if c.cut == nil {
+			c.cut = make(geom.Intervals, 0, len(gaps))
 		}
 		c.cut = g.Edge.ring(c.cut, g.From, g.To)
 		c.bare(g.Edge, g.From, g.To)
@@ -359,8 +365,10 @@ func (p *Profile) stretched(covered []*plated) Wall {
 	var w Wall
 	var all geom.Intervals
 	for _, c := range covered {
-		if all = append(all, c.on...); len(covered) == 1 {
+		if len(covered) == 1 {
 			all = c.on
+		} else {
+			all = append(all, c.on...)
 		}
 		runs := c.on.Runs(l, Tolerance)
 		w.Plated = slices.Grow(w.Plated, len(runs))

@@ -63,6 +63,32 @@ func Apart(a, b Interval, length float64) float64 {
 // in any order and overlap. Those with no more than tol between them become
 // one, and those no longer than tol are left out, as are NaN.
 func Union(a Intervals, tol float64) Intervals {
+	if a.apart(tol) {
+		return slices.Clone(a)
+	}
+	return union(a, tol)
+}
+
+// apart tells whether a is its own union.
+func (a Intervals) apart(tol float64) bool {
+	tol = max(tol, 0)
+	for i, v := range a {
+		if !(v.To-v.From > tol) || i > 0 && !(v.From-a[i-1].To > tol) {
+			return false
+		}
+	}
+	return len(a) > 0
+}
+
+// read is the union of a, to be read only: a itself where it is that.
+func (a Intervals) read(tol float64) Intervals {
+	if a.apart(tol) {
+		return a
+	}
+	return union(a, tol)
+}
+
+func union(a Intervals, tol float64) Intervals {
 	sorted := slices.Clone(a)
 	slices.SortFunc(sorted, func(v, w Interval) int { return cmp.Compare(v.From, w.From) })
 	merged := sorted[:0] // never ahead of what is read
@@ -91,7 +117,7 @@ func longer(a Intervals, tol float64) Intervals {
 // Subtract returns what of a is not covered by b, each in any order. Remains
 // no longer than tol are left out.
 func Subtract(a, b Intervals, tol float64) Intervals {
-	cuts, whole := Union(b, 0), Union(a, tol)
+	cuts, whole := b.read(0), a.read(tol)
 	rest := make(Intervals, 0, len(whole)+len(cuts))
 	for _, v := range whole {
 		from := v.From
@@ -111,7 +137,7 @@ func Subtract(a, b Intervals, tol float64) Intervals {
 // Intersect returns what both a and b cover, each in any order. Stretches no
 // longer than tol are left out.
 func Intersect(a, b Intervals, tol float64) Intervals {
-	a, b = Union(a, 0), Union(b, 0)
+	a, b = a.read(0), b.read(0)
 	var both Intervals
 	for i, j := 0, 0; i < len(a) && j < len(b); {
 		both = append(both, Interval{max(a[i].From, b[j].From), min(a[i].To, b[j].To)})
@@ -147,9 +173,10 @@ func (a Intervals) Contains(s float64) bool {
 // Runs returns the stretches of a ring of the given length as they are met
 // going round: one that runs over the seam comes once, last, with To beyond
 // the length. Ends within tol of the seam count as being on it. A set that
-// covers the whole ring is the one run from 0 to length.
+// covers the whole ring is the one run from 0 to length. The result may be a itself: it
+// must not be changed.
 func (a Intervals) Runs(length, tol float64) []Interval {
-	runs := []Interval(Union(a, tol))
+	runs := []Interval(a.read(tol))
 	if len(runs) < 2 {
 		return runs
 	}
