@@ -269,6 +269,16 @@ test('a click and the keyboard reach the editor, a mark its finding', { skip }, 
   assert.equal((await state()).cut.nx, -nx);
   await page.keyboard.press('c');
   assert.equal((await state()).cut, undefined);
+  await page.locator('#cut').focus();
+  await page.keyboard.press('Enter');
+  await page.locator('#state', { hasText: 'Click where' }).waitFor();
+  const asked = editor.asked.length;
+  await item('tab t1').focus();
+  await page.keyboard.press('Enter');
+  assert.ok(Math.abs((await state()).cut.x - 20) < 1e-6, 'the button, then an item');
+  assert.equal(editor.asked.length, asked, 'which does not move the editor');
+  await item('tab t1').focus();
+  await page.keyboard.press('c');
   for (const button of await page.locator('#turning button').all()) assert.ok(await button.getAttribute('aria-label') ?? await button.textContent(), 'every button has a name');
 
   await page.keyboard.press('d');
@@ -291,6 +301,20 @@ test('a click and the keyboard reach the editor, a mark its finding', { skip }, 
 
   editor.cursor(3, 6);
   await page.locator('.solid [data-id="gap g1"].here').waitFor({ state: 'attached' });
+  await calm();
+});
+
+test('a mark of many findings zooms in until they part', { skip }, async (t) => {
+  let many = TEXT.replaceAll('60 mm', '400 mm').replaceAll('40 mm', '300 mm');
+  for (let i = 0; i < 6; i++) many += `gap n${i} of wall on south at ${200 + i * 3} mm width 1 mm\n`;
+  const { editor, page, calm } = await solid(t, many);
+  const from = editor.asked.length;
+  const counted = page.locator('.solid .over [data-many]').first();
+  await counted.waitFor();
+  const k = await page.evaluate(() => view.k);
+  await counted.click();
+  await page.waitForFunction((was) => view.k > 2 * was, k);
+  assert.equal(editor.asked.length, from);
   await calm();
 });
 
@@ -358,6 +382,33 @@ test('it follows the text, also while that is broken, and light and dark', { ski
   editor.edit(TEXT.replace('feature c7 on top', 'feature e7 on top'));
   await item('feature e7').waitFor({ state: 'attached' });
   assert.equal(await item('feature c7').count(), 0);
+  // A cut stays, and is told anew: with the text, and in another unit.
+  await page.evaluate(() => sheets[0].cutThrough(40, 0));
+  const layers = page.locator('#layers');
+  assert.match(await layers.innerText(), /between the faces, 1\.6 mm/);
+  editor.edit(TEXT.replace('1.6 mm', '2 mm').replace('feature c7 on top', 'feature f7 on top'));
+  await item('feature f7').waitFor({ state: 'attached' });
+  assert.match(await layers.innerText(), /between the faces, 2 mm/);
+  await page.keyboard.press('u');
+  assert.match(await layers.innerText(), /between the faces, 78\.74 mil/);
+  assert.match(await page.locator('.solid figcaption').innerText(), /78\.74 mil thick/);
+  await page.keyboard.press('u');
+  await page.keyboard.press('c');
+  // Lines of equal field lie on the face.
+  await page.evaluate(() => {
+    frame.field = { title: 'a mode', met: true, at: [30, 20], lines: [{ share: 1, d: 'M20 26L40 26' }] };
+    tellField();
+    sheets[0].update(frame, foundAt);
+  });
+  const row = async () => {
+    const [x, y] = await page.evaluate(() => sheets[0].point(30, 26));
+    const p = await pixels(page);
+    return [-2, -1, 0, 1, 2].some((d) => p.at(x, y + d)[2] > p.at(x, y + d)[1] + 60);
+  };
+  assert.ok(await row(), 'a line of the field');
+  await page.locator('#fielded').uncheck();
+  assert.ok(!await row(), 'that can be put off');
+  await page.evaluate(() => document.activeElement.blur());
   const light = (await pixels(page)).at(400, 300);
   await page.emulateMedia({ colorScheme: 'dark' });
   await still(page);

@@ -56,14 +56,13 @@ class Solid {
       if (node === at) at = at.nextSibling;
       else this.list.insertBefore(node, at);
     }
-    this.describe(found);
     this.frame = next;
-    this.remark.textContent = next.thickness > 0 ? `, ${length(next.thickness)} thick` : `, thickness not stated: drawn ${length(next.drawn)} thick`;
     const built = buildSolid(next);
     this.built = built;
     this.renderer.load(built);
     this.z = built.high / 2;
     if (this.cut) this.cutAt(this.cut);
+    this.describe(found);
     if (focused !== undefined && !this.list.contains(document.activeElement)) this.items.get(focused)?.node.focus({ preventScroll: true });
   }
 
@@ -79,6 +78,9 @@ class Solid {
       const text = sentence(item, found.get(item.id) ?? []);
       if (node.getAttribute('aria-label') !== text) node.setAttribute('aria-label', text);
     }
+    const { thickness, drawn } = frame;
+    this.remark.textContent = thickness > 0 ? `, ${length(thickness)} thick` : `, thickness not stated: drawn ${length(drawn)} thick`;
+    if (this.cut) tellCut(readCut(frame, this.along));
   }
 
   /** Right, up and towards the eye, as the board has them. */
