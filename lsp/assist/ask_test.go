@@ -4,10 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"hemline/checks"
-
 	"github.com/stretchr/testify/assert"
 
+	"hemline/checks"
 	"hemline/lang/source"
 )
 
