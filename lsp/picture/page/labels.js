@@ -190,7 +190,7 @@ function names(put, view) {
     // What interrupts an edge is named on the board, what stands on it outside.
     const out = way(...item.out).map((n) => (item.kind === 'gap' ? -n : n));
     const free = item.out[0] === 0 && item.out[1] === 0;
-    for (const q of free ? around(item, p, w, big) : outward(item, p, out, w, big)) {
+    for (const q of free ? around(item, p, w, big, sheet.solid && sheet.items.size > MANY) : outward(item, p, out, w, big)) {
       const b = [q[0] - w / 2 - 2, q[1] - size * 0.8, q[0] + w / 2 + 2, q[1] + size * 0.4];
       if (!here && (!taken.free(b) || b[0] < 0 || b[2] > put.w || b[1] < 0 || b[3] > put.h)) continue;
       taken.add(b);
@@ -239,12 +239,12 @@ function* outward(item, p, out, w, big) {
 const BODY_DEPTH = 0.4;
 const TAB_REACH = 2;
 
-/** Places of an item inside the board: in it if it is large, else round it. */
-function* around(item, p, w, big) {
+/** Places of an item inside the board: in it if it is large, else round it, where there are very many close by alone. */
+function* around(item, p, w, big, near) {
   const x = factOf(item, 'across in x') * view.k / 2;
   const y = factOf(item, 'across in y') * view.k / 2;
   if (2 * x > w + 6 && 2 * y > 18 * big || item.kind === 'relief') yield [p[0], p[1]];
-  for (const r of [9, 16, 26]) {
+  for (const r of near ? [9] : [9, 16, 26]) {
     yield [p[0], p[1] - y - r * big];
     yield [p[0], p[1] + y + r * big];
     yield [p[0] + x + w / 2 + r * big, p[1]];

@@ -163,11 +163,14 @@ class Solid {
     }, 0);
   }
 
-  place() {
-    for (const { item, node } of this.items.values()) {
+  /** Places the handles, so many at a time. */
+  place(from = 0) {
+    const all = [...this.items.values()];
+    for (const { item, node } of all.slice(from, from + MANY)) {
       const [x, y] = this.point(...item.at);
       node.setAttribute('transform', `translate(${x} ${y})`);
     }
+    if (from + MANY < all.length) this.placing = setTimeout(() => this.place(from + MANY), 0);
   }
 
   /** The item at a point of the window, and the place on the board; nothing beside the board. */
