@@ -212,13 +212,9 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	return s, s.touch
 }
 
-// told tells whether a pair that keeps its limit is worth telling of: it is nearly as
-// near, and no edge that goes on from the copper's own.
+// told tells whether a pair that keeps its limit is worth telling of: it is nearly as near.
 func (s short) told() bool {
-	if s.need.Parameter == nil || s.d > s.need.Value+checks.MarginBeyond {
-		return false
-	}
-	return s.row.rule.Name != "edge_pullback" || s.subject.Stretch().Profile == nil || s.subject.Stretch().Profile != s.other.Stretch().Profile
+	return s.need.Parameter != nil && s.d <= s.need.Value+checks.MarginBeyond
 }
 
 // weigh notes how nearly a pair keeps its limit, or misses it.

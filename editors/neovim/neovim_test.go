@@ -195,3 +195,17 @@ func TestAMissingProgramIsSaid(t *testing.T) {
 	require.NoError(t, err, "%s", output)
 	assert.Equal(t, 1, strings.Count(string(output), `cannot find the program "no-such-hemline"`), "%s", output)
 }
+
+// What is left of a limit, lenses that lead to a finding and to what answers an open query,
+// and what may stand right after a dot.
+func TestWhereYouLookInNeovim(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
+	steps := play(t, filepath.Join(dir, "receiver.hem"), "look.lua")
+	assert.Contains(t, steps["hover"], "wrap on top and bottom is 0.80 mm; standard asks for at least 0.40 mm (limit wrap_land, ")
+	assert.Contains(t, steps["hover"], "**0.40 mm to spare**; at worst 0.")
+	assert.Contains(t, steps["led to"], "wrap   top bottom 0.3 mm")
+	assert.Equal(t, `"  revision \"\""`, steps["answered"])
+	assert.Equal(t, "12", steps["column"], "between the quotes")
+	assert.Equal(t, `["south.length for 11"]`, steps["after a dot"])
+}

@@ -3,7 +3,6 @@ package assist
 import (
 	"strings"
 
-	"hemline/checks"
 	"hemline/lang"
 	"hemline/lang/emit/queries"
 	"hemline/lang/source"
@@ -16,6 +15,9 @@ type OpenQuery struct {
 	Answers        []Action // what would answer it, short of its value
 }
 
+// mostAnswers is how many of a query's answers are given: many statements may each lack one.
+const mostAnswers = 20
+
 // OpenQueries lists the board's open questions in the order of the list of queries, with
 // what would answer each where that can be put in.
 func OpenQueries(a *lang.Analysis) (list []OpenQuery) {
@@ -24,7 +26,7 @@ func OpenQueries(a *lang.Analysis) (list []OpenQuery) {
 			continue
 		}
 		q := OpenQuery{Name: r.Name, Question: r.Question}
-		for _, p := range r.Lacking {
+		for _, p := range r.Lacking[:min(len(r.Lacking), mostAnswers)] {
 			if x := actorOf(a, p); x != nil {
 				if edit, ok := x.answer(p, x.reading.Spec.Word); ok {
 					q.Answers = append(q.Answers, answering(r, edit))
@@ -59,7 +61,7 @@ func actorOf(a *lang.Analysis, p queries.Part) *actor {
 	if r == nil || !located {
 		return nil
 	}
-	return &actor{a: a, limits: checks.LimitsFor(a), at: source.Span{Start: span.Start, End: span.Start}, statement: span, reading: r}
+	return &actor{a: a, at: source.Span{Start: span.Start, End: span.Start}, statement: span, reading: r}
 }
 
 // Value is where in what an answer puts in its value is to be.

@@ -220,6 +220,30 @@ exports.checks = {
     assert.ok(links.some((l) => /shops\/standard\.hem$/.test(l.target.path)));
   }),
 
+  'the lens of the findings leads to them': onReceiver(async (document) => {
+    await replace(document, '0.8 mm // the lid', '0.3 mm // the lid');
+    await until('the finding', () => found(document, 'wrap_land').length === 1);
+    const lens = await until('its lens', async () => (await run('executeCodeLensProvider', document.uri, 20)).find((l) => /^standard: 1 unbuildable/.test(l.command?.title)));
+    await vscode.commands.executeCommand(lens.command.command, ...lens.command.arguments);
+    await until('the cursor on it', () => {
+      const editor = vscode.window.activeTextEditor;
+      return editor?.document === document && found(document, 'wrap_land')[0].range.contains(editor.selection.active);
+    });
+  }),
+
+  async 'a file that is renamed keeps its uses'() {
+    const document = await open('uses.hem');
+    const move = async (from, to) => {
+      const edit = new vscode.WorkspaceEdit();
+      edit.renameFile(uriOf(from), uriOf(to));
+      assert.ok(await vscode.workspace.applyEdit(edit));
+      await until(`use of ${to}`, () => document.getText().includes(`use "${to}"`));
+    };
+    await move('used.hem', 'moved.hem');
+    await move('moved.hem', 'used.hem');
+    await document.save();
+  },
+
   'semantic tokens': onReceiver(async (document) => {
     const legend = await run('provideDocumentSemanticTokensLegend', document.uri);
     const tokens = await run('provideDocumentSemanticTokens', document.uri);
