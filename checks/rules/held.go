@@ -212,9 +212,14 @@ func (r *pair) judge(p *checks.Pass, m *copper.Map, n copper.Near) (short, bool)
 	return s, s.touch
 }
 
-// told tells whether a pair that keeps its limit is worth telling of: it is nearly as near.
+// told tells whether a pair that keeps its limit is worth telling of: it is nearly as near,
+// and no bare edge that goes on from the copper's own, of which only what is farther off than
+// Look.Past counts: how near that is says nothing.
 func (s short) told() bool {
-	return s.need.Parameter != nil && s.d <= s.need.Value+checks.MarginBeyond
+	if s.need.Parameter == nil || s.d > s.need.Value+checks.MarginBeyond {
+		return false
+	}
+	return s.row.rule.Name != "edge_pullback" || s.subject.Stretch().Profile == nil || s.subject.Stretch().Profile != s.other.Stretch().Profile
 }
 
 // weigh notes how nearly a pair keeps its limit, or misses it.
