@@ -44,17 +44,22 @@ type closedReport struct {
 	today    string
 	shop     *shop
 	spelled  map[string]string // by path: the URIs of the files that it speaks of
+	doors    atomic.Int64      // of the world in which these were last looked up
 }
 
 func (r *closedReport) holds(w *world) bool {
 	if r.settings != w.settings || r.today != w.today || r.shop != w.shop {
 		return false
 	}
+	if r.doors.Load() == int64(w.doors) {
+		return true
+	}
 	for path, as := range r.spelled {
 		if w.uriOfPath(path) != as {
 			return false
 		}
 	}
+	r.doors.Store(int64(w.doors))
 	return true
 }
 
@@ -112,7 +117,13 @@ type closedText struct {
 // closed is the text under a path: what is known of it, if it and all that it uses are
 // as they were, or what is found out now; nil where it cannot be read.
 func (l *survey) closed(path string) *closedText {
-	is := l.sum(path)
+	is, ok := sum{}, false
+	if l.server.workspace.watched.Load() && l.server.workspace.holds(path) {
+		is, ok = l.server.docs.disk.told(path)
+	}
+	if !ok {
+		is = l.sum(path)
+	}
 	if is == (sum{}) {
 		return nil
 	}
@@ -190,6 +201,7 @@ func (t *closedText) report() *report {
 			r.spelled[path] = w.uriOfPath(path)
 		}
 	}
+	r.doors.Store(int64(w.doors))
 	t.checked.Store(r)
 	t.survey.server.keep(t.facts)
 	return r.report

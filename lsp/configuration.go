@@ -73,6 +73,8 @@ func (s *server) initialized(json.RawMessage) error {
 		if registrations := s.client.registrations(); len(registrations) > 0 {
 			if err := s.ask(protocol.MethodClientRegisterCapability, map[string]any{"registrations": registrations}, nil); err != nil {
 				s.log.Printf("the client watches no files: %v", err)
+			} else {
+				s.workspace.watched.Store(s.client.watching)
 			}
 		}
 		if s.client.configuration {

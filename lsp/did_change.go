@@ -31,5 +31,6 @@ func (s *server) didChange(params json.RawMessage) error {
 	}
 	s.pictures.edit(doc.uri)
 	s.stepped(s.docs.change(doc, version, file))
+	s.memory.changed(s.docs.current().bytes())
 	return nil
 }

@@ -56,6 +56,15 @@ func (d *disk) sum(path string) sum {
 	return sum
 }
 
+// told is what is known of a file, for where the client tells of files that change; ok is
+// false where nothing is, or it has told that some have.
+func (d *disk) told(path string) (is sum, ok bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	known, ok := d.files[path]
+	return known.sum, ok && !known.doubt
+}
+
 func (d *disk) look(path string, text, keep bool) (*source.File, sum, error) {
 	info, err := os.Stat(path)
 	d.mu.Lock()

@@ -33,6 +33,7 @@ type documents struct {
 type world struct {
 	byURI  map[string]*document
 	byPath map[string]*document // by cleaned path, of those that have one
+	doors  int                  // how often a document was opened or closed: while it is the same, so are all URIs
 
 	settings *settings
 	today    string // the day on which acceptances are to hold
@@ -143,6 +144,7 @@ func (d *documents) open(uri string, version *int32, text string) (others bool) 
 		name = uri
 	}
 	return d.step(func(w *world) *document {
+		w.doors++
 		return d.put(w, &document{uri: uri, path: path, version: version, file: source.New(name, text), past: new(past)})
 	}, nil)
 }
@@ -165,6 +167,7 @@ func (d *documents) configure(set *settings) {
 // close takes a document out of the world.
 func (d *documents) close(uri string) (others bool) {
 	return d.step(func(w *world) *document {
+		w.doors++
 		doc := w.byURI[uri]
 		delete(w.byURI, uri)
 		if doc != nil && w.byPath[doc.path] == doc {
@@ -202,7 +205,7 @@ func (d *documents) step(edit func(*world) *document, affected func(*lang.Analys
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	old := d.current()
-	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), settings: old.settings, today: old.today, shop: old.shop}
+	next := &world{byURI: maps.Clone(old.byURI), byPath: maps.Clone(old.byPath), doors: old.doors, settings: old.settings, today: old.today, shop: old.shop}
 	edited := edit(next)
 	switch known := next.shop.read(); {
 	case affected == nil || known != nil && affected(known):

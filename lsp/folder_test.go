@@ -87,6 +87,21 @@ func TestWhatIsKeptIsCounted(t *testing.T) {
 	}, bounds)
 }
 
+// A paste counts as what is opened does; a keystroke does not.
+func TestAPasteIsCounted(t *testing.T) {
+	bounds := make(chan int64, 10)
+	c := start(t, newToy().engine())
+	c.server.memory.set = func(bound int64) { bounds <- bound }
+	c.initialize(`{}`)
+	c.open("file:///a.hem", "")
+	assert.Equal(t, int64(memoryAtRest), <-bounds)
+	c.edit("file:///a.hem", "x")
+	c.edit("file:///a.hem", strings.Repeat("x", 100_000))
+	assert.Equal(t, int64(memoryAtRest+100_000*memoryPerByte), <-bounds)
+	c.edit("file:///a.hem", "x")
+	assert.Equal(t, int64(memoryAtRest+memoryPerByte), <-bounds)
+}
+
 // BenchmarkFolder is what requests on a folder of boards take, and a keystroke
 // before and after them.
 func BenchmarkFolder(b *testing.B) {
@@ -124,6 +139,7 @@ func BenchmarkFolder(b *testing.B) {
 		previous = append(previous, fmt.Sprintf(`{"uri":%q,"value":%q}`, item.URI, item.Value))
 	}
 	unchanged := fmt.Sprintf(`{"previousResultIds":[%s]}`, strings.Join(previous, ","))
+	c.server.workspace.watched.Store(true)
 	b.Run("unchanged", func(b *testing.B) {
 		for b.Loop() {
 			c.request("workspace/diagnostic", unchanged)

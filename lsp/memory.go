@@ -17,6 +17,8 @@ const (
 	// Of a text that is not open no more is kept than what it is asked for. For each
 	// byte of that the collector is left its room.
 	memoryPerKept = 1 + gcPercent/100
+	// memoryStep is by how many bytes open texts change before the bound follows.
+	memoryStep = 32 << 10
 	// memoryAtWork is what goes through the hands of a request on the whole workspace.
 	memoryAtWork = 64 << 20
 )
@@ -38,6 +40,17 @@ func (m *memory) opened(bytes int) {
 	defer m.mu.Unlock()
 	m.open = int64(bytes)
 	m.tell()
+}
+
+// changed tells how many bytes the open texts have after a change of one. What a
+// keystroke comes to is not worth a word to the collector.
+func (m *memory) changed(bytes int) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if by := int64(bytes) - m.open; by > memoryStep || by < -memoryStep {
+		m.open = int64(bytes)
+		m.tell()
+	}
 }
 
 // kept tells how many bytes are kept of texts that are not open.

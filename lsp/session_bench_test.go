@@ -57,6 +57,7 @@ feature k%[1]d on bottom circle 1 mm at (x%[1]d + 3 mm, 40 mm) net N%[1]d
 // bench is a client that does nothing but wait.
 type bench struct {
 	tb      testing.TB
+	server  *server
 	in      io.Writer
 	out     *bufio.Reader
 	body    []byte
@@ -79,8 +80,9 @@ func newBenchIn(tb testing.TB, lines int, initialize string) *bench {
 	text, line, column := longBoard(lines)
 	toServer, in := pipe(tb)
 	out, fromServer := pipe(tb)
-	go newServer(DefaultEngine(), log.New(io.Discard, "", 0), "test").serve(context.Background(), toServer, fromServer)
-	b := &bench{tb: tb, in: in, out: bufio.NewReaderSize(out, 1<<20), line: line, column: column}
+	server := newServer(DefaultEngine(), log.New(io.Discard, "", 0), "test")
+	go server.serve(context.Background(), toServer, fromServer)
+	b := &bench{tb: tb, server: server, in: in, out: bufio.NewReaderSize(out, 1<<20), line: line, column: column}
 	b.request("initialize", initialize)
 	b.send(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":%q,"version":0,"languageId":"hem","text":%q}}}`, benchURI, text)
 	b.receive()
@@ -192,6 +194,32 @@ func BenchmarkSession(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				newBench(b, lines)
+			}
+		})
+	}
+}
+
+// BenchmarkPaste is a paste of so many lines into a board of 100: from the message
+// written to its findings read.
+func BenchmarkPaste(b *testing.B) {
+	for _, lines := range []int{1_000, 10_000, 100_000} {
+		var blocks strings.Builder
+		for i := range lines / 4 {
+			fmt.Fprintf(&blocks, "// pasted %[1]d\nlet p%[1]d = %[1]d * 6 mm\ngap q%[1]d of wall on south at p%[1]d width 2 mm\nfeature r%[1]d on top rectangle 1 mm by 2 mm at (p%[1]d, 30 mm) net P%[1]d\n", i)
+		}
+		pasted := blocks.String()
+		b.Run(fmt.Sprint(lines), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				b.StopTimer()
+				c := newBench(b, 100)
+				c.version++
+				b.StartTimer()
+				c.send(`{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":{"uri":%q,"version":%d},"contentChanges":[{"range":{"start":{"line":%[3]d,"character":0},"end":{"line":%[3]d,"character":0}},"text":%[4]q}]}}`,
+					benchURI, c.version, 1_000, pasted)
+				want := fmt.Appendf(nil, `"version":%d,`, c.version)
+				for !bytes.Contains(c.receive(), want) {
+				}
 			}
 		})
 	}

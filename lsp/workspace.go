@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"os"
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -28,6 +30,17 @@ type workspace struct {
 	files   []string          // of the last look at the folders; nil before and after a change
 	kept    map[string]*facts // by path: of texts that are not open, as they were last read
 	bytes   int               // about so many, of kept
+
+	watched atomic.Bool // the client tells of files in the folders that change
+}
+
+// holds tells whether a path is in one of the folders.
+func (w *workspace) holds(path string) bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return slices.ContainsFunc(w.folders, func(folder string) bool {
+		return strings.HasPrefix(path, folder) && len(path) > len(folder) && os.IsPathSeparator(path[len(folder)])
+	})
 }
 
 // set replaces the folders.

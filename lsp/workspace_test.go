@@ -140,6 +140,24 @@ func TestLinksAreOfferedAsFiles(t *testing.T) {
 	assert.Equal(t, []string{"a.hem", "linked/", "shops/"}, filesBeside(filepath.Join(folder, "board.hem"))(""))
 }
 
+// Where the client has agreed to tell of files that change, those in its folders are not
+// looked at before it does.
+func TestFilesThatTheClientWatches(t *testing.T) {
+	folder := t.TempDir()
+	write(t, folder, "a.hem", "let one = 1\n")
+	c := start(t, DefaultEngine())
+	c.folder = uriOf(folder)
+	c.initialize(`{"workspace":{"didChangeWatchedFiles":{"dynamicRegistration":true}}}`)
+	c.notify("initialized", map[string]any{})
+	c.note("client/registerCapability")
+	require.Eventually(t, c.server.workspace.watched.Load, patience, time.Millisecond)
+	assert.Equal(t, "one", symbols(t, c))
+	write(t, folder, "a.hem", "let another = 1\n")
+	assert.Equal(t, "one", symbols(t, c))
+	c.notify("workspace/didChangeWatchedFiles", map[string]any{"changes": []any{}})
+	assert.Equal(t, "another", symbols(t, c))
+}
+
 // slowEngine takes its time over every text, or until it is let go.
 func slowEngine(gate chan struct{}) Engine {
 	engine := DefaultEngine()

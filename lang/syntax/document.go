@@ -189,6 +189,8 @@ func sameText(a, b chunk) bool {
 // assignOrders gives new statements orders between low and high, those that
 // were kept having theirs already.
 func assignOrders(fresh []chunk, low, high uint64) bool {
+	next := 0 // the statement of the nearest limit ahead, or the end
+	limit := high
 	for i := range fresh {
 		s := fresh[i].stmt
 		if s == nil {
@@ -198,11 +200,13 @@ func assignOrders(fresh []chunk, low, high uint64) bool {
 			low = s.anchor.Order
 			continue
 		}
-		limit := high
-		for _, later := range fresh[i+1:] {
-			if later.stmt != nil && later.stmt.anchor.Order != 0 {
-				limit = later.stmt.anchor.Order
-				break
+		if next <= i {
+			limit = high
+			for next = i + 1; next < len(fresh); next++ {
+				if later := fresh[next].stmt; later != nil && later.anchor.Order != 0 {
+					limit = later.anchor.Order
+					break
+				}
 			}
 		}
 		// Small steps: lines typed one after another all go forward.
