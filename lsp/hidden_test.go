@@ -1,9 +1,11 @@
 package lsp
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"hemline/lang/source"
 )
@@ -27,6 +29,13 @@ func TestNothingHiddenIsSaid(t *testing.T) {
 	assert.Contains(t, shown("hover", c.call("textDocument/hover", at(uri, 1, 9))), `wa\\u{202E}ll`)
 	shown("lenses", c.call("textDocument/codeLens", at(uri, 0, 0)))
 	actions := c.call("textDocument/codeAction", map[string]any{"textDocument": map[string]any{"uri": uri}, "context": map[string]any{"diagnostics": []any{}, "only": []string{"quickfix"}},
-		"range": map[string]any{"start": map[string]int{"line": 1, "character": 0}, "end": map[string]int{"line": 2, "character": 0}}})
+		"range": map[string]any{"start": map[string]int{"line": 1, "character": 0}, "end": map[string]int{"line": 9, "character": 0}}})
+	var list []struct{ Title string }
+	require.NoError(t, json.Unmarshal([]byte(actions), &list))
+	titles := ""
+	for _, a := range list {
+		titles += shown("an action", a.Title) + "\n"
+	}
+	assert.Contains(t, titles, `wa\u{202E}ll`, "a way that names an item")
 	assert.Contains(t, actions, "take out the hidden characters of all statements")
 }

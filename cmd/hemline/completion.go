@@ -190,7 +190,7 @@ func zshTakes(kind string, choices []string) string {
 	case kind == takesFile:
 		return "_files"
 	case kind == takesFolder:
-		return "_files -/"
+		return "_path_files -/"
 	}
 	return " "
 }

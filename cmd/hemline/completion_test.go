@@ -123,10 +123,11 @@ func TestCompletionInZsh(t *testing.T) {
 	zsh := tool(t, "zsh")
 	dir, script := typing(t, "zsh")
 	out := keys(t, dir, zsh+" -f -i", "autoload -U compinit && compinit -D -u\nsource "+script+"\nhemline() { printf 'got<%s>' \"$@\"; echo }\n"+
-		"hemline rep\t tw\t --format=js\t\nhemline explain wrap_lan\t\nhemline layers one.hem -o dee\t\nhemline check --wit\tone\t o\t\nexit\n")
+		"hemline rep\t tw\t --format=js\t\nhemline explain wrap_lan\t\nhemline layers one.hem -o dee\t\nhemline layers one.hem -o let\t\nhemline check --wit\tone\t o\t\nexit\n")
 	assert.Contains(t, out, "got<report>got<two words.hem>got<--format=json>")
 	assert.Contains(t, out, "got<explain>got<wrap_land>")
 	assert.Contains(t, out, "got<layers>got<one.hem>got<-o>got<deep>")
+	assert.Contains(t, out, "got<layers>got<one.hem>got<-o>got<let>", "a letter is no folder")
 	assert.Contains(t, out, "got<check>got<--with=one.hem>got<one.hem>")
 }
 
