@@ -87,6 +87,50 @@ func TestAllOfAKindAreMended(t *testing.T) {
 	assert.Contains(t, string(c.note("window/showMessage")), "wrap_land: 4 mended in 2 files")
 }
 
+// A client that takes versions is given that of the text which is open, and none of the one on
+// the disk; one that labels places gets labels of both.
+func TestEditsOfManyFilesNameTheirVersions(t *testing.T) {
+	folder := t.TempDir()
+	closed := uriOf(write(t, folder, "closed.hem", narrow))
+	open := uriOf(write(t, folder, "open.hem", narrow))
+	c := start(t, DefaultEngine())
+	c.folder = uriOf(folder)
+	c.replies["workspace/applyEdit"] = `{"applied":true}`
+	c.initialize(`{"workspace":{"applyEdit":true,"workspaceEdit":{"documentChanges":true,"changeAnnotationSupport":{}}}}`)
+	c.open(open, narrow)
+	c.call("workspace/executeCommand", map[string]any{"command": fixCommand, "arguments": []string{"wrap_land"}})
+	var asked struct {
+		Edit struct {
+			Changes         map[string]any
+			DocumentChanges []struct {
+				TextDocument struct {
+					URI     string
+					Version *int
+				}
+				Edits []struct{ NewText, AnnotationID string }
+			}
+			ChangeAnnotations map[string]struct{ Label, Description string }
+		}
+	}
+	require.NoError(t, json.Unmarshal(c.note("workspace/applyEdit"), &asked))
+	assert.Empty(t, asked.Edit.Changes)
+	require.Len(t, asked.Edit.DocumentChanges, 2)
+	for _, change := range asked.Edit.DocumentChanges {
+		require.Len(t, change.Edits, 2)
+		assert.Contains(t, asked.Edit.ChangeAnnotations, change.Edits[0].AnnotationID)
+		switch change.TextDocument.URI {
+		case open:
+			require.NotNil(t, change.TextDocument.Version)
+			assert.Equal(t, 1, *change.TextDocument.Version)
+		default:
+			assert.Equal(t, closed, change.TextDocument.URI)
+			assert.Nil(t, change.TextDocument.Version)
+		}
+	}
+	assert.Equal(t, "mend all of wrap_land, in texts that are not open", asked.Edit.ChangeAnnotations["disk"].Label)
+	assert.Equal(t, "2 places in 1 text", asked.Edit.ChangeAnnotations["open"].Description)
+}
+
 // What the client refuses is told, and nothing is said to be mended.
 func TestRefusedEdits(t *testing.T) {
 	folder := t.TempDir()
