@@ -3,9 +3,11 @@ package lsp
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
@@ -116,7 +118,14 @@ func BenchmarkFolder(b *testing.B) {
 		}
 	})
 	c := newFolder(b, folder)
-	boundMemory(memoryAtRest + 64*40_000)
+	c.server.memory.mu.Lock()
+	c.server.memory.set = boundMemory
+	c.server.memory.tell()
+	c.server.memory.mu.Unlock()
+	b.Cleanup(func() {
+		debug.SetGCPercent(100)
+		debug.SetMemoryLimit(math.MaxInt64)
+	})
 	keystroke := func(b *testing.B) {
 		for b.Loop() {
 			c.keystroke()
