@@ -12,8 +12,8 @@ end
 local function run_lens(words, says)
   go_to(words)
   local row = vim.api.nvim_win_get_cursor(0)[1] - 1
-  vim.lsp.codelens.refresh()
   wait('a lens on ' .. words, function()
+    vim.lsp.codelens.refresh() -- again: what it shows may be of the text before
     for _, lens in ipairs(vim.lsp.codelens.get(0)) do
       if lens.range.start.line == row and lens.command.title:find(says) then return true end
     end
