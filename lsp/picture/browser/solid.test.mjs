@@ -196,6 +196,27 @@ test('a cut through a click shows the layers, each where it lies and as near to 
   await calm();
 });
 
+test('what lies on a face is whole however the board is turned', { skip }, async (t) => {
+  let text = 'board b { thickness 1.6 mm }\noutline rectangle 120 mm by 25 mm corner 1 mm\nplane on top net A pullback 1 mm\n';
+  for (let i = 0; i < 8; i++) text += `feature f${i} on top rectangle 10 mm by 6 mm at (${8 + 14.5 * i} mm, ${i % 2 ? 8 : 17} mm) net A\n`;
+  const { page, calm } = await solid(t, text);
+  for (const [turn, tilt] of [[-0.5, 0.9], [0.3, 0.6], [1.1, 1.2], [2.5, 0.4], [-2.1, 1.35]]) {
+    await page.evaluate(([a, b]) => { Object.assign(sheets[0], { turn: a, tilt: b }); view.fit(); }, [turn, tilt]);
+    await still(page);
+    const p = await pixels(page);
+    const places = await page.evaluate(() => {
+      const list = [];
+      for (let i = 0; i < 8; i++) for (const x of [-4, -2, 0, 2, 4]) for (const y of [-2, 0, 2]) list.push(sheets[0].point(8 + 14.5 * i + x, (i % 2 ? 8 : 17) + y));
+      return list;
+    });
+    const board = await page.evaluate(() => sheets[0].point(0.4, 12));
+    const around = ([x, y]) => p.at(x, y);
+    const missing = places.filter((q) => apart(around(q), around(board)) < 40).length;
+    assert.equal(missing, 0, `turned by ${turn}, tilted by ${tilt}: ${missing} of ${places.length} places of copper are not drawn`);
+  }
+  await calm();
+});
+
 test('slots, notches and holes are open, half holes bite into the edge', { skip }, async (t) => {
   const { page, calm } = await solid(t, `board b { thickness 1 mm }
 outline { start (0 mm, 0 mm); line south to (30 mm, 0 mm); line east to (30 mm, 20 mm); line n1 to (18 mm, 20 mm); line n2 to (18 mm, 15 mm); line n3 to (12 mm, 15 mm); line n4 to (12 mm, 20 mm); line n5 to (0 mm, 20 mm); close west }

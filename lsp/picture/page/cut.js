@@ -1,7 +1,6 @@
 // A cut through the board: an upright plane through a point. What of the plane
 // lies in which material is worked out along its line, from the same loops.
 const LEAST = 1.6; // px that copper is drawn thick at least
-const STEP = 0.001; // mm
 const MASKED = 0.02; // mm that mask is drawn thick; the text does not say
 const COPPER = new Set(['plane', 'wrap', 'land', 'copper', 'pin']);
 
@@ -79,11 +78,13 @@ function buildCut(frame, built, cut, along, k) {
   const mesh = new Mesh();
   const { ux, uy } = along;
   const least = LEAST / k;
+  const [x0, y0, x1, y1] = frame.box;
+  const step = Math.max(0.001, LAY * Math.hypot(x1 - x0, y1 - y0)); // mm
   const quad = (from, to, low, high, role, item) => {
     if (to - from < 1e-7 || high - low < 1e-7) return;
     const [ax, ay, bx, by] = [cut.x + ux * from, cut.y + uy * from, cut.x + ux * to, cut.y + uy * to];
     const n = [cut.nx, cut.ny, 0, role, item];
-    const off = order * STEP;
+    const off = order * step;
     for (const [x, y, z] of [[ax, ay, low], [bx, by, low], [bx, by, high], [ax, ay, low], [bx, by, high], [ax, ay, high]]) mesh.point(x + cut.nx * off, y + cut.ny * off, z, ...n);
   };
   const z = (depth) => built.high - depth;

@@ -43,6 +43,10 @@ void main() {
   colour = vec4(c.rgb * c.a, c.a);
 }`];
 
+// Nearer to the eye by this much, of the depth that is drawn, is what is laid on something: more than single
+// precision loses, less than can be seen.
+const LAY = 5e-5;
+
 /** A vector's arithmetic, in threes. */
 const dot3 = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
@@ -91,7 +95,7 @@ class Renderer {
     if (count <= 0) return;
     if (lift !== this.lifted) {
       this.lifted = lift;
-      this.gl.uniform1f(this.liftAt, lift * this.perMM);
+      this.gl.uniform1f(this.liftAt, lift);
     }
     this.gl.drawArrays(mode, first, count);
   }
@@ -105,7 +109,6 @@ class Renderer {
       lit: this.lit, picking, under: this.colours.subarray(4 * ROLE.ground, 4 * ROLE.ground + 4),
     });
     this.liftAt ??= gl.getUniformLocation(this.program.program, 'lift');
-    this.perMM = camera.perMM;
     this.lifted = undefined;
     gl.clearColor(0, 0, 0, 0);
     gl.clearStencil(0);
@@ -119,18 +122,18 @@ class Renderer {
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
     this.use(this.solid);
     this.run([0, built.core]);
-    this.run(built.walls, 0.008);
+    this.run(built.walls, LAY);
     this.face(built.faces[camera.eye[2] >= 0 ? 0 : 1], picking);
     if (this.cap) {
       this.use(this.cap);
       lib.setUniforms(this.program, { cut: [0, 0, 0, 0] });
-      this.run([0, this.cap.info.numElements], 0.012);
+      this.run([0, this.cap.info.numElements], LAY);
       lib.setUniforms(this.program, { cut: camera.cut });
     }
     if (!picking) {
       this.use(this.lines);
-      this.run([0, built.rims], 0.01 + 0.6 / camera.k, gl.LINES);
-      if (camera.fielded) this.run([built.rims, built.lines.count - built.rims], 0.02, gl.LINES);
+      this.run([0, built.rims], 2 * LAY + 0.6 / camera.k * camera.perMM, gl.LINES);
+      if (camera.fielded) this.run([built.rims, built.lines.count - built.rims], 2 * LAY, gl.LINES);
     }
     gl.bindVertexArray(null);
   }
@@ -146,26 +149,25 @@ class Renderer {
     gl.stencilMask(0);
     gl.stencilOp(gl.KEEP, gl.KEEP, gl.KEEP);
     this.where(1, 3);
-    this.run(face.outline, 0.0005);
+    this.run(face.outline);
     this.where(2, 3);
-    this.run(face.tabs, 0.0005);
+    this.run(face.tabs);
     gl.depthMask(false);
-    let lift = 0.001;
     for (const p of face.planes) {
       this.mark(p.shape, 4, 4);
       this.mark(p.less, 0, 4);
       this.where(5, 7);
-      this.run(p.shape, lift += 0.0001);
+      this.run(p.shape, LAY);
       this.mark(p.shape, 0, 4);
     }
     this.where(1, 3);
-    for (const range of face.laid) this.run(range, lift += 0.0005);
+    for (const range of face.laid) this.run(range, LAY);
     if (face.openings[1] > 0) {
       this.mark(face.openings, 8, 8);
       this.where(1, 11);
-      if (!picking) this.run(face.mask, lift += 0.0005);
+      if (!picking) this.run(face.mask, LAY);
       this.where(9, 11);
-      this.run(face.openings, lift + 0.0005);
+      this.run(face.openings, LAY);
     }
     gl.depthMask(true);
     gl.disable(gl.STENCIL_TEST);
