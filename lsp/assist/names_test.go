@@ -331,6 +331,9 @@ feature f on top circle 1 mm at (5 mm, 9 mm) net "+3V3"
 		require.GreaterOrEqual(t, at, 0, c.at)
 		m, err := Renameable(a, at)
 		require.NoError(t, err, c.at)
+		if m.Member != "" {
+			assert.Equal(t, m.Text, a.Root().Slice(m.Span), "the row's name, without the member's number and the quotes")
+		}
 		changes, err := Rename([]*lang.Analysis{a}, m.Name, c.to)
 		require.NoError(t, err, c.at)
 		f := a.Root()
