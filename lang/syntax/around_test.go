@@ -25,14 +25,19 @@ func TestALongTextIsReadAgainAsANewOne(t *testing.T) {
 			file = file.Edit(source.Span{Start: start, End: end}, rapid.SampledFrom(pieces).Draw(t, "with"))
 			d = Parse(file, d)
 			want := Parse(source.New("a.hem", file.Text()), nil)
-			require.Equal(t, len(want.chunks), len(d.chunks))
-			for i, c := range want.chunks {
-				require.Equal(t, c.start, d.chunks[i].start)
-				require.Equal(t, c.at, d.chunks[i].at)
-				require.Equal(t, c.stmt == nil, d.chunks[i].stmt == nil)
+			require.Equal(t, want.chunks.n, d.chunks.n)
+			for i := range want.chunks.n {
+				c, got := want.chunks.at(i), d.chunks.at(i)
+				require.Equal(t, c.start, got.start)
+				require.Equal(t, c.at, got.at)
+				require.Equal(t, c.stmt == nil, got.stmt == nil)
 				if c.stmt != nil {
-					require.Equal(t, c.stmt.text, d.chunks[i].stmt.text)
+					require.Equal(t, c.stmt.text, got.stmt.text)
 				}
+			}
+			require.Equal(t, len(want.statements), len(d.statements))
+			for i, s := range want.statements {
+				require.Equal(t, s.text, d.statements[i].text)
 			}
 			require.Equal(t, want.Hidden(), d.Hidden())
 		}

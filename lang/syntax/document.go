@@ -13,7 +13,7 @@ import (
 // fails: what cannot be read is a statement with problems.
 type Document struct {
 	file       *source.File
-	chunks     []chunk
+	chunks     chunks
 	statements []*Statement
 	hidden     []int32 // the offsets of characters that nobody sees; see source.Hidden
 	// whole is what places that belong to no statement are fastened to; it
@@ -52,11 +52,13 @@ func Parse(file *source.File, prev *Document) *Document {
 	return d
 }
 
-func newDocument(file *source.File, chunks []chunk, hidden []int32) *Document {
-	d := &Document{file: file, chunks: chunks, hidden: hidden, statements: make([]*Statement, 0, len(chunks)), whole: source.Anchor{Path: file.Path()}}
-	for i := range chunks {
-		if s := chunks[i].stmt; s != nil {
-			d.statements = append(d.statements, s)
+func newDocument(file *source.File, chunks chunks, hidden []int32) *Document {
+	d := &Document{file: file, chunks: chunks, hidden: hidden, statements: make([]*Statement, 0, chunks.n), whole: source.Anchor{Path: file.Path()}}
+	for _, p := range chunks.pages {
+		for i := range p.list {
+			if s := p.list[i].stmt; s != nil {
+				d.statements = append(d.statements, s)
+			}
 		}
 	}
 	return d
@@ -74,7 +76,7 @@ func parseAll(file *source.File) *Document {
 	for order := uint64(orderStep); c.pos < len(text); order += orderStep {
 		chunks = append(chunks, c.cut(file.Path(), order))
 	}
-	return newDocument(file, chunks, source.Hidden(text, 0, len(text)))
+	return newDocument(file, newChunks(chunks), source.Hidden(text, 0, len(text)))
 }
 
 // window is how much of a text is taken into one piece at first to read what an edit
@@ -90,10 +92,10 @@ func parseAround(file *source.File, prev *Document, same, tail int) (*Document, 
 
 	// One chunk before the one that holds the edit's first byte: an edit may
 	// take away the line end or the keyword that ended it.
-	first := max(sort.Search(len(prev.chunks), func(i int) bool { return int(prev.chunks[i].start) >= same })-2, 0)
+	first := max(sort.Search(prev.chunks.n, func(i int) bool { return int(prev.chunks.at(i).start) >= same })-2, 0)
 	from := 0
-	if first < len(prev.chunks) {
-		from = int(prev.chunks[first].start)
+	if first < prev.chunks.n {
+		from = int(prev.chunks.at(first).start)
 	}
 	var fresh []chunk
 	next := 0
@@ -101,22 +103,16 @@ func parseAround(file *source.File, prev *Document, same, tail int) (*Document, 
 		fresh, next, read = recut(file, prev, from, size, first, oldEnd, shift)
 	}
 	to := length
-	if next < len(prev.chunks) {
-		to = int(prev.chunks[next].start) + shift
+	if next < prev.chunks.n {
+		to = int(prev.chunks.at(next).start) + shift
 	}
 	hidden := hiddenAround(prev.hidden, file, from, to, shift)
-	old := prev.chunks[first:next]
+	old := prev.chunks.some(first, next)
 	keepStatements(fresh, old)
 	if !assignOrders(fresh, prev.orderBefore(first), prev.orderAfter(next)) {
 		return nil, false
 	}
-	chunks := make([]chunk, 0, len(prev.chunks)-len(old)+len(fresh))
-	chunks = append(chunks, prev.chunks[:first]...)
-	chunks = append(chunks, fresh...)
-	by := int32(shift)
-	for _, ch := range prev.chunks[next:] {
-		chunks = append(chunks, chunk{ch.start + by, ch.at + by, ch.stmt})
-	}
+	chunks := prev.chunks.splice(first, next, fresh, int32(shift))
 	return newDocument(file, chunks, hidden), true
 }
 
@@ -150,10 +146,10 @@ func recut(file *source.File, prev *Document, from, size, first, oldEnd, shift i
 	next = first
 	for c.pos < len(text) {
 		at := c.pos + from
-		for next < len(prev.chunks) && (int(prev.chunks[next].start) < oldEnd || int(prev.chunks[next].start)+shift < at) {
+		for next < prev.chunks.n && (int(prev.chunks.at(next).start) < oldEnd || int(prev.chunks.at(next).start)+shift < at) {
 			next++
 		}
-		if next < len(prev.chunks) && int(prev.chunks[next].start)+shift == at {
+		if next < prev.chunks.n && int(prev.chunks.at(next).start)+shift == at {
 			return fresh, next, true
 		}
 		ch := c.cut(file.Path(), 0)
@@ -163,7 +159,7 @@ func recut(file *source.File, prev *Document, from, size, first, oldEnd, shift i
 		ch.start, ch.at = ch.start+int32(from), ch.at+int32(from)
 		fresh = append(fresh, ch)
 	}
-	return fresh, len(prev.chunks), true
+	return fresh, prev.chunks.n, true
 }
 
 // keepStatements lets statements that were read again but say the same keep
@@ -222,20 +218,20 @@ func assignOrders(fresh []chunk, low, high uint64) bool {
 
 func (d *Document) orderBefore(i int) uint64 {
 	for i--; i >= 0; i-- {
-		if d.chunks[i].stmt != nil {
-			return d.chunks[i].stmt.anchor.Order
+		if s := d.chunks.at(i).stmt; s != nil {
+			return s.anchor.Order
 		}
 	}
 	return 0
 }
 
 func (d *Document) orderAfter(i int) uint64 {
-	for ; i < len(d.chunks); i++ {
-		if d.chunks[i].stmt != nil {
-			return d.chunks[i].stmt.anchor.Order
+	for ; i < d.chunks.n; i++ {
+		if s := d.chunks.at(i).stmt; s != nil {
+			return s.anchor.Order
 		}
 	}
-	return d.orderBefore(len(d.chunks)) + 2*orderStep
+	return d.orderBefore(d.chunks.n) + 2*orderStep
 }
 
 // cutter cuts chunks off a text.
@@ -353,12 +349,12 @@ func (d *Document) Commented(offset int) bool {
 // find is the index of the chunk that holds an anchor's statement.
 func (d *Document) find(a *source.Anchor) (int, bool) {
 	// Chunks without a statement stand only at the end.
-	n := len(d.chunks)
-	for n > 0 && d.chunks[n-1].stmt == nil {
+	n := d.chunks.n
+	for n > 0 && d.chunks.at(n-1).stmt == nil {
 		n--
 	}
-	i := sort.Search(n, func(i int) bool { return d.chunks[i].stmt.anchor.Order >= a.Order })
-	return i, i < n && &d.chunks[i].stmt.anchor == a
+	i := sort.Search(n, func(i int) bool { return d.chunks.at(i).stmt.anchor.Order >= a.Order })
+	return i, i < n && &d.chunks.at(i).stmt.anchor == a
 }
 
 // Locate tells where a place stands in this version of the text.
@@ -373,18 +369,18 @@ func (d *Document) Locate(p source.Place) (source.Span, bool) {
 	if !ok {
 		return source.Span{}, false
 	}
-	at := int(d.chunks[i].at)
+	at := int(d.chunks.at(i).at)
 	return source.Span{Start: at + int(p.Start), End: at + int(p.End)}, true
 }
 
 // At is the statement whose chunk holds an offset, and the offset counted from
 // the statement's first byte (negative in the space before it); nil if there is none.
 func (d *Document) At(offset int) (*Statement, int) {
-	i := sort.Search(len(d.chunks), func(i int) bool { return int(d.chunks[i].start) > offset }) - 1
-	if i < 0 || d.chunks[i].stmt == nil {
+	i := sort.Search(d.chunks.n, func(i int) bool { return int(d.chunks.at(i).start) > offset }) - 1
+	if i < 0 || d.chunks.at(i).stmt == nil {
 		return nil, 0
 	}
-	return d.chunks[i].stmt, offset - int(d.chunks[i].at)
+	return d.chunks.at(i).stmt, offset - int(d.chunks.at(i).at)
 }
 
 // Using lists the `use` statements.
@@ -407,5 +403,5 @@ func (d *Document) Holding(p source.Place) (*Statement, bool) {
 	if !ok {
 		return nil, false
 	}
-	return d.chunks[i].stmt, true
+	return d.chunks.at(i).stmt, true
 }

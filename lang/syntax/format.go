@@ -14,10 +14,11 @@ import (
 func Format(d *Document) string {
 	p := printer{}
 	text := d.file.Text()
-	for i, c := range d.chunks {
+	all := d.chunks.some(0, d.chunks.n)
+	for i, c := range all {
 		end := len(text)
-		if i+1 < len(d.chunks) {
-			end = int(d.chunks[i+1].start)
+		if i+1 < len(all) {
+			end = int(all[i+1].start)
 		}
 		// A chunk that does not start a line follows a semicolon.
 		sameLine := c.start > 0 && text[c.start-1] != '\n' && text[c.start-1] != '\r'

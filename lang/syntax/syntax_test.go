@@ -143,10 +143,10 @@ func gapless(t require.TestingT, text string) {
 // same requires that a document read after an edit is the one read afresh.
 func same(t require.TestingT, got *Document) {
 	want := parseAll(got.file)
-	require.Equal(t, len(want.chunks), len(got.chunks))
+	require.Equal(t, want.chunks.n, got.chunks.n)
 	last := uint64(0)
-	for i := range want.chunks {
-		w, g := want.chunks[i], got.chunks[i]
+	for i := range want.chunks.n {
+		w, g := want.chunks.at(i), got.chunks.at(i)
 		require.Equal(t, w.start, g.start)
 		require.Equal(t, w.stmt == nil, g.stmt == nil)
 		if w.stmt == nil {

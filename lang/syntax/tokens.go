@@ -138,11 +138,12 @@ func (s *Spot) class(k Kind) (c Class, states bool) {
 // comments between statements included; places count from the text's start.
 func (d *Document) EachToken(yield func(Classified)) {
 	text := d.file.Text()
-	for i := range d.chunks {
-		c := &d.chunks[i]
+	all := d.chunks.some(0, d.chunks.n)
+	for i := range all {
+		c := &all[i]
 		end := len(text)
-		if i+1 < len(d.chunks) {
-			end = int(d.chunks[i+1].start)
+		if i+1 < len(all) {
+			end = int(all[i+1].start)
 		}
 		if c.stmt == nil {
 			comments(text, int(c.start), end, yield)
