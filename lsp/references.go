@@ -36,15 +36,22 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 		if !ok {
 			return list, nil
 		}
-		users, err := s.users(ctx, world, doc, name.Name, p.token())
+		// Of a text that is not open no more is left than this.
+		mentions, err := eachUser(ctx, s, world, doc, name.Name, p.token(), func(user *document) (list []protocol.Location) {
+			for _, m := range assist.Mentions(user.analysis(), name.Name) {
+				if p.Context.IncludeDeclaration || !m.States {
+					list = append(list, protocol.Location{URI: uri.URI(world.uriOf(doc, m.File)), Range: s.client.textRange(m.File, m.Span)})
+				}
+			}
+			return list
+		})
 		if err != nil {
 			return nil, err
 		}
 		seen := map[protocol.Location]bool{}
-		for _, user := range users {
-			for _, m := range assist.Mentions(user.analysis(), name.Name) {
-				at := protocol.Location{URI: uri.URI(world.uriOf(doc, m.File)), Range: s.client.textRange(m.File, m.Span)}
-				if (p.Context.IncludeDeclaration || !m.States) && !seen[at] {
+		for _, of := range mentions {
+			for _, at := range of {
+				if !seen[at] {
 					seen[at] = true
 					list = append(list, at)
 				}
@@ -58,7 +65,12 @@ func (s *server) references(params json.RawMessage) (answer, error) {
 // where the name is stated in a file that others use too, or in doc and others
 // use doc, those others of the workspace.
 func (s *server) users(ctx context.Context, w *world, doc *document, name assist.Name, token progressToken) ([]*document, error) {
-	list := []*document{doc}
+	return eachUser(ctx, s, w, doc, name, token, func(user *document) *document { return user })
+}
+
+// eachUser asks something of each of the users of a name; see users.
+func eachUser[T any](ctx context.Context, s *server, w *world, doc *document, name assist.Name, token progressToken, of func(*document) T) ([]T, error) {
+	list := []T{of(doc)}
 	if doc.path == "" {
 		return list, nil
 	}
@@ -72,22 +84,25 @@ func (s *server) users(ctx context.Context, w *world, doc *document, name assist
 		return list, nil
 	}
 	everyone, err := everyText(ctx, s, w, token,
-		func(other *document) *document {
+		func(other *document) []T {
 			if other == doc || !usesAny(s.docs.engine.Files(other.analysis()), stated) {
 				return nil
 			}
-			return other
+			return []T{of(other)}
 		},
-		func(text *closedText) *document {
+		func(text *closedText) []T {
 			if text.path == doc.path || !usesAny(text.files, stated) {
 				return nil
 			}
-			return text.document()
+			if user := text.document(); user != nil {
+				return []T{of(user)}
+			}
+			return nil
 		})
 	if err != nil {
 		return nil, err
 	}
-	return append(list, slices.DeleteFunc(everyone, func(other *document) bool { return other == nil })...), nil
+	return slices.Concat(append([][]T{list}, everyone...)...), nil
 }
 
 func usesAny(files []string, paths map[string]bool) bool {
