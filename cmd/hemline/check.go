@@ -157,6 +157,7 @@ func limitsOf(path string) (*checks.Limits, error) {
 // that on standard input.
 func checkAll(s *streams, files []string, limits *checks.Limits, text *source.File) []result {
 	results := make([]result, len(files))
+	modes := figures.NewStore(nil) // boards alike have the same
 	done, stop := s.progress("checked", len(files))
 	defer stop()
 	read := func(path string) (*source.File, error) {
@@ -166,23 +167,22 @@ func checkAll(s *streams, files []string, limits *checks.Limits, text *source.Fi
 		return source.Read(path)
 	}
 	each(len(files), func(i int) {
-		results[i] = checkAs(files[i], files[i], s.today(), read, limits)
+		results[i] = checkAs(files[i], files[i], s.today(), read, limits, modes)
 		done()
 	})
 	return results
 }
 
-func checkFile(path, today string) result { return checkAs(path, path, today, source.Read, nil) }
+func checkFile(path, today string) result { return checkAs(path, path, today, source.Read, nil, figures.NewStore(nil)) }
 
 // checkAs checks a file under a name, which read finds it by, against limits; nil for those
 // of its own fabricator.
-func checkAs(path, name, today string, read lang.Reader, limits *checks.Limits) result {
+func checkAs(path, name, today string, read lang.Reader, limits *checks.Limits, modes *figures.Store) result {
 	f, err := read(name)
 	if err != nil {
 		return result{path: path, err: fmt.Errorf("%s: %w", path, err)}
 	}
 	a := lang.Analyze(f, read, nil)
-	modes := figures.NewStore(nil)
 	o := checks.Options{Today: today, Modes: modes, Limits: limits}
 	return result{path: path, analysis: a, today: today, modes: modes, limits: limits, Outcome: rules.All().Check(a, o)}
 }

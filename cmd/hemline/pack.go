@@ -8,6 +8,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"hemline/checks/figures"
 	"hemline/lang/emit/build"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/layers"
@@ -105,7 +106,7 @@ func checkBeside(file, today string) result {
 			return nil, err
 		}
 		return source.New(name, f.Text()), nil
-	}, nil)
+	}, nil, figures.NewStore(nil))
 }
 
 // folderOf is the folder that a package unpacks to: the board's name and revision.

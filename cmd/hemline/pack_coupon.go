@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hemline/checks"
+	"hemline/checks/figures"
 	"hemline/lang/emit/bundle"
 	"hemline/lang/emit/coupon"
 	"hemline/lang/emit/drawing"
@@ -46,7 +47,7 @@ func (p *made) makeCoupons(s *streams) error {
 func (p *made) makeCoupon(s *streams, c coupon.Coupon) (files []bundle.File, says string, err error) {
 	const name = "coupon.hem"
 	text := source.New(name, c.Text)
-	r := checkAs(name, name, p.r.today, func(string) (*source.File, error) { return text, nil }, nil)
+	r := checkAs(name, name, p.r.today, func(string) (*source.File, error) { return text, nil }, nil, figures.NewStore(nil))
 	if says = "no finding stands against it"; len(r.Findings) > 0 {
 		list := make([]string, len(r.Findings))
 		for i, x := range r.Findings {

@@ -62,6 +62,9 @@ func (i *image) laid(yields bool) (list []*geom.Loop) {
 // trim takes away what lies off the board, if anything does: strips along an
 // edge may leave the board at a sharp corner or a narrow place.
 func (m *maker) trim(i *image) {
+	if m.looks {
+		return
+	}
 	shapes := i.shapes(false)
 	// Each shape alone: where many lie on one another, what they cover together
 	// takes far longer to say.

@@ -105,7 +105,7 @@ func Build(b *board.Board, o Options) ([]bundle.File, error) {
 
 // reached tells of edge that no bit of the shop's reaches.
 func (m *maker) reached() error {
-	for _, s := range m.routs.Left() {
+	for _, s := range m.passed().Left() {
 		return fmt.Errorf("%s: no bit reaches it, down to %s, the shop's finest; widen the way to it", s.Where(), quantity.Nanometres(m.o.RouterBit))
 	}
 	return nil
@@ -116,16 +116,25 @@ type maker struct {
 	o      Options
 	levels []level
 	metal  *copper.Map
-	routs  *rout.Bits
+	routs  *rout.Bits // see passed
 	done   []program
+	looks  bool // for what strays alone: nothing is written
 
 	outline, cut *geom.Shapes // the board's area is that of outline less cut
 }
 
 func newMaker(b *board.Board, o Options) *maker {
-	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), routs: rout.BitsOf(b, o.RouterBit), outline: geom.NewShapes(b.Outline().Path)}
+	m := &maker{b: b, o: o, levels: levelsOf(b), metal: copper.Of(b, copper.PiecesAlone()), outline: geom.NewShapes(b.Outline().Path)}
 	m.cut = geom.NewShapes(m.cutouts()...)
 	return m
+}
+
+// passed are the bits that the board is cut by, with their passes; worked out where something is written of them.
+func (m *maker) passed() *rout.Bits {
+	if m.routs == nil {
+		m.routs = rout.BitsOf(m.b, m.o.RouterBit)
+	}
+	return m.routs
 }
 
 // level is a copper layer.

@@ -152,7 +152,7 @@ func merged(tools []tool, t tool) []tool {
 
 // bits gives the passes of a kind to their bits.
 func (m *maker) bits(kind rout.Kind) (tools []tool) {
-	for _, pass := range m.routs.Passes(kind) {
+	for _, pass := range m.passed().Passes(kind) {
 		at := slices.IndexFunc(tools, func(t tool) bool { return t.diameter == pass.Bit })
 		if at < 0 {
 			at = len(tools)

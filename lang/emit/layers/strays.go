@@ -44,6 +44,7 @@ func Strays(b *board.Board, margin float64) (list []Stray) {
 		return nil
 	}
 	m := newMaker(b, Options{MaskMargin: margin})
+	m.looks = true
 	seen := map[Stray]bool{}
 	collect := func(_ image, err error) {
 		var found strays
