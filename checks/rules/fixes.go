@@ -16,44 +16,45 @@ import (
 	"hemline/lang/syntax"
 )
 
-// set is the edit that writes a value which is at least something, and which its title says:
-// "widen the gap: 2 mm".
+// set is the edit that writes a value, which its title says: "widen the gap: 2 mm".
 func set(p *checks.Pass, title string, at source.Place, q quantity.Quantity, unit *quantity.Unit) *finding.Fix {
-	text := writtenUp(q, unit)
+	text := written(q, unit)
 	return p.Edit(title+": "+text, at, text)
 }
 
-// toLeast is that of a value which is a limit's; its title says whose too, where it is just that.
+// toLeast is that of a value which keeps to a limit; its title says whose too, where it is just that.
 func toLeast(p *checks.Pass, title string, at source.Place, need checks.Limit, unit *quantity.Unit) *finding.Fix {
-	return p.Edit(title+": "+sayLeast(need, unit), at, writtenUp(need.Quantity, unit))
+	up := upTo(need.Quantity, unit)
+	return p.Edit(title+": "+sayLeast(need, up, unit), at, written(up, unit))
 }
 
-// sayLeast says the value that is written for a limit, and whose that is.
-func sayLeast(need checks.Limit, unit *quantity.Unit) string {
-	text := writtenUp(need.Quantity, unit)
-	if text == written(need.Quantity, unit) {
+// sayLeast says a value that is written for a limit, and whose that is.
+func sayLeast(need checks.Limit, up quantity.Quantity, unit *quantity.Unit) string {
+	text := written(up, unit)
+	if up.Value == need.Value {
 		text += ", " + need.Least()
 	}
 	return text
 }
 
-// upTo are the steps that a length of an author's unit is rounded up to, in that unit.
-var upTo = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
+// steps are what a length is rounded up to for a text, by the author's unit, in it.
+var steps = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
 
-// writtenUp is a quantity as an author would write it, in the author's unit: exact if it comes out so
-// with few decimals, else the next more that is readily stated.
-func writtenUp(q quantity.Quantity, unit *quantity.Unit) string {
+// upTo is a length as it is put for at least another in a text: as it is, where it comes out
+// exact with few decimals in the author's unit, else the next more that does.
+func upTo(q quantity.Quantity, unit *quantity.Unit) quantity.Quantity {
 	if unit == nil || unit.Dim != q.Dim {
 		unit = quantity.Millimetre
 	}
-	step, ok := upTo[unit.Name]
-	if !ok || q.Dim != quantity.Length {
-		return written(q, unit)
+	step, ok := steps[unit.Name]
+	if _, exact := q.Exact(unit, 4); exact || !ok || q.Dim != quantity.Length {
+		return q
 	}
-	if s, ok := q.Exact(unit, 4); ok {
-		return s
+	up, err := quantity.Parse(strconv.FormatFloat(math.Round(math.Ceil(q.In(unit)/step-1e-6)*step*1e6)/1e6, 'f', -1, 64), unit)
+	if err != nil {
+		return q
 	}
-	return strconv.FormatFloat(math.Round(math.Ceil(q.In(unit)/step-1e-6)*step*1e6)/1e6, 'f', -1, 64) + " " + unit.Name
+	return up
 }
 
 // widen is the edit that makes a gap so wide, nm, or as wide as it needs to be
@@ -66,6 +67,9 @@ func widen(p *checks.Pass, g *board.Gap, width float64) *finding.Fix {
 	stated, text := g.Width, width
 	if g.Around > 0 && g.Margin.Given() {
 		stated, text = g.Margin, math.Ceil((width-g.Around)/2)
+	}
+	text = upTo(quantity.Nanometres(text), stated.Unit).Value
+	if width = text; stated == g.Margin {
 		width = g.Around + 2*text
 	}
 	now := g.To - g.From

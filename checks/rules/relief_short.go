@@ -52,8 +52,8 @@ func reachHeld(p *checks.Pass, x *board.Relief, over string, margin checks.Limit
 	r := p.Report(x.Reach.At, []string{x.Name.Text, over}, "relief %s reaches %s inward; %s is %s, and %s asks for %s beyond it, %s in all %s",
 		x.Name.Text, a, what, length(copper, x.Reach), margin.Who, margin.Quantity.As(x.Reach.Unit), b, margin.From())
 	relatedLimit(r, margin)
-	if reliefFits(p, x, x.Reach.Value, need.Value) {
-		r.Fix = set(p, "widen the opening", x.Reach.At, need.Quantity, x.Reach.Unit)
+	if up := upTo(need.Quantity, x.Reach.Unit); reliefFits(p, x, x.Reach.Value, up.Value) {
+		r.Fix = set(p, "widen the opening", x.Reach.At, up, x.Reach.Unit)
 	}
 }
 

@@ -45,8 +45,8 @@ func planeBy(p *checks.Pass, plane *board.Plane, k copper.Kind, need checks.Limi
 			continue
 		}
 		r := near.report(p, plane, need)
-		if pullback := width(near.piece) + need.Value; runsFit(p, plane, pullback-plane.Pullback.Value, need.Value) {
-			r.Fix = set(p, "pull the plane back", plane.Pullback.At, quantity.Nanometres(pullback), plane.Pullback.Unit)
+		if up := upTo(quantity.Nanometres(width(near.piece)+need.Value), plane.Pullback.Unit); runsFit(p, plane, up.Value-plane.Pullback.Value, need.Value) {
+			r.Fix = set(p, "pull the plane back", plane.Pullback.At, up, plane.Pullback.Unit)
 		}
 	}
 }

@@ -39,8 +39,9 @@ var wrapLand = &checks.Rule{
 				}
 				x := p.Report(w.Width.At, []string{pl.Name.Text}, "%s", tooSmall(what, w.Width.Quantity, need))
 				relatedLimit(x, need)
-				if !slices.ContainsFunc(w.Faces, func(f board.Face) bool { return !wrapFits(p, pl, f, need.Value) }) {
-					x.Fix = p.Edit("widen the wrap: "+sayLeast(need, w.Width.Unit), w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+writtenUp(need.Quantity, w.Width.Unit))
+				up := upTo(need.Quantity, w.Width.Unit)
+				if !slices.ContainsFunc(w.Faces, func(f board.Face) bool { return !wrapFits(p, pl, f, up.Value) }) {
+					x.Fix = p.Edit("widen the wrap: "+sayLeast(need, up, w.Width.Unit), w.Width.At, "wrap "+strings.ReplaceAll(w.On(), " and ", " ")+" "+written(up, w.Width.Unit))
 				}
 			}
 		}

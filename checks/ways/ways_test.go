@@ -193,7 +193,7 @@ func BenchmarkOut(b *testing.B) {
 // table too.
 func TestQuotesAreClosed(t *testing.T) {
 	for text, want := range map[string]string{
-		"note \"abc\n":                         "close the quotes: \"abc\"",
+		"note \"abc\n":                        "close the quotes: \"abc\"",
 		"board b { title \"Test; class 2 }\n": "close the quotes: \"Test\"",
 	} {
 		a := lang.Analyze(source.New(langtest.RootPath, text), nil, nil)
