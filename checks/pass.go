@@ -42,6 +42,8 @@ type Pass struct {
 
 	resonances []figures.Resonance
 	waits      []*figures.Cavity
+	awaits     map[string]bool // the rules that did without modes which are still to be worked out
+	undecided  bool            // what the rule that runs has to say hangs on one of those
 
 	// What the last check of the text found, nil where that is of no use, what the
 	// board differs in since, and the record for the next one.
@@ -102,6 +104,13 @@ func (p *Pass) finds(r *Rule) (does bool) {
 func (p *Pass) language(f finding.Finding) {
 	f.Category = finding.Language
 	p.found = append(p.found, &f)
+}
+
+// Awaits tells whether a rule that has run did without modes which are still to be worked out, so
+// that what it finds is not known yet. Whoever asks is asked anew once they are.
+func (p *Pass) Awaits(rule string) bool {
+	p.undecided = p.undecided || p.awaits[rule]
+	return p.awaits[rule]
 }
 
 // Edit is a fix of one replacement; nil where what is replaced reads a let:
@@ -196,7 +205,7 @@ func Acceptance(f *finding.Finding) string {
 	if len(f.Items) > 1 {
 		s += " with " + syntax.ReferItem(spec, f.Items[1])
 	}
-	return s + ` because "say why this is accepted"`
+	return s + ` because "` + syntax.AsksWhy("accept") + `"`
 }
 
 // Measures tells that a rule is run for how far the board goes towards a limit,

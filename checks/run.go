@@ -149,7 +149,7 @@ func (p *Pass) run(list []*Rule) {
 		if p.stopped = p.stale != nil && p.stale(); p.stopped {
 			return
 		}
-		p.rule, p.reads = r, 0
+		p.rule, p.reads, p.undecided = r, 0, false
 		n, asked, resonances, waits := len(p.found), len(p.asked), len(p.resonances), len(p.waits)
 		if known, ok := p.kept(i); ok {
 			for _, f := range known.found {
@@ -161,9 +161,15 @@ func (p *Pass) run(list []*Rule) {
 		} else {
 			r.Run(p)
 		}
+		if len(p.waits) > waits {
+			if p.awaits == nil {
+				p.awaits = map[string]bool{}
+			}
+			p.awaits[r.Name] = true
+		}
 		if p.note != nil {
 			p.note.rules[i] = ruleRecord{p.found[n:len(p.found):len(p.found)], p.reads, p.asked[asked:len(p.asked):len(p.asked)],
-				p.resonances[resonances:len(p.resonances):len(p.resonances)], len(p.waits) > waits}
+				p.resonances[resonances:len(p.resonances):len(p.resonances)], len(p.waits) > waits || p.undecided}
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"hemline/checks"
+	"hemline/checks/ways"
 	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/assist"
@@ -60,7 +61,11 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 			actions = append(actions, s.fixesOfKinds(ctx, doc, text, kinds)...)
 		}
 		for _, x := range assist.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
-			if action := s.refactoring(world, doc, at, x); wants(p.Context.Only, action.Kind) {
+			var try func() *ways.Text // where a user asks
+			if p.Context.Trigger != automatic && s.docs.engine.Ways != nil {
+				try = text
+			}
+			if action := s.refactoring(ctx, world, doc, at, x, try); wants(p.Context.Only, action.Kind) {
 				actions = append(actions, action)
 			}
 		}
@@ -74,13 +79,9 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 }
 
 // refactoring is an action of the author's own accord; one that ends a finding
-// here is a quick fix of it.
-func (s *server) refactoring(w *world, doc *document, at source.Span, x assist.Action) protocol.CodeAction {
-	edits := make([]source.Edit, len(x.Edits))
-	for i, e := range x.Edits {
-		edits[i] = source.Edit(e)
-	}
-	action := protocol.CodeAction{Title: source.Visible(x.Title), Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, edits)}
+// here is a quick fix of it, and says what else it brings.
+func (s *server) refactoring(ctx context.Context, w *world, doc *document, at source.Span, x assist.Action, try func() *ways.Text) protocol.CodeAction {
+	action := protocol.CodeAction{Title: source.Visible(x.Title), Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, x.Edits)}
 	switch {
 	case strings.HasPrefix(x.Title, "extract"):
 		action.Kind = protocol.RefactorExtract
@@ -89,6 +90,13 @@ func (s *server) refactoring(w *world, doc *document, at source.Span, x assist.A
 	}
 	for _, f := range doc.findings() {
 		if slices.Contains(x.Rules, f.Rule) && touches(doc, &f, at) {
+			if try != nil {
+				way, ok := try().Try(ctx, f, x.Title, x.Edits)
+				if !ok {
+					continue
+				}
+				action.Title = source.Visible(way.Says())
+			}
 			action.Kind = protocol.QuickFix
 			action.Diagnostics = append(action.Diagnostics, s.toProtocol(w, doc, &f))
 		}

@@ -27,6 +27,9 @@ type documents struct {
 	serial atomic.Uint64 // of the newest document value
 	today  func() string // the day by the clock
 	modes  *figures.Store
+	// atOnce tells that modes are worked out before an answer: the client asks for findings, and
+	// cannot be told to ask again.
+	atOnce bool
 }
 
 // world is every open document at one moment.
@@ -288,7 +291,7 @@ func (d *documents) complete(w *world, doc *document, read lang.Reader) {
 			return checks.Outcome{Stopped: true}
 		}
 		// What is typed in does not wait for modes; see resonator.
-		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session, Modes: d.modes, Later: !doc.closed, Stale: stale})
+		return d.engine.Check(a, checks.Options{Today: w.today, Limits: w.limits(a), Session: &doc.past.session, Modes: d.modes, Later: !doc.closed && !d.atOnce, Stale: stale})
 	}
 }
 

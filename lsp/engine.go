@@ -22,7 +22,7 @@ type Engine struct {
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown, o checks.Options) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
-	Format     func(*lang.Analysis) []assist.TextEdit
+	Format     func(*lang.Analysis) []source.Edit
 	Complete   func(a *lang.Analysis, offset int, files assist.Files, o checks.Options) []assist.Candidate
 }
 

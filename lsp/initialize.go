@@ -34,6 +34,7 @@ func (s *server) initialize(params json.RawMessage) (any, error) {
 		labelOffsets: td.SignatureHelp.Information.Parameters.LabelOffsets,
 	}
 	s.client.asks(&p.Capabilities)
+	s.docs.atOnce = s.client.pulls && !s.client.diagnosticRefresh
 	folders := folderPaths(p.Folders)
 	if len(p.Folders) == 0 && p.RootURI != "" {
 		folders = folderPaths([]workspaceFolder{{p.RootURI}})

@@ -181,3 +181,28 @@ func TestModesAgreeWithAPlainCheck(t *testing.T) {
 		}
 	}
 }
+
+// An acceptance of what only modes tell is not called unused while they are being worked out, nor
+// once they are: it silences what they then tell.
+func TestWhatIsAcceptedOfModesIsNotCalledUnused(t *testing.T) {
+	h, e := holdModes()
+	c := start(t, e)
+	c.initialize(`{}`)
+	c.open("file:///a.hem", ringing+"accept cavity_resonance on b because \"measured\"\naccept cavity_resonance on wall because \"measured\"\n")
+	first := c.published().String()
+	assert.NotContains(t, first, "acceptance_unused", "not known yet")
+	<-h.begun
+	close(h.gate)
+	second := c.published().String()
+	assert.Equal(t, 1, strings.Count(second, "acceptance_unused"), "of the wall there is none: %s", second)
+	assert.Contains(t, second, "6:7-6:23 4 acceptance_unused")
+	assert.NotContains(t, second, "cavity_resonance")
+}
+
+// A client that asks for findings and cannot be told to ask again is answered once modes are known.
+func TestWhoCannotBeToldToAskAgainWaits(t *testing.T) {
+	c := start(t, DefaultEngine())
+	c.initialize(`{"textDocument":{"diagnostic":{}}}`)
+	c.open("file:///a.hem", ringing)
+	assert.Contains(t, c.call("textDocument/diagnostic", map[string]any{"textDocument": map[string]any{"uri": "file:///a.hem"}}), "cavity_resonance")
+}

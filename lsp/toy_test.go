@@ -178,9 +178,9 @@ func (t *toy) symbols(a *lang.Analysis) (list []assist.Symbol) {
 	return list
 }
 
-func (t *toy) format(a *lang.Analysis) (edits []assist.TextEdit) {
+func (t *toy) format(a *lang.Analysis) (edits []source.Edit) {
 	for _, at := range toyEnd.FindAllStringIndex(t.root(a).Text(), -1) {
-		edits = append(edits, assist.TextEdit{Span: source.Span{Start: at[0], End: at[1]}})
+		edits = append(edits, source.Edit{Span: source.Span{Start: at[0], End: at[1]}})
 	}
 	return edits
 }

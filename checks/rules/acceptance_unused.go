@@ -16,7 +16,7 @@ var acceptanceUnused = &checks.Rule{
 	AllRun: true,
 	Run: func(p *checks.Pass) {
 		for _, a := range p.Board.Acceptances() {
-			if !p.Knows(a.Name.Text) || p.Expired(a) {
+			if !p.Knows(a.Name.Text) || p.Expired(a) || p.Awaits(a.Name.Text) {
 				continue
 			}
 			for _, on := range a.On {

@@ -148,7 +148,13 @@ func (s *seeker) units() {
 	if now == "" || strings.Trim(now, "0123456789.-") != "" {
 		return
 	}
-	for i, name := range []string{"mm", "mil", "um", "in", "deg", "GHz", "MHz", "dB", "%"} {
+	units := []string{"mm", "mil", "deg", "GHz", "MHz", "dB", "%", "ohm", "A", "V", "K", "g"}
+	for _, name := range []string{"um", "in"} { // where the author has it elsewhere
+		if regexp.MustCompile(`[0-9] ?` + name + `\b`).MatchString(s.root.Text()) {
+			units = append(units, name)
+		}
+	}
+	for i, name := range units {
 		if u, ok := quantity.UnitNamed(name); ok {
 			s.try("write "+now+" "+u.Name, s.f.Span, now+" "+u.Name, costWord+float64(i)/1000)
 		}

@@ -154,6 +154,13 @@ func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 	return answer
 }
 
+// Try is a change that somebody else proposes for a finding, tried under all rules, with what it
+// brings; ok is false where the finding is still there.
+func (t *Text) Try(ctx context.Context, f finding.Located, title string, edits []source.Edit) (w Way, ok bool) {
+	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
+	return s.tried(Way{Title: title, Edits: edits, own: true})
+}
+
 // fixed is the finding's own edit, tried; it is no further way.
 func (s *seeker) fixed() *Way {
 	edits, ok := s.fixOf(&s.f)

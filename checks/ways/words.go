@@ -89,8 +89,9 @@ func (s *seeker) inset(c *syntax.Clause) (texts []string) {
 	if c.Spec.Word != "along" || len(c.Values) != 1 || c.Values[0].Plain() == "" || c.Values[0].Plain() == syntax.All {
 		return nil
 	}
-	for _, by := range s.lengths() {
-		texts = append(texts, fmt.Sprintf("from %s to %s.length - %s", by, c.Values[0].Plain(), by))
+	edge := c.Values[0].Plain() + ".length"
+	for _, by := range s.lengths() { // from the one end that is meant, if that does
+		texts = append(texts, fmt.Sprintf("from %s to %s", by, edge), fmt.Sprintf("from 0 %s to %s - %s", s.unit().Name, edge, by), fmt.Sprintf("from %s to %s - %s", by, edge, by))
 	}
 	return texts
 }
@@ -124,7 +125,11 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 			if !s.gone(change(at, insert)) {
 				continue
 			}
-			w, ok := s.tried(Way{Title: fmt.Sprintf("state %s%s", text, s.of()), Edits: change(at, insert), cost: costState})
+			of := s.of()
+			if len(chain) > 1 && len(c.Spec.Args) > 0 && c.Spec.Args[0].Kind == syntax.VNew && len(c.Values) > 0 {
+				of = fmt.Sprintf(", of %s %s%s", c.Spec.Word, c.Values[0].Source(), of)
+			}
+			w, ok := s.tried(Way{Title: fmt.Sprintf("state %s%s", text, of), Edits: change(at, insert), cost: costState})
 			if ok && (first == nil || len(w.Brings) == 0) {
 				first = &w
 			}

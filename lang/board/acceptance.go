@@ -18,6 +18,9 @@ type Acceptance struct {
 func (m *meaning) acceptance(r *syntax.Reading, base Item) *Acceptance {
 	a := &Acceptance{Item: base, On: namesOf(r.Get("on")), With: nameOf(r.Get("with"), 0), Because: nameOf(r.Get("because"), 0), Until: m.date(r.Get("until"))}
 	a.Item.Name = nameOf(&r.Clause, 0)
+	if a.Because.Given() && !a.Because.Answers() {
+		m.report(RuleWrongValue, a.Because.At, "because gives no reason; %s", syntax.AsksWhy("accept"))
+	}
 	if !a.Item.Name.Given() || len(a.On) == 0 {
 		return nil
 	}

@@ -66,7 +66,7 @@ func asFindings(s *syntax.Statement, problems []syntax.Problem) []finding.Findin
 		f := finding.Finding{Rule: p.Rule, Category: finding.Language, Place: p.Place, Message: p.Message}
 		if p.Append != "" {
 			end := source.Place{Anchor: s.Anchor(), Start: s.Whole().End, End: s.Whole().End}
-			f.Fix = &finding.Fix{Title: "add" + p.Append, Edits: []finding.Edit{{Place: end, Text: p.Append}}}
+			f.Fix = &finding.Fix{Title: "add" + p.Append, Edits: []finding.Edit{{Place: end, Text: p.Append}}, Guess: true} // until its author says more
 		}
 		if p.Replace != "" {
 			f.Fix = &finding.Fix{Title: "write " + p.Replace, Edits: []finding.Edit{{Place: p.Place, Text: p.Replace}}}

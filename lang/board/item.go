@@ -33,7 +33,7 @@ type Name struct {
 func (n Name) Given() bool { return n.At.Anchor != nil }
 
 // Answers tells whether the text says something: one that is empty, has signs
-// alone or says that it is to be decided answers nothing.
+// alone, says that it is to be decided or asks for the answer answers nothing.
 func (n Name) Answers() bool {
 	if !n.Given() {
 		return false
@@ -44,7 +44,7 @@ func (n Name) Answers() bool {
 		}
 		return -1
 	}, n.Text)
-	return said != "" && !slices.Contains(undecided, said)
+	return said != "" && !slices.Contains(undecided, said) && !syntax.IsAskedWhy(n.Text)
 }
 
 // undecided are the words for what is to be decided, announced or confirmed.

@@ -41,7 +41,7 @@ func (m *meaning) leave(r *syntax.Reading, base Item) *Leave {
 		return nil
 	}
 	if !l.Because.Answers() {
-		m.report(RuleWrongValue, l.Because.At, "because gives no reason; say why this is left to the shop")
+		m.report(RuleWrongValue, l.Because.At, "because gives no reason; %s", syntax.AsksWhy("leave"))
 		return nil
 	}
 	return l

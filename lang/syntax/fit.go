@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -210,8 +211,16 @@ func (x *reader) notAmong(a Arg, v Value, word string) {
 	x.r.Problems = append(x.r.Problems, p)
 }
 
-// reasons are what a `because` that is missing is written as.
+// reasons are what a `because` that is missing is written as, until its author says more.
 var reasons = map[string]string{"accept": "say why this is accepted", "leave": "say why this is left to the shop"}
+
+// AsksWhy is what stands for the reason of a statement that has none yet.
+func AsksWhy(word string) string { return reasons[word] }
+
+// IsAskedWhy tells whether a text is what stands for a reason.
+func IsAskedWhy(text string) bool {
+	return slices.Contains(slices.Collect(maps.Values(reasons)), text)
+}
 
 // complete reports what the spec requires and the clause lacks.
 func (x *reader) complete(c *Clause) {

@@ -18,7 +18,7 @@ type Action struct {
 	Title   string
 	Rewrite bool     // says the same in other words
 	Rules   []string // findings that it is meant to end
-	Edits   []TextEdit
+	Edits   []source.Edit
 }
 
 // Actions lists what may be done at a span of the root text. The limits are
@@ -100,7 +100,7 @@ func (x *actor) gap() {
 	}
 	text := fmt.Sprintf("gap %s of %s on %s at %s width %s%s", x.unused("gap", name+"_gap"), syntax.Quote(p.Of.Name.Text),
 		syntax.Refer(edge.Name), position.Values[0].Source(), width, rest)
-	x.list = append(x.list, Action{Title: "make a gap for this " + word, Rules: rules, Edits: []TextEdit{x.after(text)}})
+	x.list = append(x.list, Action{Title: "make a gap for this " + word, Rules: rules, Edits: []source.Edit{x.after(text)}})
 }
 
 // gapThere is the gap that is for an item, or that lies in the stretch which one for it would
@@ -133,9 +133,9 @@ func (x *actor) moveGap(g *board.Gap, edge *board.Edge, position, width, word st
 			width = now
 		}
 	}
-	edits := []TextEdit{{stretch, "at " + position + " width " + width}}
+	edits := []source.Edit{{Span: stretch, Text: "at " + position + " width " + width}}
 	if g.Edge != edge {
-		edits = append([]TextEdit{{on, syntax.Refer(edge.Name)}}, edits...)
+		edits = append([]source.Edit{{Span: on, Text: syntax.Refer(edge.Name)}}, edits...)
 	}
 	x.list = append(x.list, Action{Title: fmt.Sprintf("move gap %s to this %s: at %s width %s", syntax.Quote(g.Name.Text), word, position, width), Rules: rules, Edits: edits})
 }
@@ -153,21 +153,21 @@ func (x *actor) unused(word, name string) string {
 }
 
 // after is the edit that puts a statement on a line of its own behind this one.
-func (x *actor) after(text string) TextEdit {
+func (x *actor) after(text string) source.Edit {
 	f := x.a.Root()
 	at := f.Line(f.LineOf(x.statement.End)).End
-	return TextEdit{source.Span{Start: at, End: at}, x.ending() + x.indent() + text}
+	return source.Edit{Span: source.Span{Start: at, End: at}, Text: x.ending() + x.indent() + text}
 }
 
 // before is the edit that puts a statement in front of this one.
-func (x *actor) before(text string) TextEdit {
+func (x *actor) before(text string) source.Edit {
 	f := x.a.Root()
 	line := f.Line(f.LineOf(x.statement.Start))
 	at := source.Span{Start: x.statement.Start, End: x.statement.Start}
 	if strings.TrimSpace(f.Slice(source.Span{Start: line.Start, End: at.Start})) != "" {
-		return TextEdit{at, text + "; "}
+		return source.Edit{Span: at, Text: text + "; "}
 	}
-	return TextEdit{at, text + x.ending() + x.indent()}
+	return source.Edit{Span: at, Text: text + x.ending() + x.indent()}
 }
 
 func (x *actor) ending() string {
@@ -196,9 +196,9 @@ func (x *actor) extract() {
 	}
 	name = x.unused("let", name)
 	place, _ := x.a.Document().Locate(value.Place())
-	x.list = append(x.list, Action{Title: "extract to let " + name, Rewrite: true, Edits: []TextEdit{
+	x.list = append(x.list, Action{Title: "extract to let " + name, Rewrite: true, Edits: []source.Edit{
 		x.before("let " + name + " = " + value.Source()),
-		{place, name},
+		{Span: place, Text: name},
 	}})
 }
 
@@ -268,7 +268,7 @@ func (x *actor) convert() {
 			continue
 		}
 		if text, exact := q.Exact(to, 6); exact {
-			x.list = append(x.list, Action{Title: "write as " + text, Rewrite: true, Edits: []TextEdit{{place, text}}})
+			x.list = append(x.list, Action{Title: "write as " + text, Rewrite: true, Edits: []source.Edit{{Span: place, Text: text}}})
 		}
 	}
 }

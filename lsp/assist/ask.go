@@ -60,8 +60,8 @@ func (x *actor) ask() {
 }
 
 // answering is the action that puts in what would answer a query.
-func answering(r queries.Result, edit TextEdit) Action {
-	return Action{Title: fmt.Sprintf("answer %s: put in %s", r.Name, strings.TrimSpace(shownInsert(edit.Text))), Edits: []TextEdit{edit}}
+func answering(r queries.Result, edit source.Edit) Action {
+	return Action{Title: fmt.Sprintf("answer %s: put in %s", r.Name, strings.TrimSpace(shownInsert(edit.Text))), Edits: []source.Edit{edit}}
 }
 
 // shownInsert is an edit's text on one line, without what parts it from its neighbours.
@@ -71,9 +71,9 @@ func shownInsert(text string) string {
 
 // answer is the edit that puts in what a query lacks; ok is false where it
 // belongs to another statement.
-func (x *actor) answer(p queries.Part, word string) (TextEdit, bool) {
+func (x *actor) answer(p queries.Part, word string) (source.Edit, bool) {
 	if p.Insert == "" {
-		return TextEdit{}, false
+		return source.Edit{}, false
 	}
 	at, located := x.a.Document().Locate(p.At)
 	mine := located && x.statement.Contains(at.Start)
@@ -82,13 +82,13 @@ func (x *actor) answer(p queries.Part, word string) (TextEdit, bool) {
 		return x.after(filled(nil, p.Insert)), true
 	case p.Behind.Anchor != nil && mine:
 		behind, ok := x.a.Document().Locate(p.Behind)
-		return TextEdit{source.Span{Start: behind.End, End: behind.End}, " " + filled(nil, p.Insert)}, ok
+		return source.Edit{Span: source.Span{Start: behind.End, End: behind.End}, Text: " " + filled(nil, p.Insert)}, ok
 	case p.In == word && (mine || !located):
 		return x.inside(filled(x.reading.Spec, p.Insert)), true
 	case !located && word == "board" && !slices.ContainsFunc(x.a.Document().Statements(), func(s *syntax.Statement) bool { return s.Word() == p.In }):
 		return x.after(p.In + " { " + filled(syntax.StatementNamed(p.In), p.Insert) + " }"), true
 	}
-	return TextEdit{}, false
+	return source.Edit{}, false
 }
 
 // filled is a clause with an empty text in its place where it takes one: what is
@@ -106,20 +106,20 @@ func filled(holder *syntax.Spec, insert string) string {
 
 // inside is the edit that puts a clause into the statement: before its closing
 // brace, or at its end.
-func (x *actor) inside(clause string) TextEdit {
+func (x *actor) inside(clause string) source.Edit {
 	f := x.a.Root()
 	text := f.Slice(x.statement)
 	end := x.statement.Start + len(strings.TrimRight(text, " \t\r\n"))
 	if !x.reading.Statement.Head.Braced || !strings.HasSuffix(f.Slice(source.Span{Start: x.statement.Start, End: end}), "}") {
-		return TextEdit{source.Span{Start: end, End: end}, " " + clause}
+		return source.Edit{Span: source.Span{Start: end, End: end}, Text: " " + clause}
 	}
 	last := x.statement.Start + len(strings.TrimRight(f.Slice(source.Span{Start: x.statement.Start, End: end - 1}), " \t\r\n"))
 	at := source.Span{Start: last, End: last}
 	if f.LineOf(x.statement.Start) != f.LineOf(end) {
-		return TextEdit{at, x.ending() + x.indent() + "  " + clause}
+		return source.Edit{Span: at, Text: x.ending() + x.indent() + "  " + clause}
 	}
 	if strings.HasSuffix(f.Slice(source.Span{Start: x.statement.Start, End: last}), "{") {
-		return TextEdit{at, " " + clause}
+		return source.Edit{Span: at, Text: " " + clause}
 	}
-	return TextEdit{at, "; " + clause}
+	return source.Edit{Span: at, Text: "; " + clause}
 }

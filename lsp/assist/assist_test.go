@@ -195,7 +195,7 @@ func apply(t *testing.T, a *lang.Analysis, x Action) *lang.Analysis {
 	t.Helper()
 	f := a.Root()
 	edits := slices.Clone(x.Edits)
-	slices.SortFunc(edits, func(p, q TextEdit) int { return q.Span.Start - p.Span.Start })
+	slices.SortFunc(edits, func(p, q source.Edit) int { return q.Span.Start - p.Span.Start })
 	for _, e := range edits {
 		f = f.Edit(e.Span, e.Text)
 	}

@@ -165,22 +165,16 @@ func children(a *lang.Analysis, s *syntax.Statement) []Symbol {
 	return list
 }
 
-// TextEdit replaces a span of the root text.
-type TextEdit struct {
-	Span source.Span
-	Text string
-}
-
 // Format returns the edits that bring the root text into canonical form,
 // in order, none where it already is; they are as small as a line each.
-func Format(a *lang.Analysis) []TextEdit {
+func Format(a *lang.Analysis) []source.Edit {
 	before, after := a.Root().Text(), syntax.Format(a.Document())
 	if before == after {
 		return nil
 	}
-	var edits []TextEdit
+	var edits []source.Edit
 	for _, e := range udiff.Lines(before, after) {
-		edits = append(edits, TextEdit{source.Span{Start: e.Start, End: e.End}, e.New})
+		edits = append(edits, source.Edit{Span: source.Span{Start: e.Start, End: e.End}, Text: e.New})
 	}
 	return edits
 }

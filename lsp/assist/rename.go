@@ -17,7 +17,7 @@ import (
 // Change is the edits of one file, in order.
 type Change struct {
 	File  *source.File
-	Edits []TextEdit
+	Edits []source.Edit
 }
 
 // Renameable is the name at an offset of the root text, if it can be changed;
@@ -76,9 +76,9 @@ func Rename(roots []*lang.Analysis, n Name, to string) ([]Change, error) {
 			if c.File.Text() != m.File.Text() {
 				return nil, fmt.Errorf("%s has changed meanwhile", m.File.Path())
 			}
-			edit := TextEdit{m.Span, syntax.Quote(to)}
+			edit := source.Edit{Span: m.Span, Text: syntax.Quote(to)}
 			if m.Member != "" { // t.1 becomes "a b.1", in quotes as a whole
-				edit = TextEdit{m.Word, to + m.Member}
+				edit = source.Edit{Span: m.Word, Text: to + m.Member}
 				if syntax.Quote(to) != to {
 					edit.Text = syntax.Quote(edit.Text)
 				}
@@ -88,7 +88,7 @@ func Rename(roots []*lang.Analysis, n Name, to string) ([]Change, error) {
 	}
 	list := make([]Change, 0, len(changes))
 	for _, c := range changes {
-		slices.SortFunc(c.Edits, func(x, y TextEdit) int { return cmp.Compare(x.Span.Start, y.Span.Start) })
+		slices.SortFunc(c.Edits, func(x, y source.Edit) int { return cmp.Compare(x.Span.Start, y.Span.Start) })
 		c.Edits = slices.Compact(c.Edits)
 		list = append(list, *c)
 	}

@@ -41,7 +41,7 @@ func UseAt(a *lang.Analysis, offset int) (Use, bool) {
 // Moved lists the edits that keep every `use` of a text meaning the file that it means,
 // where files are renamed: the text itself perhaps, and what it uses. renamed gives the path
 // that a path has afterwards.
-func Moved(a *lang.Analysis, renamed func(path string) string) (edits []TextEdit) {
+func Moved(a *lang.Analysis, renamed func(path string) string) (edits []source.Edit) {
 	own := a.Root().Path()
 	after := renamed(own)
 	for _, u := range Uses(a) {
@@ -51,10 +51,10 @@ func Moved(a *lang.Analysis, renamed func(path string) string) (edits []TextEdit
 		}
 		if said := syntax.Unquote(a.Root().Slice(u.Span)); filepath.IsAbs(filepath.FromSlash(said)) {
 			if to != u.Path {
-				edits = append(edits, TextEdit{u.Span, quoted(to)})
+				edits = append(edits, source.Edit{Span: u.Span, Text: quoted(to)})
 			}
 		} else if lang.Resolve(after, said) != to {
-			edits = append(edits, TextEdit{u.Span, quoted(relative(path.Dir(filepath.ToSlash(after)), filepath.ToSlash(to)))})
+			edits = append(edits, source.Edit{Span: u.Span, Text: quoted(relative(path.Dir(filepath.ToSlash(after)), filepath.ToSlash(to)))})
 		}
 	}
 	return edits
