@@ -179,13 +179,7 @@ func (s *seeker) unquoted() {
 // missing looks for the clause that a statement needs, where it is a word, or a net that the board
 // has. A size or a place is its author's to state.
 func (s *seeker) missing() {
-	x, _ := s.a.Document().At(s.f.Span.Start)
-	if x == nil {
-		return
-	}
-	s.statement, s.reading = x, syntax.Read(x)
-	s.span, _ = s.a.Document().Locate(x.Whole())
-	if s.reading == nil {
+	if x, _ := s.a.Document().At(s.f.Span.Start); !s.enter(x) {
 		return
 	}
 	for _, spec := range s.reading.Spec.Clauses {
@@ -215,13 +209,7 @@ func (s *seeker) renamed() {
 
 // twice leaves a clause out that stands already.
 func (s *seeker) twice() {
-	x, _ := s.a.Document().At(s.f.Span.Start)
-	if x == nil {
-		return
-	}
-	s.statement, s.reading = x, syntax.Read(x)
-	s.span, _ = s.a.Document().Locate(x.Whole())
-	if s.reading == nil {
+	if x, _ := s.a.Document().At(s.f.Span.Start); !s.enter(x) {
 		return
 	}
 	var each func(c *syntax.Clause)

@@ -121,10 +121,7 @@ func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 	s.language()
 	s.hold()
 	for _, x := range s.statements() {
-		s.statement = x
-		s.reading = syntax.Read(x)
-		s.span, _ = t.a.Document().Locate(x.Whole())
-		if s.reading == nil || x.Word() == "fabricator" || x.Word() == "hem" || x.Word() == "use" || x.Word() == "part" {
+		if !s.enter(x) || x.Word() == "fabricator" || x.Word() == "hem" || x.Word() == "use" || x.Word() == "part" {
 			continue // what a shop can build is its own word, and a part is as it is
 		}
 		s.values()
@@ -192,6 +189,16 @@ type seeker struct {
 	statement *syntax.Statement // whose parts are changed
 	reading   *syntax.Reading
 	span      source.Span
+}
+
+// enter makes a statement the one whose parts are changed; ok is false where it cannot be read.
+func (s *seeker) enter(x *syntax.Statement) (ok bool) {
+	if s.statement = x; x == nil {
+		return false
+	}
+	s.reading = syntax.Read(x)
+	s.span, _ = s.a.Document().Locate(x.Whole())
+	return s.reading != nil
 }
 
 // statements are those that the finding is about: where it stands, where what it is
