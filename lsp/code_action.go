@@ -35,7 +35,7 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 	return func(ctx context.Context) (any, error) {
 		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
 		var clean, costly []protocol.CodeAction // the ways out of findings
-		var kinds []string                      // the rules of the findings here that have a sure fix
+		var kinds []kind                        // the rules of the findings here that have a sure fix
 		looked, text := 0, s.tries(world, doc)
 		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
@@ -43,8 +43,8 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 				if touches(doc, &f, at) {
 					about := []protocol.Diagnostic{s.toProtocol(world, doc, &f)}
 					fixes, accept := s.quickFixes(doc, &f, about)
-					if sure(&f) && !slices.Contains(kinds, f.Rule) {
-						kinds = append(kinds, f.Rule)
+					if sure(&f) && !slices.ContainsFunc(kinds, func(k kind) bool { return k.rule == f.Rule }) {
+						kinds = append(kinds, kind{f.Rule, about})
 					}
 					if looked++; p.Context.Trigger != automatic && looked <= mostLooked {
 						if out, ok := s.waysOut(ctx, doc, text, &f); ok {

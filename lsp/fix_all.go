@@ -9,6 +9,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"hemline/checks/ways"
+	"hemline/lang/emit/wording"
 	"hemline/lang/finding"
 )
 
@@ -29,29 +30,36 @@ func (s *server) fixAll(ctx context.Context, doc *document, text func() *ways.Te
 	if len(done.Edits) == 0 {
 		return nil
 	}
-	return []protocol.CodeAction{{Title: "make every edit that is surely right", Kind: sourceFixAll, Edit: s.workspaceEdit(doc, done.Edits)}}
+	return []protocol.CodeAction{{Title: "fix all that is sure", Kind: sourceFixAll, Edit: s.workspaceEdit(doc, done.Edits)}}
+}
+
+// kind is a rule that has a sure fix where actions are asked for, and what it found there.
+type kind struct {
+	rule  string
+	about []protocol.Diagnostic
 }
 
 // fixesOfKinds are quick fixes for all findings of some rules at once: in the document, where
 // it has more than one, and in the workspace.
-func (s *server) fixesOfKinds(ctx context.Context, doc *document, text func() *ways.Text, rules []string) (list []protocol.CodeAction) {
+func (s *server) fixesOfKinds(ctx context.Context, doc *document, text func() *ways.Text, kinds []kind) (list []protocol.CodeAction) {
 	if s.docs.engine.Ways == nil {
 		return nil
 	}
-	for _, rule := range rules {
+	for _, k := range kinds {
+		rule := k.rule
 		if n := countSure(doc, rule); n > 1 {
 			done := text().Mend(ctx, ofRule(rule))
 			if made := len(done.Made); made > 1 {
-				title := fmt.Sprintf("mend all %d of %s in this file", made, rule)
+				title := fmt.Sprintf("fix all %d of %s in this file", made, rule)
 				if made < n {
-					title = fmt.Sprintf("mend %d of the %d of %s in this file", made, n, rule)
+					title = fmt.Sprintf("fix %d of the %d of %s in this file", made, n, rule)
 				}
-				list = append(list, protocol.CodeAction{Title: title, Kind: protocol.QuickFix, Edit: s.workspaceEdit(doc, done.Edits)})
+				list = append(list, protocol.CodeAction{Title: title, Kind: protocol.QuickFix, Diagnostics: k.about, Edit: s.workspaceEdit(doc, done.Edits)})
 			}
 		}
 		if s.client.appliesEdits && s.workspace.first() != "" {
-			list = append(list, protocol.CodeAction{Title: "mend all of " + rule + " in the workspace", Kind: protocol.QuickFix,
-				Command: &protocol.Command{Title: "mend all of " + rule, Command: fixCommand, Arguments: []any{rule}}})
+			list = append(list, protocol.CodeAction{Title: "fix all of " + rule + " in the workspace", Kind: protocol.QuickFix, Diagnostics: k.about,
+				Command: &protocol.Command{Title: "fix all of " + rule, Command: fixCommand, Arguments: []any{rule}}})
 		}
 	}
 	return list
@@ -115,7 +123,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 		}
 		said := fmt.Sprintf("%s: nothing to mend that is surely right", rule)
 		if made > 0 {
-			label := fmt.Sprintf("mend all of %s", rule)
+			label := fmt.Sprintf("fix all of %s", rule)
 			var result struct {
 				Applied bool   `json:"applied"`
 				Reason  string `json:"failureReason"`
@@ -123,7 +131,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 			if err := s.ask(protocol.MethodWorkspaceApplyEdit, applyEditParams{label, s.edit(world, label, all)}, &result); err != nil || !result.Applied {
 				return nil, jsonrpc2.Errorf(requestFailed, "%s: the editor did not make the edits: %s", rule, result.Reason)
 			}
-			said = fmt.Sprintf("%s: %d mended in %d files", rule, made, len(all))
+			said = fmt.Sprintf("%s: %d fixed in %s", rule, made, wording.Plural(len(all), "file"))
 		}
 		_ = s.conn.Notify(context.Background(), protocol.MethodWindowShowMessage, protocol.ShowMessageParams{Type: protocol.MessageTypeInfo, Message: said})
 		return nil, nil

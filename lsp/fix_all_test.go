@@ -65,13 +65,13 @@ func TestAllOfAKindAreMended(t *testing.T) {
 	c.open(open, narrow)
 
 	list := actionsAt(t, c, open, 3, 60)
-	file := list.titled("mend all 2 of wrap_land in this file")
+	file := list.titled("fix all 2 of wrap_land in this file")
 	require.GreaterOrEqual(t, file, 0, list)
 	assert.Len(t, list[file].Edit.Changes[open], 2)
 	for _, e := range list[file].Edit.Changes[open] {
 		assert.Equal(t, "wrap top bottom 0.381 mm", e.NewText)
 	}
-	everywhere := list.titled("mend all of wrap_land in the workspace")
+	everywhere := list.titled("fix all of wrap_land in the workspace")
 	require.GreaterOrEqual(t, everywhere, 0, list)
 	c.call("workspace/executeCommand", map[string]any{"command": list[everywhere].Command.Command, "arguments": list[everywhere].Command.Arguments})
 	var asked struct {
@@ -84,7 +84,7 @@ func TestAllOfAKindAreMended(t *testing.T) {
 	for uri, edits := range asked.Edit.Changes {
 		assert.Len(t, edits, 2, uri)
 	}
-	assert.Contains(t, string(c.note("window/showMessage")), "wrap_land: 4 mended in 2 files")
+	assert.Contains(t, string(c.note("window/showMessage")), "wrap_land: 4 fixed in 2 files")
 }
 
 // A client that takes versions is given that of the text which is open, and none of the one on
@@ -127,7 +127,7 @@ func TestEditsOfManyFilesNameTheirVersions(t *testing.T) {
 			assert.Nil(t, change.TextDocument.Version)
 		}
 	}
-	assert.Equal(t, "mend all of wrap_land, in texts that are not open", asked.Edit.ChangeAnnotations["disk"].Label)
+	assert.Equal(t, "fix all of wrap_land, in texts that are not open", asked.Edit.ChangeAnnotations["disk"].Label)
 	assert.Equal(t, "2 places in 1 text", asked.Edit.ChangeAnnotations["open"].Description)
 }
 
@@ -153,7 +153,7 @@ func TestWhyNoWayIsSure(t *testing.T) {
 		c.initialize(capabilities)
 		c.open("file:///nowhere/a.hem", text)
 		list := actionsAt(t, c, "file:///nowhere/a.hem", 0, 40)
-		i := list.titled("mend fabricator_outdated")
+		i := list.titled("no sure fix of fabricator_outdated")
 		if !want {
 			assert.Negative(t, i)
 			continue

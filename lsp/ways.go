@@ -62,7 +62,7 @@ func (s *server) ways(doc *document, f *finding.Located, about []protocol.Diagno
 	}
 	if out.Why != "" && s.client.disabled {
 		costly = append(costly, protocol.CodeAction{
-			Title: "mend " + f.Rule, Kind: protocol.QuickFix, Diagnostics: about, Disabled: &protocol.CodeActionDisable{Reason: out.Why},
+			Title: "no sure fix of " + f.Rule, Kind: protocol.QuickFix, Diagnostics: about, Disabled: &protocol.CodeActionDisable{Reason: out.Why},
 		})
 	}
 	return own, clean, costly
