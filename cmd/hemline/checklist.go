@@ -28,7 +28,9 @@ limit and whose it is, and room for what was read. It lists what the text states
 and what the fabrication notes give a limit for, and nothing else.
 
 Examples:
-  hemline checklist board.hem -o checklist.pdf`
+  hemline checklist board.hem -o checklist.pdf
+
+Exit codes: 0 written whatever findings stand, 1 the text cannot be read in full and nothing was written, 2 could not run.`
 }
 
 // Run writes the checklist.

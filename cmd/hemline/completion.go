@@ -21,7 +21,9 @@ Examples:
   source <(hemline completion bash)
   hemline completion bash > ~/.local/share/bash-completion/completions/hemline
   hemline completion zsh > ~/.zfunc/_hemline
-  hemline completion fish > ~/.config/fish/completions/hemline.fish`
+  hemline completion fish > ~/.config/fish/completions/hemline.fish
+
+Exit codes: 0 written, 2 could not run.`
 }
 
 // Run writes the script.

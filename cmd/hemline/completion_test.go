@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -197,5 +198,52 @@ func TestPagesOfTheManual(t *testing.T) {
 	text := regexp.MustCompile(".\x08").ReplaceAllString(string(out), "")
 	for _, says := range []string{"2026-05-28", "--fail-on=FAIL-ON (default tidy)", "hemline check - < board.hem", "findings at or above --fail-on", "hemline check [options] file ..."} {
 		assert.Contains(t, text, says)
+	}
+}
+
+// TestExitCodes holds that every command states its own exit codes, each with what it
+// means, and that one that ends with 1 for findings alone says so.
+func TestExitCodes(t *testing.T) {
+	app, err := table(&streams{out: &strings.Builder{}, err: &strings.Builder{}})
+	require.NoError(t, err)
+	program, commands := manual(app.Model)
+	assert.Contains(t, program.codes, "each command's --help says its own")
+	for _, e := range commands {
+		assert.Regexp(t, `^0 [a-z].*, 2 [a-z].*\.$`, e.codes, e.name)
+		if slices.Contains([]string{"report", "explain", "watch", "new", "completion", "man", "version"}, e.name) {
+			assert.NotContains(t, e.codes, ", 1 ", e.name)
+		}
+	}
+}
+
+// TestEndsAsItsHelpSays runs commands on a board with findings and on a text that cannot be
+// read in full: each ends with a code that its help states.
+func TestEndsAsItsHelpSays(t *testing.T) {
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	require.NoError(t, os.WriteFile(at("found.hem"), []byte("outline rectangle 60 mm by 40 mm\nplating wall { along south; net GND; wrap top 0.1 mm }\n"), 0o666))
+	require.NoError(t, os.WriteFile(at("unread.hem"), []byte("outline rectangle 60 mm by 40 mm\nnonsense\n"), 0o666))
+	require.NoError(t, os.WriteFile(at("lost.hem"), []byte("outlines rectangle 60 mm by 40 mm\n"), 0o666))
+	app, err := table(&streams{out: &strings.Builder{}, err: &strings.Builder{}})
+	require.NoError(t, err)
+	_, commands := manual(app.Model)
+	for line, want := range map[string]int{
+		"check found.hem": 1, "report found.hem": 0, "notes found.hem": 0, "layers found.hem -o layers": 0, "draw found.hem -o a.svg": 0, "checklist found.hem -o a.pdf": 0,
+		"pack found.hem -o a.zip": 1, "queries found.hem": 1, "fmt --check found.hem": 1, "shops found.hem --with found.hem": 2,
+		"check unread.hem": 1, "report unread.hem": 0, "notes unread.hem": 1, "layers unread.hem -o l": 1, "draw unread.hem -o b.svg": 0, "draw lost.hem -o c.svg": 1, "checklist unread.hem -o b.pdf": 1,
+		"report gone.hem": 2, "explain plating": 0, "explain nothing_of_the_kind": 2, "new found.hem": 2, "new new.hem": 0, "man gone": 2, "man .": 0,
+		"completion bash": 0, "version": 0,
+	} {
+		args := strings.Fields(line)
+		for i := 1; i < len(args); i++ {
+			if strings.Contains(args[i], ".") || args[i-1] == "-o" || args[0] == "man" {
+				args[i] = at(args[i])
+			}
+		}
+		var said strings.Builder
+		code := run(args, &streams{out: &said, err: &said})
+		assert.Equal(t, want, code, "%s: %s", line, said.String())
+		e := commands[slices.IndexFunc(commands, func(e described) bool { return e.name == args[0] })]
+		assert.Regexp(t, fmt.Sprintf("(^|, )%d ", code), e.codes, line)
 	}
 }

@@ -35,7 +35,7 @@ type drawCommand struct {
 
 // sheetFlags are what may be asked of a drawing's sheets, alone or in a package.
 type sheetFlags struct {
-	Sheet      string `help:"The size of the drawing's sheets, A4 to A0; default: A3."`
+	Sheet      string `enum:"${sheets}" default:"A3" help:"The size of the drawing's sheets: ${enum}."`
 	Projection string `enum:"first,third" default:"first" help:"The method of projection, first or third: of its angle. The bottom face stands right of the top one, or left of it."`
 	Date       string `help:"The date of issue, as 2026-11-25; without it SOURCE_DATE_EPOCH, else none."`
 }
@@ -48,7 +48,9 @@ notes. The same board gives the same bytes.
 
 Examples:
   hemline draw board.hem -o board.pdf
-  hemline draw board.hem -o board.svg --sheet A3 --scale 1:1`
+  hemline draw board.hem -o board.svg --sheet A3 --scale 1:1
+
+Exit codes: 0 drawn whatever findings stand, 1 no outline can be read and nothing was written, 2 could not run.`
 }
 
 // resolution of a PNG, dots an inch.

@@ -17,7 +17,9 @@ func (explainCommand) Help() string {
   hemline explain wrap_land
   hemline explain plating
   hemline explain oz
-  hemline explain`
+  hemline explain
+
+Exit codes: 0 explained, 2 a name is not known or it could not run.`
 }
 
 // Run prints what is known of each name.

@@ -53,7 +53,9 @@ its coordinates count from, and step by step how it is put into the artwork.
 Examples:
   hemline layers board.hem -o board-layers
   hemline layers board.hem -o board-layers --date 2026-11-25
-  hemline layers board.hem -o board-layers --origin=-20mm,15mm --same 6f1c`
+  hemline layers board.hem -o board-layers --origin=-20mm,15mm --same 6f1c
+
+Exit codes: 0 written whatever findings stand, 1 the text cannot be read in full and nothing was written, 2 could not run.`
 }
 
 // Run writes the folder.

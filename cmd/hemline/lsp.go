@@ -14,7 +14,9 @@ func (lspCommand) Help() string {
 input and output, and logs to standard error.
 
 Example (Neovim):
-  vim.lsp.start_client({ cmd = { "hemline", "lsp" } })`
+  vim.lsp.start_client({ cmd = { "hemline", "lsp" } })
+
+Exit codes: 0 the editor shut it down, 1 it ended otherwise, 2 could not run.`
 }
 
 // Run serves until the editor leaves.

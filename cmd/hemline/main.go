@@ -9,9 +9,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
+	"strings"
 
 	"github.com/alecthomas/kong"
 
+	"hemline/lang/emit/sheet"
 	"hemline/lang/emit/wording"
 	"hemline/lang/source"
 )
@@ -96,12 +99,45 @@ func main() {
 func table(s *streams, more ...kong.Option) (*kong.Kong, error) {
 	return kong.New(&command{}, append(more,
 		kong.Name("hemline"),
-		kong.Description("A text language for boards whose edge is metal. "+wording.Caution+"\n\nExit codes: 0 clean, 1 findings, 2 could not run."),
+		kong.Description("A text language for boards whose edge is metal. "+wording.Caution+"\n\nExit codes: 0 clean, 1 findings, 2 could not run; each command's --help says its own."),
+		kong.Vars{"sheets": strings.Join(sheetNames(), ",")},
 		kong.Writers(s.out, s.err),
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(context.Background(), (*context.Context)(nil)),
 	)...)
+}
+
+// sheetNames are the sizes of sheets, as they are typed.
+func sheetNames() (names []string) {
+	for _, f := range sheet.Formats {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+// lineEnded finds what kong says of an option at the end of the line that takes a value.
+var lineEnded = regexp.MustCompile(`^--([a-z-]+): expected .* but got "EOL"`)
+
+// refusal says what is wrong with a command line, and which help to read about it: the
+// subcommand's where one was named.
+func refusal(err error) string {
+	text, help := err.Error(), "hemline --help"
+	var parse *kong.ParseError
+	if !errors.As(err, &parse) || parse.Context == nil {
+		return text + "\nTry " + help + "."
+	}
+	if node := parse.Context.Selected(); node != nil {
+		help = "hemline " + node.Name + " --help"
+	}
+	if m := lineEnded.FindStringSubmatch(text); m != nil {
+		for _, f := range parse.Context.Flags() {
+			if f.Name == m[1] {
+				text = "--" + f.Name + " takes a value, which is missing: --" + f.Name + "=" + strings.Trim(f.FormatPlaceHolder(), `"`)
+			}
+		}
+	}
+	return text + "\nTry " + help + "."
 }
 
 // run runs one command and returns its exit code.
@@ -120,7 +156,7 @@ func run(args []string, s *streams) (code int) {
 	case exited:
 		return code // --help was asked for and given
 	case err != nil:
-		s.fail("%s\nTry hemline --help.", err)
+		s.fail("%s", refusal(err))
 		return exitFailed
 	}
 	err = ctx.Run(s)

@@ -23,7 +23,9 @@ SOURCE_DATE_EPOCH, where it is set.
 
 Examples:
   mkdir -p ~/.local/share/man/man1 && hemline man ~/.local/share/man/man1
-  hemline man . && man ./hemline-check.1`
+  hemline man . && man ./hemline-check.1
+
+Exit codes: 0 written, 2 could not run.`
 }
 
 // Run writes the pages.

@@ -16,7 +16,7 @@ type described struct {
 	sum      string   // one sentence
 	about    []string // paragraphs
 	examples []string // command lines
-	codes    string   // exit codes: its own, or those of the program
+	codes    string   // its own exit codes, which each command states
 	options  []option
 	operands []operand
 }
@@ -46,9 +46,7 @@ func manual(app *kong.Application) (program described, commands []described) {
 	program.divide(app.Help)
 	for _, node := range app.Children {
 		e := described{name: node.Name, sum: node.Help, options: append(optionsOf(node), program.options...)}
-		if e.divide(node.Detail); e.codes == "" {
-			e.codes = program.codes
-		}
+		e.divide(node.Detail)
 		for _, p := range node.Positional {
 			e.operands = append(e.operands, operand{name: p.Name, many: p.IsCumulative(), optional: !p.Required, choices: choices(p), help: p.Help})
 		}

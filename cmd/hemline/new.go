@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 type newCommand struct {
@@ -15,7 +16,9 @@ type newCommand struct {
 // Help is shown under `hemline new --help`.
 func (newCommand) Help() string {
 	return `Example:
-  hemline new board.hem && hemline check board.hem`
+  hemline new board.hem && hemline check board.hem
+
+Exit codes: 0 written, 2 the file exists already or could not be written.`
 }
 
 //go:embed starter.hem
@@ -40,6 +43,9 @@ func (c newCommand) Run(s *streams) error {
 	})
 	if err != nil {
 		return err
+	}
+	if filepath.Ext(c.File) != ".hem" {
+		s.fail("%s: the name does not end in .hem: editors do not know it for a board, and a check of its folder passes it by", c.File)
 	}
 	return s.say("%s written; next: hemline check %s", c.File, c.File)
 }

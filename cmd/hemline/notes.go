@@ -26,7 +26,9 @@ refer to, stand beneath them. What the text does not say is not said.
 
 Examples:
   hemline notes board.hem
-  hemline notes board.hem --format markdown -o notes.md`
+  hemline notes board.hem --format markdown -o notes.md
+
+Exit codes: 0 written whatever findings stand, 1 the text cannot be read in full and nothing was written, 2 could not run.`
 }
 
 // Run writes the notes.

@@ -24,7 +24,9 @@ three digits; JSON has all.
 Examples:
   hemline report board.hem
   hemline report --format markdown board.hem > figures.md
-  hemline report --format json board.hem`
+  hemline report --format json board.hem
+
+Exit codes: 0 written whatever findings stand, 2 could not run.`
 }
 
 // Run computes and writes the report.

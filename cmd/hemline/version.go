@@ -59,7 +59,9 @@ it, the commit.
 
 Examples:
   hemline version
-  hemline version --notices`
+  hemline version --notices
+
+Exit codes: 0 said, 2 could not run.`
 }
 
 // Run says which program this is and what built it, or what it is built of.

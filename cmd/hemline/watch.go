@@ -40,7 +40,9 @@ Whoever has the address sees the board; nobody else does.
 
 Examples:
   hemline watch board.hem
-  hemline watch --open board.hem`
+  hemline watch --open board.hem
+
+Exit codes: 0 ended with Ctrl-C, 2 could not run.`
 }
 
 // settle is how long a file must be left alone before it is read. Editors
