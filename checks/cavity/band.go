@@ -38,7 +38,7 @@ func (m *banded) add(i, j int, v float64) {
 	}
 }
 
-var errIndefinite = errors.New("the stiffness is not positive")
+var errIndefinite = errors.New("planes of this shape, with the walls and fences that join them, give no answer in the cells that they are cut into; a measurement tells")
 
 // factor leaves the upper Cholesky factor, the inverse of its diagonal on the diagonal.
 func (m *banded) factor(ctx context.Context) error {

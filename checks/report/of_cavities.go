@@ -48,7 +48,7 @@ func CavityOf(b *board.Board, r figures.Resonance) Cavity {
 	}
 	var notes []string
 	if r.Err != nil {
-		notes = append(notes, "cannot be worked out: "+r.Err.Error())
+		notes = append(notes, noModes(r.Err))
 	}
 	if r.Assumed {
 		notes = append(notes, "permittivity 4.3 taken where none is stated")
@@ -75,14 +75,17 @@ func fringes(r figures.Resonance) string {
 	return fmt.Sprintf("open edges fringe: up to %.2g %% lower", r.Fringing*100)
 }
 
+// noModes says why there are no modes to be had.
+func noModes(err error) string { return "cannot be worked out: " + err.Error() }
+
 // FirstMode is the figure of a cavity's first mode.
 func FirstMode(r figures.Resonance) Figure {
 	name := "first mode, " + r.Title()
 	switch {
 	case r.Err != nil:
-		return none(name, r.Err.Error())
+		return told(name, noModes(r.Err))
 	case len(r.Modes) == 0:
-		return none(name, "none up to 1.5 times the band")
+		return told(name, "none up to 1.5 times the band")
 	}
 	m := r.Modes[0]
 	f := is(name, m.F/1e9, "GHz").within(m.Least/1e9, m.Most/1e9).with(fmt.Sprintf("permittivity %.3g", r.Permittivity))

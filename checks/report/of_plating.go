@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"hemline/checks/figures"
 	"hemline/checks/physics"
@@ -14,10 +15,7 @@ func PlatingItem(b *board.Board, p *board.Plating, c *figures.Conductors) Item {
 	i := Item{Kind: "plating", Name: p.Name.Text}
 	add := func(f ...Figure) { i.Figures = append(i.Figures, f...) }
 	long := b.PlatedLength(p)
-	add(is("plated", quantity.InMillimetres(long), "mm"))
-	if b.Outline() != nil {
-		add(is("share of the outline", onOutline(b, p)/b.Outline().Path.Perimeter()*100, "%"))
-	}
+	add(Plated(b, p)...)
 	add(is("bare stretches beside it", float64(b.OpeningCount(p)), ""))
 	t, known := b.Thickness()
 	wall := quantity.InSquareMillimetres(long * t.Value)
@@ -39,15 +37,47 @@ func PlatingItem(b *board.Board, p *board.Plating, c *figures.Conductors) Item {
 	return i
 }
 
-// onOutline is the plated length on the outline, nm.
-func onOutline(b *board.Board, p *board.Plating) float64 {
-	sum := 0.0
+// SharesBegin is how the names of the figures begin that tell how much of a profile a
+// plating covers.
+const SharesBegin = "share of "
+
+// Plated is how long a plating is, and how much it covers of each profile that it runs on.
+func Plated(b *board.Board, p *board.Plating) []Figure {
+	list := []Figure{is("plated", quantity.InMillimetres(b.PlatedLength(p)), "mm")}
+	share := func(of string, long, perimeter float64) {
+		list = append(list, is(SharesBegin+of, long/perimeter*100, "%"))
+	}
+	on := map[*board.Profile]float64{} // nm
 	for s := range b.FinishedBy(p) {
-		if s.Profile == b.Outline() {
-			sum += s.Length()
+		on[s.Profile] += s.Length()
+	}
+	if o := b.Outline(); o != nil && (on[o] > 0 || len(on) == 0) {
+		share("the outline", on[o], o.Path.Perimeter())
+	}
+	var cutouts []*board.Profile
+	long, perimeter := 0.0, 0.0
+	for _, x := range b.Profiles() {
+		if x != b.Outline() && on[x] > 0 {
+			cutouts = append(cutouts, x)
+			long, perimeter = long+on[x], perimeter+x.Path.Perimeter()
 		}
 	}
-	return sum
+	switch len(cutouts) {
+	case 0:
+	case 1:
+		share("cutout "+cutouts[0].Name, long, perimeter)
+	default:
+		share(fmt.Sprintf("its %d cutouts", len(cutouts)), long, perimeter)
+	}
+	return list
+}
+
+// PlatedOf says that in a line, after a length: ", 100 % of cutout earth".
+func PlatedOf(b *board.Board, p *board.Plating) (s string) {
+	for _, f := range Plated(b, p)[1:] {
+		s += ", " + f.Show() + " of " + strings.TrimPrefix(f.Name, SharesBegin)
+	}
+	return s
 }
 
 func waves(b *board.Board, p *board.Plating) []Figure {

@@ -168,6 +168,10 @@ func TestLenses(t *testing.T) {
 		"outline: picture / picture",
 		"plating wall: plated 90.1 mm, 45.9 % of the outline; 1 opening, the longest 5.00 mm, at worst 5.40 mm / picture",
 	}, got)
+	a, _ = analyze(t, "outline rectangle 60 mm by 40 mm\ncutout earth rectangle 20 mm by 10 mm at (30 mm, 20 mm)\n"+
+		"plating wall { along south; net GND }\nplating strap { along earth.south earth.north; net GND }")
+	list := Lenses(a, rules.All().Check(a, checks.Options{}))
+	assert.Contains(t, list[len(list)-1].Text, "plated 40.0 mm, 66.7 % of cutout earth; ", "of the outline it covers nothing")
 	a, _ = analyze(t, "board b { class 3 }\noutline rectangle 60 mm by 40 mm\n")
 	assert.Equal(t, Lens{source.Span{End: 5}, "no findings", DoesFindings}, Lenses(a, checks.Outcome{})[0], "of a board that names no shop, over it")
 	a, _ = analyze(t, "use \"shop.hem\"\nfabricator mine { limit neck minimum 1 mm }\n")

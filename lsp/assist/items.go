@@ -11,6 +11,7 @@ import (
 	"hemline/checks/figures"
 	"hemline/checks/report"
 	"hemline/lang/board"
+	"hemline/lang/emit/wording"
 	"hemline/lang/quantity"
 	"hemline/lang/syntax"
 )
@@ -203,11 +204,7 @@ func platingCard(b *board.Board, name string, kept *Shown) string {
 func newPlatingCard(b *board.Board, p *board.Plating) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "**plating %s**, %s\n\n", p.Name.Text, p.Net.AsNet())
-	fmt.Fprintf(&s, "- plated: %s", mm(b.PlatedLength(p)))
-	if o := b.Outline(); o != nil && len(b.Finished(o).Plated) > 0 {
-		fmt.Fprintf(&s, "; of the outline %.1f %% is plated", b.Finished(o).Share*100)
-	}
-	s.WriteByte('\n')
+	fmt.Fprintf(&s, "- plated: %s%s\n", mm(b.PlatedLength(p)), report.PlatedOf(b, p))
 	fmt.Fprintf(&s, "- %s\n", openingsLine(b, figures.Openings(b, checks.TolerancesOf(b)), p))
 	for _, f := range board.Faces {
 		if p.Wrap[f].Given() {
@@ -217,7 +214,7 @@ func newPlatingCard(b *board.Board, p *board.Plating) string {
 		}
 	}
 	for _, f := range report.PlatingItem(b, p, figures.Conduct(b)).Figures {
-		if !shownAbove[f.Name] {
+		if !shownAbove[f.Name] && !strings.HasPrefix(f.Name, report.SharesBegin) {
 			fmt.Fprintf(&s, "- %s\n", f.Line())
 		}
 	}
@@ -362,7 +359,8 @@ func boardCard(b *board.Board, name string, kept *Shown) string {
 	if made := madeOf(b.Info()); len(made) > 0 {
 		fmt.Fprintf(&s, "- %s\n", strings.Join(made, ", "))
 	}
-	fmt.Fprintf(&s, "- %d platings, %d gaps, %d connectors, %d tabs\n", len(b.Platings()), len(b.Gaps()), len(b.Connectors()), len(b.Tabs()))
+	fmt.Fprintf(&s, "- %s, %s, %s, %s\n", wording.Plural(len(b.Platings()), "plating"), wording.Plural(len(b.Gaps()), "gap"),
+		wording.Plural(len(b.Connectors()), "connector"), wording.Plural(len(b.Tabs()), "tab"))
 	out := kept.outcome()
 	for _, r := range out.Resonances {
 		fmt.Fprintf(&s, "- %s\n", report.FirstMode(r).Line())

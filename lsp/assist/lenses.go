@@ -33,7 +33,7 @@ const (
 )
 
 // Lenses lists what is worth knowing at a glance: over each plating how much of
-// the outline it covers and its openings, over each `use` of a fabricator what
+// the outline or of a cutout it covers and its openings, over each `use` of a fabricator what
 // has been found for it, over the board its lowest mode. The outcome is that of the same text.
 func Lenses(a *lang.Analysis, out checks.Outcome) []Lens {
 	var list []Lens
@@ -134,11 +134,7 @@ func modeLine(out checks.Outcome) string {
 }
 
 func platingLine(b *board.Board, p *board.Plating, openings []figures.Opening) string {
-	text := fmt.Sprintf("plated %.1f mm", quantity.InMillimetres(b.PlatedLength(p)))
-	if o := b.Outline(); o != nil && len(b.Finished(o).Plated) > 0 {
-		text += fmt.Sprintf(", %.1f %% of the outline", b.Finished(o).Share*100)
-	}
-	return text + "; " + openingsLine(b, openings, p)
+	return fmt.Sprintf("plated %.1f mm%s; ", quantity.InMillimetres(b.PlatedLength(p)), report.PlatedOf(b, p)) + openingsLine(b, openings, p)
 }
 
 // shopLine tells what was found for the fabricator of a used file; "" for a

@@ -49,7 +49,7 @@ func openingsLine(b *board.Board, list []figures.Opening, p *board.Plating) stri
 
 // shownAbove are figures that the card's first lines tell already.
 var shownAbove = map[string]bool{
-	"plated": true, "share of the outline": true, "bare stretches beside it": true, "wrap on top": true, "wrap on bottom": true,
+	"plated": true, "bare stretches beside it": true, "wrap on top": true, "wrap on bottom": true,
 }
 
 // leaks lists a plating's openings against a twentieth of the wavelength, the

@@ -74,7 +74,7 @@ func TestHover(t *testing.T) {
 		{"rectangle lo|ng", "long", "`let long`: **60.00 mm**"},
 		{"(10 mm, de|ep)", "deep", "`let deep`: **3.00 mm**"},
 		{"ma|x(10", "max", "`max`: the greatest of its arguments"},
-		{"plating wa|ll", "wall", "plated: 90.1416 mm; of the outline 45.9 % is plated"},
+		{"plating wa|ll", "wall", "plated: 90.1416 mm, 45.9 % of the outline"},
 		{"of wa|ll", "wall", "1 opening, the longest 5.00 mm"},
 		{"gap laun|ch", "launch", "from 17.50 mm, at (0.00 mm, 17.50 mm)"},
 		{"for ante|nna", "antenna", "body 9.50 mm, from 15.25 mm to 24.75 mm"},
@@ -176,7 +176,7 @@ gap g of wall on south at 30 mm width 4 mm for c bridged
 `)
 	b := a.Board()
 	for _, c := range []struct{ word, name, want string }{
-		{"plating", "wall", "- plated: 33.00 mm; of the outline 59.2 % is plated\n- 1 opening, the longest 3.00 mm"},
+		{"plating", "wall", "- plated: 33.00 mm, 27.5 % of the outline\n- 1 opening, the longest 3.00 mm"},
 		{"plating", "wall", "- opening at the root of tab t: 3.00 mm"},
 		{"plating", "other", "- 1 opening, the longest 2.00 mm"},
 		{"tab", "t", "- premetallised: its root is bare once it is cut\n- stays open: south from 8.50 mm to 11.50 mm, longest dimension 3.00 mm"},
