@@ -2,8 +2,10 @@ package checks
 
 import (
 	"fmt"
+	"math"
 
 	"hemline/lang"
+	"hemline/lang/board"
 	"hemline/lang/quantity"
 	"hemline/lang/source"
 )
@@ -15,6 +17,7 @@ type Margin struct {
 	At    source.Place
 	What  string            // that is measured: "wrap on top"
 	Value quantity.Quantity // of it
+	Of    string            // what a plain number counts, as a word for one: "tab"
 	// Limit is who asks, and Against what that comes to here, of Value's kind: the
 	// limit itself, half of it, a share of a wavelength.
 	Limit   Limit
@@ -41,50 +44,76 @@ func (m Margin) Left() quantity.Quantity {
 	return left
 }
 
-// Says is what is left, in few words: "0.40 mm to spare", "0.10 mm short".
+// Says is what is left of what the rule holds to the limit, in few words: "0.40 mm to
+// spare", "0.10 mm short at worst".
 func (m Margin) Says() string {
-	if text := m.Left().Text(0); !m.Short {
-		if text == m.nothing() {
-			return "just met"
+	if m.AtWorst {
+		return m.says(m.Worst, m.Short) + " at worst"
+	}
+	return m.says(m.Value, m.Short)
+}
+
+// says is what a value leaves of the limit, or misses it by: never more than is left, and never
+// less than is missing.
+func (m Margin) says(value quantity.Quantity, short bool) string {
+	left := value
+	left.Value = math.Abs(value.Value - m.Against.Value)
+	none := left
+	none.Value = 0
+	if !short && left.Text(0) == none.Text(0) {
+		return "just met"
+	}
+	text := left.Rough(short)
+	if m.Of != "" {
+		text += " " + m.Of
+		if left.Value != 1 {
+			text += "s"
 		}
+	}
+	switch {
+	case !short:
 		return text + " to spare"
-	}
-	text := m.Left().Text(0)
-	for more := 1; text == m.nothing() && more < 9; more++ {
-		text = m.Left().Text(more)
-	}
-	if m.Most {
+	case m.Most:
 		return text + " too much"
 	}
 	return text + " short"
 }
 
-// nothing is how none of the value's kind is written.
-func (m Margin) nothing() string {
-	none := m.Value
-	none.Value = 0
-	return none.Text(0)
+// misses tells whether a value that the rule itself does not hold to the limit would miss it.
+func (m Margin) misses(value quantity.Quantity) bool {
+	past := m.Against.Value - value.Value
+	if m.Most {
+		past = -past
+	}
+	return past > board.Tolerance
 }
 
-// Sentence says the whole of it: what is measured, who asks for what, what is left,
-// and the worst case.
+// Sentence says the whole of it: what is measured, who asks for what, what is left, and
+// in the worst case what it comes to and what is left then. What the rule goes by is bold.
 func (m Margin) Sentence() string {
-	value, against := quantity.Pair(m.Value, m.Against)
 	asks := "asks for at least"
 	if m.Most {
 		asks = "allows at most"
 	}
+	value, against := m.Value.Brief(), m.Against.As(m.Value.Unit).Brief()
+	if value == against && m.Value.Value != m.Against.Value {
+		value, against = quantity.Pair(m.Value, m.Against)
+	}
 	if m.Limit.Dim != m.Against.Dim {
 		against = m.Limit.Quantity.String() + ", " + against
 	}
-	s := fmt.Sprintf("%s is %s; %s %s %s %s: **%s**", m.What, value, m.Limit.Who, asks, against, m.Limit.From(), m.Says())
-	switch {
-	case m.AtWorst:
-		s += fmt.Sprintf(" at worst, %s with %s", m.Worst.As(m.Value.Unit), m.Because)
-	case m.Because != "":
-		s += fmt.Sprintf("; at worst %s with %s", m.Worst.As(m.Value.Unit), m.Because)
+	s := fmt.Sprintf("%s is %s; %s %s %s %s: ", m.What, value, m.Limit.Who, asks, against, m.Limit.From())
+	if m.Because == "" {
+		return s + "**" + m.says(m.Value, m.Short) + "**"
 	}
-	return s
+	worst := m.Worst.As(m.Value.Unit)
+	drawn, then := "**"+m.says(m.Value, m.Short)+"**", ""
+	if m.AtWorst {
+		drawn, then = m.says(m.Value, m.misses(m.Value)), "**"+m.says(worst, m.Short)+"**"
+	} else {
+		then = m.says(worst, m.misses(worst))
+	}
+	return fmt.Sprintf("%s%s; at worst, with %s, it is %s: %s", s, drawn, m.Because, worst.Brief(), then)
 }
 
 // Weighs tells whether a pass is run for its margins: Held notes them then, and a

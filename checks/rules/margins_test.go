@@ -119,9 +119,9 @@ func measures(f finding.Finding) bool {
 func TestMarginsSay(t *testing.T) {
 	for _, c := range []struct{ text, rule, parameter, says string }{
 		{"fabricator shop { limit wrap_land minimum 0.4 mm }\n" + plated("wrap top 0.8 mm"), "wrap_land", "wrap_land",
-			"wrap on top is 0.80 mm; shop asks for at least 0.40 mm (limit wrap_land, a.hem:1): **0.40 mm to spare**; at worst 0.70 mm with the outline's tolerance of 0.10 mm, which is common practice"},
+			"wrap on top is 0.80 mm; shop asks for at least 0.40 mm (limit wrap_land, a.hem:1): **0.40 mm to spare**; at worst, with the outline's tolerance of 0.10 mm, which is common practice, it is 0.70 mm: 0.30 mm to spare"},
 		{plated("wrap top 0.3 mm"), "wrap_land", "wrap_land",
-			"wrap on top is 0.30 mm; common practice asks for at least 0.381 mm (limit wrap_land): **0.081 mm short**; at worst 0.20 mm with the outline's tolerance of 0.10 mm, which is common practice"},
+			"wrap on top is 0.30 mm; common practice asks for at least 0.381 mm (limit wrap_land): **0.081 mm short**; at worst, with the outline's tolerance of 0.10 mm, which is common practice, it is 0.20 mm: 0.19 mm short"},
 	} {
 		m, ok := marginOf(c.text, c.rule, c.parameter, false)
 		assert.True(t, ok)

@@ -29,7 +29,7 @@ var tabCount = &checks.Rule{
 		}
 		first := p.Board.Tabs()[0]
 		if !held(p, float64(n) < need.Value, func() checks.Margin {
-			return checks.Margin{At: first.Name.At, What: what, Value: quantity.Number(float64(n)), Limit: need, Against: need.Quantity}
+			return checks.Margin{At: first.Name.At, What: what, Value: quantity.Number(float64(n)), Of: "tab", Limit: need, Against: need.Quantity}
 		}) {
 			return
 		}

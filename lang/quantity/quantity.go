@@ -99,16 +99,61 @@ func (q Quantity) String() string { return q.Text(0) }
 // Text is String with at least so many decimals more than usual, for a
 // sentence in which two different values must not look the same.
 func (q Quantity) Text(more int) string {
+	return q.written(func(x float64, u *Unit) string { return decimal(x, decimals(u)+more, least(u)) })
+}
+
+// Brief is the quantity in its author's unit to four significant digits, one in mm to
+// 0.01 mm at the least: for what is worked out and set beside its margin.
+func (q Quantity) Brief() string {
+	return q.written(func(x float64, u *Unit) string {
+		places := 3
+		for v := math.Abs(x); v >= 10 && places > 0; v /= 10 {
+			places--
+		}
+		for v := math.Abs(x); v > 0 && v < 1 && places < decimals(u); v *= 10 {
+			places++
+		}
+		return decimal(x, max(least(u), min(places, decimals(u))), least(u))
+	})
+}
+
+// Rough is the quantity, 0 or more, to a hundredth of its author's unit, where it is under
+// a tenth to two significant digits; it is rounded up or down, as is safe.
+func (q Quantity) Rough(up bool) string {
+	return q.written(func(x float64, u *Unit) string {
+		places := 2
+		for v := x; v > 0 && v < 0.1 && places < 9; v *= 10 {
+			places++
+		}
+		step := pow10(places)
+		n := x * step
+		switch whole := math.Round(n); { // what binary fractions are off is no remainder
+		case math.Abs(n-whole) < 1e-6:
+			n = whole
+		case up:
+			n = math.Ceil(n)
+		default:
+			n = math.Floor(n)
+		}
+		return decimal(n/step, places, least(u))
+	})
+}
+
+// plain stands for no unit.
+var plain = &Unit{}
+
+// written is the quantity in its author's unit, else in the main one of its dimension.
+func (q Quantity) written(number func(float64, *Unit) string) string {
 	u := q.Unit
 	if u == nil || u.Dim != q.Dim {
 		if u = mainUnit(q.Dim); u == nil {
 			if q.Dim == None {
-				return decimal(q.Value, 4+more, 0)
+				return number(q.Value, plain)
 			}
-			return decimal(q.Value, 4+more, 0) + " (" + strings.TrimPrefix(q.Dim.String(), "a quantity in ") + ", base units)"
+			return number(q.Value, plain) + " (" + strings.TrimPrefix(q.Dim.String(), "a quantity in ") + ", base units)"
 		}
 	}
-	shown := decimal(q.In(u), decimals(u)+more, least(u))
+	shown := number(q.In(u), u)
 	if u == Percent {
 		return shown + " %"
 	}

@@ -69,6 +69,23 @@ func TestHowQuantitiesShow(t *testing.T) {
 	assert.Equal(t, "0.381 mm", b)
 }
 
+// What is left is never told as more than it is, nor what is missing as less.
+func TestHowMarginsShow(t *testing.T) {
+	for _, c := range []struct{ number, unit, brief, down, up string }{
+		{"3.6143", "mm", "3.614 mm", "3.61 mm", "3.62 mm"}, {"1.0857", "mm", "1.086 mm", "1.08 mm", "1.09 mm"},
+		{"0.075", "mm", "0.075 mm", "0.075 mm", "0.075 mm"}, {"165.4235", "mm", "165.42 mm", "165.42 mm", "165.43 mm"},
+		{"0.29", "mm", "0.29 mm", "0.29 mm", "0.29 mm"}, {"0.04567", "mm", "0.0457 mm", "0.045 mm", "0.046 mm"},
+		{"0", "mm", "0.00 mm", "0.00 mm", "0.00 mm"}, {"12.3456", "um", "12.35 um", "12.34 um", "12.35 um"},
+		{"123456", "um", "123456 um", "123456 um", "123456 um"}, {"0.000001", "mm", "0.00 mm", "0.000001 mm", "0.000001 mm"},
+	} {
+		q := read(t, c.number, c.unit)
+		assert.Equal(t, c.brief, q.Brief())
+		assert.Equal(t, c.down, q.Rough(false), c.number)
+		assert.Equal(t, c.up, q.Rough(true), c.number)
+	}
+	assert.Equal(t, "1", Number(1).Rough(false), "a count is whole")
+}
+
 func TestDimensionsAreChecked(t *testing.T) {
 	_, err := Add(read(t, "3", "mm"), read(t, "2", "GHz"))
 	assert.EqualError(t, err, "cannot add a length (3.00 mm) and a frequency (2 GHz)")

@@ -13,6 +13,11 @@ type Unit struct {
 	Doc      string
 }
 
+// Alike tells whether two units are one, however it is written: um and µm.
+func (u *Unit) Alike(v *Unit) bool {
+	return u.Dim == v.Dim && u.Mantissa == v.Mantissa && u.Exponent == v.Exponent && u.Offset == v.Offset
+}
+
 // The base unit of length is the nanometre: every length of the trade, in
 // millimetres or mils, is a whole number of them.
 var units = []Unit{

@@ -238,7 +238,7 @@ func conversions(q quantity.Quantity) string {
 	parts := []string{"**" + own + "**"}
 	for _, name := range shownIn[q.Dim] {
 		u, _ := quantity.UnitNamed(name)
-		if s := q.As(u).Text(2); s != own && (q.Unit == nil || q.Unit.Name != name) {
+		if s := q.As(u).Text(2); s != own && (q.Unit == nil || !q.Unit.Alike(u)) {
 			parts = append(parts, s)
 		}
 	}

@@ -26,13 +26,13 @@ feature f on top rectangle 1 mm by 1 mm at (1.6 mm, 10 mm) net V5
 // A value that a limit holds tells of it: the limit, who asks, what is left, the worst case.
 func TestHoverTellsWhatIsLeft(t *testing.T) {
 	for at, want := range map[string]string{
-		"wrap top ‸0.8 mm":    "- wrap on top is 0.80 mm; shop asks for at least 0.40 mm (limit wrap_land, a.hem:1): **0.40 mm to spare**; at worst 0.70 mm with the outline's tolerance of 0.10 mm, which is common practice\n",
+		"wrap top ‸0.8 mm":    "- wrap on top is 0.80 mm; shop asks for at least 0.40 mm (limit wrap_land, a.hem:1): **0.40 mm to spare**; at worst, with the outline's tolerance of 0.10 mm, which is common practice, it is 0.70 mm: 0.30 mm to spare\n",
 		"wrap bottom ‸0.3 mm": "- wrap on bottom is 0.30 mm; shop asks for at least 0.40 mm (limit wrap_land, a.hem:1): **0.10 mm short**; at worst",
 		"copper ‸30 um":       "- copper on the wall of plating wall is 30 um; class 3 asks for at least 25 um (IPC-6012, on average; limit wall_copper): **5 um to spare**",
 		"width ‸2.5 mm":       "- width of tab t is 2.50 mm; common practice allows at most 3.00 mm (limit tab_width_solid): **0.50 mm to spare**\n- width of tab t is 2.50 mm; shop asks for at least 2.00 mm",
 		"at ‸15 mm":           "- distance from tab t to the end of edge south is 13.75 mm; common practice asks for at least 3.00 mm",
 		// λ/20 in er 4.3 at 1 GHz is 7.2286 mm, by hand; 5 mm and twice 0.2 mm are held to it.
-		"width ‸5 mm": "common practice allows at most 5 %, 7.2286 mm (limit opening_share): **1.8286 mm to spare** at worst, 5.40 mm with the gaps' tolerance of 0.20 mm at each end",
+		"width ‸5 mm": "common practice allows at most 5 %, 7.229 mm (limit opening_share): 2.22 mm to spare; at worst, with the gaps' tolerance of 0.20 mm at each end",
 		// 1.6 - 0.5 - 0.8 mm is the way from the feature's side to the wrap, by hand.
 		"at (‸1.6 mm": "- distance from feature f (net V5) on top to the wrap of plating wall (net GND) on top at (1.10 mm, 9.50 mm) is 0.30 mm; common practice asks for at least 0.254 mm (limit wrap_clearance): **0.046 mm to spare**",
 	} {
@@ -89,4 +89,20 @@ func TestHoverOverOffersAndFaces(t *testing.T) {
 		card, _ := Hover(a, offset, new(Shown), checks.Options{})
 		assert.Contains(t, card.Markdown, c.want, c.at)
 	}
+}
+
+// What is counted is named, and a unit is not told beside itself in another spelling.
+func TestHoverNamesWhatIsLeft(t *testing.T) {
+	text := "fabricator shop { limit tab_count minimum 3 }\noutline rectangle 60 mm by 40 mm\nplating wall { along west; net GND; copper 30 um }\n" +
+		"tab t on south at 10 mm, 30 mm, 50 mm width 3 mm solid\ntab v on north at 30 mm width 3 mm solid"
+	says := ""
+	a, offset := analyze(t, strings.Replace(text, "30 um", "‸30 um", 1))
+	for _, m := range Margins(a, new(Shown), checks.Options{}) {
+		if m.Rule.Name == "tab_count" {
+			says = m.Sentence()
+		}
+	}
+	assert.Contains(t, says, "number of tabs is 4; shop asks for at least 3 (limit tab_count, a.hem:1): **1 tab to spare**")
+	card, _ := Hover(a, offset, new(Shown), checks.Options{})
+	assert.NotContains(t, card.Markdown, "µm")
 }
