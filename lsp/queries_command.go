@@ -3,6 +3,7 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 
 	"go.lsp.dev/protocol"
 
@@ -15,8 +16,11 @@ import (
 // known already, the query's name.
 const queriesCommand = "hemline.queries"
 
-// mostAsked is how many answers a person chooses from at once; the rest is offered the next time.
-const mostAsked = 6
+// mostAsked is how many answers a person chooses from at once; more leads to the next ones.
+const (
+	mostAsked = 6
+	more      = "more…"
+)
 
 func (s *server) openQueries(arguments []json.RawMessage) (answer, error) {
 	doc, err := s.documentOf(arguments)
@@ -46,31 +50,15 @@ func (s *server) openQueries(arguments []json.RawMessage) (answer, error) {
 
 // answerQuery lets the client's user choose and then change the text.
 func (s *server) answerQuery(w *world, doc *document, open []assist.OpenQuery, name string) {
-	var ask protocol.ShowMessageRequestParams
-	ask.Type, ask.Message = protocol.MessageTypeInfo, "What a shop would ask, and what would answer it"
-	byTitle := map[string]assist.Action{}
-	for _, q := range open {
-		for _, x := range q.Answers {
-			if (name == "" || name == q.Name) && len(ask.Actions) < mostAsked {
-				if _, known := byTitle[x.Title]; !known {
-					byTitle[x.Title] = x
-					ask.Actions = append(ask.Actions, protocol.MessageActionItem{Title: x.Title})
-				}
-			}
-		}
-	}
-	if len(byTitle) == 0 {
+	answers := answersTo(open, name)
+	if len(answers) == 0 {
 		s.tell("No open query has an answer that could be put in here.")
 		return
 	}
-	chosen := &ask.Actions[0]
-	if len(ask.Actions) > 1 {
-		chosen = nil
-		if err := s.ask(protocol.MethodWindowShowMessageRequest, ask, &chosen); err != nil || chosen == nil {
-			return // nothing was chosen
-		}
+	x, ok := answers[0], true
+	if len(answers) > 1 {
+		x, ok = s.choose(answers)
 	}
-	x, ok := byTitle[chosen.Title]
 	if !ok {
 		return
 	}
@@ -93,4 +81,48 @@ func (s *server) answerQuery(w *world, doc *document, open []assist.OpenQuery, n
 	after := doc.file.Edit(x.Edits[0].Span, x.Edits[0].Text)
 	end := x.Edits[0].Span.Start + x.Value()
 	s.show(doc.uri, after, source.Span{Start: end, End: end})
+}
+
+// answersTo are what would answer open queries: one for each, or all of the one that is named.
+func answersTo(open []assist.OpenQuery, name string) (list []assist.Action) {
+	for _, q := range open {
+		switch {
+		case q.Name == name:
+			list = append(list, q.Answers...)
+		case name == "" && len(q.Answers) > 0:
+			list = append(list, q.Answers[0])
+		}
+	}
+	return list
+}
+
+// choose lets the client's user choose one of several answers, some at a time; ok is false
+// where none was chosen.
+func (s *server) choose(answers []assist.Action) (x assist.Action, ok bool) {
+	for first := 0; first < len(answers); first += mostAsked {
+		page := answers[first:min(first+mostAsked, len(answers))]
+		ask := protocol.ShowMessageRequestParams{Type: protocol.MessageTypeInfo, Message: "What a shop would ask, and what would answer it"}
+		if len(answers) > mostAsked {
+			ask.Message += fmt.Sprintf(": %d to %d of %d", first+1, first+len(page), len(answers))
+		}
+		for _, x := range page {
+			ask.Actions = append(ask.Actions, protocol.MessageActionItem{Title: x.Title})
+		}
+		if first+len(page) < len(answers) {
+			ask.Actions = append(ask.Actions, protocol.MessageActionItem{Title: more})
+		}
+		var chosen *protocol.MessageActionItem
+		if err := s.ask(protocol.MethodWindowShowMessageRequest, ask, &chosen); err != nil || chosen == nil {
+			return x, false
+		}
+		for _, x := range page {
+			if x.Title == chosen.Title {
+				return x, true
+			}
+		}
+		if chosen.Title != more {
+			return x, false
+		}
+	}
+	return x, false
 }

@@ -53,15 +53,27 @@ func (x *actor) ask() {
 	for _, r := range queries.Ask(x.a.Board()) {
 		for _, p := range r.Lacking {
 			if edit, ok := x.answer(p, word); ok && !slices.ContainsFunc(x.list, func(a Action) bool { return a.Edits[0] == edit }) {
-				x.list = append(x.list, answering(r, edit))
+				x.list = append(x.list, answering(r, p, edit))
 			}
 		}
 	}
 }
 
-// answering is the action that puts in what would answer a query.
-func answering(r queries.Result, edit source.Edit) Action {
-	return Action{Title: fmt.Sprintf("answer %s: put in %s", r.Name, strings.TrimSpace(shownInsert(edit.Text))), Edits: []source.Edit{edit}}
+// answering is the action that puts in what would answer a query: its title names the clause
+// and the statement, and says what is left to type.
+func answering(r queries.Result, p queries.Part, edit source.Edit) Action {
+	says := shownInsert(edit.Text)
+	if !p.Complete {
+		typed := "the value"
+		switch {
+		case strings.Contains(edit.Text, `""`):
+			typed = "the text"
+		case p.In == "" && p.Behind.Anchor == nil:
+			typed = "the rest"
+		}
+		says = strings.ReplaceAll(p.Text, "`", "") + ", " + typed + " to be typed"
+	}
+	return Action{Title: fmt.Sprintf("answer %s: write %s", r.Name, says), Edits: []source.Edit{edit}}
 }
 
 // shownInsert is an edit's text on one line, without what parts it from its neighbours.
@@ -101,7 +113,7 @@ func filled(holder *syntax.Spec, insert string) string {
 	if spec != nil && len(spec.Args) > 0 && spec.Args[0].Kind == syntax.VText {
 		return insert + ` ""`
 	}
-	return insert + " "
+	return insert
 }
 
 // inside is the edit that puts a clause into the statement: before its closing

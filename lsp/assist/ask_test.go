@@ -13,16 +13,16 @@ import (
 // What a query lacks is offered where it would stand, on the keyword of a statement.
 func TestWhatAQueryLacksIsPutIn(t *testing.T) {
 	for _, c := range []struct{ text, title, want string }{
-		{"‸board b { thickness 1 mm }", "answer class: put in class", "board b { thickness 1 mm; class  }"},
-		{"‸board b { }", "answer material: put in material \"\"", "board b { material \"\" }"},
-		{"‸board b {\n  thickness 1 mm\n}", "answer revision: put in revision \"\"", "board b {\n  thickness 1 mm\n  revision \"\"\n}"},
-		{"‸board b", "answer class: put in class", "board b class "},
-		{"‸board b { class 3 }", "answer outline_tolerance: put in tolerance { outline }", "board b { class 3 }\ntolerance { outline  }"},
-		{"board b { class 3 }\n‸tolerance { gaps 1 mm }", "answer outline_tolerance: put in outline", "board b { class 3 }\ntolerance { gaps 1 mm; outline  }"},
-		{"‸board b { class 3 }", "answer delivery: put in delivery", "board b { class 3 }\ndelivery "},
-		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid", "answer tab_length: put in length", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid length "},
-		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid removal rout // x", "answer tab_removal: put in by", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid removal rout by  // x"},
-		{"outline circle 50 mm\n‸tab t on rim at 9 mm removal rout width 3 mm solid", "answer tab_removal: put in by", "outline circle 50 mm\ntab t on rim at 9 mm removal rout by  width 3 mm solid"},
+		{"‸board b { thickness 1 mm }", "answer class: write class in board b, the value to be typed", "board b { thickness 1 mm; class }"},
+		{"‸board b { }", "answer material: write material in board b, the text to be typed", "board b { material \"\" }"},
+		{"‸board b {\n  thickness 1 mm\n}", "answer revision: write revision in board b, the text to be typed", "board b {\n  thickness 1 mm\n  revision \"\"\n}"},
+		{"‸board b", "answer class: write class in board b, the value to be typed", "board b class"},
+		{"‸board b { class 3 }", "answer outline_tolerance: write outline in tolerance, the value to be typed", "board b { class 3 }\ntolerance { outline }"},
+		{"board b { class 3 }\n‸tolerance { gaps 1 mm }", "answer outline_tolerance: write outline in tolerance, the value to be typed", "board b { class 3 }\ntolerance { gaps 1 mm; outline }"},
+		{"‸board b { class 3 }", "answer delivery: write delivery, the rest to be typed", "board b { class 3 }\ndelivery"},
+		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid", "answer tab_length: write length in tab t, the value to be typed", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid length"},
+		{"outline circle 50 mm\n‸tab t on rim at 9 mm width 3 mm solid removal rout // x", "answer tab_removal: write by in removal of tab t, the value to be typed", "outline circle 50 mm\ntab t on rim at 9 mm width 3 mm solid removal rout by // x"},
+		{"outline circle 50 mm\n‸tab t on rim at 9 mm removal rout width 3 mm solid", "answer tab_removal: write by in removal of tab t, the value to be typed", "outline circle 50 mm\ntab t on rim at 9 mm removal rout by width 3 mm solid"},
 	} {
 		a, at := analyze(t, c.text)
 		found := false

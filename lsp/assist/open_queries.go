@@ -29,7 +29,7 @@ func OpenQueries(a *lang.Analysis) (list []OpenQuery) {
 		for _, p := range r.Lacking[:min(len(r.Lacking), mostAnswers)] {
 			if x := actorOf(a, p); x != nil {
 				if edit, ok := x.answer(p, x.reading.Spec.Word); ok {
-					q.Answers = append(q.Answers, answering(r, edit))
+					q.Answers = append(q.Answers, answering(r, p, edit))
 				}
 			}
 		}
@@ -70,5 +70,5 @@ func (x Action) Value() int {
 	if i := strings.LastIndex(text, `""`); i >= 0 {
 		return i + 1
 	}
-	return len(strings.TrimRight(strings.TrimRight(text, " }"), " ")) + 1
+	return len(strings.TrimRight(text, " }"))
 }

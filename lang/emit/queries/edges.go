@@ -291,7 +291,7 @@ func reliefs(b *board.Board) (said, lacking []Part) {
 		}
 		if !found {
 			lacking = append(lacking, Part{Text: fmt.Sprintf("`relief` over %s %s", kind, name), At: at, Edges: edges,
-				Insert: fmt.Sprintf("relief %s over %s on top bottom", syntax.Quote(name+"_relief"), syntax.Quote(name))})
+				Insert: fmt.Sprintf("relief %s over %s on top bottom", syntax.Quote(name+"_relief"), syntax.Quote(name)), Complete: true})
 		}
 	}
 	for _, p := range b.Platings() {
@@ -339,7 +339,7 @@ func continuity(b *board.Board, store *figures.Store) (said, lacking []Part) {
 				why = fmt.Sprintf("what planes carry past a missing wall of plating %s was not worked out", p.Name.Text)
 			}
 			lacking = append(lacking, Part{Text: "`coupon required`, `microsection` or `continuity` in `criteria`: " + why,
-				Edges: p.Edges(), Insert: "coupon required", In: "criteria"})
+				Edges: p.Edges(), Insert: "coupon required", In: "criteria", Complete: true})
 		default:
 			said = append(said, Part{Text: p.Name.Text + ": along its longest stretch, as the fabrication notes state", At: p.Copper.At, Edges: p.Edges()})
 		}
@@ -370,7 +370,7 @@ func untold(b *board.Board, stated board.Criterion, store *figures.Store) (lacki
 			what = ""
 		}
 		lacking = append(lacking, Part{Text: fmt.Sprintf("%s`coupon required` or `microsection` in `criteria`: at plating %s a maximum of %s %s", what, p.Name.Text, stated.Maximum.Quantity, strings.Join(why, " and ")),
-			At: stated.Clause, Edges: p.Edges(), Insert: "coupon required", In: "criteria"})
+			At: stated.Clause, Edges: p.Edges(), Insert: "coupon required", In: "criteria", Complete: true})
 	}
 	return lacking
 }

@@ -158,6 +158,7 @@ func withinRemoval(b *board.Board, lacking []Part, clause string) []Part {
 		x.Text = fmt.Sprintf("`removal` with `%s` in tab %s", clause, x.name)
 		for _, t := range b.Tabs() {
 			if t.Name.Text == x.name && t.Removal.How.Given() {
+				x.Text = fmt.Sprintf("`%s` in `removal` of tab %s", clause, x.name)
 				x.Insert, x.Behind = clause, t.Removal.How.At
 			}
 		}

@@ -65,6 +65,8 @@ type Part struct {
 	Insert string
 	In     string
 	Behind source.Place
+	// Complete tells that Insert says all: no value is left for its author to type.
+	Complete bool
 
 	name string // of the one of many alike that it is about
 }
