@@ -142,7 +142,7 @@ func (m met) moves(b *board.Board) string {
 	case m.OneNet() && m.Electric == 0 && !m.Fenced:
 		return "nothing joins these planes yet, and a first wall or via near the edge adds a lower one still: plate all the edge round them, or run a fence round it, to move it up"
 	case !m.OneNet():
-		return "vias cannot join two nets: planes that end otherwise, or capacitors between them near " + near + ", move it"
+		return "vias cannot join two nets: to move it, let the planes end elsewhere, or put capacitors between them near " + near
 	}
 	if edge := bareNear(b, at, math.Sqrt(m.Area)*quantity.NmPerMetre/10); edge != "" {
 		return "plating the bare edge " + edge + ", which carries it, or vias of " + m.UpperNet + " near " + near + ", move it up"

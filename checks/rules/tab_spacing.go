@@ -37,14 +37,18 @@ var tabSpacing = &checks.Rule{
 			}
 			from := a.Edge.Along(a.Position)
 			most := p.Limits.TabSpacing(thickness, board.Overlap(wall, from, from+d) > board.Tolerance)
+			way, round := "along the outline", ""
+			if d > l/2+board.Tolerance { // they stand nearer each other the other way
+				way, round = "the long way round the outline, with no tab on it", ", the long way round,"
+			}
 			at, other := later(a.PositionAt, b.PositionAt)
 			if !exceeds(p, most, at, length(d), func() string {
-				return fmt.Sprintf("the way from tab %s to tab %s along the outline", a.Name.Text, b.Name.Text)
+				return fmt.Sprintf("the way from tab %s to tab %s along the outline%s", a.Name.Text, b.Name.Text, round)
 			}) {
 				continue
 			}
-			apart, allowed := quantity.Pair(length(d), most.Quantity)
-			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "tabs %s and %s are %s apart along the outline; %s allows at most %s %s", a.Name.Text, b.Name.Text, apart, most.Who, allowed, most.From())
+			apart, allowed := quantity.Pair(inHundredths(d, most.Value), most.Quantity)
+			f := p.Report(at, []string{a.Name.Text, b.Name.Text}, "tabs %s and %s are %s apart %s; %s allows at most %s %s", a.Name.Text, b.Name.Text, apart, way, most.Who, allowed, most.From())
 			related(f, other, "the neighbouring tab")
 			relatedLimit(f, most)
 		}

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hemline/checks"
@@ -38,6 +39,15 @@ func length(nm float64, like ...board.Value) quantity.Quantity {
 		}
 	}
 	return q
+}
+
+// inHundredths is a computed length to 0.01 mm, where that still says that it is more than is
+// allowed.
+func inHundredths(nm, most float64) quantity.Quantity {
+	if rough := math.Round(nm/1e4) * 1e4; rough > most {
+		nm = rough
+	}
+	return quantity.Nanometres(nm)
 }
 
 // lacks tells whether what is measured falls short of what is asked for at least, and
