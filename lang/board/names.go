@@ -211,8 +211,17 @@ func (out *Built) reportMissing(list []missing) {
 			f.Message += fmt.Sprintf("; did you mean %s?", near)
 			f.Fix = &finding.Fix{Title: "write " + near, Edits: []finding.Edit{{Place: x.at, Text: near}}}
 		} else if n := len(all.Words()); n > 0 && n <= 8 {
-			f.Message += "; there is " + strings.Join(all.Words(), ", ")
+			f.Message += "; there " + areAll(all.Words())
 		}
 		out.Findings = append(out.Findings, f)
 	}
+}
+
+// areAll lists what there is, one or more, with its verb: "is a", "are a, b and c".
+func areAll(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return "is " + names[0]
+	}
+	return "are " + strings.Join(names[:last], ", ") + " and " + names[last]
 }

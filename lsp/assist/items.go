@@ -310,7 +310,9 @@ func castellationCard(b *board.Board, c *board.Castellation) string {
 	if len(c.Layers) > 0 {
 		s += "- lands on: " + strings.Join(c.LandLayers(), " ") + "\n"
 	}
-	return s + figureLines(report.CastellationItem(b, c))
+	i := report.CastellationItem(b, c)
+	i.Figures = slices.DeleteFunc(i.Figures, func(f report.Figure) bool { return f.Name == "half holes" }) // told above
+	return s + figureLines(i)
 }
 
 func fabricatorCard(b *board.Board, f *board.Fabricator) string {

@@ -314,3 +314,11 @@ func TestCardsOfRoundedPieces(t *testing.T) {
 	require.True(t, ok)
 	assert.Contains(t, card.Markdown, "An arc from 0.00 mm to")
 }
+
+// How many half holes a row has is told once.
+func TestARowsHalfHolesAreCountedOnce(t *testing.T) {
+	a, _ := analyze(t, "outline rectangle 60 mm by 40 mm\ncastellation row on west from 5 mm to 17 mm pitch 2 mm hole 1 mm land 1.6 mm by 1.5 mm net GND")
+	card := itemCard(a.Board(), "castellation", "row", new(Shown))
+	assert.Contains(t, card, "7 half holes of 1.00 mm")
+	assert.Equal(t, 1, strings.Count(card, "half holes"), card)
+}
