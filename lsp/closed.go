@@ -118,7 +118,7 @@ type closedText struct {
 // as they were, or what is found out now; nil where it cannot be read.
 func (l *survey) closed(path string) *closedText {
 	is, ok := sum{}, false
-	if l.server.workspace.watched.Load() && l.server.workspace.holds(path) {
+	if l.server.workspace.tells(path) {
 		is, ok = l.server.docs.disk.told(path)
 	}
 	if !ok {

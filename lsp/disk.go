@@ -41,11 +41,8 @@ const maxHeld = 16 << 20
 
 func newDisk() *disk { return &disk{files: map[string]diskFile{}} }
 
-// read returns the text under a path, and keeps it.
-func (d *disk) read(path string) (*source.File, error) {
-	file, _, err := d.look(path, true, true)
-	return file, err
-}
+// read returns the text under a path, and keeps it; with an error the zero sum.
+func (d *disk) read(path string) (*source.File, sum, error) { return d.look(path, true, true) }
 
 // pass returns the text under a path without keeping it.
 func (d *disk) pass(path string) (*source.File, sum, error) { return d.look(path, true, false) }

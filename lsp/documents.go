@@ -48,7 +48,14 @@ type world struct {
 // asks first.
 type shop struct {
 	limits func() *checks.Limits
+	reads  []reading                     // of the disk; whole once known is there
 	known  atomic.Pointer[lang.Analysis] // once it has been read
+}
+
+// reading is a file as an analysis has found it on disk, or not found it.
+type reading struct {
+	path string
+	sum  sum
 }
 
 // document is one version of one open document, together with the files that
@@ -64,6 +71,7 @@ type document struct {
 	serial   uint64 // rises with every value made; never reused
 	closed   bool   // the text is the disk's, not the editor's
 	past     *past
+	reads    []reading // of the disk, by the analysis; whole once known is there
 
 	// Both are computed once, by whoever asks first.
 	analysis func() *lang.Analysis
@@ -266,7 +274,7 @@ func (d *document) findings() []finding.Located { return d.outcome().Findings }
 
 // put completes a document and sets it into a world that nobody else sees yet.
 func (d *documents) put(w *world, doc *document) *document {
-	d.complete(w, doc, d.reader(w))
+	d.complete(w, doc, d.noting(w, &doc.reads))
 	w.byURI[doc.uri] = doc
 	if doc.path != "" {
 		w.byPath[doc.path] = doc
@@ -303,7 +311,7 @@ func (d *documents) shopOf(w *world) *shop {
 	}
 	s := new(shop)
 	s.limits = sync.OnceValue(func() *checks.Limits {
-		read := d.reader(w)
+		read := d.noting(w, &s.reads)
 		file, err := read(path)
 		if err != nil {
 			file = source.New(path, "")
@@ -341,13 +349,55 @@ func (w *world) bytes() (n int) {
 }
 
 // reader hands out the unsaved text of a world before what is on disk.
-func (d *documents) reader(w *world) lang.Reader {
+func (d *documents) reader(w *world) lang.Reader { return d.noting(w, new([]reading)) }
+
+// noting is a reader that notes what it has read of the disk.
+func (d *documents) noting(w *world, into *[]reading) lang.Reader {
 	return func(path string) (*source.File, error) {
 		if doc, ok := w.byPath[absolute(path)]; ok {
 			return doc.file, nil
 		}
-		return d.disk.read(path)
+		file, is, err := d.disk.read(path)
+		*into = append(*into, reading{path, is})
+		return file, err
 	}
+}
+
+// lookAgain looks at the files that open texts, and the settings, use on the disk, but
+// for those of which told holds. Every text is renewed that has read one otherwise than
+// it is now. The result tells whether there are such.
+func (d *documents) lookAgain(told func(path string) bool) (others bool) {
+	now, other := map[string]sum{}, map[*lang.Analysis]bool{}
+	look := func(a *lang.Analysis, reads func() []reading) {
+		if a == nil {
+			return // it has yet to read
+		}
+		for _, r := range reads() {
+			if told(absolute(r.path)) {
+				continue
+			}
+			is, known := now[r.path]
+			if !known {
+				is = d.disk.sum(r.path)
+				now[r.path] = is
+			}
+			if is != r.sum {
+				other[a] = true
+				return
+			}
+		}
+	}
+	w := d.current()
+	for _, doc := range w.byURI {
+		look(doc.known.Load(), func() []reading { return doc.reads })
+	}
+	if w.shop != nil {
+		look(w.shop.read(), func() []reading { return w.shop.reads })
+	}
+	if len(other) == 0 {
+		return false
+	}
+	return d.step(func(*world) *document { return nil }, func(a *lang.Analysis) bool { return other[a] })
 }
 
 func (d *documents) uses(a *lang.Analysis, path string) bool {

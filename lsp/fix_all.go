@@ -94,7 +94,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 	if s.docs.engine.Ways == nil {
 		return nil, jsonrpc2.Errorf(requestFailed, "nothing is mended here")
 	}
-	world := s.docs.current()
+	world := s.looked()
 	return func(ctx context.Context) (any, error) {
 		withSure := func(doc *document) *document {
 			if doc == nil || countSure(doc, rule) == 0 {

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
+	"maps"
 	"slices"
 
 	"go.lsp.dev/jsonrpc2"
@@ -51,7 +52,7 @@ func (s *server) diagnostic(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	s.pulls()
-	world := s.docs.current()
+	world := s.looked()
 	return func(context.Context) (any, error) {
 		own := s.reportOn(world, p.uri())
 		if own == nil {
@@ -149,7 +150,7 @@ func (s *server) workspaceDiagnostic(params json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	s.pulls()
-	world := s.docs.current()
+	world := s.looked()
 	return func(ctx context.Context) (any, error) {
 		everyone, err := everyText(ctx, s, world, p.token(),
 			func(doc *document) *report { return s.reportOf(world, doc) }, (*closedText).report)
@@ -182,8 +183,40 @@ func (s *server) workspaceDiagnostic(params json.RawMessage) (answer, error) {
 			}
 			items = append(items, workspaceReport{own.uri, version, list})
 		}
+		gone, err := takenBack(everyone, others, previous)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, gone...)
 		return struct {
 			Items []workspaceReport `json:"items"`
 		}{items}, nil
 	}, nil
+}
+
+// takenBack are reports for the texts that a client knows findings of and that are no more,
+// deleted, moved, or closed without ever having been saved: empty, unless a text that uses
+// them has findings there. A client that spells the path of a text otherwise than the
+// server has got its report already; and what it has been told it is not told again.
+func takenBack(everyone []*report, others map[string][]*report, previous map[string]string) (items []workspaceReport, err error) {
+	there := map[string]bool{}
+	for _, r := range everyone {
+		there[r.uri] = true
+		if path, ok := pathOf(r.uri); ok {
+			there[path] = true
+		}
+	}
+	for _, uri := range slices.Sorted(maps.Keys(previous)) {
+		if path, ok := pathOf(uri); there[uri] || ok && there[path] {
+			continue
+		}
+		list, err := pulled(uri, nil, others[uri], previous[uri])
+		if err != nil {
+			return nil, err
+		}
+		if list.Kind != reportUnchanged {
+			items = append(items, workspaceReport{uri, nil, list})
+		}
+	}
+	return items, nil
 }

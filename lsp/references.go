@@ -21,11 +21,11 @@ type referenceParams struct {
 
 func (s *server) references(params json.RawMessage) (answer, error) {
 	var p referenceParams
+	world := s.looked()
 	doc, err := s.decodeFor(params, &p)
 	if err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		list := []protocol.Location{}
 		if u, ok := assist.UseAt(doc.analysis(), offset(doc.file, p.Position, s.client.encoding)); ok {

@@ -46,11 +46,11 @@ func (s *server) prepareRename(params json.RawMessage) (answer, error) {
 // says why it cannot.
 func (s *server) rename(params json.RawMessage) (answer, error) {
 	var p renameParams
+	world := s.looked()
 	doc, err := s.decodeFor(params, &p)
 	if err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		m, err := assist.Renameable(doc.analysis(), offset(doc.file, p.Position, s.client.encoding))
 		if err != nil {

@@ -67,7 +67,7 @@ func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
 	if err := decode(params, &p); err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
+	world := s.looked()
 	return func(ctx context.Context) (any, error) {
 		moves := p.renamings()
 		if len(moves) == 0 {

@@ -25,11 +25,11 @@ type user struct {
 }
 
 func (s *server) openUsers(arguments []json.RawMessage) (answer, error) {
+	world := s.looked()
 	doc, err := s.documentOf(arguments)
 	if err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
 	return func(ctx context.Context) (any, error) {
 		list, err := s.usersOf(ctx, world, doc.path, progressToken{})
 		if err != nil {

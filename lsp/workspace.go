@@ -27,7 +27,7 @@ const (
 type workspace struct {
 	mu      sync.Mutex
 	folders []string          // cleaned paths
-	files   []string          // of the last look at the folders; nil before and after a change
+	files   []string          // of the last look at the folders; nil before and after a change, and where the client tells of none
 	kept    map[string]*facts // by path: of texts that are not open, as they were last read
 	bytes   int               // about so many, of kept
 
@@ -90,11 +90,27 @@ func (w *workspace) paths(ctx context.Context) ([]string, error) {
 	if ctx.Err() != nil {
 		return nil, protocol.ErrRequestCancelled
 	}
-	w.files = slices.Sorted(maps.Keys(found))
-	if w.files == nil {
-		w.files = []string{}
+	files := slices.Sorted(maps.Keys(found))
+	if files == nil {
+		files = []string{}
 	}
-	return w.files, nil
+	if w.watched.Load() {
+		w.files = files // until the client says that some have come or gone
+	}
+	return files, nil
+}
+
+// tells tells whether the client says so when the file under a path changes.
+func (w *workspace) tells(path string) bool { return w.watched.Load() && w.holds(path) }
+
+// looked is the world as it is now, for a request on more than one text: with the files
+// that open texts use as they are on the disk. A client that watches them says when they
+// have changed; for others they are looked at here.
+func (s *server) looked() *world {
+	if s.docs.lookAgain(s.workspace.tells) {
+		s.stepped(true)
+	}
+	return s.docs.current()
 }
 
 // known is what is remembered of the text under a path; nil for nothing.

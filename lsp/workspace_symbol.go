@@ -26,7 +26,7 @@ func (s *server) workspaceSymbol(params json.RawMessage) (answer, error) {
 	if err := decode(params, &p); err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
+	world := s.looked()
 	return func(ctx context.Context) (any, error) {
 		everyone, err := everyText(ctx, s, world, p.token(), s.symbolsOf,
 			func(text *closedText) []protocol.SymbolInformation { return text.symbols })
