@@ -86,6 +86,7 @@ type watch struct {
 	folders map[string]bool // those that are watched
 	session checks.Session  // what one version hands to the next
 	modes   *figures.Store  // of planes, kept from version to version
+	frame   picture.Frame   // the last that was shown
 	day     string          // on which acceptances were to hold when it was last shown
 
 	mu       sync.Mutex // of analysis, which clicks read, and of the output
@@ -119,7 +120,8 @@ func (w *watch) read() error {
 func (w *watch) show() {
 	w.day = w.streams.today()
 	out := rules.All().Check(w.analysis, checks.Options{Today: w.day, Session: &w.session, Modes: w.modes})
-	w.picture.Show(picture.Of(w.analysis, out, filepath.Base(w.path), true))
+	w.frame = picture.Of(w.analysis, out, filepath.Base(w.path), true)
+	w.picture.Show(w.frame)
 	w.say("%s: %s", w.path, count(len(out.Findings), "finding"))
 }
 
@@ -223,6 +225,12 @@ func (w *watch) again() error {
 		if text != w.trouble {
 			w.trouble = text
 			w.streams.fail("%s", text)
+			last := w.frame
+			last.Trouble = filepath.Base(w.path) + " cannot be read. This is the last picture; it follows the file again when it can."
+			if errors.Is(err, fs.ErrNotExist) {
+				last.Trouble = filepath.Base(w.path) + " is gone. This is the last picture; it follows the file when it is back."
+			}
+			w.picture.Show(last)
 		}
 		return nil
 	}

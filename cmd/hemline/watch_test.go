@@ -155,10 +155,12 @@ func page(t *testing.T, url string) (shows func(text string)) {
 
 // A file that goes away leaves the last picture, and is followed again.
 func TestWatchOutlivesTheFile(t *testing.T) {
-	dir, out, errs, _, _ := watching(t, map[string]string{"board.hem": watched, "shop.hem": shop})
+	dir, out, errs, url, _ := watching(t, map[string]string{"board.hem": watched, "shop.hem": shop})
 	path := filepath.Join(dir, "board.hem")
+	shows := page(t, url)
 	require.NoError(t, os.Remove(path))
 	errs.until(t, "board.hem: the file is gone; the picture stays")
+	shows("board.hem is gone. This is the last picture")
 	require.NoError(t, os.WriteFile(path, []byte(watched+"gap g2 of wall on south at 40 mm width 1 mm\n"), 0o644))
 	out.until(t, path+": 1 finding\n")
 	assert.Equal(t, 1, strings.Count(errs.String(), "gone"))

@@ -1,6 +1,8 @@
 package picture
 
 import (
+	"slices"
+
 	"hemline/checks"
 	"hemline/checks/report"
 	"hemline/lang"
@@ -15,7 +17,9 @@ const maxMarks = 8
 // Of makes the frame of an analysed board and what came of checking it. The
 // name is the text's own, for people; other files are named as the text would.
 func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
-	s, found := scene.Build(a.Board(), checks.LimitsFor(a).MaskMargin()), out.Findings
+	limits := checks.LimitsFor(a)
+	s, found := scene.Build(a.Board(), limits.MaskMargin()), out.Findings
+	s.GiveWay(a.Board(), limits.Room())
 	f := Frame{File: name, Scene: s, Findings: make([]Finding, len(found)), CanGo: canGo, Field: report.FieldOf(a.Board(), out.Resonances), Waits: len(out.Waits) > 0}
 	for _, x := range out.NotVerified() {
 		f.NotVerified = append(f.NotVerified, Request{Asked: a.Named(x.Says), Why: a.Named(x.Why), Accepted: out.Agreed(x) != nil})
@@ -37,6 +41,7 @@ func Of(a *lang.Analysis, out checks.Outcome, name string, canGo bool) Frame {
 		if x.File.Path() != a.Root().Path() {
 			f.Findings[i].File = a.NameOf(x.File.Path())
 		}
+		f.Findings[i].At = spot(a.Board(), &x.Finding)
 		for _, n := range marks(s, byName, &x.Finding) {
 			f.Findings[i].Items = append(f.Findings[i].Items, s.Items[n].ID)
 		}
@@ -57,7 +62,7 @@ func marks(s *scene.Scene, byName map[string][]int, x *finding.Finding) []int {
 			}
 		}
 	}
-	add(s.On(x.Place))
+	add(members(s, s.On(x.Place), x.Items))
 	for _, name := range x.Items {
 		add(byName[name])
 	}
@@ -67,6 +72,16 @@ func marks(s *scene.Scene, byName map[string][]int, x *finding.Finding) []int {
 		}
 	}
 	return list
+}
+
+// members are those of a statement's items that a finding names, where it names
+// any: a row's finding is at the member that it is about.
+func members(s *scene.Scene, items []int, named []string) []int {
+	own := slices.DeleteFunc(slices.Clone(items), func(i int) bool { return !slices.Contains(named, s.Items[i].Name) })
+	if len(own) == 0 {
+		return items
+	}
+	return own
 }
 
 // At is the id of the item whose statement holds an offset of the root text;

@@ -21,6 +21,8 @@ type Frame struct {
 	// still being worked out.
 	Field *scene.Field
 	Waits bool
+	// Trouble says why the picture is not of the text as it is now; "" where it is.
+	Trouble string
 	// CanGo tells whether a click moves the editor.
 	CanGo bool
 }
@@ -32,6 +34,7 @@ type Finding struct {
 	File                    string // "" for the text itself, else the name of the one it lies in
 	Line                    int    // from 1
 	Items                   []string
+	At                      *scene.Point // where on the board it is, mm; nil: at its items
 }
 
 // Request is something that the board asks for and that is not verified.
@@ -69,6 +72,7 @@ type wireFrame struct {
 	Edges     []wireEdge    `json:"edges"`
 	Findings  []wireFinding `json:"findings"`
 
+	Trouble     string     `json:"trouble,omitempty"`
 	NotVerified []Request  `json:"notVerified"`
 	Accepted    []Accepted `json:"accepted"`
 
@@ -130,13 +134,14 @@ type wireEdge struct {
 }
 
 type wireFinding struct {
-	Category string   `json:"category"`
-	Rule     string   `json:"rule"`
-	Message  string   `json:"message"`
-	File     string   `json:"file,omitempty"`
-	Line     int      `json:"line"`
-	Items    []string `json:"items"`
-	Go       bool     `json:"go"`
+	Category string      `json:"category"`
+	Rule     string      `json:"rule"`
+	Message  string      `json:"message"`
+	File     string      `json:"file,omitempty"`
+	Line     int         `json:"line"`
+	Items    []string    `json:"items"`
+	At       *[2]float64 `json:"at,omitempty"`
+	Go       bool        `json:"go"`
 }
 
 // encode writes a frame as the page reads it.
@@ -152,7 +157,7 @@ func encode(f Frame, serial uint64) []byte {
 		Outline: pathData(s.Outline), Cutouts: pathData(s.Cutouts),
 		Inner: append([]string{}, s.Inner...),
 		Items: make([]wireItem, len(s.Items)), Edges: make([]wireEdge, len(s.Edges)), Findings: make([]wireFinding, len(f.Findings)),
-		NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
+		Trouble: source.Visible(f.Trouble), NotVerified: append([]Request{}, f.NotVerified...), Accepted: append([]Accepted{}, f.Accepted...),
 	}
 	for i := range w.NotVerified {
 		w.NotVerified[i].Asked, w.NotVerified[i].Why = source.Visible(w.NotVerified[i].Asked), source.Visible(w.NotVerified[i].Why)
@@ -178,6 +183,10 @@ func encode(f Frame, serial uint64) []byte {
 	for i, x := range f.Findings {
 		w.Findings[i] = wireFinding{Category: x.Category, Rule: x.Rule, Message: x.Message, File: x.File, Line: x.Line,
 			Items: append([]string{}, x.Items...), Go: f.CanGo && x.Place.Anchor != nil}
+		if x.At != nil {
+			at := pair(*x.At)
+			w.Findings[i].At = &at
+		}
 	}
 	data, err := json.Marshal(w)
 	if err != nil { // only a number that is none could do it, and round lets none through

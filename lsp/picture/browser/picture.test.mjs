@@ -51,7 +51,7 @@ test('the picture shows the board, a finding where it is, and follows the text',
 
   // Broken for a moment: the rest stays, and the page says so.
   editor.edit(TEXT.replace('tab t1 on south', 'tab t1 on sou'));
-  await page.locator('#state.loud', { hasText: 'cannot be read' }).waitFor();
+  await page.locator('#state.loud', { hasText: 'One finding about the text itself' }).waitFor();
   assert.equal(await item('tab t1').count(), 0);
   assert.equal(await item('gap g1').count(), 1);
   editor.edit('// nothing yet\n');
@@ -260,6 +260,29 @@ test('the cursor on a name of any characters', { skip }, async (t) => {
   }
   editor.cursor(3, 6);
   await page.locator('[data-side="top"] [data-id="gap g1"].here').waitFor({ state: 'attached' });
+  await calm();
+});
+
+test('a finding stands at the corner, the point or the member that it is about', { skip }, async (t) => {
+  const { page, item, calm } = await pictured(t, `outline { start (0 mm, 0 mm); line south to (60 mm, 0 mm); line east to (60 mm, 40 mm); line n1 to (40 mm, 40 mm); line n2 to (40 mm, 30 mm) corner 0.1 mm; line n3 to (20 mm, 30 mm); line n4 to (20 mm, 40 mm); line n5 to (0 mm, 40 mm); close west }
+plating wall { along south from 1 mm to 55 mm; net GND; copper 25 um; wrap top bottom 0.5 mm; extend 0.05 mm }
+tab a on south at 4 mm, 40 mm width 3 mm solid opens margin 0.5 mm
+feature f on top rectangle 3 mm by 2 mm at (58.4 mm, 30 mm) net V3
+`);
+  await item('tab a.1').waitFor();
+  const off = (rule, x, y) => page.evaluate(([r, bx, by]) => {
+    const f = frame.findings.find((o) => o.rule === r);
+    const g = document.querySelector(`[data-side="top"] .over [data-finding="${f.number}"]`);
+    const [, px, py] = /translate\(([-0-9.]+) ([-0-9.]+)\)/.exec(g.getAttribute('transform')).map(Number);
+    const [qx, qy] = view.point(sheets[0], bx, by);
+    return Math.hypot(px - qx, py - qy);
+  }, [rule, x, y]);
+  assert.ok(await off('corner_too_sharp', 40, 30) < 60, 'by the corner, not in the middle of the outline');
+  const [, x, y] = /at \((-?[0-9.]+) mm, (-?[0-9.]+) mm\)/.exec(await page.locator('#list button', { hasText: 'edge_pullback' }).first().textContent());
+  assert.ok(Number(x) > 55, 'where the feature meets the edge');
+  assert.ok(await off('edge_pullback', Number(x), Number(y)) < 60, 'by the point that it names');
+  assert.match(await item('tab a.1').getAttribute('aria-label'), /finding \d+, \w+: [^,]*tab a\.1/);
+  assert.doesNotMatch(await item('tab a.2').getAttribute('aria-label'), /tab a\.1/, 'its own alone');
   await calm();
 });
 

@@ -145,9 +145,9 @@ test('from above and from below: what lies on each face, mirrored below', { skip
   assert.ok(!blue(above.at(45, 0.9)), 'and no more of it');
   await next(4);
   const below = await seen();
-  // Turned over its west-east axis: north is at the foot of the picture.
-  assert.ok(blue(below.at(50, 10)), `d7 lies on the bottom: ${below.at(50, 10)}`);
-  assert.ok(!blue(below.at(10, 28)), 'c7 does not');
+  // Turned over its south-north axis, as the flat bottom: west is at the right.
+  assert.ok(blue(below.at(10, 30)), `d7 lies on the bottom: ${below.at(10, 30)}`);
+  assert.ok(!blue(below.at(50, 12)), 'c7 does not');
   await calm();
 });
 
@@ -165,7 +165,7 @@ test('a cut through a click shows the layers, each where it lies and as near to 
   assert.match(rows[0], /copper top, 35 µm\s+plating wall of net GND, up to the edge/);
   assert.match(rows[1], /^upper, 0\.3 mm$/);
   assert.match(rows[2], /copper ground.*\s+plane ground of net GND, up to the edge/);
-  assert.match(rows[4], /copper power.*\s+plane power of net V3, 3 mm off it/);
+  assert.match(rows[4], /copper power.*\s+plane power of net V3, from 3 mm inside the edge/);
   assert.match(await told.innerText(), /is plated: plating wall, 25 µm of copper/);
 
   // From the east the cut is looked at square: south is at the left.
@@ -193,6 +193,103 @@ test('a cut through a click shows the layers, each where it lies and as near to 
   await page.locator('#cut').click();
   await told.waitFor({ state: 'hidden' });
   assert.equal(await page.evaluate(() => sheets[0].cut), undefined);
+  await calm();
+});
+
+/** What the page tells of the cut. */
+const told = (page) => page.locator('section', { has: page.locator('#layers') }).innerText();
+
+test('a plane stops short of a hole of another net, in the cut and on its layer', { skip }, async (t) => {
+  const { page, calm } = await solid(t, `${LAYERED}hole barrel diameter 1 mm at (10 mm, 20 mm) plated net GND land 2 mm\n`);
+  await page.evaluate(() => sheets[0].cutThrough(10, 20));
+  const words = await told(page);
+  assert.match(words, /plated: hole barrel/);
+  assert.match(words, /copper ground.*\s+plane ground of net GND, up to the edge/);
+  assert.match(words, /copper power.*\s+plane power of net V3, from 0\.\d+ mm inside the edge/);
+  const room = await page.evaluate(() => {
+    const { spans, name } = sheets[0].along.layers.find((l) => l.name === 'power');
+    return { name, nearest: Math.min(...spans.flatMap(({ span }) => span.map((s) => Math.abs(s)))) };
+  });
+  assert.ok(room.nearest > 0.6, `what is drawn on ${room.name} begins ${room.nearest} mm from the hole's middle`);
+  assert.match(await page.locator('#key').innerText(), /copper of other nets it is drawn clear by the limits/);
+  await calm();
+});
+
+test('a cut that is turned tells thickness as stated and distances square to the edge', { skip }, async (t) => {
+  const { page, calm } = await solid(t, LAYERED);
+  await page.evaluate(() => sheets[0].cutThrough(40, 0.5));
+  assert.doesNotMatch(await told(page), /runs at/);
+  await page.evaluate(() => sheets[0].changeCut({ turn: Math.PI / 3 }));
+  const words = await told(page);
+  assert.match(words, /plating wall, 25 µm of copper\. The cut runs at 30° to it/);
+  assert.match(words, /plane power of net V3, from 3 mm inside the edge/);
+  assert.match(words, /plane ground of net GND, up to the edge/);
+  const { wide, thick } = await page.evaluate(() => sheets[0].along.walls[0]);
+  assert.ok(Math.abs(wide - 2 * thick) < 1e-6, 'the picture is as the cut goes');
+  await calm();
+});
+
+test('marks, names and the origin go with the half that is cut away, the list stays', { skip }, async (t) => {
+  const { page, calm } = await solid(t);
+  const number = await page.locator('#list button', { hasText: 'gap_narrow' }).getAttribute('data-finding');
+  const marks = page.locator(`.solid .over [data-finding="${number}"]`);
+  assert.equal(await marks.count(), 1);
+  await page.evaluate(() => sheets[0].cutAt({ x: 30, y: 20, nx: 0, ny: 1 }));
+  await still(page);
+  assert.equal(await marks.count(), 0, 'the gap in the north is cut away');
+  assert.equal(await page.locator('.solid .over .origin').count(), 2);
+  assert.equal(await page.locator(`#list [data-finding="${number}"]`).count(), 1);
+  await page.keyboard.press('o');
+  await still(page);
+  assert.equal(await marks.count(), 1, 'and is there on the other half');
+  assert.equal(await page.locator('.solid .over .origin').count(), 0);
+  await calm();
+});
+
+test('cutting says what it waits for, what came of it, and how to leave it', { skip }, async (t) => {
+  const { page, calm } = await solid(t);
+  const cut = page.locator('#cut');
+  const state = page.locator('#state');
+  for (const key of ['[', ']', ',', '.', 'o']) {
+    await page.keyboard.press('v');
+    await page.keyboard.press(key);
+    assert.match(await state.textContent(), /There is no cut yet/, key);
+  }
+  assert.equal(await cut.getAttribute('aria-pressed'), 'false');
+  await cut.click();
+  assert.equal(await cut.getAttribute('aria-pressed'), 'true', 'pressed while a place is awaited');
+  assert.match(await state.textContent(), /Click where the board is to be cut/);
+  await page.keyboard.press('Escape');
+  assert.equal(await cut.getAttribute('aria-pressed'), 'false');
+  assert.doesNotMatch(await state.textContent(), /Click where/);
+
+  await page.evaluate(() => document.activeElement.blur());
+  await page.mouse.move(1, 1);
+  await page.keyboard.press('c');
+  assert.equal(await cut.getAttribute('aria-pressed'), 'true');
+  assert.match(await page.locator('.solid figcaption').textContent(), /cut: its layers are listed beside it/);
+  const [list, aside] = [await page.locator('#sliced').boundingBox(), await page.locator('aside').boundingBox()];
+  assert.ok(list.y >= aside.y - 1 && list.y < aside.y + aside.height / 2, `the list is in sight: ${list.y}`);
+  await page.keyboard.press('Escape');
+  assert.equal(await page.evaluate(() => sheets[0].cut), undefined, 'Escape leaves the board whole');
+  assert.doesNotMatch(await page.locator('.solid figcaption').textContent(), /cut/);
+  await calm();
+});
+
+test('legend, scale and names are those of the solid as it is turned', { skip }, async (t) => {
+  const { page, next, calm } = await solid(t);
+  const key = () => page.locator('#key').textContent();
+  assert.match(await key(), /copper in a cut.*laminates in a cut/);
+  const over = () => page.locator('.solid .over').textContent();
+  assert.match(await over(), /across the line of sight/);
+  await next(1);
+  assert.doesNotMatch(await over(), /across the line of sight/, 'from above it holds everywhere');
+  const named = () => page.evaluate(() => [document.querySelector('.solid .over').textContent.includes('g2'), ...['gap g1', 'gap g2'].map((id) => !sheets[0].unseen(sheets[0].items.get(id).item))]);
+  assert.deepEqual(await named(), [true, true, true]);
+  await next(1);
+  assert.deepEqual(await named(), [false, true, false], 'from the south the gap in the north is behind the board');
+  await page.keyboard.press('d');
+  assert.doesNotMatch(await key(), /in a cut/);
   await calm();
 });
 

@@ -6,17 +6,7 @@ const COPPER = new Set(['plane', 'wrap', 'land', 'copper', 'pin']);
 
 /** Where a cut through a point runs square to the nearest edge, as seen from the eye: {x, y, nx, ny}. */
 function cutThrough(bounds, x, y, eye) {
-  let best = { d: Infinity, ux: 1, uy: 0 };
-  for (const loop of [...bounds.outline, ...bounds.cutouts]) {
-    eachPiece(loop, (ax, ay, bx, by) => {
-      const l = Math.hypot(bx - ax, by - ay);
-      if (l < 1e-9) return;
-      const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
-      const t = Math.max(0, Math.min(l, (x - ax) * ux + (y - ay) * uy));
-      const d = Math.hypot(ax + ux * t - x, ay + uy * t - y);
-      if (d < best.d) best = { d, ux, uy };
-    });
-  }
+  const best = { ux: 1, uy: 0, ...nearestPiece([...bounds.outline, ...bounds.cutouts], x, y) };
   const away = eye[0] * best.ux + eye[1] * best.uy < 0 ? -1 : 1;
   return { x, y, nx: best.ux * away, ny: best.uy * away };
 }
@@ -50,7 +40,7 @@ function alongCut(frame, built, cut) {
     const off = frame.items.flatMap((i) => (i.parts ?? []).filter((p) => p.role === 'opening' && p.side === side).flatMap((p) => loopsOf(p.d)));
     return off.length > 0 ? without(board, spans(off)) : [];
   });
-  return { ux, uy, board, tabs, layers, masks, walls: wallsOn(b, cut, ux, uy, board), bodies: built.bodies.map((body) => ({ ...body, spans: spans([body.loop]) })) };
+  return { cut, bounds: b, ux, uy, board, tabs, layers, masks, walls: wallsOn(b, cut, ux, uy, board), bodies: built.bodies.map((body) => ({ ...body, spans: spans([body.loop]) })) };
 }
 
 /** Where the cut's line leaves the board through plated copper: the end of the span, the copper inward of it. */
@@ -64,8 +54,10 @@ function wallsOn(b, cut, ux, uy, board) {
     const s = (ax + t * (bx - ax) - cut.x) * ux + (ay + t * (by - ay) - cut.y) * uy;
     const slant = Math.abs((bx - ax) * uy - (by - ay) * ux) / (Math.hypot(bx - ax, by - ay) || 1);
     for (const [from, to] of board) {
-      if (Math.abs(from - s) < 0.01) list.push({ at: from, inward: 1, wide: wide / Math.max(slant, 0.2), item });
-      if (Math.abs(to - s) < 0.01) list.push({ at: to, inward: -1, wide: wide / Math.max(slant, 0.2), item });
+      // Drawn as the cut goes through it; told as it is.
+      const wall = { wide: wide / Math.max(slant, 0.2), thick: wide, item };
+      if (Math.abs(from - s) < 0.01) list.push({ ...wall, at: from, inward: 1 });
+      if (Math.abs(to - s) < 0.01) list.push({ ...wall, at: to, inward: -1 });
     }
   });
   for (const { loop, item, wide } of b.plated) meet(loop, item, wide);
@@ -133,19 +125,43 @@ function buildCut(frame, built, cut, along, k) {
   return mesh;
 }
 
+/** The piece of some loops that is nearest to a point: how far off it is, and its direction. */
+function nearestPiece(loops, x, y) {
+  let best = { d: Infinity };
+  for (const loop of loops) {
+    eachPiece(loop, (ax, ay, bx, by) => {
+      const l = Math.hypot(bx - ax, by - ay);
+      if (l < 1e-9) return;
+      const [ux, uy] = [(bx - ax) / l, (by - ay) / l];
+      const t = Math.max(0, Math.min(l, (x - ax) * ux + (y - ay) * uy));
+      const d = Math.hypot(ax + ux * t - x, ay + uy * t - y);
+      if (d < best.d) best = { d, ux, uy, loop };
+    });
+  }
+  return best;
+}
+
 /**
  * What the cut shows at the edge that is nearest to its point, layer by layer, top first:
- * for copper how far it stays off that edge.
+ * for copper how far it stays off that edge, square to it however the cut runs; turned is
+ * the angle between the two, in degrees.
  */
 function readCut(frame, along) {
   const ends = along.board.flatMap(([a, b]) => [{ at: a, inward: 1 }, { at: b, inward: -1 }]);
   const edge = ends.toSorted((p, q) => Math.abs(p.at) - Math.abs(q.at))[0];
   if (!edge) return undefined;
+  const { cut, bounds: b, ux, uy } = along;
+  const point = (s) => [cut.x + ux * s, cut.y + uy * s];
+  const holes = b.holes.map((h) => h.loop);
+  const met = nearestPiece([...b.outline, ...b.cutouts, ...holes], ...point(edge.at));
+  const sine = Math.min(1, Math.abs(met.ux * uy - met.uy * ux));
+  // Round edges are made of short pieces here, which lie some degrees off.
+  const turned = sine > (holes.includes(met.loop) ? 0.95 : 0.995) ? 90 : Math.asin(sine) * 180 / Math.PI;
   const wall = along.walls.find((w) => Math.abs(w.at - edge.at) < 0.01);
   const rows = along.layers.map((l) => {
-    const near = l.spans.map(({ span: [a, b], item }) => ({ item, off: edge.inward > 0 ? a - edge.at : edge.at - b, far: edge.inward > 0 ? b - edge.at : edge.at - a }))
-      .filter((s) => s.far > 0).sort((p, q) => p.off - q.off);
+    const near = l.spans.map(({ span: [a, b], item }) => ({ item, from: edge.inward > 0 ? a - edge.at : edge.at - b, at: edge.inward > 0 ? a : b, far: edge.inward > 0 ? b - edge.at : edge.at - a }))
+      .filter((s) => s.far > 0).sort((p, q) => p.from - q.from).map((s) => ({ ...s, off: holes.includes(met.loop) ? nearestPiece([met.loop], ...point(s.at)).d : s.from * sine }));
     return { name: l.name, copper: Boolean(l.copper), thick: l.bottom - l.top, near: near.filter((s, i) => near.findIndex((o) => o.item === s.item) === i) };
   });
-  return { edge, wall, rows };
+  return { edge, wall, rows, turned };
 }

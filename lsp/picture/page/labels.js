@@ -65,7 +65,7 @@ function layOver(sheet, frame, view) {
   sheet.over.replaceChildren(...nodes);
 }
 
-function scaleBar({ nodes, taken, w, h, big }, view) {
+function scaleBar({ sheet, nodes, taken, w, h, big }, view) {
   const per = unit === 'mil' ? MM_PER_MIL : 1;
   const most = 130 * big / view.k / per;
   const ten = 10 ** Math.floor(Math.log10(most));
@@ -73,14 +73,17 @@ function scaleBar({ nodes, taken, w, h, big }, view) {
   const px = step * per * view.k;
   const x = w - px - 16 * big;
   const y = h - 14 * big;
+  // Aslant it holds across the line of sight alone.
+  const words = `${length(step * per)}${sheet.aslant?.() ? ' across the line of sight' : ''}`;
+  const wide = Math.max(px, widthOf(words, 12 * big));
   nodes.push(svg('path', { class: 'scale', d: `M${x} ${y - 6 * big}V${y}H${x + px}V${y - 6 * big}` }),
-    svg('text', { x: x + px / 2, y: y - 5 * big, 'text-anchor': 'middle' }, length(step * per)));
-  taken.add([x - 4, y - 20 * big, w, h]);
+    wide > px ? svg('text', { x: x + px, y: y - 11 * big, 'text-anchor': 'end' }, words) : svg('text', { x: x + px / 2, y: y - 5 * big, 'text-anchor': 'middle' }, words));
+  taken.add([x + px - wide - 4, y - 4 - 20 * big, w, h]);
 }
 
-function origin({ nodes, to, inside, taken, big }) {
+function origin({ sheet, nodes, to, inside, taken, big }) {
   const [x, y] = to(0, 0);
-  if (!inside([x, y])) return;
+  if (!inside([x, y]) || sheet.cutAway?.(0, 0)) return;
   const r = 6 * big;
   nodes.push(...datum(x, y, r));
   taken.add([x - r, y - r, x + r, y + r]);
@@ -111,15 +114,15 @@ function marks({ sheet, nodes, to, inside, way, taken, big, w }, findings) {
     // Many in one place are counted, not shown one by one: zooming in parts them.
     const shown = list.length <= 4 ? list.map((m) => ({ ...m, text: m.f.number })) : [{ ...worst(list), text: `${list.length}×` }];
     for (const { f, item, text } of shown) {
-      const p = to(...item.at);
-      const out = way(...item.out);
+      const p = to(...(f.at ?? item.at));
+      const out = f.at ? [0, 0] : way(...item.out);
       const along = out[0] === 0 && out[1] === 0 ? [1, 0] : [-out[1], out[0]];
       const spot = freeSpot(p, out, along, taken, big);
       taken.add(box(spot, 12 * big));
       if (Math.hypot(spot[0] - p[0], spot[1] - p[1]) > 30 * big) nodes.push(svg('path', { class: 'lead', d: `M${p[0]} ${p[1]}L${spot[0]} ${spot[1]}` }));
       const g = svg('g', { transform: `translate(${spot[0]} ${spot[1]}) scale(${scale})` }, ...mark(f.category, text));
       g.dataset.finding = f.number;
-      if (text !== f.number) g.dataset.many = item.id;
+      if (text !== f.number) g.dataset.many = (f.at ?? item.at).join(' ');
       nodes.push(g);
     }
   }
@@ -132,12 +135,14 @@ const worst = (list) => list.reduce((a, b) => (WEIGHT.indexOf(b.f.category) > WE
 function clusters(at, to, inside, near) {
   const cells = new Map();
   for (const [item, list] of at) {
-    const p = to(...item.at);
-    if (!inside(p)) continue;
-    const key = `${Math.round(p[0] / near)} ${Math.round(p[1] / near)}`;
-    if (!cells.has(key)) cells.set(key, new Map());
-    const cell = cells.get(key);
-    for (const f of list) if (!cell.has(f)) cell.set(f, { f, item });
+    for (const f of list) {
+      const p = to(...(f.at ?? item.at));
+      if (!inside(p)) continue;
+      const key = `${Math.round(p[0] / near)} ${Math.round(p[1] / near)}`;
+      if (!cells.has(key)) cells.set(key, new Map());
+      const cell = cells.get(key);
+      if (!cell.has(f)) cell.set(f, { f, item });
+    }
   }
   return [...cells.values()].map((cell) => [...cell.values()]);
 }
@@ -145,14 +150,17 @@ function clusters(at, to, inside, near) {
 /**
  * The items of a sheet and the findings marked at each: at the first that the
  * sheet has, and at the others unless they run all along the board, where a
- * mark would say nothing of the place.
+ * mark would say nothing of the place. One that has a place of its own stands
+ * there, once. What is cut away has none.
  */
 function marked(sheet, findings) {
   const at = new Map();
   for (const f of findings) {
     const here = f.items.map((id) => sheet.items.get(id)?.item).filter(Boolean);
     const small = here.filter((i) => !LONG.has(i.kind));
-    for (const item of small.length > 0 ? small : here.slice(0, 1)) {
+    const one = f.at !== undefined || small.length === 0;
+    for (const item of one ? here.slice(0, 1) : small) {
+      if (sheet.cutAway?.(...(f.at ?? item.at))) continue;
       if (!at.has(item)) at.set(item, []);
       at.get(item).push(f);
     }

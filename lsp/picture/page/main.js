@@ -49,14 +49,16 @@ function head() {
   const size = x1 > x0 ? `${length(x1 - x0)} by ${length(y1 - y0)}` : '';
   const parts = [frame.revision && `revision ${frame.revision}`, size, frame.thickness > 0 && `${length(frame.thickness)} thick`, frame.file];
   document.getElementById('about').textContent = parts.filter(Boolean).join(' · ');
-  const broken = frame.findings.filter((f) => f.category === 'language').length;
+  const about = frame.findings.filter((f) => f.category === 'language').length;
   const off = frame.items.filter((i) => !i.parts?.length).map(titleOf);
   const words = [];
-  if (broken > 0) words.push(`${broken === 1 ? 'One place' : `${broken} places`} in the text cannot be read; the rest is drawn.`);
+  if (about > 0) words.push(`${about === 1 ? 'One finding' : `${about} findings`} about the text itself; what can be read is drawn.`);
+  else if (!frame.trouble) words.push(`Up to date with ${frame.file}.`);
+  if (frame.trouble) words.unshift(frame.trouble);
   if (off.length > 0) words.push(`Stated, but nowhere on the board: ${off.slice(0, 8).join(', ')}${off.length > 8 ? ` and ${off.length - 8} more` : ''}.`);
   if (flatOnly) words.push(`${flatOnly}. The flat picture is shown instead.`);
   if (!frame.go) words.push('Clicks cannot move this editor\'s cursor.');
-  say(words.join(' ') || `Up to date with ${frame.file}.`, broken > 0);
+  say(words.join(' '), about > 0 || frame.trouble);
 }
 
 function outlineBox() {
@@ -101,6 +103,7 @@ function look() {
   }
   document.getElementById('turning').hidden = seen.value !== 'solid';
   for (const row of document.querySelectorAll('.solidkey')) row.hidden = seen.value !== 'solid';
+  legend(seen.value === 'solid');
   holder.replaceChildren(...sheets.map((s) => s.figure));
   for (const sheet of sheets) {
     if (sheet.solid) solidHands(sheet);
@@ -129,6 +132,7 @@ let armed = false; // the next click says where to cut
 
 function arm(on) {
   if (on !== armed) holder.classList.toggle('cutting', on);
+  document.getElementById('cut').setAttribute('aria-pressed', String(on || Boolean(sheets[0]?.cut)));
   if (on) say('Click where the board is to be cut, or press Enter on an item. Escape leaves it whole.');
   else if (armed && frame) head();
   armed = on;
@@ -195,7 +199,7 @@ function itemOf(target) {
 
 holder.addEventListener('click', (e) => {
   const found = e.target.closest?.('.solid [data-finding]');
-  if (found?.dataset.many !== undefined) return view.reveal(sheets[0], sheets[0].items.get(found.dataset.many).item.at, true);
+  if (found?.dataset.many !== undefined) return view.reveal(sheets[0], found.dataset.many.split(' ').map(Number), true);
   if (found) return go({ finding: Number(found.dataset.finding) - 1, serial: frame.serial });
   const hit = hitOf(e);
   if (armed && hit?.place) {
@@ -242,7 +246,8 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 document.addEventListener('keydown', (e) => {
   if (e.ctrlKey || e.metaKey || e.altKey) return;
   if (e.key === 'Escape') {
-    arm(false);
+    if (armed) arm(false);
+    else if (note.node.hidden && sheets[0]?.cut) sheets[0].cutAt(undefined);
     return note.hide();
   }
   const inDrawing = holder.contains(document.activeElement);
@@ -287,7 +292,7 @@ const single = {
 };
 
 // The views that one key leads through: turn and tilt.
-const STANDS = [[-0.5, 0.9, 'aslant'], [0, 0, 'from above'], [0, Math.PI / 2, 'from the south'], [Math.PI / 2, Math.PI / 2, 'from the east'], [-0.5, Math.PI - 0.9, 'aslant, from below'], [0, Math.PI, 'from below']];
+const STANDS = [[-0.5, 0.9, 'aslant'], [0, 0, 'from above'], [0, Math.PI / 2, 'from the south'], [Math.PI / 2, Math.PI / 2, 'from the east'], [Math.PI + 0.5, Math.PI - 0.9, 'aslant, from below'], [Math.PI, Math.PI, 'from below, as the flat bottom']];
 
 // What the keys do to the solid, and the buttons of the same names.
 const turning = {
@@ -345,7 +350,7 @@ matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
   view.changed();
 });
 
-legend();
+legend(false);
 if (innerWidth <= 820) for (const d of document.querySelectorAll('aside details')) d.open = false;
 
 const stream = new EventSource('events');

@@ -23,15 +23,17 @@ const note = {
     const { width, height } = this.node.getBoundingClientRect();
     const [dx, dy] = this.out;
     let left = dx < -0.3 ? x - 18 - width : x + 18;
+    const head = document.querySelector('header').getBoundingClientRect().bottom + 4; // whose buttons it leaves free
+    const least = head + height < innerHeight - 8 ? Math.max(8, head) : 8;
     let top = dy < -0.3 ? y - 18 - height : y + 18;
     if (left + width > innerWidth - 8) left = x - 18 - width;
     if (left < 8) left = x + 18;
     const [wanted, below] = [top, y + 18];
     if (top + height > innerHeight - 8) top = y - 18 - height;
-    if (top < 8) top = below;
+    if (top < least) top = below;
     // On the other side of the edge than wanted lies the dimension line: beside it, then.
     if (top !== wanted && Math.abs(dy) > 0.3) left = Math.min(left + this.clear, innerWidth - width - 8);
-    this.node.style.transform = `translate(${Math.max(8, Math.min(left, innerWidth - width - 8))}px, ${Math.max(8, top)}px)`;
+    this.node.style.transform = `translate(${Math.max(8, Math.min(left, innerWidth - width - 8))}px, ${Math.max(least, Math.min(top, innerHeight - 8 - height))}px)`;
   },
 
   hide() {
@@ -106,21 +108,32 @@ function light(ids, on) {
 /** The net of an item that has one; half holes in a row may have several. */
 const netOf = (item) => item.facts?.filter((f) => f[0] === 'net' && item.kind !== 'castellation').map((f) => ` of net ${f[1]}`)[0] ?? '';
 
+const NEAR = 5; // mm from the edge of a cut, beyond which copper is not near
+
+/** How far copper stays off the edge of a cut, mm, in words. */
+function standsOff(off) {
+  if (off > NEAR) return 'not near';
+  return off < 0.002 ? 'up to the edge' : `from ${rough(off)} inside the edge`;
+}
+
 /** What a cut shows at the edge by its point, or nothing of it. */
 function tellCut(read) {
   const list = document.getElementById('layers');
   list.parentElement.hidden = read === undefined;
-  document.getElementById('cut').setAttribute('aria-pressed', String(read !== undefined));
+  document.getElementById('cut').setAttribute('aria-pressed', String(read !== undefined || armed));
   if (!read) return;
-  const { wall, rows } = read;
-  document.getElementById('cutedge').textContent = wall ? `The edge nearest to the click is plated: ${titleOf(frame.items[wall.item])}${wall.wide > 0 ? `, ${length(wall.wide)} of copper` : ''}.` : 'The edge nearest to the click is bare.';
+  const { wall, rows, turned } = read;
+  const edge = wall ? `plated: ${titleOf(frame.items[wall.item])}${wall.thick > 0 ? `, ${length(wall.thick)} of copper` : ''}` : 'bare';
+  const askew = turned < 90 ? ` The cut runs at ${Math.round(turned)}° to it, so the picture stretches what it cuts; figures are square to the edge.` : '';
+  document.getElementById('cutedge').textContent = `The edge nearest to the click is ${edge}.${askew}`;
   let dark = false;
   list.replaceChildren(...rows.map((r) => {
     const thick = r.thick > 0 ? `, ${length(r.thick)}` : '';
     if (!r.copper) dark = !dark;
     const swatch = html('i', { class: r.copper ? 'cutcopper' : dark ? 'cutlight' : 'cutdark', 'aria-hidden': 'true' });
     if (!r.copper) return html('li', {}, swatch, html('b', {}, r.name || 'between the faces'), thick);
-    const near = r.near.slice(0, 3).map(({ item, off }) => `${titleOf(frame.items[item])}${netOf(frame.items[item])}, ${off < 0.002 ? 'up to the edge' : `${length(Math.round(off * 1000) / 1000)} off it`}`);
+    const close = r.near.filter((n) => n.off <= NEAR);
+    const near = (close.length > 0 ? close : r.near).slice(0, 3).map(({ item, off }) => `${titleOf(frame.items[item])}${netOf(frame.items[item])}, ${standsOff(off)}`);
     return html('li', {}, swatch, html('b', {}, `copper ${r.name}`), thick, html('small', {}, near.join('; ') || 'no copper in the cut'));
   }));
 }
@@ -139,7 +152,7 @@ const LEGEND = [
   ['copper', 'feature: other copper on this side', [['shape copper', 'M14 4H40V20H14Z']]],
   ['via', 'plated holes: a fence, or one on its own', [['shape via', holes([10, 27, 44], 12, 4)]]],
   ['hole', 'hole, not plated', [['shape hole', holes([27], 12, 6)]], 'hole'],
-  ['plane', 'plane', [['shape plane', 'M0 0H54V24H0Z']]],
+  ['plane', 'plane; round holes and copper of other nets it is drawn clear by the limits in force', [['shape plane', 'M0 0H54V24H0Z']]],
   ['cutout', 'cutout', [['shape profile', 'M8 4H46V20H8Z']], 'cutout'],
   ['unclosed', 'what a path lacks to close', [['shape unclosed', 'M2 12H52']]],
   ['here', 'at the editor\'s cursor, also ▸ before its name', [['edge-of-halo', 'M10 12H44'], ['halo', 'M10 12H44']], 'here'],
@@ -149,11 +162,35 @@ function holes(at, y, r) {
   return at.map((x) => `M${x - r} ${y}A${r} ${r} 0 0 1 ${x + r} ${y}A${r} ${r} 0 0 1 ${x - r} ${y}Z`).join('');
 }
 
-function legend() {
-  const rows = LEGEND.map(([, text, shapes, kind]) => {
+// What the solid shows otherwise: each with the colours that it is drawn with.
+const SOLID_LEGEND = [
+  [['plated'], 'copper on the edge, and in plated holes'],
+  [['bare'], 'edge that a gap leaves bare'],
+  [['core'], 'laminate: an edge or a hole that is not plated'],
+  [['ground'], 'a face of the board, or of a cut, where nothing is stated to lie'],
+  [['ground', 'mask'], 'solder mask, on a face where the text takes some off'],
+  [['tab'], 'tab'],
+  [['body'], 'a connector\'s body; how far it stands up is not stated'],
+  [['laid'], 'copper in a cut, drawn thick enough to be seen'],
+  [['inner', 'core2'], 'laminates in a cut, in turn'],
+];
+const ALIKE = ['wrap', 'opening', 'copper', 'plane', 'here']; // in the solid as on the flat sheets
+
+/** A legend's sample of a solid's colours: the first all over, the second over half or, where it is clear, over all. */
+function solidSample(roles) {
+  return roles.map((role, i) => {
+    const [a, b, share, alpha] = PALETTE[role];
+    return svg('rect', { x: i > 0 && !alpha ? 27 : 0, width: 54, height: 24, fill: `color-mix(in srgb, var(${b}) ${share * 100}%, var(${a}))`, 'fill-opacity': alpha });
+  });
+}
+
+/** Shows what the marks mean, of the solid or of the flat sheets. */
+function legend(solid) {
+  const rows = solid ? SOLID_LEGEND.map(([roles, text]) => html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, ...solidSample(roles)), html('span', {}, text))) : [];
+  rows.push(...LEGEND.filter(([name]) => !solid || ALIKE.includes(name)).map(([, text, shapes, kind]) => {
     const list = shapes.map(([style, d, more]) => svg('path', { class: style, d, ...more }));
     return html('li', {}, svg('svg', { viewBox: '0 0 54 24', 'aria-hidden': 'true' }, svg('g', { class: kind ? `item ${kind}` : 'item' }, ...list)), html('span', {}, text));
-  });
+  }));
   for (const category of WEIGHT.toReversed()) {
     rows.push(html('li', {}, svg('svg', { viewBox: '-34 -15 68 30', 'aria-hidden': 'true' }, ...mark(category, 1)), html('span', {}, html('b', {}, category), `: ${MEANING[category]}`)));
   }

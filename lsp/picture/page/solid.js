@@ -2,6 +2,7 @@
 // names and marks laid over it as on the flat sheets. It is a sheet like the
 // others to the rest of the page.
 const TURN = Math.PI / 12; // of one key
+const LOW = 0.12; // of the way to the eye that is upright, up to which the faces are hardly seen
 const PALETTE = {
   core: ['--board', '--gap', 0.16], ground: ['--board', '--soft', 0.1], plated: ['--plated', '--board', 0.12], bare: ['--board', '--gap', 0.55],
   wrap: ['--board', '--plated', 0.42], copper: ['--board', '--copper', 0.75], plane: ['--board', '--plated', 0.13], mask: ['--mask', '--mask', 0, 0.17],
@@ -78,9 +79,15 @@ class Solid {
       const text = sentence(item, found.get(item.id) ?? []);
       if (node.getAttribute('aria-label') !== text) node.setAttribute('aria-label', text);
     }
-    const { thickness, drawn } = frame;
+    this.caption();
+  }
+
+  /** Says how the board is drawn, and what its cut shows. */
+  caption() {
+    const { thickness, drawn } = this.frame;
     this.remark.textContent = thickness > 0 ? `, ${length(thickness)} thick` : `, thickness not stated: drawn ${length(drawn)} thick`;
-    if (this.cut) tellCut(readCut(frame, this.along));
+    if (this.cut) this.remark.textContent += ', cut: its layers are listed beside it';
+    tellCut(this.cut && readCut(this.frame, this.along));
   }
 
   /** Right, up and towards the eye, as the board has them. */
@@ -96,10 +103,25 @@ class Solid {
     return [this.size.width / 2 + view.k * dot3(right, p), this.size.height / 2 - view.k * dot3(up, p)];
   }
 
-  /** Tells that an item is cut away, or lies on the other face alone: it is not named then. */
-  unseen(item) {
+  /** Tells that a place is on the half that is cut away. */
+  cutAway(x, y) {
     const c = this.cut;
-    if (c && (item.at[0] - c.x) * c.nx + (item.at[1] - c.y) * c.ny > 1e-6) return true;
+    return Boolean(c) && (x - c.x) * c.nx + (y - c.y) * c.ny > 1e-6;
+  }
+
+  /** Tells that no axis of the board is looked along, so that its lengths are foreshortened. */
+  aslant() {
+    return !this.axes().eye.some((n) => Math.abs(n) > 1 - 1e-6);
+  }
+
+  /** Tells that an item is cut away, lies on the other face alone, or is hidden by the board: it is not named then. */
+  unseen(item) {
+    if (this.cutAway(...item.at)) return true;
+    const { eye } = this.axes();
+    // Looked at along the board, what does not stand towards the eye is behind it or in it.
+    const to = item.out[0] * eye[0] + item.out[1] * eye[1];
+    const inward = item.out[0] === 0 && item.out[1] === 0;
+    if (Math.abs(eye[2]) < LOW && !(this.cut && inward) && (inward ? item.kind !== undefined : to < -LOW)) return true;
     const seen = this.tilt <= Math.PI / 2 ? 'top' : 'bottom';
     return (item.parts ?? [{ side: '' }]).every((p) => p.side !== '' && p.side !== seen);
   }
@@ -232,7 +254,7 @@ class Solid {
     this.cut = cut;
     this.along = cut && alongCut(this.frame, this.built, cut);
     this.cap();
-    tellCut(cut && readCut(this.frame, this.along));
+    this.caption();
     view.changed();
   }
 
@@ -243,16 +265,17 @@ class Solid {
 
   cutThrough(x, y) {
     this.cutAt(cutThrough(this.built.bounds, x, y, this.axes().eye));
+    document.getElementById('sliced').scrollIntoView({ block: innerWidth > 820 ? 'start' : 'nearest' });
   }
 
   /** Turns the cut about its point, moves it along, or takes the other half away. */
   changeCut({ turn = 0, by = 0, other = false }) {
-    if (!this.cut) return;
+    if (!this.cut) return say('There is no cut yet: press c on an item, or Cut and click.');
     const { x, y, nx, ny } = this.cut;
     const [s, c] = [Math.sin(turn), Math.cos(turn)];
     const n = other ? [-nx, -ny] : [nx * c - ny * s, nx * s + ny * c];
     const step = by / view.k;
-    this.cutAt({ x: x + nx * step, y: y + ny * step, nx: n[0], ny: n[1] });
+    return this.cutAt({ x: x + nx * step, y: y + ny * step, nx: n[0], ny: n[1] });
   }
 }
 

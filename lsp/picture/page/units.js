@@ -14,6 +14,9 @@ function length(mm) {
   return `${trimmed(mm, 3)} mm`;
 }
 
+/** A length that is read off a drawing, to 0.01 mm. */
+const rough = (mm) => (unit === 'mil' ? length(mm) : `${trimmed(mm, 2)} mm`);
+
 /** One fact of an item: [label, number or text, unit]. */
 function fact([, value, of]) {
   if (typeof value === 'string') return value;
