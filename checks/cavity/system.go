@@ -36,8 +36,9 @@ func newSystem(ctx context.Context, s Shape, step float64) (*system, error) {
 			}
 		}
 	}
-	held := y.walls(s)
-	held = append(held, y.fences(s)...)
+	long := y.heldIn(s)
+	held := y.walls(s, long)
+	held = append(held, y.fences(s, long)...)
 	if err := y.shifted.factor(ctx); err != nil {
 		return nil, err
 	}
@@ -77,24 +78,44 @@ var gauss = [3]struct{ at, weight float64 }{
 	{0.5 - 0.5*0.7745966692414834, 5. / 18}, {0.5, 8. / 18}, {0.5 + 0.5*0.7745966692414834, 5. / 18},
 }
 
+// electric are the pieces of the sides that are walls.
+func (y *system) electric(s Shape) (pieces []sheet.Piece) {
+	for i, ring := range s.Rings {
+		for j, side := range ring {
+			if side.Electric {
+				pieces = append(pieces, y.Side(i, j)...)
+			}
+		}
+	}
+	return pieces
+}
+
+// heldIn is how long walls and fences together run along each part of a cell: a penalty must
+// outweigh what flows through all of them.
+func (y *system) heldIn(s Shape) map[int]float64 {
+	long := map[int]float64{}
+	for _, p := range y.electric(s) {
+		long[p.Part] += p.Length()
+	}
+	slit := 0
+	for _, f := range s.Fences {
+		for range f.lines() {
+			for _, m := range y.Seams(slit) {
+				long[m.Left.Part] += m.Left.Length()
+				long[m.Right.Part] += m.Right.Length()
+			}
+			slit++
+		}
+	}
+	return long
+}
+
 // walls holds the field at zero along electric sides (Nitsche 1971, Über ein
 // Variationsprinzip zur Lösung von Dirichlet-Problemen): a penalty on its square,
 // and its flow through the wall, with which the penalty shifts nothing. It gives
 // a node of each place that is held.
-func (y *system) walls(s Shape) (held []int) {
-	var pieces []sheet.Piece
-	long := map[int]float64{} // in each part
-	for i, ring := range s.Rings {
-		for j, side := range ring {
-			if side.Electric {
-				for _, p := range y.Side(i, j) {
-					pieces = append(pieces, p)
-					long[p.Part] += p.Length()
-				}
-			}
-		}
-	}
-	for _, p := range pieces {
+func (y *system) walls(s Shape, long map[int]float64) (held []int) {
+	for _, p := range y.electric(s) {
 		penalty := 4*long[p.Part]/p.Area() + 4/y.Step
 		for _, g := range gauss {
 			n, d, w := p.At(g.at), p.Slope(g.at), g.weight*p.Length()
@@ -115,12 +136,12 @@ func (y *system) walls(s Shape) (held []int) {
 // its mean by the reach. The terms for the mean hold however short the reach
 // (Juntunen and Stenberg, Nitsche's method for general boundary conditions,
 // Mathematics of Computation 78, 2009).
-func (y *system) fences(s Shape) (held []int) {
+func (y *system) fences(s Shape, long map[int]float64) (held []int) {
 	slit := 0
 	for _, f := range s.Fences {
 		for range f.lines() {
 			for _, m := range y.Seams(slit) {
-				y.seam(m, max(f.reach(), 0))
+				y.seam(m, max(f.reach(), 0), long)
 				held = append(held, m.Left.At(0).Nodes[0], m.Right.At(0).Nodes[0])
 			}
 			slit++
@@ -130,10 +151,10 @@ func (y *system) fences(s Shape) (held []int) {
 }
 
 // seam adds a stretch of a fence.
-func (y *system) seam(m sheet.Seam, reach float64) {
+func (y *system) seam(m sheet.Seam, reach float64, long map[int]float64) {
 	penalty := 0.0
 	for _, p := range [2]sheet.Piece{m.Left, m.Right} {
-		penalty += 4*p.Length()/p.Area() + 4/y.Step
+		penalty += 4*long[p.Part]/p.Area() + 4/y.Step
 	}
 	share := 1 / penalty
 	for _, g := range gauss {

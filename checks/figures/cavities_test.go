@@ -259,3 +259,21 @@ func TestAStoreIsBounded(t *testing.T) {
 	}
 	assert.Equal(t, 128, known)
 }
+
+// A fence that cuts a cell twice, or beside a wall, is held by enough: the farther from the edge
+// it stands, the higher the mode, without a step. What the first was at 1.5 mm held before.
+func TestAFenceAnywhereHasModes(t *testing.T) {
+	const board = "board b { frequency 2 GHz }\nstack { copper top 35 um; dielectric core 1.5 mm permittivity 4.3; copper bottom 35 um }\n" +
+		"outline { start (0 mm, 0 mm); line south to (50 mm, 0 mm) corner 1 mm; line east to (50 mm, 30 mm) corner 1 mm; line north_e to (32 mm, 30 mm)\n" +
+		"line n1 to (32 mm, 25 mm) corner 1 mm; line n2 to (24 mm, 25 mm) corner 1 mm; line n3 to (24 mm, 30 mm)\n" +
+		"line north_w to (0 mm, 30 mm) corner 1 mm; close west corner 1 mm }\nplane on top bottom net GND pullback 1.2 mm\n"
+	last := 1.33e9
+	for _, inset := range []string{"1.5", "1.9", "2", "2.1"} {
+		list := cavitiesOf(t, board+"fence f along south inset "+inset+" mm pitch 3 mm hole 0.3 mm net GND")
+		modes, err := cavity.Solve(context.Background(), list[0].Shape, list[0].Want)
+		require.NoError(t, err, inset)
+		assert.Greater(t, modes[0].F, last, inset)
+		assert.Less(t, modes[0].F, last+0.03e9, inset)
+		last = modes[0].F
+	}
+}
