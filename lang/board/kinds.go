@@ -127,6 +127,10 @@ func kindOf(s *syntax.Statement) *Kind {
 	return nil
 }
 
+// All lists the kind's items on a board, each a pointer to the struct of its kind, in the order
+// of the text.
+func (k *Kind) All(b *Board) []any { return k.each(b) }
+
 func (k *Kind) each(b *Board) []any {
 	if k.lists == nil {
 		return nil
