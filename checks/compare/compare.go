@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -129,11 +130,21 @@ func Of(was, is Side) *Comparison {
 			names[x.Kind+" "+x.Was] = x.Kind + " " + x.Name
 		}
 	}
+	now := renaming(names)
+	for i, e := range a.items { // what speaks of a renamed item speaks of the same
+		for j, f := range e.facts {
+			a.items[i].facts[j].shown, a.items[i].facts[j].key = now(f.shown), now(f.key)
+		}
+	}
+	c.Changes = changes(a.items, b.items)
 	c.Figures = figuresOf(a.report, b.report, names)
 	c.FindingsNew, c.FindingsGone, c.FindingsKept = findings(a.out.Findings, b.out.Findings, names)
 	c.AcceptedNew, c.AcceptedGone, _ = findings(agreed(a.out.Accepted), agreed(b.out.Accepted), names)
+	for i, s := range a.notes {
+		a.notes[i] = now(s)
+	}
 	c.NotesGone, c.NotesNew = lines(a.notes, b.notes)
-	c.Queries = queriesOf(a.queries, b.queries)
+	c.Queries = queriesOf(a.queries, b.queries, now)
 	c.Asked = askedOf(a.out.Asked, b.out.Asked)
 	return c
 }
@@ -219,29 +230,57 @@ func lines(was, is []string) (gone, fresh []string) {
 	return gone, fresh
 }
 
-func queriesOf(was, is []queries.Result) (list []Detail) {
-	state := func(r queries.Result) string {
-		switch {
-		case r.State == queries.Left:
-			return string(r.State) + ": " + r.Reasons()
-		case r.Texts() == "":
-			return string(r.State)
-		}
-		return string(r.State) + ": " + r.Texts()
+// renaming puts the names that items have now in the place of those that they had.
+func renaming(names map[string]string) func(string) string {
+	if len(names) == 0 {
+		return func(s string) string { return s }
 	}
-	return differing(was, is, func(r queries.Result) string { return r.Name }, state)
+	now := map[string]string{}
+	var words []string
+	for k, v := range names {
+		_, old, _ := strings.Cut(k, " ")
+		_, now[old], _ = strings.Cut(v, " ")
+		words = append(words, regexp.QuoteMeta(old))
+	}
+	slices.SortFunc(words, func(x, y string) int { return cmp.Or(cmp.Compare(len(y), len(x)), cmp.Compare(x, y)) })
+	whole := regexp.MustCompile(`(^|[^\pL\pN_.])(` + strings.Join(words, "|") + `)([^\pL\pN_]|$)`)
+	return func(s string) string {
+		for range 2 { // one that ends where the next begins
+			s = whole.ReplaceAllStringFunc(s, func(m string) string {
+				p := whole.FindStringSubmatch(m)
+				return p[1] + now[p[2]] + p[3]
+			})
+		}
+		return s
+	}
+}
+
+func queriesOf(was, is []queries.Result, now func(string) string) (list []Detail) {
+	old := func(r queries.Result) string { return now(stateOf(r)) }
+	return differing(was, is, func(r queries.Result) string { return r.Name }, old, stateOf)
+}
+
+// stateOf is how a text stands to a question, and what it answers.
+func stateOf(r queries.Result) string {
+	switch {
+	case r.State == queries.Left:
+		return string(r.State) + ": " + r.Reasons()
+	case r.Texts() == "":
+		return string(r.State)
+	}
+	return string(r.State) + ": " + r.Texts()
 }
 
 func askedOf(was, is []asked.Answer) []Detail {
-	return differing(was, is, func(a asked.Answer) string { return a.Clause },
-		func(a asked.Answer) string { return a.Says + ": " + a.Verdict.String() })
+	state := func(a asked.Answer) string { return a.Says + ": " + a.Verdict.String() }
+	return differing(was, is, func(a asked.Answer) string { return a.Clause }, state, state)
 }
 
 // differing are the things of two lists, by their names, that are not told alike.
-func differing[T any](was, is []T, name, state func(T) string) (list []Detail) {
+func differing[T any](was, is []T, name, old, state func(T) string) (list []Detail) {
 	before := map[string]string{}
 	for _, x := range was {
-		before[name(x)] = state(x)
+		before[name(x)] = old(x)
 	}
 	for _, x := range is {
 		if now := state(x); now != before[name(x)] {

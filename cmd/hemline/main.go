@@ -69,6 +69,7 @@ type command struct {
 	Check      checkCommand      `cmd:"" help:"Check boards: what a fabricator cannot build, what is risky, costly or untidy."`
 	Report     reportCommand     `cmd:"" help:"What is known of a board in figures: lengths, openings, bounds, masses, tabs."`
 	Shops      shopsCommand      `cmd:"" help:"Compare what fabricators ask for with what a board has."`
+	Compare    compareCommand    `cmd:"" help:"Say what differs between two versions of a board: items, figures, findings, queries, notes."`
 	Layers     layersCommand     `cmd:"" help:"Write what the spec adds to the artwork: profile, edge copper, mask openings, routs, drills."`
 	Notes      notesCommand      `cmd:"" help:"Write the numbered fabrication notes that follow from a board."`
 	Queries    queriesCommand    `cmd:"" help:"List what a shop would have to ask: what the text answers, leaves open, leaves to the shop."`
