@@ -140,10 +140,7 @@ func Of(was, is Side) *Comparison {
 	c.Figures = figuresOf(a.report, b.report, names)
 	c.FindingsNew, c.FindingsGone, c.FindingsKept = findings(a.out.Findings, b.out.Findings, names)
 	c.AcceptedNew, c.AcceptedGone, _ = findings(agreed(a.out.Accepted), agreed(b.out.Accepted), names)
-	for i, s := range a.notes {
-		a.notes[i] = now(s)
-	}
-	c.NotesGone, c.NotesNew = lines(a.notes, b.notes)
+	c.NotesGone, c.NotesNew = lines(a.notes, b.notes, now)
 	c.Queries = queriesOf(a.queries, b.queries, now)
 	c.Asked = askedOf(a.out.Asked, b.out.Asked)
 	return c
@@ -209,24 +206,30 @@ func told(f finding.Located) Finding {
 	return Finding{f.Rule, f.Category.String(), append([]string{}, f.Items...), f.Message, f.File.Path(), f.File.LineOf(f.Span.Start) + 1}
 }
 
-// lines are those that only one of two lists has, each as often as it has it oftener.
-func lines(was, is []string) (gone, fresh []string) {
+// lines are those that only one of two lists has, each as often as it has it oftener. One that
+// differs in the names of renamed items alone is the same.
+func lines(was, is []string, now func(string) string) (gone, fresh []string) {
 	n := map[string]int{}
-	for _, s := range was {
+	for _, s := range is {
 		n[s]++
 	}
-	for _, s := range is {
-		if n[s]--; n[s] < 0 {
-			fresh = append(fresh, s)
-		}
-	}
-	for _, s := range slices.Backward(was) {
-		if n[s] > 0 {
+	for _, s := range was {
+		switch renamed := now(s); {
+		case n[s] > 0:
 			n[s]--
+		case n[renamed] > 0:
+			n[renamed]--
+		default:
 			gone = append(gone, s)
 		}
 	}
-	slices.Reverse(gone)
+	for _, s := range slices.Backward(is) {
+		if n[s] > 0 {
+			n[s]--
+			fresh = append(fresh, s)
+		}
+	}
+	slices.Reverse(fresh)
 	return gone, fresh
 }
 
@@ -256,8 +259,7 @@ func renaming(names map[string]string) func(string) string {
 }
 
 func queriesOf(was, is []queries.Result, now func(string) string) (list []Detail) {
-	old := func(r queries.Result) string { return now(stateOf(r)) }
-	return differing(was, is, func(r queries.Result) string { return r.Name }, old, stateOf)
+	return differing(was, is, func(r queries.Result) string { return r.Name }, stateOf, now)
 }
 
 // stateOf is how a text stands to a question, and what it answers.
@@ -273,18 +275,19 @@ func stateOf(r queries.Result) string {
 
 func askedOf(was, is []asked.Answer) []Detail {
 	state := func(a asked.Answer) string { return a.Says + ": " + a.Verdict.String() }
-	return differing(was, is, func(a asked.Answer) string { return a.Clause }, state, state)
+	return differing(was, is, func(a asked.Answer) string { return a.Clause }, state, func(s string) string { return s })
 }
 
-// differing are the things of two lists, by their names, that are not told alike.
-func differing[T any](was, is []T, name, old, state func(T) string) (list []Detail) {
+// differing are the things of two lists, by their names, that are not told alike, whatever
+// renamed items are called.
+func differing[T any](was, is []T, name, state func(T) string, now func(string) string) (list []Detail) {
 	before := map[string]string{}
 	for _, x := range was {
-		before[name(x)] = old(x)
+		before[name(x)] = state(x)
 	}
 	for _, x := range is {
-		if now := state(x); now != before[name(x)] {
-			list = append(list, Detail{name(x), before[name(x)], now})
+		if old, told := before[name(x)], state(x); told != old && told != now(old) {
+			list = append(list, Detail{name(x), old, told})
 		}
 		delete(before, name(x))
 	}
