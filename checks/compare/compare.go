@@ -377,6 +377,9 @@ func entries(a *lang.Analysis) (list []entry) {
 		}
 		list = append(list, e)
 	}
+	for _, g := range b.Gaps() {
+		list = append(list, gapEntry(a, g))
+	}
 	for _, k := range board.Kinds() {
 		if slices.Contains(unread, k.Word) {
 			continue
@@ -403,9 +406,29 @@ func entries(a *lang.Analysis) (list []entry) {
 	return list
 }
 
+// gapEntry is a gap, stated or opened by what stands in it: where the plating stops is the same.
+func gapEntry(a *lang.Analysis, g *board.Gap) entry {
+	e := entry{kind: "gap", name: g.Name.Text, unnamed: true}
+	switch {
+	case g.Tab != nil:
+		e.name = "of tab " + g.Tab.Name.Text
+	case g.Connector != nil:
+		e.name = "of connector " + g.Connector.Name.Text
+	}
+	e.facts = []fact{{"of", g.Of.Text, g.Of.Text, false}, {"on", g.Edge.Name, g.Edge.Name, true},
+		{"from", lengthText(g.From), lengthKey(g.From), true}, {"to", lengthText(g.To), lengthKey(g.To), true}}
+	if g.Bridged {
+		e.facts = append(e.facts, fact{"bridged", "yes", "yes", false})
+	}
+	if file, at, ok := a.Locate(g.Whole); ok {
+		e.line = file.LineOf(at.Start) + 1
+	}
+	return e
+}
+
 // unread are kinds that say nothing of the board themselves: what reads them does; outline and cutouts
 // are compared as profiles, acceptances by what they accept.
-var unread = []string{"let", "typical", "use", "hem", "outline", "cutout", "accept"}
+var unread = []string{"let", "typical", "use", "hem", "outline", "cutout", "accept", "gap"}
 
 // changes pairs items by kind and name; those that are left, where all or most of them is
 // the same.
@@ -416,7 +439,8 @@ func changes(was, is []entry) (list []Change) {
 			list = append(list, Change{Kind: pair[1].kind, Name: pair[1].name, What: Changed, Details: d, Line: pair[1].line})
 		}
 	}
-	for len(old) > 0 && len(now) > 0 {
+	old, now, list = identical(old, now, list)
+	for len(old) > 0 && len(now) > 0 && len(old)*len(now) <= mostPairs {
 		i, j, alike := best(old, now)
 		if alike < leastAlike {
 			break
@@ -440,6 +464,43 @@ func changes(was, is []entry) (list []Change) {
 		return cmp.Or(cmp.Compare(order(x.Kind), order(y.Kind)), cmp.Compare(x.Line, y.Line))
 	})
 	return list
+}
+
+// mostPairs is how many pairs of items are held against each other for what they have in common;
+// where there are more, what is not the same in all is removed and added.
+const mostPairs = 250_000
+
+// identical pairs items that are the same in all but their names.
+func identical(was, is []entry, changes []Change) (old, now []entry, _ []Change) {
+	key := func(e entry) string {
+		var b strings.Builder
+		b.WriteString(e.kind)
+		for _, f := range e.facts {
+			b.WriteString("\x00" + f.what + "\x00" + f.key)
+		}
+		return b.String()
+	}
+	by := map[string][]entry{}
+	for _, e := range was {
+		by[key(e)] = append(by[key(e)], e)
+	}
+	for _, e := range is {
+		k := key(e)
+		if len(by[k]) == 0 {
+			now = append(now, e)
+			continue
+		}
+		if !e.unnamed {
+			changes = append(changes, Change{Kind: e.kind, Name: e.name, Was: by[k][0].name, What: Renamed, Details: []Detail{}, Line: e.line})
+		}
+		by[k] = by[k][1:]
+	}
+	for _, e := range was { // those that are left, in their order
+		if left := by[key(e)]; len(left) > 0 && left[0].name == e.name {
+			old, by[key(e)] = append(old, e), left[1:]
+		}
+	}
+	return old, now, changes
 }
 
 // leastAlike is the share of facts that two items must have in common to count as one that was renamed.

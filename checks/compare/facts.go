@@ -45,6 +45,8 @@ var derived = map[string]bool{
 	"Gap.Position": true, "Gap.Width": true, "Gap.Tab": true, "Gap.Connector": true, "Gap.Margin": true, "Gap.Around": true,
 	"Fence.Vias": true, "Fence.LeftOut": true, "Fence.Even": true, "Fence.Wide": true, "Fence.WideAt": true, "Fence.Bare": true,
 	"Choice.Plain": true,
+	// What a tab or a connector opens is told as a gap, as one that is stated is.
+	"Tab.Opens": true, "Connector.Opens": true,
 }
 
 // places are the fields that say where an item is.
