@@ -73,6 +73,12 @@ type Finding struct {
 	Line     int      `json:"line"`
 }
 
+// ChangedFinding is one that stands in both versions, with another measure.
+type ChangedFinding struct {
+	Finding
+	Before string `json:"before"` // what was said
+}
+
 // Comparison is all that differs.
 type Comparison struct {
 	Old string `json:"old"`
@@ -83,7 +89,9 @@ type Comparison struct {
 
 	FindingsNew  []Finding `json:"findingsNew"`
 	FindingsGone []Finding `json:"findingsGone"`
-	FindingsKept int       `json:"findingsKept"`
+	// FindingsChanged are those that stand with another measure.
+	FindingsChanged []ChangedFinding `json:"findingsChanged"`
+	FindingsKept    int              `json:"findingsKept"`
 	// Accepted are findings that are accepted in one version alone.
 	AcceptedNew  []Finding `json:"acceptedNew"`
 	AcceptedGone []Finding `json:"acceptedGone"`
@@ -96,7 +104,7 @@ type Comparison struct {
 
 // Same tells whether nothing differs.
 func (c *Comparison) Same() bool {
-	return len(c.Changes)+len(c.Figures)+len(c.FindingsNew)+len(c.FindingsGone)+len(c.AcceptedNew)+len(c.AcceptedGone)+
+	return len(c.Changes)+len(c.Figures)+len(c.FindingsNew)+len(c.FindingsGone)+len(c.FindingsChanged)+len(c.AcceptedNew)+len(c.AcceptedGone)+
 		len(c.NotesNew)+len(c.NotesGone)+len(c.Queries)+len(c.Asked) == 0
 }
 
@@ -138,8 +146,8 @@ func Of(was, is Side) *Comparison {
 	}
 	c.Changes = changes(a.items, b.items)
 	c.Figures = figuresOf(a.report, b.report, names)
-	c.FindingsNew, c.FindingsGone, c.FindingsKept = findings(a.out.Findings, b.out.Findings, names)
-	c.AcceptedNew, c.AcceptedGone, _ = findings(agreed(a.out.Accepted), agreed(b.out.Accepted), names)
+	c.FindingsNew, c.FindingsGone, c.FindingsChanged, c.FindingsKept = findings(a.out.Findings, b.out.Findings, now)
+	c.AcceptedNew, c.AcceptedGone, _, _ = findings(agreed(a.out.Accepted), agreed(b.out.Accepted), now)
 	c.NotesGone, c.NotesNew = lines(a.notes, b.notes, now)
 	c.Queries = queriesOf(a.queries, b.queries, now)
 	c.Asked = askedOf(a.out.Asked, b.out.Asked)
@@ -153,44 +161,53 @@ func agreed(list []checks.Accepted) (found []finding.Located) {
 	return found
 }
 
-// findings are told apart by rule, items and what was measured; one whose measure alone changed
-// is gone, and a new one.
-func findings(was, is []finding.Located, names map[string]string) (fresh, gone []Finding, kept int) {
-	renamed := map[string]string{}
-	for k, v := range names {
-		_, old, _ := strings.Cut(k, " ")
-		_, now, _ := strings.Cut(v, " ")
-		renamed[old] = now
-	}
-	key := func(f finding.Located, old bool) string {
-		message := f.Message
-		list := slices.Clone(f.Items)
-		for i, n := range list {
-			if now := renamed[n]; old && now != "" {
-				list[i] = now
-				message = strings.ReplaceAll(message, n, now)
-			}
+// findings are told apart by rule, items and sentence; one on the same items with another sentence
+// stands as before, but for its measure.
+func findings(was, is []finding.Located, now func(string) string) (fresh, gone []Finding, changed []ChangedFinding, kept int) {
+	items := func(f finding.Located, as func(string) string) string {
+		k := f.Rule
+		for _, n := range f.Items {
+			k += "\x00" + as(n)
 		}
-		return f.Rule + "\x00" + strings.Join(list, "\x00") + "\x00" + placeless(message)
+		return k
 	}
+	itself := func(s string) string { return s }
 	before := map[string][]finding.Located{}
 	for _, f := range was {
-		before[key(f, true)] = append(before[key(f, true)], f)
+		k := items(f, now)
+		before[k] = append(before[k], f)
 	}
+	take := func(k string, like func(finding.Located) bool) (f finding.Located, ok bool) {
+		i := slices.IndexFunc(before[k], like)
+		if i < 0 {
+			return f, false
+		}
+		f = before[k][i]
+		before[k] = slices.Delete(before[k], i, i+1)
+		return f, true
+	}
+	var left []finding.Located
 	for _, f := range is {
-		if k := key(f, false); len(before[k]) > 0 {
-			before[k] = before[k][1:]
+		said := placeless(f.Message)
+		if _, ok := take(items(f, itself), func(x finding.Located) bool { return placeless(now(x.Message)) == said || placeless(x.Message) == said }); ok {
 			kept++
+			continue
+		}
+		left = append(left, f)
+	}
+	for _, f := range left {
+		if x, ok := take(items(f, itself), func(finding.Located) bool { return true }); ok && len(f.Items) > 0 {
+			changed = append(changed, ChangedFinding{told(f), x.Message})
 			continue
 		}
 		fresh = append(fresh, told(f))
 	}
 	for _, f := range was {
-		if k := key(f, true); len(before[k]) > 0 && slices.ContainsFunc(before[k], func(x finding.Located) bool { return x.Span == f.Span && x.File == f.File }) {
+		if _, ok := take(items(f, now), func(x finding.Located) bool { return x.Span == f.Span && x.File == f.File && x.Message == f.Message }); ok {
 			gone = append(gone, told(f))
 		}
 	}
-	return fresh, gone, kept
+	return fresh, gone, changed, kept
 }
 
 // placeless is a message without the file and line of the limit it speaks of: those move.

@@ -44,6 +44,9 @@ func (c *Comparison) sections() (list []wording.Section) {
 			lines = append(lines, fmt.Sprintf("%s: %s:%d: %s: %s [%s]", side.word, f.File, f.Line, f.Category, f.Message, f.Rule))
 		}
 	}
+	for _, f := range c.FindingsChanged {
+		lines = append(lines, fmt.Sprintf("changed: %s:%d: %s: %s [%s]; before: %s", f.File, f.Line, f.Category, f.Message, f.Rule, f.Before))
+	}
 	heading := "findings"
 	if c.FindingsKept > 0 {
 		heading += fmt.Sprintf(" (%d stand as before)", c.FindingsKept)
