@@ -167,10 +167,7 @@ func (f *facts) series(v reflect.Value, what string, place bool) {
 	for i := range v.Len() {
 		one := facts{}
 		one.value(v.Index(i), "", place)
-		var name string
-		if n := v.Index(i); n.Kind() == reflect.Struct && n.FieldByName("Name").IsValid() && n.FieldByName("Name").Type() == nameType {
-			name = n.FieldByName("Name").Interface().(board.Name).Text
-		}
+		name, field := firstName(v.Index(i))
 		switch {
 		case len(one.list) == 1 && one.list[0].what == "":
 			shown, keys = append(shown, one.list[0].shown), append(keys, one.list[0].key)
@@ -185,6 +182,9 @@ func (f *facts) series(v reflect.Value, what string, place bool) {
 				if name == "" {
 					name = fmt.Sprint(i + 1)
 				}
+				if x.what == field && x.shown == name {
+					continue // it is what the others stand under
+				}
 				f.add(what+" "+name+" "+x.what, x.shown, x.key, x.place)
 			}
 		}
@@ -192,6 +192,20 @@ func (f *facts) series(v reflect.Value, what string, place bool) {
 	if len(shown) > 0 {
 		f.add(what, strings.Join(shown, ", "), strings.Join(keys, ", "), place)
 	}
+}
+
+// firstName is the first name that a struct holds, and of which field: what tells it from others of a
+// list. Empty where it holds none.
+func firstName(v reflect.Value) (name, field string) {
+	if v.Kind() != reflect.Struct {
+		return "", ""
+	}
+	for i := range v.NumField() {
+		if v.Type().Field(i).Type == nameType {
+			return v.Field(i).Interface().(board.Name).Text, words(v.Type().Field(i).Name)
+		}
+	}
+	return "", ""
 }
 
 func (f *facts) quantity(what string, q quantity.Quantity, place bool) {
