@@ -32,6 +32,7 @@ var floors = [][]string{
 	{"checks"},
 	{"checks/rules"},
 	{"checks/report", "checks/ways"},
+	{"checks/compare"},
 	{"lsp/assist", "lsp/picture"},
 	{"lsp"},
 	{"cmd/hemline"},
