@@ -122,7 +122,7 @@ func (o option) kind() string {
 
 // kind is what an operand is.
 func (o operand) kind() string {
-	return map[string]string{"file": takesBoards, "folder": takesFolder, "name": takesTopic}[o.name]
+	return map[string]string{"file": takesBoards, "old": takesBoards, "new": takesBoards, "folder": takesFolder, "name": takesTopic}[o.name]
 }
 
 // spelled are an option's names as they are typed.
