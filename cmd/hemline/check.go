@@ -173,7 +173,9 @@ func checkAll(s *streams, files []string, limits *checks.Limits, text *source.Fi
 	return results
 }
 
-func checkFile(path, today string) result { return checkAs(path, path, today, source.Read, nil, figures.NewStore(nil)) }
+func checkFile(path, today string) result {
+	return checkAs(path, path, today, source.Read, nil, figures.NewStore(nil))
+}
 
 // checkAs checks a file under a name, which read finds it by, against limits; nil for those
 // of its own fabricator.
