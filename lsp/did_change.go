@@ -19,10 +19,13 @@ func (s *server) didChange(params json.RawMessage) error {
 	}
 	file := doc.file
 	for _, change := range p.ContentChanges {
-		if change.Range == nil {
-			file = source.New(file.Path(), change.Text)
-		} else {
-			file = file.Edit(span(file, *change.Range, s.client.encoding), change.Text)
+		switch {
+		case change.Text == nil:
+			s.log.Printf("textDocument/didChange of %s: a change without a text is passed over", doc.uri)
+		case change.Range == nil:
+			file = source.New(file.Path(), *change.Text)
+		default:
+			file = file.Edit(span(file, *change.Range, s.client.encoding), *change.Text)
 		}
 	}
 	version := p.TextDocument.Version

@@ -94,6 +94,9 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 	if s.docs.engine.Ways == nil {
 		return nil, jsonrpc2.Errorf(requestFailed, "nothing is mended here")
 	}
+	if !s.client.appliesEdits {
+		return nil, jsonrpc2.Errorf(requestFailed, "%s: nothing was fixed, since the editor takes no edits from the server (workspace/applyEdit)", rule)
+	}
 	world := s.looked()
 	return func(ctx context.Context) (any, error) {
 		withSure := func(doc *document) *document {

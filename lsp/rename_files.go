@@ -3,9 +3,12 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"go.lsp.dev/protocol"
 
@@ -98,23 +101,47 @@ func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
 			}
 		}
 		var list []textChange
+		var refused []string
 		for _, doc := range everyone {
 			if doc.path == "" {
 				continue
 			}
-			if edits := assist.Moved(doc.analysis(), moved); len(edits) > 0 {
-				change := textChange{file: doc.file, uri: doc.uri}
-				for _, e := range edits {
-					change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})
+			change := textChange{file: doc.file, uri: doc.uri}
+			for _, e := range assist.Moved(doc.analysis(), moved) {
+				if writable(e.Text) {
+					change.edits = append(change.edits, e)
+				} else {
+					refused = append(refused, fmt.Sprintf("`use %s` in %s", doc.file.Slice(e.Span), filepath.Base(doc.path)))
 				}
+			}
+			if len(change.edits) > 0 {
 				list = append(list, change)
 			}
+		}
+		if len(refused) > 0 {
+			go s.say(protocol.MessageTypeWarning, unwritten(refused))
 		}
 		if len(list) == 0 {
 			return nil, nil
 		}
 		return s.edit(world, "mend `use`", list), nil
 	}, nil
+}
+
+// writable tells whether a path can stand in a text: on one line, as something to be seen.
+func writable(path string) bool {
+	return utf8.ValidString(path) && !strings.ContainsFunc(path, unicode.IsControl)
+}
+
+// unwritten says of which `use` statements no edit was made.
+func unwritten(uses []string) string {
+	const most = 3
+	more := ""
+	if len(uses) > most {
+		more = fmt.Sprintf(" and %d more", len(uses)-most)
+		uses = uses[:most]
+	}
+	return source.Visible(fmt.Sprintf("%s%s: left as it stands: the new name holds a line end, another control character or bytes that are no UTF-8, which no `use` can name", strings.Join(uses, ", "), more))
 }
 
 // didRenameFiles looks at the disk again.

@@ -57,7 +57,7 @@ type didChangeParams struct {
 // contentChange replaces a range, or the whole text where there is none.
 type contentChange struct {
 	Range *textRange `json:"range"`
-	Text  string     `json:"text"`
+	Text  *string    `json:"text"` // nil where the client gave none
 }
 
 // publishParams always has a list, and keeps a version of 0.

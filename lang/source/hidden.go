@@ -18,11 +18,14 @@ var plainByte = func() (table [256]bool) {
 
 // Hidden are the offsets of the characters between two offsets of a text that
 // nobody sees: controls but tab and line ends, marks that turn the direction of
-// what is written, what takes no room, and separators of lines that are no line
-// ends. By the general categories of Unicode: Cc, Cf, Zl, Zp, less the signs of
-// Cf that are seen. A joiner between two characters beyond ASCII belongs to
-// them, as some scripts and many pictures need it; a byte order mark at the
-// very start belongs to the file.
+// what is written, what takes no room, fillers that look like a space, and
+// separators of lines that are no line ends. By Unicode: the general categories Cc,
+// Cf, Zl, Zp, less the signs of Cf that are seen, what else is ignorable by
+// default (Default_Ignorable_Code_Point: fillers, joiners, variation selectors), and
+// the blank of Braille. A joiner between two characters beyond ASCII belongs to
+// them, as some scripts and many pictures need it, and so does a selector to
+// the picture, ideograph or letter whose form it selects; a byte order mark at
+// the very start belongs to the file.
 func Hidden(text string, from, to int) (offsets []int32) {
 	for i := from; i < to; {
 		if plainByte[text[i]] {
@@ -42,6 +45,10 @@ const (
 	nonJoiner     = '\u200C'
 	joiner        = '\u200D'
 	byteOrderMark = '\uFEFF'
+	brailleBlank  = '\u2800'
+	asText        = '\uFE0E'
+	asPicture     = '\uFE0F'
+	keycap        = '\u20E3'
 )
 
 func hidden(text string, at int, r rune, size int) bool {
@@ -56,12 +63,29 @@ func hidden(text string, at int, r rune, size int) bool {
 		return !joins(before) || !joins(after)
 	case r == byteOrderMark:
 		return at > 0
+	case unicode.Is(unicode.Variation_Selector, r):
+		before, _ := utf8.DecodeLastRuneInString(text[:at])
+		return !selects(before, r, text[at+size:])
 	}
 	return unseen(r)
 }
 
 func unseen(r rune) bool {
-	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r)
+	return r == brailleBlank || unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point) &&
+		!unicode.Is(unicode.Prepended_Concatenation_Mark, r)
+}
+
+// selects tells whether a variation selector has a character before it whose form it
+// selects: a picture's, that of a key (1, selector, key), an ideograph's, a Mongolian letter's.
+func selects(before, selector rune, rest string) bool {
+	switch {
+	case selector == asText || selector == asPicture:
+		return unicode.In(before, unicode.So, unicode.Sm) && before >= utf8.RuneSelf || strings.ContainsRune("‼⁉〰ℹ", before) ||
+			strings.ContainsRune("#*0123456789", before) && strings.HasPrefix(rest, string(keycap))
+	case unicode.Is(unicode.Mongolian, selector):
+		return unicode.Is(unicode.Mongolian, before) && unicode.IsLetter(before)
+	}
+	return unicode.Is(unicode.Han, before)
 }
 
 // joins tells whether a character may have a joiner beside it.
