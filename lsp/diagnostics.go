@@ -166,10 +166,14 @@ func (p *publisher) check(doc *document) {
 	p.note(next)
 }
 
-// checked checks a document, on another goroutine: as soon as there is a newer version,
+// checked checks a document, a long one on another goroutine: as soon as there is a newer version,
 // the check is left to itself, and false returned. It ends where it next asks whether
 // it is wanted. One such may be under way beside the next check; a second waits for it.
 func (p *publisher) checked(doc *document) bool {
+	if doc.file.Lines() <= p.server.docs.engine.Soon {
+		p.server.outcomeUnless(doc, func() bool { return p.server.docs.current().byURI[doc.uri] != doc })
+		return true
+	}
 	if p.hand == nil {
 		p.hand = p.newHand()
 	}

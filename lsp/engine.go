@@ -13,12 +13,15 @@ import (
 // Engine is what the server asks about texts. It is a value so that a test
 // can put another one in place of the language.
 type Engine struct {
-	Analyze    func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
-	Files      func(*lang.Analysis) []string
-	Locate     func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
-	Check      func(*lang.Analysis, checks.Options) checks.Outcome
-	Ways       func(*lang.Analysis, ways.Options) *ways.Text // nil for none
-	Modes      figures.Solver                                // nil for that of the checks
+	Analyze func(root *source.File, read lang.Reader, prev *lang.Analysis) *lang.Analysis
+	Files   func(*lang.Analysis) []string
+	Locate  func(*lang.Analysis, source.Place) (*source.File, source.Span, bool)
+	Check   func(*lang.Analysis, checks.Options) checks.Outcome
+	Ways    func(*lang.Analysis, ways.Options) *ways.Text // nil for none
+	// Soon is how many lines a text may have for its check to be over sooner than another goroutine
+	// for it is worth: a newer version then waits for one rule of it at most.
+	Soon       int
+	Modes      figures.Solver // nil for that of the checks
 	Hover      func(a *lang.Analysis, offset int, kept *assist.Shown, o checks.Options) (assist.Card, bool)
 	Definition func(a *lang.Analysis, offset int) (assist.Target, bool)
 	Symbols    func(*lang.Analysis) []assist.Symbol
@@ -34,6 +37,7 @@ func DefaultEngine() Engine {
 		Locate:     (*lang.Analysis).Locate,
 		Check:      check,
 		Ways:       tried,
+		Soon:       2000,
 		Hover:      assist.Hover,
 		Definition: assist.Definition,
 		Symbols:    assist.Symbols,

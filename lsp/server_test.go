@@ -123,6 +123,7 @@ func TestANewerTextDoesNotWaitForAnOlderCheck(t *testing.T) {
 // its outcome has it worked out.
 func TestAStaleCheckEnds(t *testing.T) {
 	engine := DefaultEngine()
+	engine.Soon = 0 // as of a long text
 	var stopped, whole atomic.Int32
 	under, newer := make(chan struct{}), make(chan struct{})
 	engine.Check = func(a *lang.Analysis, o checks.Options) checks.Outcome {

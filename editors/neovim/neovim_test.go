@@ -203,7 +203,7 @@ func TestWhereYouLookInNeovim(t *testing.T) {
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../../examples")))
 	steps := play(t, filepath.Join(dir, "receiver.hem"), "look.lua")
 	assert.Contains(t, steps["hover"], "wrap on top and bottom is 0.80 mm; standard asks for at least 0.40 mm (limit wrap_land, ")
-	assert.Contains(t, steps["hover"], "**0.40 mm to spare**; at worst 0.")
+	assert.Contains(t, steps["hover"], "**0.40 mm to spare**; at worst, with")
 	assert.Contains(t, steps["led to"], "wrap   top bottom 0.3 mm")
 	assert.Equal(t, `"  revision \"\""`, steps["answered"])
 	assert.Equal(t, "12", steps["column"], "between the quotes")
