@@ -3,6 +3,7 @@ package ways
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"strconv"
@@ -10,7 +11,6 @@ import (
 
 	"hemline/checks"
 	"hemline/lang/board"
-	"hemline/lang/quantity"
 	"hemline/lang/source"
 	"hemline/lang/syntax"
 )
@@ -153,14 +153,21 @@ func (s *seeker) apart(e *board.Edge) []int {
 // best keeps the first of the ways at places along an edge that brings nothing, or else
 // that brings least; it tells whether there is one.
 func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
-	unit, grid := s.unit(), 0.5
-	if unit != quantity.Millimetre {
-		grid = 25
-	}
+	unit := unitOf(s.reading)
+	return s.least(func(yield func(Way) bool) {
+		for _, k := range s.apart(e) {
+			if !yield(way(placeAt(e.Length*float64(k)/places, unit))) {
+				return
+			}
+		}
+	})
+}
+
+// least keeps the first of some ways that brings nothing, or else that brings least; it tells
+// whether there is one.
+func (s *seeker) least(tries iter.Seq[Way]) bool {
 	var best *Way
-	for _, k := range s.apart(e) {
-		p := quantity.Nanometres(e.Length * float64(k) / places)
-		w := way(decimal(math.Round(p.In(unit)/grid)*grid) + " " + unit.Name)
+	for w := range tries {
 		if !s.gone(w.Edits) {
 			continue
 		}
@@ -171,9 +178,8 @@ func (s *seeker) best(e *board.Edge, way func(position string) Way) bool {
 			break
 		}
 	}
-	if best == nil {
-		return false
+	if best != nil {
+		s.keep(*best)
 	}
-	s.keep(*best)
-	return true
+	return best != nil
 }

@@ -8,139 +8,106 @@ import (
 	"hemline/lang/geom"
 )
 
-// held is what no way may change, whatever is written otherwise for it: what the board is for, how
-// parts are made, what the shop can build, what is drilled and soldered.
-type held struct {
-	nets     []string
-	info     board.Info
-	limits   map[string][2]float64
-	parts    map[string]part
-	holes    map[string]hole
-	features map[string]*geom.Loop
-	rows     map[string]int        // half holes, by castellation
-	cutouts  map[string]geom.Point // how wide and high, nm: an opening may be wider, never narrower
-	bridged  int
+// kept tells whether a changed board holds to what no way may change, whatever is written
+// otherwise for it: what the board is for, how parts are made, what the shop can build, what is drilled and
+// soldered; and whether nothing that moved lies off it. What has another name is not held.
+func kept(was, now *board.Board) bool {
+	return keepsNets(was, now) && keepsInfo(was.Info(), now.Info()) && keepsLimits(was.Fabricator(), now.Fabricator()) &&
+		each(was.Connectors(), now.Connectors(), nameOf, sameConnector) &&
+		each(was.Parts(), now.Parts(), nameOf, func(x, y *board.Part) bool { return x.Mass.Value == y.Mass.Value && x.Centre == y.Centre }) &&
+		each(was.Castellations(), now.Castellations(), nameOf, func(x, y *board.Castellation) bool { return len(x.Centres) == len(y.Centres) }) &&
+		each(was.Holes(), now.Holes(), nameOf, func(x, y *board.Hole) bool {
+			return x.Diameter.Value == y.Diameter.Value && x.Land.Value == y.Land.Value && x.Plated == y.Plated && stays(now, x.Centre, y.Centre)
+		}) &&
+		each(was.Features(), now.Features(), nameOf, func(x, y *board.Feature) bool {
+			return x.Shape == nil || y.Shape == nil || sameSize(x.Shape, y.Shape) && stays(now, x.Shape.Centroid(), y.Shape.Centroid())
+		}) &&
+		each(was.Profiles(), now.Profiles(), func(p *board.Profile) string { return p.Name }, noNarrower) &&
+		bridged(now) >= bridged(was) && perforated(now)
 }
 
-type part struct{ body, reach, overhang, clearance, mass, pins, legs float64 }
-
-type hole struct {
-	diameter, land float64
-	plated         bool
-	at             geom.Point
+// each tells whether all things of one list are as one of the same name in another, if there is one.
+func each[T any](was, now []T, name func(T) string, same func(x, y T) bool) bool {
+	by := make(map[string]T, len(now))
+	for _, y := range now {
+		by[name(y)] = y
+	}
+	return !slices.ContainsFunc(was, func(x T) bool {
+		y, ok := by[name(x)]
+		return ok && !same(x, y)
+	})
 }
 
-func heldOf(b *board.Board) held {
-	h := held{nets: b.Nets(), limits: map[string][2]float64{}, parts: map[string]part{}, holes: map[string]hole{}, features: map[string]*geom.Loop{}, rows: map[string]int{}, cutouts: map[string]geom.Point{}}
-	if i := b.Info(); i != nil {
-		h.info = *i
-	}
-	if shop := b.Fabricator(); shop != nil {
-		for _, l := range shop.Limits {
-			h.limits[l.Parameter.Text] = [2]float64{l.Minimum.Value, l.Maximum.Value}
+func nameOf[T interface{ Base() *board.Item }](x T) string { return x.Base().Name.Text }
+
+func keepsNets(was, now *board.Board) bool {
+	nets := now.Nets()
+	return !slices.ContainsFunc(was.Nets(), func(n string) bool { return !slices.Contains(nets, n) })
+}
+
+// keepsInfo holds a board to what it is for; one that says nothing of itself is for nothing.
+func keepsInfo(was, now *board.Info) bool {
+	purpose := func(i *board.Info) (p [7]float64) {
+		if i != nil {
+			p = [...]float64{i.Frequency.Value, i.FrequencyLow.Value, i.Shielding.Value, i.Class.Value, i.Current.Value, i.Voltage.Value, i.Rise.Value}
 		}
+		return p
 	}
-	for _, c := range b.Connectors() {
-		p := part{body: c.Body.Value, reach: c.BodyReach.Value, overhang: c.Overhang.Value, clearance: c.Clearance.Value, mass: c.Mass.Value}
-		for _, pin := range c.Pins {
-			p.pins += pin.Width.Value + math.Pi*pin.Length.Value
-		}
+	return purpose(was) == purpose(now)
+}
+
+func keepsLimits(was, now *board.Fabricator) bool {
+	if was == nil || now == nil {
+		return true
+	}
+	return each(was.Limits, now.Limits, func(l board.Limit) string { return l.Parameter.Text }, func(x, y board.Limit) bool {
+		return x.Minimum.Value == y.Minimum.Value && x.Maximum.Value == y.Maximum.Value
+	})
+}
+
+// sameConnector tells whether two are made alike, wherever they stand.
+func sameConnector(x, y *board.Connector) bool {
+	made := func(c *board.Connector) [5]float64 {
+		return [...]float64{c.Body.Value, c.BodyReach.Value, c.Overhang.Value, c.Clearance.Value, c.Mass.Value}
+	}
+	legs := func(c *board.Connector) (l [3]float64) {
 		if c.Legs != nil {
-			p.legs = c.Legs.Width.Value + math.Pi*c.Legs.Length.Value + math.E*c.Legs.Spacing.Value
+			l = [...]float64{c.Legs.Width.Value, c.Legs.Length.Value, c.Legs.Spacing.Value}
 		}
-		h.parts[c.Name.Text] = p
+		return l
 	}
-	for _, p := range b.Parts() {
-		h.parts["part "+p.Name.Text] = part{mass: p.Mass.Value, body: p.Centre.X, reach: p.Centre.Y}
-	}
-	for _, x := range b.Holes() {
-		h.holes[x.Name.Text] = hole{x.Diameter.Value, x.Land.Value, x.Plated, x.Centre}
-	}
-	for _, x := range b.Features() {
-		h.features[x.Name.Text] = x.Shape
-	}
-	for _, c := range b.Castellations() {
-		h.rows[c.Name.Text] = len(c.Centres)
-	}
-	for _, c := range b.Profiles() {
-		if c.Cutout {
-			h.cutouts[c.Name] = c.Path.Box().Max.Sub(c.Path.Box().Min)
-		}
-	}
-	for _, g := range b.Gaps() {
-		if g.Bridged {
-			h.bridged++
-		}
-	}
-	return h
-}
-
-// keeps tells whether a changed board holds to all of it, and nothing that moved lies off it.
-func (h *held) keeps(b *board.Board) bool {
-	now := heldOf(b)
-	for _, n := range h.nets {
-		if !slices.Contains(now.nets, n) {
-			return false
-		}
-	}
-	return now.bridged >= h.bridged && h.keepsInfo(&now.info) && h.keepsSizes(&now) && h.keepsPlaces(b, &now) && perforated(b)
-}
-
-func (h *held) keepsInfo(now *board.Info) bool {
-	a, b := &h.info, now
-	return a.Frequency.Value == b.Frequency.Value && a.FrequencyLow.Value == b.FrequencyLow.Value && a.Shielding.Value == b.Shielding.Value &&
-		a.Class.Value == b.Class.Value && a.Current.Value == b.Current.Value && a.Voltage.Value == b.Voltage.Value && a.Rise.Value == b.Rise.Value
+	return made(x) == made(y) && legs(x) == legs(y) && slices.EqualFunc(x.Pins, y.Pins, func(p, q board.Pin) bool {
+		return p.Width.Value == q.Width.Value && p.Length.Value == q.Length.Value
+	})
 }
 
 // slack is what sizes may be off by for the same size, relative.
 const slack = 1e-9
 
-func (h *held) keepsSizes(now *held) bool {
-	for name, l := range h.limits {
-		if m, ok := now.limits[name]; ok && m != l {
-			return false
-		}
-	}
-	for name, p := range h.parts {
-		if q, ok := now.parts[name]; ok && q != p {
-			return false
-		}
-	}
-	for name, n := range h.rows {
-		if m, ok := now.rows[name]; ok && m != n {
-			return false
-		}
-	}
-	for name, size := range h.cutouts {
-		if now, ok := now.cutouts[name]; ok && (now.X < size.X-board.Tolerance || now.Y < size.Y-board.Tolerance) {
-			return false
-		}
-	}
-	return true
+func sameSize(x, y *geom.Loop) bool {
+	a, b := math.Abs(x.SignedArea()), math.Abs(y.SignedArea())
+	return math.Abs(a-b) <= slack*a
 }
 
-// keepsPlaces holds holes and features to their sizes; those that moved stay on the board.
-func (h *held) keepsPlaces(b *board.Board, now *held) bool {
-	for name, x := range h.holes {
-		y, ok := now.holes[name]
-		if !ok {
-			continue // renamed
-		}
-		if x.diameter != y.diameter || x.land != y.land || x.plated != y.plated || x.at != y.at && !b.OnBoard(y.at) {
-			return false
+// stays tells whether what moved from one place to another is still on the board.
+func stays(b *board.Board, from, to geom.Point) bool { return from == to || b.OnBoard(to) }
+
+// noNarrower tells whether an opening is as wide and as high as it was; the outline is held by its statement.
+func noNarrower(x, y *board.Profile) bool {
+	if !x.Cutout {
+		return true
+	}
+	was, now := x.Path.Box().Max.Sub(x.Path.Box().Min), y.Path.Box().Max.Sub(y.Path.Box().Min)
+	return now.X >= was.X-board.Tolerance && now.Y >= was.Y-board.Tolerance
+}
+
+func bridged(b *board.Board) (n int) {
+	for _, g := range b.Gaps() {
+		if g.Bridged {
+			n++
 		}
 	}
-	for name, x := range h.features {
-		y := now.features[name]
-		if y == nil || x == nil {
-			continue
-		}
-		if math.Abs(math.Abs(x.SignedArea())-math.Abs(y.SignedArea())) > slack*math.Abs(x.SignedArea()) ||
-			x.Centroid() != y.Centroid() && !b.OnBoard(y.Centroid()) {
-			return false
-		}
-	}
-	return true
+	return n
 }
 
 // perforated tells whether the holes of each tab's row leave board between them.

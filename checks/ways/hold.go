@@ -33,7 +33,7 @@ func (s *seeker) hold() {
 		slices.ContainsFunc(s.a.Board().Tabs(), func(t *board.Tab) bool { return !t.Edge.Profile.Cutout }) {
 		return
 	}
-	least, most := s.limits().Minimum("tab_width_solid").Value, s.limits().Maximum("tab_width_solid").Value
+	least, most := s.limits.Minimum("tab_width_solid").Value, s.limits.Maximum("tab_width_solid").Value
 	width := math.Max(least, math.Min(leastTab, most))
 	var edges []*board.Edge
 	for _, e := range outline.Edges {
@@ -46,42 +46,23 @@ func (s *seeker) hold() {
 	if len(edges) > 2 {
 		sets = [][]*board.Edge{edges[:2], edges[2:min(4, len(edges))], edges}
 	}
+	unit := s.textUnit()
+	margin := math.Max(s.limits.Minimum("tab_gap").Value, (s.limits.Minimum("gap_width").Value-width)/2)
 	var tries []Way // the fewest tabs first
 	for _, set := range sets {
 		for n := 1; n <= mostOnEdge && len(set) > 0; n++ {
-			for _, opens := range s.openings(width) {
-				tries = append(tries, s.holding(set, n, width, opens))
+			for _, opens := range []string{"", " opens margin " + roundedUp(margin, unit)} {
+				tries = append(tries, s.holding(set, n, unit, " width "+roundedUp(width, unit)+" solid"+opens, opens))
 			}
 		}
 	}
 	slices.SortStableFunc(tries, func(x, y Way) int { return cmp.Compare(x.cost, y.cost) })
-	var best *Way
-	for _, w := range tries {
-		if s.ctx.Err() != nil || best != nil && len(best.Brings) == 0 {
-			break
-		}
-		if !s.gone(w.Edits) {
-			continue
-		}
-		if w, ok := s.tried(w); ok && (best == nil || len(w.Brings) < len(best.Brings)) {
-			best = &w
-		}
-	}
-	if best != nil {
-		s.statement = nil
-		s.keep(*best)
-	}
+	s.least(slices.Values(tries))
 }
 
-// openings are what such a tab says of the plating that it stands on: nothing, or what it keeps off.
-func (s *seeker) openings(width float64) []string {
-	margin := math.Max(s.limits().Minimum("tab_gap").Value, (s.limits().Minimum("gap_width").Value-width)/2)
-	return []string{"", " opens margin " + s.written(margin)}
-}
-
-// written is a length in the text's unit, rounded up to what is readily stated.
-func (s *seeker) written(nm float64) string {
-	unit, grid := s.textUnit(), 0.05
+// roundedUp is a length in a unit, rounded up to what is stated of a tab.
+func roundedUp(nm float64, unit *quantity.Unit) string {
+	grid := 0.05
 	if unit != quantity.Millimetre {
 		grid = 1
 	}
@@ -91,8 +72,8 @@ func (s *seeker) written(nm float64) string {
 // textUnit is the first unit of length in the text that is not metric; millimetres where there is none.
 func (s *seeker) textUnit() *quantity.Unit {
 	for _, x := range s.a.Document().Statements() {
-		if s.reading = syntax.Read(x); s.reading != nil {
-			if u := s.unit(); u != quantity.Millimetre {
+		if r := syntax.Read(x); r != nil {
+			if u := unitOf(r); u != quantity.Millimetre {
 				return u
 			}
 		}
@@ -100,49 +81,47 @@ func (s *seeker) textUnit() *quantity.Unit {
 	return quantity.Millimetre
 }
 
-// holding is the way of n tabs on each of some edges.
-func (s *seeker) holding(edges []*board.Edge, n int, width float64, opens string) Way {
-	var text strings.Builder
-	var said []string
+// holding is the way of n tabs on each of some edges, each of which says the same of itself.
+func (s *seeker) holding(edges []*board.Edge, n int, unit *quantity.Unit, says, opens string) Way {
+	var lines, said []string
 	for _, e := range edges {
 		name := s.unused("hold")
 		if len(edges) > 1 {
 			name = s.unused("hold_" + e.Name)
 		}
-		at := s.evenly(e, n)
-		fmt.Fprintf(&text, "tab %s on %s at %s width %s solid%s\n", syntax.Quote(name), syntax.Refer(e.Name), at, s.written(width), opens)
+		at := evenly(e, n, unit)
+		lines = append(lines, fmt.Sprintf("tab %s on %s at %s%s", syntax.Quote(name), syntax.Refer(e.Name), at, says))
 		said = append(said, fmt.Sprintf("on %s at %s", e.Name, at))
-	}
-	end := s.root.Len()
-	insert := text.String()
-	if whole := s.root.Text(); whole != "" && !strings.HasSuffix(whole, "\n") {
-		insert = "\n" + insert
 	}
 	what := "state a tab "
 	if n*len(edges) > 1 {
 		what = fmt.Sprintf("state %d tabs ", n*len(edges))
 	}
-	return Way{Title: what + strings.Join(said, ", ") + opens, Edits: change(source.Span{Start: end, End: end}, insert), cost: costHold + float64(n*len(edges))/10}
+	return Way{Title: what + strings.Join(said, ", ") + opens, Edits: []source.Edit{s.root.Append(strings.Join(lines, "\n"))}, cost: costHold + float64(n*len(edges))/10}
 }
 
 // evenly are n places along an edge, as far from each other as twice from its ends; round a rim, all
 // as far from each other.
-func (s *seeker) evenly(e *board.Edge, n int) string {
+func evenly(e *board.Edge, n int, unit *quantity.Unit) string {
 	if n == 1 && !e.Closed {
 		return syntax.Middle
 	}
 	var list []string
-	unit, grid := s.textUnit(), 0.5
-	if unit != quantity.Millimetre {
-		grid = 25
-	}
 	for k := range n {
 		if e.Closed {
 			list = append(list, strconv.Itoa(k*360/n)+" deg")
-			continue
+		} else {
+			list = append(list, placeAt(e.Length*(float64(k)+0.5)/float64(n), unit))
 		}
-		p := quantity.Nanometres(e.Length * (float64(k) + 0.5) / float64(n))
-		list = append(list, decimal(math.Round(p.In(unit)/grid)*grid)+" "+unit.Name)
 	}
 	return strings.Join(list, ", ")
+}
+
+// placeAt is a position, nm, in a unit, rounded to what is stated of a tab.
+func placeAt(nm float64, unit *quantity.Unit) string {
+	grid := 0.5
+	if unit != quantity.Millimetre {
+		grid = 25
+	}
+	return decimal(math.Round(quantity.Nanometres(nm).In(unit)/grid)*grid) + " " + unit.Name
 }

@@ -36,21 +36,13 @@ var numbers = regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?`)
 // the numbers in it.
 func subject(f *finding.Finding) string { return numbers.ReplaceAllString(f.Message, "#") }
 
-// rowOf is the name of the row that a name is of a member of, or the name.
-func rowOf(name string) string {
-	if i := strings.LastIndexByte(name, '.'); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
-		return name[:i]
-	}
-	return name
-}
-
 // touching are the words of a finding's sentence in place of a measure of nothing.
 var touching = regexp.MustCompile(`(?: meets? | overlaps? ).* (asks for at least) `)
 
 // measured is what a finding's sentence says that is, and whether it should be more or less.
 var measured = regexp.MustCompile(`(?:is|are) (-?[0-9.]+) ?(\S*?)(?: apart[^;]*)?;.* (asks for at least|allows at most) `)
 
-// worst are, by the keys of findings, how far those that say a measure are off at worst: what
+// worstOf are, by the keys of findings, how far those that say a measure are off at worst: what
 // is measured, under 0 where it should be less; by its unit too.
 func (t *Text) worstOf(list []finding.Located) map[string]float64 {
 	n := map[string]float64{}

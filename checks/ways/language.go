@@ -90,12 +90,6 @@ func (s *seeker) slips() {
 	}
 }
 
-// try keeps a change if the finding is gone with it.
-func (s *seeker) try(title string, at source.Span, text string, cost float64) bool {
-	e := change(at, text)
-	return s.gone(e) && s.offer(Way{Title: title, Edits: e, cost: cost})
-}
-
 // names looks for the names and words that there are in the place of one that there is not, the
 // likest first, and none that is more than so many edits from it.
 func (s *seeker) names(unlike int) {
@@ -149,9 +143,9 @@ func (s *seeker) units() {
 		return
 	}
 	units := []string{"mm", "mil", "deg", "GHz", "MHz", "dB", "%", "ohm", "A", "V", "K", "g"}
-	for _, name := range []string{"um", "in"} { // where the author has it elsewhere
-		if regexp.MustCompile(`[0-9] ?` + name + `\b`).MatchString(s.root.Text()) {
-			units = append(units, name)
+	for _, m := range ofLength.FindAllStringSubmatch(s.root.Text(), -1) { // and what the author has elsewhere
+		if !slices.Contains(units, m[2]) {
+			units = append(units, m[2])
 		}
 	}
 	for i, name := range units {
@@ -216,11 +210,8 @@ func (s *seeker) twice() {
 	each = func(c *syntax.Clause) {
 		for _, k := range c.Clauses {
 			if at, ok := s.a.Document().Locate(k.Place()); ok && strings.Contains(s.f.Message, k.Spec.Word) {
-				said := strings.Join(strings.Fields(s.root.Slice(at)), " ")
-				for at.Start > s.span.Start && strings.ContainsRune(" \t", rune(s.root.Text()[at.Start-1])) {
-					at.Start--
-				}
-				s.try("leave out "+said, at, "", costDrop)
+				said, cut := s.without(at)
+				s.try("leave out "+said, cut, "", costDrop)
 			}
 			each(k)
 		}

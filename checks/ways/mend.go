@@ -18,8 +18,9 @@ type Mended struct {
 	Analysis *lang.Analysis // of the text as it is now; the one that was given where nothing is changed
 	Edits    []source.Edit  // of the text as it was given, which all that was made comes to
 	Made     []Made         // in the order in which they were made
-	Refused  []Refused      // what would have brought something else, or goes by what is likely a slip
 	Left     []finding.Located
+
+	by *mender
 }
 
 // Refused is a fix that was not made, in the text as it is in the end, and why.
@@ -39,22 +40,22 @@ type Made struct {
 // text as it is by then, so that one which goes by what another changes fits to that. A fix is kept where its
 // finding is gone and nothing else has come but what further fixes end.
 func (t *Text) Mend(ctx context.Context, which func(*finding.Located) bool) Mended {
-	m := mender{Text: t, ctx: ctx, which: which}
-	if m.run(); t.more(m.now.number) {
-		m = mender{Text: t, ctx: ctx, which: which, strict: true} // what came could not all be ended
+	m := &mender{Text: t, ctx: ctx, which: which}
+	if m.run(); len(more(m.now.number, t.before)) > 0 {
+		m = &mender{Text: t, ctx: ctx, which: which, strict: true} // what came could not all be ended
 		m.run()
 	}
-	return Mended{Analysis: m.now.a, Edits: m.edits, Made: m.made, Refused: m.refused(), Left: m.now.found}
+	return Mended{Analysis: m.now.a, Edits: m.edits, Made: m.made, Left: m.now.found, by: m}
 }
 
-// more tells whether any finding is there oftener than in the text as it was given.
-func (t *Text) more(number map[string]int) bool {
+// more are the keys of the findings that are there oftener than before.
+func more(number, before map[string]int) (keys []string) {
 	for k, n := range number {
-		if n > t.before[k] {
-			return true
+		if n > before[k] {
+			keys = append(keys, k)
 		}
 	}
-	return false
+	return keys
 }
 
 // mender makes fixes one rule after another.
@@ -69,10 +70,10 @@ type mender struct {
 }
 
 func (m *mender) run() {
-	m.now = outcome{m.a, m.found, m.before}
+	m.now = outcome{m.a, m.found, m.before, m.Text.rules}
 	for range mostRounds {
 		before := len(m.made)
-		for _, rule := range m.rules() {
+		for _, rule := range m.due() {
 			m.rule(rule)
 		}
 		if len(m.made) == before || m.ctx.Err() != nil {
@@ -81,8 +82,8 @@ func (m *mender) run() {
 	}
 }
 
-// rules are those that have fixes to make: the text's own first, then in the order of the catalogue.
-func (m *mender) rules() (list []string) {
+// due are the rules that have fixes to make: the text's own first, then in the order of the catalogue.
+func (m *mender) due() (list []string) {
 	for i := range m.now.found {
 		if f := &m.now.found[i]; m.sure(f) && m.catalogue.Named(f.Rule) == nil && !slices.Contains(list, f.Rule) {
 			list = append(list, f.Rule)
@@ -105,13 +106,13 @@ func (m *mender) sure(f *finding.Located) bool {
 func (m *mender) rule(rule string) {
 	var all []Made
 	var edits []source.Edit
-	text := m.text()
+	doubts := doubtsOf(m.now.a, m.now.found)
 	for i := range m.now.found {
 		f := &m.now.found[i]
 		if f.Rule != rule || !m.sure(f) {
 			continue
 		}
-		if its, ok := text.fixOf(f); ok && source.Apart(its) && source.Clear(its, edits) && !slices.ContainsFunc(its, func(e source.Edit) bool { return text.doubtful(e.Span) }) {
+		if its, ok := f.Fix.In(m.now.a.Root(), m.now.a.Locate); ok && source.Apart(its) && source.Clear(its, edits) && !doubtful(doubts, its) {
 			edits, all = append(edits, its...), append(all, Made{*f, its})
 		}
 	}
@@ -128,11 +129,9 @@ func (m *mender) rule(rule string) {
 
 // make makes some fixes of the text as it is, if that is right.
 func (m *mender) make(some []Made, edits []source.Edit) bool {
-	a := lang.Analyze(m.now.a.Root().Make(edits), m.o.Read, m.now.a)
-	found := m.catalogue.Check(a, m.o.Check).Findings
-	after := outcome{a, found, m.counted(found)}
-	for k, n := range after.number {
-		if n > m.now.number[k] && (m.strict || !slices.ContainsFunc(found, func(f finding.Located) bool { return m.key(&f.Finding) == k && m.sure(&f) })) {
+	after := m.check(m.now.a, edits, m.o.Check)
+	for _, k := range more(after.number, m.now.number) {
+		if m.strict || !slices.ContainsFunc(after.found, func(f finding.Located) bool { return m.key(&f.Finding) == k && m.sure(&f) }) {
 			return false
 		}
 	}
@@ -148,34 +147,30 @@ func (m *mender) make(some []Made, edits []source.Edit) bool {
 	if all, ok := source.Then(m.edits, edits); ok {
 		m.edits = all
 	} else {
-		m.edits = []source.Edit{source.Difference(m.root.Text(), a.Root().Text())}
+		m.edits = []source.Edit{source.Difference(m.root.Text(), after.a.Root().Text())}
 	}
 	m.now, m.made = after, append(m.made, some...)
 	return true
 }
 
-// text is the text as it is by now.
-func (m *mender) text() *Text {
-	return &Text{a: m.now.a, root: m.now.a.Root(), found: m.now.found}
-}
-
-// refused are the sure fixes that are left, and why each is.
-func (m *mender) refused() (list []Refused) {
-	text := m.text()
-	for i := range m.now.found {
-		f := &m.now.found[i]
-		edits, ok := text.fixOf(f)
-		if !ok || !m.sure(f) || m.ctx.Err() != nil {
+// Refused are the sure fixes that were not made and why, each tried once more: what would have brought
+// something else, or goes by what is likely a slip.
+func (m Mended) Refused() (list []Refused) {
+	text := m.Analysis
+	doubts := doubtsOf(text, m.Left)
+	for i := range m.Left {
+		f := &m.Left[i]
+		edits, ok := f.Fix.In(text.Root(), text.Locate)
+		if !ok || !m.by.sure(f) || m.by.ctx.Err() != nil {
 			continue
 		}
-		if slices.ContainsFunc(edits, func(e source.Edit) bool { return text.doubtful(e.Span) }) {
-			list = append(list, Refused{*f, "another value is likely meant there"})
+		if doubtful(doubts, edits) {
+			list = append(list, Refused{*f, meantOtherwise})
 			continue
 		}
-		found := m.catalogue.Check(lang.Analyze(text.root.Make(edits), m.o.Read, m.now.a), m.o.Check).Findings
 		var brings []string
-		for k, n := range m.counted(found) {
-			if rule, _, _ := strings.Cut(k, " "); n > m.now.number[k] && !slices.Contains(brings, rule) {
+		for _, k := range more(m.by.check(text, edits, m.by.o.Check).number, m.by.now.number) {
+			if rule, _, _ := strings.Cut(k, " "); !slices.Contains(brings, rule) {
 				brings = append(brings, rule)
 			}
 		}
@@ -188,3 +183,6 @@ func (m *mender) refused() (list []Refused) {
 	}
 	return list
 }
+
+// meantOtherwise is why what a value would do is not made of it.
+const meantOtherwise = "another value is likely meant there"

@@ -91,9 +91,9 @@ plating a { along north; net GND; copper 25 um; wrap top bottom 0.6 um; extend 0
 	done := text(a, langtest.Section{}).Mend(context.Background(), nil)
 	assert.Empty(t, done.Made)
 	assert.Empty(t, done.Edits)
-	if assert.Len(t, done.Refused, 1) {
-		assert.Equal(t, "wrap_land", done.Refused[0].Rule)
-		assert.Equal(t, "another value is likely meant there", done.Refused[0].Why)
+	if refused := done.Refused(); assert.Len(t, refused, 1) {
+		assert.Equal(t, "wrap_land", refused[0].Rule)
+		assert.Equal(t, "another value is likely meant there", refused[0].Why)
 	}
 }
 
@@ -106,7 +106,7 @@ plating a { along north; net GND; copper 25 um; wrap top bottom 0.1 mm; extend 0
 `), nil, nil)
 	done := text(a, langtest.Section{}).Mend(context.Background(), nil)
 	assert.Empty(t, done.Made)
-	if assert.Len(t, done.Refused, 1) {
-		assert.Equal(t, "it would bring edge_pullback", done.Refused[0].Why)
+	if refused := done.Refused(); assert.Len(t, refused, 1) {
+		assert.Equal(t, "it would bring edge_pullback", refused[0].Why)
 	}
 }

@@ -70,22 +70,6 @@ func (s *seeker) second(first *partly) bool {
 	return false
 }
 
-// fixOf locates the edits of a finding's own fix; ok is false where there are none, or one
-// lies in another file.
-func (t *Text) fixOf(f *finding.Located) (edits []source.Edit, ok bool) {
-	if f.Fix == nil {
-		return nil, false
-	}
-	for _, e := range f.Fix.Edits {
-		file, at, found := t.a.Locate(e.Place)
-		if !found || file != t.root {
-			return nil, false
-		}
-		edits = append(edits, source.Edit{Span: at, Text: e.Text})
-	}
-	return edits, len(edits) > 0
-}
-
 // why says why no change is known to be sure.
 func (s *seeker) why() string {
 	if r := s.catalogue.Named(s.f.Rule); r != nil && r.NoWay != "" {
@@ -93,7 +77,7 @@ func (s *seeker) why() string {
 	}
 	switch {
 	case s.f.Fix != nil:
-		return "another value is likely meant there"
+		return meantOtherwise
 	case s.f.Rule == board.RuleMissing:
 		return "what it lacks is for its author to state"
 	case s.f.Category == finding.Language:

@@ -23,7 +23,7 @@ func (s *seeker) values() {
 			return s.ctx.Err() == nil
 		}
 		at, ok := s.a.Document().Locate(spot.Place)
-		if !ok || s.root.Slice(at) != spot.Value.Source() || s.doubtful(at) || !s.nearly(&spot) {
+		if !ok || s.root.Slice(at) != spot.Value.Source() || doubtful(s.doubts, change(at, "")) || !s.nearly(&spot) {
 			return true // taken over by `like`: it stands elsewhere
 		}
 		var n number
@@ -31,7 +31,7 @@ func (s *seeker) values() {
 		case spot.Value.Expr.Op == syntax.OpNumber:
 			n, ok = numberOf(s, &spot, at)
 		case spot.Arg != nil && spot.Arg.Kind == syntax.VPosition && spot.Text == syntax.Middle && spot.Whole.Expr.Op == syntax.OpName:
-			n = number{s: s, spot: &spot, at: at, unit: s.unit().Name, grid: 0.1, most: 10, from: syntax.Middle}
+			n = number{s: s, spot: &spot, at: at, unit: unitOf(s.reading).Name, grid: 0.1, most: 10, from: syntax.Middle}
 			if n.unit != quantity.Millimetre.Name {
 				n.grid, n.most = 5, 400
 			}
@@ -306,7 +306,7 @@ func (n number) whose(text string) string {
 	if err != nil {
 		return ""
 	}
-	limits := n.s.limits()
+	limits := n.s.limits
 	for _, name := range r.Limits {
 		switch p, ok := checks.ParameterNamed(name); {
 		case !ok || p.Dim != q.Dim:

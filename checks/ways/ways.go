@@ -80,7 +80,9 @@ type Text struct {
 	before    map[string]int    // how many there are, by key
 	worst     map[string]float64
 	names     map[string]bool // of the board's items
-	held      held            // what no way may change
+	rules     map[string]int  // how many findings there are of each rule
+	doubts    []source.Span   // of which something else is likely meant
+	limits    *checks.Limits  // that the board is held to
 }
 
 // Of checks a text once, for the ways out of all its findings.
@@ -94,23 +96,33 @@ func Of(a *lang.Analysis, c checks.Catalogue, o Options) *Text {
 }
 
 func text(a *lang.Analysis, c checks.Catalogue, o Options, found []finding.Located) *Text {
-	t := &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, names: map[string]bool{}, held: heldOf(a.Board())}
+	t := &Text{a: a, root: a.Root(), catalogue: c, o: o, found: found, names: map[string]bool{}, rules: byRule(found), limits: o.Check.Limits}
+	if t.limits == nil {
+		t.limits = checks.LimitsFor(a)
+	}
 	for _, k := range board.Kinds() {
 		for _, i := range k.Items(a.Board()) {
 			t.names[i.Name.Text] = true
 		}
 	}
-	t.before, t.worst = t.counted(found), t.worstOf(found)
+	t.before, t.worst, t.doubts = t.counted(found), t.worstOf(found), doubtsOf(a, found)
 	return t
+}
+
+// seeker looks for ways out of one finding of the text.
+func (t *Text) seeker(ctx context.Context, f finding.Located) *seeker {
+	s := &seeker{Text: t, ctx: ctx, f: f, key: t.key(&f.Finding), about: subject(&f.Finding), texts: map[string]bool{}}
+	s.alike, _ = s.like(t.found)
+	return s
 }
 
 // Out gives the ways out of a finding of the text. It takes a millisecond or so for
 // each change that is tried, and ends early with ctx: what it has by then it gives.
 func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
-	if t.before[t.key(&f.Finding)] == 0 {
+	s := t.seeker(ctx, f)
+	if t.before[s.key] == 0 {
 		return Answer{}
 	}
-	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
 	switch r := t.catalogue.Named(f.Rule); {
 	case r == nil:
 		s.only = []*checks.Rule{} // the text's own
@@ -154,14 +166,13 @@ func (t *Text) Out(ctx context.Context, f finding.Located) Answer {
 // Try is a change that somebody else proposes for a finding, tried under all rules, with what it
 // brings; ok is false where the finding is still there.
 func (t *Text) Try(ctx context.Context, f finding.Located, title string, edits []source.Edit) (w Way, ok bool) {
-	s := &seeker{Text: t, ctx: ctx, f: f, texts: map[string]bool{}}
-	return s.tried(Way{Title: title, Edits: edits, own: true})
+	return t.seeker(ctx, f).tried(Way{Title: title, Edits: edits, own: true})
 }
 
 // fixed is the finding's own edit, tried; it is no further way.
 func (s *seeker) fixed() *Way {
-	edits, ok := s.fixOf(&s.f)
-	if !ok || !s.f.Fix.Guess && slices.ContainsFunc(edits, func(e source.Edit) bool { return s.doubtful(e.Span) }) {
+	edits, ok := s.f.Fix.In(s.root, s.a.Locate)
+	if !ok || !s.f.Fix.Guess && doubtful(s.doubts, edits) {
 		return nil
 	}
 	w, ok := s.tried(Way{Title: s.f.Fix.Title, Edits: edits, own: true})
@@ -181,6 +192,9 @@ type seeker struct {
 	ctx    context.Context
 	only   []*checks.Rule // the finding's; nil for all
 	f      finding.Located
+	key    string // of the finding
+	about  string // what it speaks of
+	alike  int    // how many of the text speak of that, on its items
 	trials int
 	texts  map[string]bool // that have been offered
 	list   []Way
@@ -222,7 +236,7 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 		add(d.Holding(r.Place))
 	}
 	for _, x := range d.Statements() {
-		if _, name, ok := x.NamePlace(); ok && slices.Contains(s.f.Items, rowOf(name)) || ok && slices.ContainsFunc(s.f.Items, func(i string) bool { return rowOf(i) == name }) {
+		if _, name, ok := x.NamePlace(); ok && slices.ContainsFunc(s.f.Items, func(item string) bool { return board.StandsFor(name, item) }) {
 			add(x, true)
 		}
 	}
@@ -235,8 +249,8 @@ func (s *seeker) statements() (list []*syntax.Statement) {
 	// What a value reads may be what is wrong; not what the outline reads, by which all goes.
 	var ofOutline []string
 	for _, x := range d.Statements() {
-		if r := syntax.Read(x); r != nil && x.Word() == "outline" {
-			ofOutline = append(ofOutline, r.Names()...)
+		if x.Word() == "outline" {
+			ofOutline = append(ofOutline, syntax.Read(x).Names()...)
 		}
 	}
 	for _, x := range slices.Clone(list) {
@@ -276,47 +290,54 @@ func (s *seeker) gone(edits []source.Edit) bool {
 	}
 	o := s.o.Check
 	o.Only = s.only
-	after := s.check(edits, o)
+	after := s.check(s.a, edits, o)
 	return s.reads(after) && s.ends(after)
 }
 
 // change is one edit.
 func change(at source.Span, text string) []source.Edit { return []source.Edit{{Span: at, Text: text}} }
 
-// doubtful tells whether something else is likely meant by what is under a span: until that is
-// settled nothing else is made of it.
-func (t *Text) doubtful(at source.Span) bool {
-	return slices.ContainsFunc(t.found, func(f finding.Located) bool {
+// doubtsOf are the places of which findings say that something else is likely meant: until that is
+// settled nothing else is made of them.
+func doubtsOf(a *lang.Analysis, found []finding.Located) (list []source.Span) {
+	for _, f := range found {
 		if f.Fix == nil || !f.Fix.Guess {
-			return false
+			continue
 		}
-		edits, ok := t.fixOf(&f)
-		return ok && slices.ContainsFunc(edits, func(e source.Edit) bool { return e.Span.Start < at.End && at.Start < e.Span.End })
+		edits, _ := f.Fix.In(a.Root(), a.Locate)
+		for _, e := range edits {
+			list = append(list, e.Span)
+		}
+	}
+	return list
+}
+
+// doubtful tells whether edits change what is in doubt.
+func doubtful(doubts []source.Span, edits []source.Edit) bool {
+	return slices.ContainsFunc(doubts, func(at source.Span) bool {
+		return slices.ContainsFunc(edits, func(e source.Edit) bool { return at.Start < e.Span.End && e.Span.Start < at.End })
 	})
 }
 
-// ends tells whether the finding is not among others: nor is one like it on another member
-// of its row that was not.
+// ends tells whether the finding is not among those of a changed text. Of several on the same items
+// it is this one that is to go.
 func (s *seeker) ends(after outcome) bool {
-	if s.f.Category == finding.Language && ofRule(after.found, s.f.Rule) >= ofRule(s.found, s.f.Rule) {
+	language := s.f.Category == finding.Language
+	if language && after.rules[s.f.Rule] >= s.rules[s.f.Rule] {
 		return false // it is told in other words
 	}
-	k := s.key(&s.f.Finding)
-	if after.number[k] >= s.before[k] {
+	if after.number[s.key] >= s.before[s.key] {
 		return false
 	}
-	// Of several on the same items it is this one that is to go.
-	before, _ := s.like(s.found)
 	left, same := s.like(after.found)
-	return left < before && (before == 1 || !same || s.f.Category == finding.Language)
+	return left < s.alike && (s.alike == 1 || !same || language)
 }
 
 // like counts the findings on this one's items that speak of the same; same tells whether one of
 // them says just what it does.
 func (s *seeker) like(list []finding.Located) (n int, same bool) {
-	k, about := s.key(&s.f.Finding), subject(&s.f.Finding)
 	for i := range list {
-		if f := &list[i].Finding; f.Rule == s.f.Rule && subject(f) == about && s.key(f) == k {
+		if f := &list[i].Finding; f.Rule == s.f.Rule && s.Text.key(f) == s.key && subject(f) == s.about {
 			n++
 			same = same || f.Message == s.f.Message
 		}
@@ -324,36 +345,42 @@ func (s *seeker) like(list []finding.Located) (n int, same bool) {
 	return n, same
 }
 
-func ofRule(list []finding.Located, rule string) (n int) {
+// byRule counts findings by their rules.
+func byRule(list []finding.Located) map[string]int {
+	n := map[string]int{}
 	for i := range list {
-		if list[i].Rule == rule {
-			n++
-		}
+		n[list[i].Rule]++
 	}
 	return n
 }
 
-// outcome is what is found in a changed text, and how many by key.
+// outcome is what is found in a changed text, and how many by key and by rule.
 type outcome struct {
 	a      *lang.Analysis
 	found  []finding.Located
 	number map[string]int
+	rules  map[string]int
 }
 
-// check finds what there is in a changed text.
-func (t *Text) check(edits []source.Edit, o checks.Options) (after outcome) {
-	after.a = lang.Analyze(t.root.Make(edits), t.o.Read, t.a)
+// check finds what there is once edits are made of an analysed text, the text itself or one that came
+// of it.
+func (t *Text) check(a *lang.Analysis, edits []source.Edit, o checks.Options) (after outcome) {
+	after.a = lang.Analyze(a.Root().Make(edits), t.o.Read, a)
 	after.found = t.catalogue.Check(after.a, o).Findings
-	after.number = t.counted(after.found)
+	after.number, after.rules = t.counted(after.found), byRule(after.found)
 	return after
+}
+
+// onMore tells whether a finding of a changed text is on the text itself, and one more of its
+// rule than there were: as many may be said in other words.
+func (s *seeker) onMore(f *finding.Located, after outcome) bool {
+	return f.Category == finding.Language && after.rules[f.Rule] > s.rules[f.Rule]
 }
 
 // reads tells whether nothing of a changed text's language is wrong that was not: but for what
 // is only seen once a statement can be read at all.
 func (s *seeker) reads(after outcome) bool {
-	return s.f.Rule == syntax.RuleSyntax || !slices.ContainsFunc(after.found, func(f finding.Located) bool {
-		return f.Category == finding.Language && ofRule(after.found, f.Rule) > ofRule(s.found, f.Rule)
-	})
+	return s.f.Rule == syntax.RuleSyntax || !slices.ContainsFunc(after.found, func(f finding.Located) bool { return s.onMore(&f, after) })
 }
 
 // offer keeps a way if it holds under all rules.
@@ -363,6 +390,12 @@ func (s *seeker) offer(w Way) bool {
 		s.keep(w)
 	}
 	return ok
+}
+
+// try keeps a change if the finding is gone with it.
+func (s *seeker) try(title string, at source.Span, text string, cost float64) bool {
+	e := change(at, text)
+	return s.gone(e) && s.offer(Way{Title: title, Edits: e, cost: cost})
 }
 
 func (s *seeker) keep(w Way) {
@@ -378,8 +411,8 @@ func (s *seeker) tried(w Way) (_ Way, ok bool) {
 	if s.texts[spaced(s.root.Make(w.Edits).Text())] {
 		return w, false
 	}
-	after := s.check(w.Edits, s.o.Check)
-	if !s.reads(after) || !s.ends(after) || !w.own && s.f.Category != finding.Language && !s.held.keeps(after.a.Board()) {
+	after := s.check(s.a, w.Edits, s.o.Check)
+	if !s.reads(after) || !s.ends(after) || !w.own && s.f.Category != finding.Language && !kept(s.a.Board(), after.a.Board()) {
 		return w, false
 	}
 	brings := s.brought(after)
@@ -416,9 +449,7 @@ func (s *seeker) brought(after outcome) (list []finding.Located) {
 		}
 	}
 	for _, f := range after.found {
-		// What is said of the text itself may be said in other words.
-		said := f.Category == finding.Language && ofRule(after.found, f.Rule) <= ofRule(s.found, f.Rule)
-		if k := s.key(&f.Finding); more[k] && !said {
+		if k := s.Text.key(&f.Finding); more[k] && (f.Category != finding.Language || s.onMore(&f, after)) {
 			list, more[k] = append(list, f), false
 		}
 	}

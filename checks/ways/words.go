@@ -37,8 +37,8 @@ func (s *seeker) words() {
 			return true
 		}
 		for _, word := range s.others(&spot) {
-			if word != spot.Text && s.gone(change(at, word)) {
-				s.offer(Way{Title: fmt.Sprintf("%s %s instead of %s%s", spot.Clause().Spec.Word, word, spot.Text, s.of()), Edits: change(at, word), cost: costWord})
+			if word != spot.Text {
+				s.try(fmt.Sprintf("%s %s instead of %s%s", spot.Clause().Spec.Word, word, spot.Text, s.of()), at, word, costWord)
 			}
 		}
 		return s.ctx.Err() == nil
@@ -91,7 +91,7 @@ func (s *seeker) inset(c *syntax.Clause) (texts []string) {
 	}
 	edge := c.Values[0].Plain() + ".length"
 	for _, by := range s.lengths() { // from the one end that is meant, if that does
-		texts = append(texts, fmt.Sprintf("from %s to %s", by, edge), fmt.Sprintf("from 0 %s to %s - %s", s.unit().Name, edge, by), fmt.Sprintf("from %s to %s - %s", by, edge, by))
+		texts = append(texts, fmt.Sprintf("from %s to %s", by, edge), fmt.Sprintf("from 0 %s to %s - %s", unitOf(s.reading).Name, edge, by), fmt.Sprintf("from %s to %s - %s", by, edge, by))
 	}
 	return texts
 }
@@ -149,7 +149,7 @@ func (s *seeker) lacking(chain []*syntax.Clause) {
 // otherwise are the texts of a clause with one of its lengths another: the rest of what it says stays.
 func (s *seeker) otherwise(c *syntax.Clause) (texts []string) {
 	whole := strings.Join(strings.Fields(s.textOf(c.Place())), " ")
-	for _, at := range number1.FindAllStringSubmatchIndex(whole, -1) {
+	for _, at := range ofLength.FindAllStringSubmatchIndex(whole, -1) {
 		unit, ok := quantity.UnitNamed(whole[at[4]:at[5]])
 		if !ok {
 			continue
@@ -161,8 +161,8 @@ func (s *seeker) otherwise(c *syntax.Clause) (texts []string) {
 	return texts[:min(len(texts), 24)]
 }
 
-// number1 is a number with its unit.
-var number1 = regexp.MustCompile(`[0-9]+(\.[0-9]+)? ?(mm|mil|um|in)\b`)
+// ofLength is a length as it is written.
+var ofLength = regexp.MustCompile(`[0-9]+(\.[0-9]+)? ?(mm|mil|um|in)\b`)
 
 // textOf is what stands at a place, in whatever file.
 func (s *seeker) textOf(p source.Place) string {
@@ -253,7 +253,7 @@ func (s *seeker) limitsOfRule() (list []float64) {
 	if r := s.catalogue.Named(s.f.Rule); r != nil {
 		for _, name := range r.Limits {
 			if p, ok := checks.ParameterNamed(name); ok && p.Minimum != "" && p.Dim == quantity.Length {
-				if nm := s.limits().Minimum(name).Value; nm > 0 {
+				if nm := s.limits.Minimum(name).Value; nm > 0 {
 					list = append(list, nm)
 				}
 			}
@@ -278,28 +278,20 @@ func readily(q quantity.Quantity, unit *quantity.Unit) string {
 // the statement has its lengths in.
 func (s *seeker) lengths() (list []string) {
 	for _, nm := range append(s.limitsOfRule(), 0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6) {
-		if text := readily(quantity.Nanometres(nm), s.unit()); !slices.Contains(list, text) {
+		if text := readily(quantity.Nanometres(nm), unitOf(s.reading)); !slices.Contains(list, text) {
 			list = append(list, text)
 		}
 	}
 	return list
 }
 
-// limits are those that the board is held to.
-func (s *seeker) limits() *checks.Limits {
-	if s.o.Check.Limits != nil {
-		return s.o.Check.Limits
-	}
-	return checks.LimitsFor(s.a)
-}
-
 // decimal is a number as it is written, without what is left of binary fractions.
 func decimal(v float64) string { return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64) }
 
-// unit is that of the statement's first length; millimetres where it has none.
-func (s *seeker) unit() *quantity.Unit {
+// unitOf is that of a statement's first length; millimetres where it has none.
+func unitOf(r *syntax.Reading) *quantity.Unit {
 	unit := quantity.Millimetre
-	s.reading.Spots(func(spot syntax.Spot) bool {
+	r.Spots(func(spot syntax.Spot) bool {
 		if spot.Value == nil || spot.Value.Expr.Op != syntax.OpNumber {
 			return true
 		}
@@ -379,14 +371,22 @@ func (s *seeker) leaveOut() {
 			at.End++
 		}
 	}
-	if s.gone(change(at, "")) {
-		s.offer(Way{Title: strings.Replace("leave out "+s.what(), "leave out leave", "leave out this leave", 1), Edits: change(at, ""), cost: costRemove})
-	}
+	s.try(strings.Replace("leave out "+s.what(), "leave out leave", "leave out this leave", 1), at, "", costRemove)
 }
 
 // spare are clauses without which something else holds that is known: what others tell of
 // the board, and what it says of itself, is not left unsaid to be rid of a finding.
 var spare = []string{"reach", "margin", "opens", "inset", "no", "for", "corner"}
+
+// without is a part of a statement on one line, and what is cut where it is left out: the space before
+// it too.
+func (s *seeker) without(at source.Span) (said string, cut source.Span) {
+	said, cut = strings.Join(strings.Fields(s.root.Slice(at)), " "), at
+	for cut.Start > 0 && strings.ContainsRune(" \t", rune(s.root.Text()[cut.Start-1])) {
+		cut.Start--
+	}
+	return said, cut
+}
 
 func (s *seeker) dropped(chain []*syntax.Clause) {
 	c := chain[len(chain)-1]
@@ -400,13 +400,8 @@ func (s *seeker) dropped(chain []*syntax.Clause) {
 			s.dropped(append(chain[:len(chain):len(chain)], k))
 			continue
 		}
-		cut := at
-		for cut.Start > 0 && strings.ContainsRune(" \t", rune(s.root.Text()[cut.Start-1])) {
-			cut.Start--
-		}
-		if s.gone(change(cut, "")) {
-			s.offer(Way{Title: fmt.Sprintf("leave out %s%s", strings.Join(strings.Fields(s.root.Slice(at)), " "), s.of()), Edits: change(cut, ""), cost: costDrop})
-		}
+		said, cut := s.without(at)
+		s.try("leave out "+said+s.of(), cut, "", costDrop)
 		s.dropped(append(chain[:len(chain):len(chain)], k))
 	}
 }

@@ -25,7 +25,7 @@ func fixFile(path, today string, limits *checks.Limits) (changes []string, err e
 	for _, x := range done.Made {
 		changes = append(changes, fmt.Sprintf("%s: fixed: %s [%s]", spot(x.File, x.Span), x.Fix.Title, x.Rule))
 	}
-	for _, x := range done.Refused {
+	for _, x := range done.Refused() {
 		changes = append(changes, fmt.Sprintf("%s: not fixed: %s: %s [%s]", spot(x.File, x.Span), x.Fix.Title, x.Why, x.Rule))
 	}
 	if text := done.Analysis.Root().Text(); text != f.Text() {

@@ -73,6 +73,22 @@ type Fix struct {
 	Guess bool
 }
 
+// In are the fix's edits as edits of a file, its places being found by locate; ok is false
+// for no fix, and for one of which an edit lies in another file.
+func (x *Fix) In(file *source.File, locate func(source.Place) (*source.File, source.Span, bool)) (edits []source.Edit, ok bool) {
+	if x == nil {
+		return nil, false
+	}
+	for _, e := range x.Edits {
+		of, at, found := locate(e.Place)
+		if !found || of != file {
+			return nil, false
+		}
+		edits = append(edits, source.Edit{Span: at, Text: e.Text})
+	}
+	return edits, len(edits) > 0
+}
+
 // Edit replaces the text under a place.
 type Edit struct {
 	Place source.Place

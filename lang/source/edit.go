@@ -3,7 +3,6 @@ package source
 import (
 	"cmp"
 	"slices"
-	"strings"
 	"unicode/utf8"
 )
 
@@ -16,18 +15,19 @@ type Edit struct {
 
 // Make is the file with edits made, in the order of their places.
 func (f *File) Make(edits []Edit) *File {
-	if len(edits) == 1 {
-		return f.Edit(edits[0].Span, edits[0].Text)
+	for _, e := range slices.Backward(Ordered(edits)) { // those before it stay where they are
+		f = f.Edit(e.Span, e.Text)
 	}
-	var b strings.Builder
-	end := 0
-	for _, e := range Ordered(edits) {
-		b.WriteString(f.Text()[end:e.Span.Start])
-		b.WriteString(e.Text)
-		end = e.Span.End
+	return f
+}
+
+// Append is the edit that puts a line behind all others.
+func (f *File) Append(line string) Edit {
+	end := f.Len()
+	if end > 0 && f.Slice(Span{end - 1, end}) != "\n" {
+		line = "\n" + line
 	}
-	b.WriteString(f.Text()[end:])
-	return New(f.path, b.String())
+	return Edit{Span{end, end}, line + "\n"}
 }
 
 // Ordered are edits by their places; those at one place as they were given.
