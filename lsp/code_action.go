@@ -31,75 +31,91 @@ func (s *server) codeAction(params json.RawMessage) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	world := s.docs.current()
+	m := &menu{s: s, world: s.docs.current(), doc: doc, at: span(doc.file, p.Range, s.client.encoding)}
+	m.user, m.asked = p.Context.Trigger != automatic, p.Context.Trigger != automatic || len(p.Context.Only) > 0
+	m.text = s.tries(m.world, doc)
 	return func(ctx context.Context) (any, error) {
-		actions, last := []protocol.CodeAction{}, []protocol.CodeAction{}
-		var clean, costly []protocol.CodeAction // the ways out of findings
-		var kinds []kind                        // the rules of the findings here that have a sure fix
-		looked, text := 0, s.tries(world, doc)
-		at := span(doc.file, p.Range, s.client.encoding)
 		if wants(p.Context.Only, protocol.QuickFix) {
 			for _, f := range doc.findings() {
-				if touches(doc, &f, at) {
-					about := []protocol.Diagnostic{s.toProtocol(world, doc, &f)}
-					fixes, accept := s.quickFixes(doc, &f, about)
-					if sure(&f) && !slices.ContainsFunc(kinds, func(k kind) bool { return k.rule == f.Rule }) {
-						kinds = append(kinds, kind{f.Rule, about})
-					}
-					if looked++; p.Context.Trigger != automatic && looked <= mostLooked {
-						if out, ok := s.waysOut(ctx, doc, text, &f); ok {
-							own, some, others := s.ways(doc, &f, about, out)
-							fixes, clean, costly = own, append(clean, some...), append(costly, others...)
-						}
-					}
-					actions, last = append(actions, fixes...), append(last, accept...)
+				if touches(doc, &f, m.at) {
+					m.finding(ctx, &f)
 				}
 			}
 		}
-		unasked := p.Context.Trigger == automatic && len(p.Context.Only) == 0
-		if !unasked {
-			actions = append(actions, s.fixesOfKinds(ctx, doc, text, kinds)...)
+		if m.asked {
+			m.first = append(m.first, s.fixesOfKinds(ctx, doc, m.text, m.kinds)...)
 		}
-		for _, x := range assist.Actions(doc.analysis(), at, world.limits(doc.analysis())) {
-			var try func() *ways.Text // where a user asks
-			if p.Context.Trigger != automatic && s.docs.engine.Ways != nil {
-				try = text
-			}
-			if action := s.refactoring(ctx, world, doc, at, x, try); wants(p.Context.Only, action.Kind) {
-				actions = append(actions, action)
+		for _, x := range assist.Actions(doc.analysis(), m.at, m.world.limits(doc.analysis())) {
+			if action := m.refactoring(ctx, x); wants(p.Context.Only, action.Kind) {
+				m.first = append(m.first, action)
 			}
 		}
-		actions = append(append(actions, clean...), costly...)
-		actions = append(actions, last...) // to accept what could be mended is the last resort
-		if !unasked && wants(p.Context.Only, sourceFixAll) {
-			actions = append(actions, s.fixAll(ctx, doc, text)...)
+		// To accept what could be mended is the last resort.
+		actions := append([]protocol.CodeAction{}, slices.Concat(m.first, m.clean, m.costly, m.accept)...)
+		if m.asked && wants(p.Context.Only, sourceFixAll) {
+			actions = append(actions, s.fixAll(ctx, doc, m.text)...)
 		}
 		return actions, nil
 	}, nil
 }
 
+// menu is what is offered at a place of a document.
+type menu struct {
+	s     *server
+	world *world
+	doc   *document
+	at    source.Span
+	text  func() *ways.Text
+	user  bool // a user asks, and not the client by itself
+	asked bool // or the client, for some kinds
+
+	// In this order: findings' own fixes and an author's actions, the ways out of findings that bring
+	// nothing, those that bring something, and to accept a finding.
+	first, clean, costly, accept []protocol.CodeAction
+
+	kinds  []kind // the rules of the findings here that have a sure fix
+	looked int    // for how many findings ways were looked for
+}
+
+// finding offers what there is for a finding.
+func (m *menu) finding(ctx context.Context, f *finding.Located) {
+	about := []protocol.Diagnostic{m.s.toProtocol(m.world, m.doc, f)}
+	if sure(f) && !slices.ContainsFunc(m.kinds, func(k kind) bool { return k.rule == f.Rule }) {
+		m.kinds = append(m.kinds, kind{f.Rule, about})
+	}
+	fixes, accept := m.s.quickFixes(m.doc, f, about)
+	if m.looked++; m.user && m.looked <= mostLooked {
+		if out, ok := m.s.waysOut(ctx, m.doc, m.text, f); ok {
+			own, clean, costly := m.s.ways(m.doc, f, about, out)
+			fixes, m.clean, m.costly = own, append(m.clean, clean...), append(m.costly, costly...)
+		}
+	}
+	m.first, m.accept = append(m.first, fixes...), append(m.accept, accept...)
+}
+
 // refactoring is an action of the author's own accord; one that ends a finding
 // here is a quick fix of it, and says what else it brings.
-func (s *server) refactoring(ctx context.Context, w *world, doc *document, at source.Span, x assist.Action, try func() *ways.Text) protocol.CodeAction {
-	action := protocol.CodeAction{Title: source.Visible(x.Title), Kind: protocol.Refactor, Edit: s.workspaceEdit(doc, x.Edits)}
+func (m *menu) refactoring(ctx context.Context, x assist.Action) protocol.CodeAction {
+	action := protocol.CodeAction{Title: source.Visible(x.Title), Kind: protocol.Refactor, Edit: m.s.workspaceEdit(m.doc, x.Edits)}
 	switch {
 	case strings.HasPrefix(x.Title, "extract"):
 		action.Kind = protocol.RefactorExtract
 	case x.Rewrite:
 		action.Kind = protocol.RefactorRewrite
 	}
-	for _, f := range doc.findings() {
-		if slices.Contains(x.Rules, f.Rule) && touches(doc, &f, at) {
-			if try != nil {
-				way, ok := try().Try(ctx, f, x.Title, x.Edits)
-				if !ok {
-					continue
-				}
-				action.Title = source.Visible(way.Says())
-			}
-			action.Kind = protocol.QuickFix
-			action.Diagnostics = append(action.Diagnostics, s.toProtocol(w, doc, &f))
+	for _, f := range m.doc.findings() {
+		if !slices.Contains(x.Rules, f.Rule) || !touches(m.doc, &f, m.at) {
+			continue
 		}
+		if m.user && m.s.docs.engine.Ways != nil {
+			way, ok := m.text().Try(ctx, f, x.Title, x.Edits)
+			if !ok {
+				continue
+			}
+			action.Title = source.Visible(way.Says())
+		}
+		action.Kind = protocol.QuickFix
+		action.Diagnostics = append(action.Diagnostics, m.s.toProtocol(m.world, m.doc, &f))
 	}
 	return action
 }
@@ -124,14 +140,9 @@ func (s *server) quickFixes(doc *document, f *finding.Located, about []protocol.
 		})
 	}
 	if statement := checks.Acceptance(&f.Finding); statement != "" {
-		end := source.Span{Start: doc.file.Len(), End: doc.file.Len()}
-		statement += "\n"
-		if text := doc.file.Text(); text != "" && !strings.HasSuffix(text, "\n") {
-			statement = "\n" + statement
-		}
 		accept = append(accept, protocol.CodeAction{
 			Title: "accept " + f.Rule + ", with a reason", Kind: protocol.QuickFix, Diagnostics: about,
-			Edit: s.workspaceEdit(doc, []source.Edit{{Span: end, Text: statement}}),
+			Edit: s.workspaceEdit(doc, []source.Edit{doc.file.Append(statement)}),
 		})
 	}
 	return fixes, accept
@@ -140,17 +151,7 @@ func (s *server) quickFixes(doc *document, f *finding.Located, about []protocol.
 // editsOf locates a finding's edits; ok is false where there are none or one
 // lies in another file.
 func (s *server) editsOf(doc *document, f *finding.Located) (edits []source.Edit, ok bool) {
-	if f.Fix == nil {
-		return nil, false
-	}
-	for _, e := range f.Fix.Edits {
-		file, at, found := s.docs.engine.Locate(doc.analysis(), e.Place)
-		if !found || file != doc.file {
-			return nil, false
-		}
-		edits = append(edits, source.Edit{Span: at, Text: e.Text})
-	}
-	return edits, true
+	return f.Fix.In(doc.file, func(p source.Place) (*source.File, source.Span, bool) { return s.docs.engine.Locate(doc.analysis(), p) })
 }
 
 func (s *server) workspaceEdit(doc *document, edits []source.Edit) *protocol.WorkspaceEdit {

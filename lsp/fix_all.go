@@ -92,7 +92,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 		return nil, err
 	}
 	if s.docs.engine.Ways == nil {
-		return nil, jsonrpc2.Errorf(requestFailed, "nothing is mended here")
+		return nil, jsonrpc2.Errorf(requestFailed, "nothing is fixed here")
 	}
 	if !s.client.appliesEdits {
 		return nil, jsonrpc2.Errorf(requestFailed, "%s: nothing was fixed, since the editor takes no edits from the server (workspace/applyEdit)", rule)
@@ -124,7 +124,7 @@ func (s *server) fixEverywhere(arguments []json.RawMessage) (answer, error) {
 				all = append(all, textChange{doc.file, doc.uri, done.Edits})
 			}
 		}
-		said := fmt.Sprintf("%s: nothing to mend that is surely right", rule)
+		said := fmt.Sprintf("%s: nothing to fix that is sure", rule)
 		if made > 0 {
 			label := fmt.Sprintf("fix all of %s", rule)
 			var result struct {

@@ -3,7 +3,6 @@ package rules
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"hemline/checks"
 	"hemline/checks/figures"
@@ -37,24 +36,12 @@ func sayLeast(need checks.Limit, up quantity.Quantity, unit *quantity.Unit) stri
 	return text
 }
 
-// steps are what a length is rounded up to for a text, by the author's unit, in it.
-var steps = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
-
-// upTo is a length as it is put for at least another in a text: as it is, where it comes out
-// exact with few decimals in the author's unit, else the next more that does.
+// upTo is a length as it is put for at least another in a text, in its author's unit.
 func upTo(q quantity.Quantity, unit *quantity.Unit) quantity.Quantity {
 	if unit == nil || unit.Dim != q.Dim {
 		unit = quantity.Millimetre
 	}
-	step, ok := steps[unit.Name]
-	if _, exact := q.Exact(unit, 4); exact || !ok || q.Dim != quantity.Length {
-		return q
-	}
-	up, err := quantity.Parse(strconv.FormatFloat(math.Round(math.Ceil(q.In(unit)/step-1e-6)*step*1e6)/1e6, 'f', -1, 64), unit)
-	if err != nil {
-		return q
-	}
-	return up
+	return q.Readily(unit, 4)
 }
 
 // widen is the edit that makes a gap so wide, nm, or as wide as it needs to be

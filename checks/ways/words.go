@@ -155,7 +155,7 @@ func (s *seeker) otherwise(c *syntax.Clause) (texts []string) {
 			continue
 		}
 		for _, nm := range s.sizes() {
-			texts = append(texts, whole[:at[0]]+readily(quantity.Nanometres(nm), unit)+whole[at[1]:])
+			texts = append(texts, whole[:at[0]]+statedIn(unit, nm)+whole[at[1]:])
 		}
 	}
 	return texts[:min(len(texts), 24)]
@@ -262,23 +262,17 @@ func (s *seeker) limitsOfRule() (list []float64) {
 	return list
 }
 
-// readySteps are the steps of a length of a unit, in it, as it is readily stated.
-var readySteps = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
-
-// readily is a length in a unit, rounded up to what is readily stated in it.
-func readily(q quantity.Quantity, unit *quantity.Unit) string {
-	if text, exact := q.Exact(unit, 2); exact {
-		return text
-	}
-	step := cmp.Or(readySteps[unit.Name], 0.01)
-	return decimal(math.Ceil(q.In(unit)/step-1e-9)*step) + " " + unit.Name
+// statedIn is a length in a unit, rounded up to what is readily stated in it.
+func statedIn(unit *quantity.Unit, nm float64) string {
+	text, _ := quantity.Nanometres(nm).Readily(unit, 2).Exact(unit, 4)
+	return text
 }
 
 // lengths are the limits that the finding's rule reads, and then common ones, in the unit that
 // the statement has its lengths in.
 func (s *seeker) lengths() (list []string) {
 	for _, nm := range append(s.limitsOfRule(), 0.05e6, 0.1e6, 0.2e6, 0.4e6, 0.8e6, 1.6e6) {
-		if text := readily(quantity.Nanometres(nm), unitOf(s.reading)); !slices.Contains(list, text) {
+		if text := statedIn(unitOf(s.reading), nm); !slices.Contains(list, text) {
 			list = append(list, text)
 		}
 	}

@@ -160,6 +160,25 @@ func (q Quantity) written(number func(float64, *Unit) string) string {
 	return shown + " " + u.Name
 }
 
+// readily are the steps by which a length is stated, by its unit, in it.
+var readily = map[string]float64{"mm": 0.01, "um": 1, "mil": 0.5, "in": 0.0005}
+
+// Readily is a length rounded up to what is readily stated in a unit: as it is where it comes out exact
+// with so many decimals at most, and where it is no length or the unit has no such steps.
+func (q Quantity) Readily(unit *Unit, most int) Quantity {
+	step, ok := readily[unit.Name]
+	if _, exact := q.Exact(unit, most); exact || !ok || q.Dim != unit.Dim {
+		return q
+	}
+	// A millionth of a step counts as none: what is left of binary fractions is far less.
+	up := math.Round(math.Ceil(q.In(unit)/step-1e-6)*step*1e6) / 1e6
+	r, err := Parse(strconv.FormatFloat(up, 'f', -1, 64), unit)
+	if err != nil {
+		return q
+	}
+	return r
+}
+
 // Exact writes the quantity in a unit of its dimension with as few decimals as
 // mean the very same value; ok is false where so many do not.
 func (q Quantity) Exact(unit *Unit, most int) (text string, ok bool) {

@@ -122,3 +122,27 @@ func TestUnitsAreNamedOnce(t *testing.T) {
 		assert.NotEmpty(t, u.Doc)
 	}
 }
+
+// A length is rounded up to what an author of the unit would write, and left alone where it is that.
+func TestReadily(t *testing.T) {
+	for _, c := range []struct {
+		nm   float64
+		unit string
+		most int
+		want string
+	}{
+		{400_000, "mm", 2, "0.4 mm"},
+		{381_000, "mm", 4, "0.381 mm"},
+		{381_000, "mm", 2, "0.39 mm"},
+		{400_000, "mil", 4, "16 mil"}, // 15.748
+		{400_000, "in", 4, "0.016 in"},
+		{25_001, "um", 2, "26 um"},
+		{25_000, "um", 2, "25 um"},
+	} {
+		u, _ := UnitNamed(c.unit)
+		text, ok := Nanometres(c.nm).Readily(u, c.most).Exact(u, 4)
+		assert.True(t, ok)
+		assert.Equal(t, c.want, text)
+	}
+	assert.Equal(t, Nanometres(5).Value, Nanometres(5).Readily(Gigahertz, 2).Value, "no length in that unit")
+}
