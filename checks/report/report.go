@@ -90,11 +90,15 @@ type Report struct {
 // New computes the report of an analysed board. today is as in checks.Options, and
 // so is modes.
 func New(a *lang.Analysis, today string, modes *figures.Store) *Report {
-	b := a.Board()
 	if modes == nil {
 		modes = figures.NewStore(nil)
 	}
-	out := rules.All().Check(a, checks.Options{Today: today, Modes: modes})
+	return Of(a, rules.All().Check(a, checks.Options{Today: today, Modes: modes}), modes)
+}
+
+// Of computes the report of a board of which what is found is known.
+func Of(a *lang.Analysis, out checks.Outcome, modes *figures.Store) *Report {
+	b := a.Board()
 	tolerances := checks.TolerancesOf(b)
 	r := &Report{File: a.Root().Path(), Shop: "common practice", Asked: []Asked{}, Items: []Item{}, Openings: openings(b, tolerances), Cavities: []Cavity{}, Findings: map[string]int{}, Accepted: []Accepted{}, Left: []Left{}, Caution: wording.Caution}
 	if shop := b.Fabricator(); shop != nil {

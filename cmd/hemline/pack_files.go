@@ -95,7 +95,7 @@ func (c packCommand) drawing(s *streams, p *made) (bundle.File, []notes.Note, er
 
 func (p *made) report() error {
 	var text bytes.Buffer
-	err := report.New(p.r.analysis, p.r.today, p.r.modes).Markdown(&text)
+	err := report.Of(p.r.analysis, p.r.Outcome, p.r.modes).Markdown(&text)
 	p.figures = text.Bytes()
 	return err
 }
