@@ -233,10 +233,10 @@ func pointText(p geom.Point) string { return "(" + wording.Pair(p) + ") mm" }
 
 func pointKey(p geom.Point) string { return lengthKey(p.X) + "," + lengthKey(p.Y) }
 
-// loopText says how large a closed path is: its box and its area.
+// loopText says how large a closed path is, and where: its box and its area.
 func loopText(l *geom.Loop) string {
 	b := l.Box()
-	return fmt.Sprintf("%s by %s mm, %.4g mm²", wording.Millimetres(b.Max.X-b.Min.X), wording.Millimetres(b.Max.Y-b.Min.Y), math.Abs(l.SignedArea())/1e12)
+	return fmt.Sprintf("%s by %s mm from %s, %.4g mm²", wording.Millimetres(b.Max.X-b.Min.X), wording.Millimetres(b.Max.Y-b.Min.Y), pointText(b.Min), math.Abs(l.SignedArea())/1e12)
 }
 
 // loopKey is every piece of a closed path, in order from its least point, so that two of one
