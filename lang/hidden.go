@@ -25,44 +25,38 @@ func (l *loader) checkHidden(d *syntax.Document) {
 	if len(offsets) == 0 {
 		return
 	}
-	f, stated := d.File(), &finding.Fix{Title: "take out the hidden characters of all statements", Guess: true}
-	takeOut(d, stated, offsets)
-	for range maxHiddenLines {
-		if len(offsets) == 0 {
-			return
+	f, commented := d.File(), d.Commented(offsets)
+	var stated []int32
+	for i, at := range offsets {
+		if !commented[i] {
+			stated = append(stated, at)
 		}
-		line := f.Line(f.LineOf(int(offsets[0])))
-		n, commented := 0, true
-		for n < len(offsets) && (n == 0 || int(offsets[n]) < line.End) {
-			commented = commented && d.Commented(int(offsets[n]))
+	}
+	ofStatements := takeOut(d, finding.Fix{Title: "take out the hidden characters of all statements", Guess: true}, stated)
+	for lines := 0; lines < maxHiddenLines && len(offsets) > 0; lines++ {
+		line, n := f.Line(f.LineOf(int(offsets[0]))), 1
+		for n < len(offsets) && int(offsets[n]) < line.End {
 			n++
 		}
-		fix := stated
-		if commented {
-			fix = &finding.Fix{Title: "take out what is hidden"}
-			takeOut(d, fix, offsets[:n])
-		}
-		if len(fix.Edits) == 0 {
-			fix = nil
+		fix := ofStatements
+		if !slices.Contains(commented[:n], false) {
+			fix = takeOut(d, finding.Fix{Title: "take out what is hidden"}, offsets[:n])
 		}
 		l.findings = append(l.findings, finding.Finding{Rule: RuleHidden, Category: finding.Risky, Message: hiddenMessage(f.Text(), offsets[:n]), Fix: fix,
 			Place: d.Place(source.Span{Start: int(offsets[0]), End: endOf(f.Text(), offsets[n-1])})})
-		offsets = offsets[n:]
+		offsets, commented = offsets[n:], commented[n:]
 	}
 }
 
-// takeOut fills a fix with the edits that take characters out: all of comments,
-// where it is sure, else all of statements. One of too many edits stays empty.
-func takeOut(d *syntax.Document, fix *finding.Fix, offsets []int32) {
-	for _, at := range offsets {
-		if !fix.Guess || !d.Commented(int(at)) {
-			fix.Edits = append(fix.Edits, finding.Edit{Place: d.Place(source.Span{Start: int(at), End: endOf(d.File().Text(), at)})})
-		}
-		if len(fix.Edits) > maxHiddenEdits {
-			fix.Edits = nil
-			return
-		}
+// takeOut is a fix with the edits that take characters out; nil where they are too many.
+func takeOut(d *syntax.Document, fix finding.Fix, offsets []int32) *finding.Fix {
+	if len(offsets) > maxHiddenEdits {
+		return nil
 	}
+	for _, at := range offsets {
+		fix.Edits = append(fix.Edits, finding.Edit{Place: d.Place(source.Span{Start: int(at), End: endOf(d.File().Text(), at)})})
+	}
+	return &fix
 }
 
 // Hides tells whether any file holds characters that nobody sees, so that what is

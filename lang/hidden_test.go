@@ -63,6 +63,14 @@ func TestHiddenCharacters(t *testing.T) {
 	}
 	assert.Len(t, hiddenIn(t, strings.Repeat("// \u200B\n", 3000)), 1000, "enough is enough")
 	assert.Contains(t, hiddenIn(t, "// "+strings.Repeat("\u200B", 3000))[0], "| none")
+	// Names and comments of one statement, and of the next, each as it is.
+	mixed := hiddenIn(t, "board b { // \u200B\n net \"x\u2060\" // \u200B\n} // \u200B\nlet a\u200B = 1")
+	require.Len(t, mixed, 4)
+	for i, sure := range []bool{true, false, true, false} {
+		assert.Equal(t, sure, !strings.HasSuffix(mixed[i], "?"), "%s", mixed[i])
+	}
+	// A statement is gone through once for all that it hides, or this would take minutes.
+	assert.Contains(t, hiddenIn(t, "board b { // "+strings.Repeat("\u200B", 200_000)+"\n}")[0], "200000 hidden characters")
 }
 
 // What is hidden is known from version to version, whatever was edited before it.

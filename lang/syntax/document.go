@@ -331,19 +331,29 @@ func (d *Document) Statements() []*Statement { return d.statements }
 // has them. The list is shared; it must not be changed.
 func (d *Document) Hidden() []int32 { return d.hidden }
 
-// Commented tells whether an offset lies in a comment, or in the space between
-// statements.
-func (d *Document) Commented(offset int) bool {
-	s, at := d.At(offset)
-	if s == nil || at < 0 || at >= len(s.text) {
-		return true
-	}
-	scan := scanner{text: s.text}
-	for {
-		if t := scan.next(); int(t.End) > at || t.Kind == End {
-			return t.Kind == Comment
+// Commented tells of each of ascending offsets whether it lies in a comment, or in the
+// space between statements.
+func (d *Document) Commented(offsets []int32) []bool {
+	is := make([]bool, len(offsets))
+	var within *Statement
+	var scan scanner // of its text, gone through once
+	var t Token
+	for i, offset := range offsets {
+		s, at := d.At(int(offset))
+		if s == nil || at < 0 || at >= len(s.text) {
+			is[i] = true
+			continue
 		}
+		if s != within {
+			within, scan = s, scanner{text: s.text}
+			t = scan.next()
+		}
+		for int(t.End) <= at && t.Kind != End {
+			t = scan.next()
+		}
+		is[i] = t.Kind == Comment
 	}
+	return is
 }
 
 // find is the index of the chunk that holds an anchor's statement.
