@@ -29,20 +29,30 @@ func (a *Analysis) NameOf(file string) string {
 	return name
 }
 
-// Named names the files that took part in a message as the root text would
-// name them, wherever the message has their whole paths.
+// Named names files in a message as the root text would name them, wherever the
+// message has their paths: see NamedFrom. Of a root without a whole path these are the files
+// that took part.
 func (a *Analysis) Named(message string) string {
-	var files []string
-	for _, f := range a.Files() {
-		if strings.Contains(message, f) {
-			files = append(files, f)
-		}
-	}
-	slices.SortFunc(files, func(x, y string) int { return cmp.Compare(len(y), len(x)) })
-	for _, f := range files {
+	message = NamedFrom(a.Root().Path(), message)
+	for _, f := range slices.SortedFunc(slices.Values(a.Files()), func(x, y string) int { return cmp.Compare(len(y), len(x)) }) {
 		if name := a.NameOf(f); name != path.Clean(f) {
 			message = replaceWhole(message, f, name)
 		}
+	}
+	return message
+}
+
+// NamedFrom names files in a message as a text would name them that has a whole path itself,
+// whether they took part in it or not: so is the fabricator of an editor's settings.
+func NamedFrom(root, message string) string {
+	folder := filepath.Dir(root)
+	for up := 0; up <= mostUp && filepath.IsAbs(root); up++ {
+		parent := filepath.Dir(folder)
+		if parent == folder {
+			break // the root is in every path
+		}
+		message = replaceWhole(message, filepath.ToSlash(folder)+"/", strings.Repeat("../", up))
+		folder = parent
 	}
 	return message
 }

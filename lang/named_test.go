@@ -32,3 +32,19 @@ func TestFilesAreNamedAsTheTextWouldNameThem(t *testing.T) {
 		}
 	}
 }
+
+// Of a root with a whole path, files are named that took no part.
+func TestFilesThatTookNoPartAreNamedInMessages(t *testing.T) {
+	a := lang.Analyze(source.New("/home/user/boards/broken/a.hem", ""), nil, nil)
+	for message, want := range map[string]string{
+		"limit x, /home/user/boards/broken/shop.hem:3":        "limit x, shop.hem:3",
+		"limit x, /home/user/boards/shops/shop.hem:3":         "limit x, ../shops/shop.hem:3",
+		"limit x, /srv/home/user/shop.hem:3":                  "limit x, /srv/home/user/shop.hem:3",
+		"1 mm / 2 mm, /home/user/boards/broken/b.hem, no /x/": "1 mm / 2 mm, b.hem, no /x/",
+	} {
+		assert.Equal(t, want, a.Named(message))
+	}
+	assert.Equal(t, "/a/b", lang.Analyze(source.New("/c.hem", ""), nil, nil).Named("/a/b"), "the root is in every path")
+	assert.Equal(t, "/a/b", lang.Analyze(source.New("untitled:c", ""), nil, nil).Named("/a/b"))
+	assert.Equal(t, "/a/b", lang.NamedFrom("", "/a/b"))
+}

@@ -47,9 +47,9 @@ func (s *server) openFindings(arguments []json.RawMessage) (answer, error) {
 			if !s.show(to, f.File, f.Span) {
 				where = mention(doc.file, f.File, f.Span) + ": "
 			}
-			s.tell(fmt.Sprintf("%d of %d: %s%s", i+1, len(list), where, doc.short(f.Message)))
+			s.tell(fmt.Sprintf("%d of %d: %s%s", i+1, len(list), where, doc.named(f.Message)))
 		}()
-		return shownFinding{protocol.Location{URI: uri.URI(to), Range: s.client.textRange(f.File, f.Span)}, f.Rule, doc.short(f.Message)}, nil
+		return shownFinding{protocol.Location{URI: uri.URI(to), Range: s.client.textRange(f.File, f.Span)}, f.Rule, doc.named(f.Message)}, nil
 	}, nil
 }
 

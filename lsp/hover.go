@@ -22,7 +22,7 @@ func (s *server) hover(params json.RawMessage) (answer, error) {
 			return nil, nil
 		}
 		place := s.client.textRange(doc.file, card.Span)
-		return protocol.Hover{Contents: s.client.prose(doc.short(card.Markdown)), Range: &place}, nil
+		return protocol.Hover{Contents: s.client.prose(doc.named(card.Markdown)), Range: &place}, nil
 	}, nil
 }
 

@@ -42,7 +42,7 @@ func (s *server) inlayHint(params json.RawMessage) (answer, error) {
 		}
 		list := []inlayHint{}
 		for _, h := range assist.Hints(doc.analysis(), span(doc.file, p.Range, s.client.encoding), options) {
-			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: source.Visible(h.Text), Tooltip: source.Visible(doc.short(h.Why)), PaddingLeft: true})
+			list = append(list, inlayHint{Position: s.client.position(doc.file, h.Offset), Label: source.Visible(h.Text), Tooltip: source.Visible(doc.named(h.Why)), PaddingLeft: true})
 		}
 		return list, nil
 	}, nil

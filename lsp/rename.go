@@ -66,7 +66,7 @@ func (s *server) rename(params json.RawMessage) (answer, error) {
 		}
 		changes, err := assist.Rename(roots, m.Name, p.NewName)
 		if err != nil {
-			return nil, jsonrpc2.NewError(requestFailed, doc.short(err.Error()))
+			return nil, jsonrpc2.NewError(requestFailed, doc.named(err.Error()))
 		}
 		list := make([]textChange, 0, len(changes))
 		for _, c := range changes {

@@ -9,6 +9,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"hemline/lang"
 	"hemline/lang/board"
 	"hemline/lang/finding"
 	"hemline/lang/source"
@@ -96,14 +97,13 @@ func (s *server) toProtocol(w *world, doc *document, found *finding.Located) pro
 		Severity: severity(found.Category),
 		Code:     found.Rule,
 		Source:   "hemline",
-		Message:  found.Message,
+		Message:  doc.named(found.Message),
 	}
 	if s.client.descriptions {
 		if place := s.rulePlace(found.Rule); place != "" {
 			d.CodeDescription = &protocol.CodeDescription{Href: uri.URI(place)}
 		}
 	}
-	d.Message = doc.short(d.Message)
 	if s.client.unnecessary && slices.Contains(idle, found.Rule) {
 		d.Tags = []protocol.DiagnosticTag{protocol.DiagnosticTagUnnecessary}
 	}
@@ -115,7 +115,7 @@ func (s *server) toProtocol(w *world, doc *document, found *finding.Located) pro
 		case s.client.related:
 			d.RelatedInformation = append(d.RelatedInformation, protocol.DiagnosticRelatedInformation{
 				Location: protocol.Location{URI: uri.URI(w.uriOf(doc, file)), Range: s.client.textRange(file, span)},
-				Message:  doc.short(related.Message),
+				Message:  doc.named(related.Message),
 			})
 		default:
 			d.Message += "\n" + mention(found.File, file, span) + ": " + related.Message
@@ -124,23 +124,8 @@ func (s *server) toProtocol(w *world, doc *document, found *finding.Located) pro
 	return d
 }
 
-// short names files in a message from the text's own folder on, as its `use`
-// statements do.
-func (doc *document) short(message string) string {
-	if doc.path == "" {
-		return message
-	}
-	const levels = 3 // farther up, the whole path says more
-	up, folder := "", filepath.Dir(doc.path)
-	for range levels {
-		if parent := filepath.Dir(folder); parent == folder {
-			break
-		}
-		message = strings.ReplaceAll(message, filepath.ToSlash(folder)+"/", up)
-		up, folder = up+"../", filepath.Dir(folder)
-	}
-	return message
-}
+// named names files in a message as the text would name them.
+func (doc *document) named(message string) string { return lang.NamedFrom(doc.path, message) }
 
 // mention names a place for people, lines counted from 1.
 func mention(from, file *source.File, span source.Span) string {

@@ -17,8 +17,8 @@ func TestFilesInMessagesAreNamedAsTheTextNamesThem(t *testing.T) {
 		"limit x, /srv/shop.hem:3":                            "limit x, /srv/shop.hem:3",
 		"1 mm / 2 mm, /home/user/boards/broken/b.hem, no /x/": "1 mm / 2 mm, b.hem, no /x/",
 	} {
-		assert.Equal(t, want, doc.short(message))
+		assert.Equal(t, want, doc.named(message))
 	}
-	assert.Equal(t, "/a/b", (&document{path: filepath.FromSlash("/c.hem")}).short("/a/b"), "the root is in every path")
-	assert.Equal(t, "/a/b", new(document).short("/a/b"))
+	assert.Equal(t, "/a/b", (&document{path: filepath.FromSlash("/c.hem")}).named("/a/b"), "the root is in every path")
+	assert.Equal(t, "/a/b", new(document).named("/a/b"))
 }

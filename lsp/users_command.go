@@ -50,7 +50,7 @@ func (s *server) openUsers(arguments []json.RawMessage) (answer, error) {
 					names = append(names, fmt.Sprintf("and %d more", len(list)-most))
 					break
 				}
-				names = append(names, doc.short(filepath.ToSlash(u.doc.path)))
+				names = append(names, doc.named(filepath.ToSlash(u.doc.path)))
 			}
 			s.tell(fmt.Sprintf("%s is used by %s: %s", filepath.Base(doc.path), counted(len(list), "text"), strings.Join(names, ", ")))
 		}()
