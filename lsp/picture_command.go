@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 
 	"go.lsp.dev/jsonrpc2"
-	"go.lsp.dev/protocol"
 )
 
 // pictureCommand is what clients call the command that shows the live picture.
@@ -19,11 +18,7 @@ type pictureResult struct {
 }
 
 func (s *server) openPicture(arguments []json.RawMessage) (answer, error) {
-	var uri string
-	if err := argument(arguments, 0, &uri); err != nil {
-		return nil, err
-	}
-	doc, err := s.document(uri)
+	doc, err := s.documentOf(arguments)
 	if err != nil {
 		return nil, err
 	}
@@ -50,15 +45,7 @@ func (s *server) openPicture(arguments []json.RawMessage) (answer, error) {
 // showPage lets the client open the page, or tells where it is.
 func (s *server) showPage(url string) {
 	defer s.rescue("showing the picture's page", nil)
-	if s.client.showsDocuments {
-		var result struct {
-			Success bool `json:"success"`
-		}
-		if err := s.ask(methodShowDocument, showDocumentParams{URI: url, External: true}, &result); err == nil && result.Success {
-			return
-		}
+	if s.showDocument(showDocumentParams{URI: url, External: true}) != nil {
+		s.tell("The picture of the board is at " + url)
 	}
-	_ = s.conn.Notify(context.Background(), protocol.MethodWindowShowMessage, protocol.ShowMessageParams{
-		Type: protocol.MessageTypeInfo, Message: "The picture of the board is at " + url,
-	})
 }

@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"sync"
@@ -211,10 +212,7 @@ func (p *pictures) goTo(place source.Place) {
 		if !ok {
 			return // the statement is gone, and soon its item
 		}
-		var result struct {
-			Success bool `json:"success"`
-		}
-		if err := p.server.ask(methodShowDocument, params, &result); err != nil || !result.Success {
+		if err := p.server.showDocument(params); err != nil {
 			p.server.log.Printf("the client does not show %s: %v", params.URI, err)
 		}
 	}()
@@ -256,4 +254,25 @@ type showDocumentParams struct {
 	External  bool            `json:"external,omitempty"`
 	TakeFocus bool            `json:"takeFocus,omitempty"`
 	Selection *protocol.Range `json:"selection,omitempty"`
+}
+
+var (
+	errShowsNothing = errors.New("it opens nothing for a server")
+	errNotShown     = errors.New("it says that it has not")
+)
+
+// showDocument lets the client open a text or a page; the error says why it does not. It
+// waits for the client: never on the read loop.
+func (s *server) showDocument(params showDocumentParams) error {
+	if !s.client.showsDocuments {
+		return errShowsNothing
+	}
+	var result struct {
+		Success bool `json:"success"`
+	}
+	err := s.ask(methodShowDocument, params, &result)
+	if err == nil && !result.Success {
+		err = errNotShown
+	}
+	return err
 }

@@ -1,7 +1,6 @@
 package lsp
 
 import (
-	"context"
 	"sync"
 
 	"go.lsp.dev/protocol"
@@ -33,18 +32,9 @@ func (v *visits) next(key string, n int) int {
 // show lets the client open a place of a text; done is false for a client that cannot. It
 // waits for the client: never on the read loop.
 func (s *server) show(uri string, file *source.File, span source.Span) (done bool) {
-	if !s.client.showsDocuments {
-		return false
-	}
 	at := s.client.textRange(file, span)
-	var result struct {
-		Success bool `json:"success"`
-	}
-	err := s.ask(methodShowDocument, showDocumentParams{URI: uri, TakeFocus: true, Selection: &at}, &result)
-	return err == nil && result.Success
+	return s.showDocument(showDocumentParams{URI: uri, TakeFocus: true, Selection: &at}) == nil
 }
 
 // tell shows a message to the client's user.
-func (s *server) tell(text string) {
-	_ = s.conn.Notify(context.Background(), protocol.MethodWindowShowMessage, protocol.ShowMessageParams{Type: protocol.MessageTypeInfo, Message: text})
-}
+func (s *server) tell(text string) { s.say(protocol.MessageTypeInfo, text) }
