@@ -343,7 +343,7 @@ func (b *Board) Nets() []string {
 		if k.nets == nil {
 			continue
 		}
-		for _, i := range k.each(b) {
+		for _, i := range k.All(b) {
 			for _, n := range k.nets(i) {
 				if n.Given() && !seen[n.Text] {
 					seen[n.Text] = true

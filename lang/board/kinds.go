@@ -80,7 +80,7 @@ func (k *Kind) SharesNames() bool { return !k.own && !k.Once && syntax.Statement
 // Items lists the common parts of a kind's items on a board, in the order of the text.
 func (k *Kind) Items(b *Board) []*Item {
 	var list []*Item
-	for _, x := range k.each(b) {
+	for _, x := range k.All(b) {
 		if i, ok := x.(item); ok {
 			list = append(list, i.Base())
 		}
@@ -100,7 +100,7 @@ func (k *Kind) Unlikely(b *Board) []*Item {
 
 // Find is the first item of the kind with a name, or of the row of that name; nil if there is none.
 func (k *Kind) Find(b *Board, name string) *Item {
-	for _, x := range k.each(b) {
+	for _, x := range k.All(b) {
 		if i, ok := x.(item); ok && (i.Base().Name.Text == name || i.Base().Row.Given() && i.Base().Row.Text == name) {
 			return i.Base()
 		}
@@ -111,7 +111,7 @@ func (k *Kind) Find(b *Board, name string) *Item {
 // OfNet lists the kind's items that name a net, in the order of the text.
 func (k *Kind) OfNet(b *Board, net string) []*Item {
 	var list []*Item
-	for _, x := range k.each(b) {
+	for _, x := range k.All(b) {
 		if k.nets != nil && slices.ContainsFunc(k.nets(x), func(n Name) bool { return n.Given() && n.Text == net }) {
 			list = append(list, x.(item).Base())
 		}
@@ -129,9 +129,7 @@ func kindOf(s *syntax.Statement) *Kind {
 
 // All lists the kind's items on a board, each a pointer to the struct of its kind, in the order
 // of the text.
-func (k *Kind) All(b *Board) []any { return k.each(b) }
-
-func (k *Kind) each(b *Board) []any {
+func (k *Kind) All(b *Board) []any {
 	if k.lists == nil {
 		return nil
 	}
