@@ -2,7 +2,6 @@ package syntax
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -219,7 +218,12 @@ func AsksWhy(word string) string { return reasons[word] }
 
 // IsAskedWhy tells whether a text is what stands for a reason.
 func IsAskedWhy(text string) bool {
-	return slices.Contains(slices.Collect(maps.Values(reasons)), text)
+	for _, asked := range reasons {
+		if text == asked {
+			return true
+		}
+	}
+	return false
 }
 
 // complete reports what the spec requires and the clause lacks.
