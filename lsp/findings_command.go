@@ -31,8 +31,7 @@ func (s *server) openFindings(arguments []json.RawMessage) (answer, error) {
 	}
 	world := s.docs.current()
 	return func(context.Context) (any, error) {
-		floor := doc.settings.floor()
-		list := slices.DeleteFunc(slices.Clone(doc.findings()), func(f finding.Located) bool { return f.Category < floor })
+		list := doc.settings.shown(doc.findings())
 		if len(list) == 0 {
 			go s.tell("There are no findings.")
 			return nil, nil

@@ -2,7 +2,6 @@ package lsp
 
 import (
 	"errors"
-	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -10,7 +9,6 @@ import (
 	"go.lsp.dev/protocol"
 
 	"hemline/checks"
-	"hemline/lang/finding"
 	"hemline/lang/source"
 	"hemline/lsp/picture"
 )
@@ -172,9 +170,8 @@ func (p *pictures) draw() {
 	}
 	if newest.doc != p.shown.doc {
 		a := newest.doc.analysis()
-		floor := p.server.docs.current().settings.floor()
 		out := newest.out
-		out.Findings = slices.DeleteFunc(slices.Clone(out.Findings), func(f finding.Located) bool { return f.Category < floor })
+		out.Findings = p.server.docs.current().settings.shown(out.Findings)
 		frame := picture.Of(a, out, nameOf(newest.doc), p.server.client.showsDocuments)
 		p.shown, p.frame = newest, frame
 		page.Show(frame)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"go.lsp.dev/protocol"
@@ -43,6 +44,12 @@ func defaultSettings() *settings {
 func (s *settings) floor() finding.Category {
 	c, _ := finding.ParseCategory(s.SeverityFloor)
 	return c
+}
+
+// shown are the findings of categories that are shown.
+func (s *settings) shown(found []finding.Located) []finding.Located {
+	floor := s.floor()
+	return slices.DeleteFunc(slices.Clone(found), func(f finding.Located) bool { return f.Category < floor })
 }
 
 // readSettings reads what a client says: the section itself, or an object that
