@@ -170,14 +170,14 @@ func (p *publisher) check(doc *document) {
 // the check is left to itself, and false returned. It ends where it next asks whether
 // it is wanted. One such may be under way beside the next check; a second waits for it.
 func (p *publisher) checked(doc *document) bool {
+	stale := func() bool { return p.server.docs.current().byURI[doc.uri] != doc }
 	if doc.file.Lines() <= p.server.docs.engine.Soon {
-		p.server.outcomeUnless(doc, func() bool { return p.server.docs.current().byURI[doc.uri] != doc })
+		p.server.outcomeUnless(doc, stale)
 		return true
 	}
 	if p.hand == nil {
 		p.hand = p.newHand()
 	}
-	stale := func() bool { return p.server.docs.current().byURI[doc.uri] != doc }
 	p.hand.tasks <- task{doc, stale}
 	for woken := false; ; {
 		var left chan struct{}

@@ -32,10 +32,10 @@ func (s *server) inlayHint(params json.RawMessage) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	set := s.docs.current().settings
+	world := s.docs.current()
+	set := world.settings
 	unit, _ := quantity.UnitNamed(set.Units)
 	options := assist.HintOptions{Coordinates: set.InlayHints.Coordinates, Values: set.InlayHints.Values, Units: set.InlayHints.Units, Unit: unit}
-	world := s.docs.current()
 	return func(context.Context) (any, error) {
 		if set.InlayHints.Margins {
 			options.Margins = assist.Margins(doc.analysis(), &doc.shown, world.held(doc))

@@ -62,10 +62,7 @@ func (s *server) answerQuery(w *world, doc *document, open []assist.OpenQuery, n
 	if !ok {
 		return
 	}
-	change := textChange{file: doc.file, uri: doc.uri}
-	for _, e := range x.Edits {
-		change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})
-	}
+	change := textChange{file: doc.file, uri: doc.uri, edits: x.Edits}
 	if !s.client.appliesEdits {
 		s.tell("The editor takes no changes from the server: " + x.Title)
 		return

@@ -9,7 +9,6 @@ import (
 	"go.lsp.dev/protocol"
 
 	"hemline/lang"
-	"hemline/lang/source"
 	"hemline/lsp/assist"
 )
 
@@ -70,11 +69,7 @@ func (s *server) rename(params json.RawMessage) (answer, error) {
 		}
 		list := make([]textChange, 0, len(changes))
 		for _, c := range changes {
-			change := textChange{file: c.File, uri: world.uriOf(doc, c.File)}
-			for _, e := range c.Edits {
-				change.edits = append(change.edits, source.Edit{Span: e.Span, Text: e.Text})
-			}
-			list = append(list, change)
+			list = append(list, textChange{file: c.File, uri: world.uriOf(doc, c.File), edits: c.Edits})
 		}
 		return s.edit(world, fmt.Sprintf("rename %s %s to %s", m.Kind, m.Text, p.NewName), list), nil
 	}, nil

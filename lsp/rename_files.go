@@ -94,7 +94,7 @@ func (s *server) willRenameFiles(params json.RawMessage) (answer, error) {
 			known[doc.path] = true
 		}
 		for _, m := range moves { // outside all folders of the workspace
-			if filepath.Ext(m.from) == ".hem" && !known[m.from] && world.byPath[m.from] == nil {
+			if filepath.Ext(m.from) == source.Suffix && !known[m.from] && world.byPath[m.from] == nil {
 				if text := s.survey(world).closed(m.from); text != nil && text.document() != nil {
 					everyone = append(everyone, text.document())
 				}
